@@ -1,0 +1,121 @@
+"""A block: patches, seams and points by identity, exact and closed.
+
+Straightness was decided once, while tidying. From here on a seam is a list of point numbers and
+nobody asks again whether three points lie on a line.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from seamwright.fabric.model import Fabric
+from seamwright.geometry import Point, Ring
+from seamwright.notes import Note
+
+OUTSIDE = -1
+"""Patch number of everything outside the outline."""
+OUTLINE = -1
+"""Seam number of an edge of the outline."""
+
+
+@dataclass(frozen=True, slots=True)
+class Edge:
+    """A piece of line between two neighbouring points of the map.
+
+    Attributes:
+        start, end: point numbers.
+        seam: number of the seam it belongs to, or OUTLINE.
+        left, right: patch numbers on the left and right hand of a walker from start to end, as seen in
+            front view (y down, so right is the side of greater y when walking in +x); OUTSIDE for none.
+        via: inner points of a curve between start and end; () for a straight edge.
+    """
+
+    start: int
+    end: int
+    seam: int
+    left: int
+    right: int
+    via: tuple[Point, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Seam:
+    """A maximal run of edges between patches that keeps to one line (or is one curve).
+
+    Attributes:
+        points: point numbers in order along the run, both ends included.
+        edges: edge numbers in the same order; one fewer than points.
+        straight: False for a curve.
+    """
+
+    points: tuple[int, ...]
+    edges: tuple[int, ...]
+    straight: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Patch:
+    """One face of the drawing.
+
+    Attributes:
+        ring: point numbers round it, clockwise in front view, points where other seams end included.
+        edges: edge numbers in the same order: edges[i] joins ring[i] and ring[i + 1].
+        holes: rings of point numbers of what floats inside it, each counter-clockwise.
+        fabric: name of its fabric, or None.
+    """
+
+    ring: tuple[int, ...]
+    edges: tuple[int, ...]
+    holes: tuple[tuple[int, ...], ...] = ()
+    fabric: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """A tidied drawing: a plane map whose faces are patches.
+
+    Attributes:
+        name: short name; file: the drawing's path, "" if none.
+        width_in, height_in: finished size of the outline's bounding box.
+        points: inches, front view, the bounding box's top left corner at (0, 0).
+        edges, seams, patches: by number.
+        outline: point numbers round the block, clockwise, all points on it included.
+        fabrics: those that patches are of, by order of appearance.
+        notes: what was ignored, assumed and tidied.
+    """
+
+    name: str
+    file: str
+    width_in: float
+    height_in: float
+    points: tuple[Point, ...]
+    edges: tuple[Edge, ...]
+    seams: tuple[Seam, ...]
+    patches: tuple[Patch, ...]
+    outline: tuple[int, ...]
+    fabrics: tuple[Fabric, ...] = ()
+    options: tuple[tuple[str, str], ...] = ()
+    notes: tuple[Note, ...] = ()
+
+    def edge_points(self, number: int) -> tuple[Point, ...]:
+        """Coordinates along edge `number`, curve points included."""
+        edge = self.edges[number]
+        return (self.points[edge.start], *edge.via, self.points[edge.end])
+
+    def patch_ring(self, number: int) -> Ring:
+        """Coordinates round patch `number`, clockwise, curve points included, holes left out."""
+        patch = self.patches[number]
+        ring: list[Point] = []
+        for start, edge_number in zip(patch.ring, patch.edges, strict=True):
+            edge = self.edges[edge_number]
+            ring.append(self.points[start])
+            ring.extend(edge.via if edge.start == start else reversed(edge.via))
+        return tuple(ring)
+
+    def patch_holes(self, number: int) -> tuple[Ring, ...]:
+        """Coordinates round what floats inside patch `number`."""
+        return tuple(tuple(self.points[p] for p in hole) for hole in self.patches[number].holes)
+
+    def outline_ring(self) -> Ring:
+        """Coordinates round the block, clockwise."""
+        return tuple(self.points[p] for p in self.outline)

@@ -1,0 +1,95 @@
+"""What can go wrong, in words a person can act on.
+
+Every message says what, where and the mend. `exit_code` is the command line's answer:
+1 the drawing cannot be sewn as asked, 2 input, option, file or missing library, 3 our own
+proof or read-back failed.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from seamwright.geometry import Point
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One thing wrong with the input.
+
+    Attributes:
+        code: one or two stable words for programs, such as "not closed".
+        what: what is wrong and where, without a full stop.
+        mend: what the person can do about it, without a full stop.
+        at_in: place in the finished block, inches, front view; None if it has none.
+        line, column: place in a text file, both from 1; None if it has none.
+    """
+
+    code: str
+    what: str
+    mend: str
+    at_in: Point | None = None
+    line: int | None = None
+    column: int | None = None
+
+    @property
+    def text(self) -> str:
+        """The fault as one or two sentences."""
+        where = f"line {self.line}, column {self.column}: " if self.line is not None else ""
+        return f"{where}{self.what}. {self.mend}."
+
+
+class SeamwrightError(Exception):
+    """Base of all errors a person can mend; carries one fault or more.
+
+    Args:
+        code: one stable word for programs ("unreadable", "unfinished", "option", "file", ...).
+        faults: one or more, in reading order.
+        drawing: file the faults lie in, "" if none.
+    """
+
+    exit_code = 2
+
+    def __init__(self, code: str, faults: tuple[Fault, ...], drawing: str = "") -> None:
+        super().__init__(code, faults, drawing)  # all three, or pickling loses them
+        self.code, self.faults, self.drawing = code, faults, drawing
+
+    def __str__(self) -> str:
+        where = f"{self.drawing}: " if self.drawing else ""
+        return where + " ".join(fault.text for fault in self.faults)
+
+
+class DrawingError(SeamwrightError):
+    """The drawing cannot become a block as it stands (not whether it can be sewn: that is a finding)."""
+
+
+class OptionError(SeamwrightError):
+    """An option has a value that cannot be used."""
+
+
+class FileError(SeamwrightError):
+    """A file cannot be read or written."""
+
+
+class LibraryError(SeamwrightError):
+    """A library the machine should have is missing."""
+
+
+class ProofError(SeamwrightError):
+    """Our own proof or read-back failed: nothing may be printed; please report it."""
+
+    exit_code = 3
+
+
+def fail(
+    kind: type[SeamwrightError],
+    code: str,
+    what: str,
+    mend: str,
+    *,
+    drawing: str = "",
+    at_in: Point | None = None,
+    line: int | None = None,
+    column: int | None = None,
+) -> SeamwrightError:
+    """An error of one fault, ready to raise: `raise fail(OptionError, "option", what, mend)`."""
+    return kind(code, (Fault(code, what, mend, at_in, line, column),), drawing)

@@ -1,0 +1,37 @@
+"""Fabrics as the drawing names them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+
+class Value(Enum):
+    """How light or dark a fabric reads."""
+
+    LIGHT = "light"
+    MEDIUM = "medium"
+    DARK = "dark"
+
+
+@dataclass(frozen=True, slots=True)
+class Fabric:
+    """One fabric.
+
+    Attributes:
+        name: as its owner calls it; "#rrggbb" when only a colour is known. Unique in a block.
+        code: short form for small patches; "" for none given.
+        colour: sRGB "#rrggbb" in lower case, or None.
+        value: light, medium or dark, or None if not said.
+        warmth: "warm", "cool" or "".
+        direction_deg: angle of stripe or print, degrees clockwise from +x, or None for none.
+        width_in: usable width, or None for the usual one.
+    """
+
+    name: str
+    code: str = ""
+    colour: str | None = None
+    value: Value | None = None
+    warmth: str = ""
+    direction_deg: float | None = None
+    width_in: float | None = None

@@ -1,0 +1,50 @@
+"""A foundation: one section as it lies on paper, mirrored, with everything the sewer needs at the needle."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from seamwright.geometry import Ring, Segment
+from seamwright.ink.model import Ink
+
+
+@dataclass(frozen=True, slots=True)
+class FoundationPatch:
+    """One patch on the paper: its name ("A3") and its ring as printed."""
+
+    name: str
+    outline: Ring
+
+
+@dataclass(frozen=True, slots=True)
+class Foundation:
+    """One section's print, before it is placed on a sheet.
+
+    All coordinates are inches as printed (so the mirror image of the front view), x right and y down, with
+    the bounding box of the trim outline at (0, 0). The one exception: an `unmirrored` print.
+
+    Attributes:
+        drawing: the drawing's path; block: its name.
+        section: section name; kind: "foundation" or "plain".
+        mirrored: True when x runs against the front view. reversed: print of the mirror image of a section.
+        stitch_outline, trim_outline: rings, clockwise as printed.
+        patches: in sewing order.
+        seams: the stitch lines inside, without their run-on.
+        marks: match marks, each from the stitch line outward to the trim line.
+        grain: arrow for the straight grain, from tail to head.
+        ink: all that is to be drawn, the lines above included.
+    """
+
+    drawing: str
+    block: str
+    section: str
+    kind: str
+    mirrored: bool
+    reversed: bool
+    stitch_outline: Ring
+    trim_outline: Ring
+    patches: tuple[FoundationPatch, ...]
+    seams: tuple[Segment, ...]
+    marks: tuple[Segment, ...]
+    grain: Segment
+    ink: tuple[Ink, ...]

@@ -1,0 +1,88 @@
+"""Plane geometry that every part shares: points, rings, distances.
+
+Knows:  points (x, y) and rings of them, front view, inches, x right and y down.
+Leaves: areas of overlaps, buffers, faces (shapely, where they are needed).
+Units:  whatever the caller's points are in; nothing here depends on the scale.
+
+Only `math` is imported: `--help` and the readers must start fast.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+Point = tuple[float, float]
+Ring = tuple[Point, ...]
+"""Corners in order, the first not repeated at the end."""
+Segment = tuple[Point, Point]
+Affine = tuple[float, float, float, float, float, float]
+"""(a, b, c, d, e, f): x' = a x + c y + e, y' = b x + d y + f, the order of SVG's matrix()."""
+
+IDENTITY: Affine = (1.0, 0.0, 0.0, 1.0, 0.0, 0.0)
+
+
+def signed_area(ring: Sequence[Point]) -> float:
+    """Area inside a ring; positive when its corners run clockwise as seen (y down).
+
+    Source: B. Braden, "The Surveyor's Area Formula", College Mathematics Journal
+    17(4), 1986, pp. 326-337.
+
+    >>> signed_area([(0, 0), (5, 0), (5, 2)])
+    5.0
+    """
+    # Measure from a corner, not the page origin: far from it, digits cancel.
+    ox, oy = ring[0]
+    shifted = [(x - ox, y - oy) for x, y in ring]
+    return (
+        math.fsum(x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in zip(shifted, shifted[1:] + shifted[:1], strict=True))
+        / 2
+    )
+
+
+def off_line(point: Point, a: Point, b: Point) -> float:
+    """Signed distance of `point` from the line through `a` and `b`, positive on its right hand (y down).
+
+    Raises:
+        ZeroDivisionError: `a` and `b` are the same point.
+    """
+    ux, uy = b[0] - a[0], b[1] - a[1]
+    return (ux * (point[1] - a[1]) - uy * (point[0] - a[0])) / math.hypot(ux, uy)
+
+
+def along(point: Point, a: Point, b: Point) -> float:
+    """Distance of `point`'s foot on the line through `a` and `b` from `a`, positive towards `b`."""
+    ux, uy = b[0] - a[0], b[1] - a[1]
+    return (ux * (point[0] - a[0]) + uy * (point[1] - a[1])) / math.hypot(ux, uy)
+
+
+def canonical_ring(ring: Sequence[Point], straight_within: float = 1e-7) -> Ring:
+    """The ring clockwise as seen, from its topmost then leftmost corner, points inside a straight side left out.
+
+    Args:
+        ring: three corners or more, not all on one line.
+        straight_within: a point nearer than this to the line through its neighbours is no corner.
+    """
+    points = list(ring) if signed_area(ring) > 0 else list(reversed(ring))
+    corners = [
+        p
+        for before, p, after in zip(points[-1:] + points[:-1], points, points[1:] + points[:1], strict=True)
+        if math.dist(before, after) == 0 or abs(off_line(p, before, after)) > straight_within
+    ]
+    top = min(y for _, y in corners)
+    # Corners of one height may differ in the last digits; take them as one height.
+    first = min((i for i, (_, y) in enumerate(corners) if y <= top + straight_within), key=lambda i: corners[i][0])
+    return tuple(corners[first:] + corners[:first])
+
+
+def moved(affine: Affine, point: Point) -> Point:
+    """`point` under `affine`."""
+    a, b, c, d, e, f = affine
+    x, y = point
+    return (a * x + c * y + e, b * x + d * y + f)
+
+
+def bounds(points: Sequence[Point]) -> tuple[float, float, float, float]:
+    """(least x, least y, greatest x, greatest y)."""
+    xs, ys = [p[0] for p in points], [p[1] for p in points]
+    return (min(xs), min(ys), max(xs), max(ys))

@@ -1,0 +1,90 @@
+"""Marks on paper or screen: the only thing that page drawing knows.
+
+A foundation, a key, a picture and a whole sheet are all tuples of these. Coordinates are in the unit of
+whatever holds them; sizes of type and pens are always in points (1/72 in), so moving ink never scales them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from enum import Enum
+
+from seamwright.geometry import Affine, Point, moved
+
+
+@dataclass(frozen=True, slots=True)
+class PenStyle:
+    """Weight in points and dash lengths in points (() for a solid line)."""
+
+    width_pt: float
+    dashes_pt: tuple[float, ...] = ()
+
+
+class Pen(Enum):
+    """Lines told apart by weight and pattern, never by colour alone."""
+
+    STITCH = PenStyle(0.9)
+    TRIM = PenStyle(0.6, (7.0, 3.0))
+    HELPER = PenStyle(0.5, (2.0, 2.0))
+    MARK = PenStyle(0.9, ())
+    RULE = PenStyle(0.6)
+    BOLD = PenStyle(1.8)
+
+
+class Anchor(Enum):
+    """Which part of the words lies on their point: along the baseline direction."""
+
+    START = "start"
+    MIDDLE = "middle"
+    END = "end"
+
+
+@dataclass(frozen=True, slots=True)
+class Stroke:
+    """A line through points; closed joins the last to the first. Never filled."""
+
+    pen: Pen
+    points: tuple[Point, ...]
+    closed: bool = False
+    colour: str = "#000000"
+
+
+@dataclass(frozen=True, slots=True)
+class Area:
+    """A filled area; rings after the first are holes (even-odd)."""
+
+    rings: tuple[tuple[Point, ...], ...]
+    colour: str
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """One line of words in the bundled type.
+
+    Attributes:
+        at: point on the baseline; `anchor` says which part of the words lies there.
+        size_pt: type size.
+        angle_deg: clockwise as seen, about `at`.
+        underline: as 6 and 9 need it.
+    """
+
+    text: str
+    at: Point
+    size_pt: float
+    anchor: Anchor = Anchor.START
+    angle_deg: float = 0.0
+    bold: bool = False
+    underline: bool = False
+    colour: str = "#000000"
+
+
+Ink = Stroke | Area | Words
+
+
+def move_ink(ink: Ink, affine: Affine, turn_deg: float = 0.0) -> Ink:
+    """The ink under `affine`; words turn by `turn_deg` more and are never mirrored or scaled."""
+    if isinstance(ink, Stroke):
+        return replace(ink, points=tuple(moved(affine, p) for p in ink.points))
+    if isinstance(ink, Area):
+        return replace(ink, rings=tuple(tuple(moved(affine, p) for p in ring) for ring in ink.rings))
+    return replace(ink, at=moved(affine, ink.at), angle_deg=ink.angle_deg + turn_deg)

@@ -1,0 +1,63 @@
+"""Options that all commands share, so that letters and numbers agree between them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, fields
+from enum import Enum
+from typing import Any
+
+
+class Units(Enum):
+    """Which measures the print and the words use."""
+
+    INCH = "inch"
+    METRIC = "metric"
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """A finished size asked for; None for the height means that it follows from the drawing's shape."""
+
+    width_in: float
+    height_in: float | None = None
+
+
+DEFAULT_TOLERANCE_IN = 1 / 16
+DEFAULT_ALLOWANCE_IN = 1 / 4
+DEFAULT_ALLOWANCE_CM = 0.75
+
+
+@dataclass(frozen=True, slots=True)
+class PlanOptions:
+    """What the plan of a block depends on besides the drawing.
+
+    Attributes:
+        size: finished size asked for; None: the drawing's own physical size.
+        stretch: let `size` change the aspect of the drawing.
+        tolerance_in: the largest gap, overshoot or wobble tidied away, inches in the finished block.
+        allowance_in: seam allowance; None: the usual one of `units`.
+        units: inch or metric words and measures.
+        paper: name of the paper, see `sheet.paper`.
+        steps: regions the search for fewest sections may look at before it stops with a bound.
+        seconds: wall-clock limit of that search; None: none (the answer then never depends on the machine).
+    """
+
+    size: Size | None = None
+    stretch: bool = False
+    tolerance_in: float = DEFAULT_TOLERANCE_IN
+    allowance_in: float | None = None
+    units: Units = Units.INCH
+    paper: str = "letter"
+    steps: int = 2_000_000
+    seconds: float | None = None
+
+    @property
+    def seam_allowance_in(self) -> float:
+        """The allowance that holds: the one asked for, or the usual one of the units."""
+        if self.allowance_in is not None:
+            return self.allowance_in
+        return DEFAULT_ALLOWANCE_IN if self.units is Units.INCH else DEFAULT_ALLOWANCE_CM / 2.54
+
+    def changed(self) -> dict[str, Any]:
+        """The options that are not at their default, by name."""
+        return {f.name: getattr(self, f.name) for f in fields(self) if getattr(self, f.name) != f.default}

@@ -1,0 +1,68 @@
+"""Sheets: foundations laid on paper, with the furniture that proves the scale.
+
+PDF, JSON and pictures are all drawn from these values and from nothing else.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from seamwright.foundation.model import Foundation
+from seamwright.geometry import Affine, Point, Segment
+from seamwright.ink.model import Ink
+
+
+@dataclass(frozen=True, slots=True)
+class Tile:
+    """Which part of a foundation larger than the sheet this is; rows and columns from 1."""
+
+    row: int
+    column: int
+    of: int
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A foundation on a sheet.
+
+    Attributes:
+        foundation: what is printed.
+        affine: foundation inches -> sheet points (72 to the inch), a rotation and a shift, never a mirror.
+        copy: from 1.
+        tile: None for a whole foundation.
+    """
+
+    foundation: Foundation
+    affine: Affine
+    copy: int = 1
+    tile: Tile | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One page.
+
+    Attributes:
+        number: from 1; of: how many.
+        paper: its name; width_pt, height_pt: its size.
+        placed: foundations on it.
+        check_squares_pt: (x, y of the top left corner, side), the 1 in one first, then the 5 cm one.
+        check_lines_pt: the long lines, one each way.
+        ink: everything drawn, in points from the top left corner, foundations included.
+        title: the page's bookmark.
+    """
+
+    number: int
+    of: int
+    paper: str
+    width_pt: float
+    height_pt: float
+    placed: tuple[Placed, ...]
+    check_squares_pt: tuple[tuple[float, float, float], ...]
+    check_lines_pt: tuple[Segment, ...]
+    ink: tuple[Ink, ...]
+    title: str
+
+    def corners(self) -> tuple[Point, Point]:
+        """Top left and bottom right corner, points."""
+        return ((0.0, 0.0), (self.width_pt, self.height_pt))
