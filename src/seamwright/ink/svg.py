@@ -1,0 +1,153 @@
+"""Ink as an SVG picture or page at true physical size.
+
+Knows:  pens, areas, words as outlines, the physical size of the page.
+Leaves: what is drawn and where (foundation, sheet, picture), PDF and PNG (sheet.pdf, ink.png).
+Units:  coordinates in `unit`; pens and type in points, brought into `unit` here and nowhere else.
+Method: width, height and viewBox are written by one function in one unit, so that a unit of the drawing is a
+        unit of the paper whatever reads it. Strokes of one pen become one path as long as nothing is covered.
+Limits: words show in the bundled type only; the type's outlines cannot be selected as text in the SVG.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+from itertools import groupby
+from typing import Any
+
+import svgwrite
+
+from seamwright.geometry import Point
+from seamwright.ink.lettering import anchor_shift_pt, path_data
+from seamwright.ink.model import Anchor, Area, Ink, Pen, Stroke, Words
+
+PT_PER_UNIT = {"in": 72.0, "pt": 1.0}
+"""ISO 32000-1, 8.3.2.3: a point is 1/72 in."""
+DIGITS = {"in": 6, "pt": 4}
+"""Digits after the point: rounds by less than 0.00002 mm, well inside cairo's own grid of 1/256 pt."""
+
+
+def to_svg(
+    inks: Iterable[Ink],
+    width: float,
+    height: float,
+    unit: str = "in",
+    *,
+    title: str = "",
+    description: str = "",
+    background: str | None = None,
+) -> str:
+    """An SVG document of physical size `width` x `height`, origin top left, y down.
+
+    Args:
+        inks: drawn in order, later over earlier; coordinates in `unit`.
+        width, height: size of the page, in `unit`.
+        unit: "in" or "pt".
+        title, description: plain words for readers that show or search them.
+        background: colour under everything; None leaves the page clear.
+
+    Raises:
+        ValueError: a size or coordinate is not finite, or the unit is unknown.
+    """
+    if unit not in PT_PER_UNIT:
+        raise ValueError(f'unit is "{unit}"; give "in" or "pt"')
+    form = _Form(unit)
+    across, down = form.number(width), form.number(height)
+    page = svgwrite.Drawing(size=(f"{across}{unit}", f"{down}{unit}"), viewBox=f"0 0 {across} {down}", debug=False)
+    if title or description:
+        page.set_desc(title=_clean(title) or None, desc=_clean(description) or None)
+    if background is not None:
+        page.add(page.rect((0, 0), (across, down), fill=background))
+    for colour, batch in _batches(inks):
+        if isinstance(batch, Area):
+            # Even-odd lets rings after the first be holes whatever their direction.
+            path = "".join(form.ring(ring) for ring in batch.rings)
+            page.add(_path(page, path, fill=colour, fill_rule="evenodd"))
+            continue
+        for pen in Pen:
+            strokes = [ink for ink in batch if isinstance(ink, Stroke) and ink.pen is pen]
+            if strokes:
+                page.add(_path(page, "".join(form.stroke(s) for s in strokes), **form.pen(pen, colour)))
+        for words in (ink for ink in batch if isinstance(ink, Words)):
+            outline = path_data(words.text, words.size_pt, words.bold, words.underline)
+            if outline:
+                page.add(_path(page, outline, fill=colour, transform=form.place(words)))
+    return f'<?xml version="1.0" encoding="utf-8"?>\n{page.tostring()}\n'
+
+
+def _batches(inks: Iterable[Ink]) -> Iterator[tuple[str, Area | list[Ink]]]:
+    """Areas one by one; between them runs of strokes and words of one colour, whose order cannot be seen."""
+    for (is_area, colour), run in groupby(inks, key=lambda ink: (isinstance(ink, Area), ink.colour)):
+        if is_area:
+            for ink in run:
+                assert isinstance(ink, Area)
+                yield colour, ink
+        else:
+            yield colour, list(run)
+
+
+def _path(page: Any, data: str, **attributes: str) -> Any:
+    """A path element; svgwrite's own checks are off, so only strings may be passed."""
+    return page.path(d=data, **attributes)
+
+
+class _Form:
+    """Numbers, pens and outlines written in one unit."""
+
+    def __init__(self, unit: str) -> None:
+        self._digits, self._pt = DIGITS[unit], PT_PER_UNIT[unit]
+
+    def number(self, value: float) -> str:
+        """Fixed digits, never an exponent, no idle zeros: the same everywhere."""
+        if not math.isfinite(value):
+            raise ValueError(f"a coordinate is {value}")
+        text = f"{value:.{self._digits}f}".rstrip("0").rstrip(".")
+        return "0" if text == "-0" else text
+
+    def point(self, point: Point) -> str:
+        return f"{self.number(point[0])},{self.number(point[1])}"
+
+    def ring(self, points: Iterable[Point]) -> str:
+        return "M" + "L".join(self.point(p) for p in points) + "Z"
+
+    def stroke(self, stroke: Stroke) -> str:
+        if not stroke.closed:
+            return "M" + "L".join(self.point(p) for p in stroke.points)
+        if not stroke.pen.value.dashes_pt:
+            return self.ring(stroke.points)
+        # Dashes run from both corners to the middle of each side: every corner is drawn, none falls in a gap.
+        sides = zip(stroke.points, stroke.points[1:] + stroke.points[:1], strict=True)
+        return "".join(
+            f"M{self.point(end)}L{self.point(((a[0] + b[0]) / 2, (a[1] + b[1]) / 2))}"
+            for a, b in sides
+            for end in (a, b)
+        )
+
+    def pen(self, pen: Pen, colour: str) -> dict[str, str]:
+        # Round joins: a mitred join would run far past the tip of a sharp patch.
+        style = {
+            "fill": "none",
+            "stroke": colour,
+            "stroke_width": self.number(pen.value.width_pt / self._pt),
+            "stroke_linejoin": "round",
+        }
+        if pen.value.dashes_pt:
+            # A string: a list would be written with brackets, and the line then comes out solid.
+            style["stroke_dasharray"] = " ".join(self.number(d / self._pt) for d in pen.value.dashes_pt)
+        return style
+
+    def place(self, words: Words) -> str:
+        """The transform that takes the outlines to their place, angle and unit."""
+        parts = [f"translate({self.point(words.at)})"]
+        if words.angle_deg % 360:
+            parts.append(f"rotate({words.angle_deg % 360:.4f})")
+        if self._pt != 1:
+            parts.append(f"scale({1 / self._pt:.9f})")
+        if words.anchor is not Anchor.START:
+            parts.append(f"translate({-anchor_shift_pt(words):.4f},0)")
+        return " ".join(parts)
+
+
+def _clean(text: str) -> str:
+    """Control characters are not allowed in XML 1.0, section 2.2."""
+    return "".join(c for c in text if c >= " " or c in "\t\n")
