@@ -1,0 +1,56 @@
+"""What the project promises about itself: its top level, its layers, its style and its types."""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parent.parent
+TOP = {"README.md", "DEVELOPERS.md", "LICENSE", "pyproject.toml", "src", "designs", "tests", "output_samples"}
+
+
+def test_the_top_level_holds_what_it_should_and_no_more():
+    if not shutil.which("git") or not (ROOT / ".git").exists():
+        pytest.skip("not a git checkout")
+    listed = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=False)
+    if listed.returncode:
+        pytest.skip("git will not answer here")
+    tops = {line.split("/")[0] for line in listed.stdout.splitlines()}
+    assert {top for top in tops if not top.startswith(".")} == TOP
+
+
+@pytest.mark.parametrize(
+    "words",
+    [("ruff", "check", "."), ("ruff", "format", "--check", "."), ("mypy",)],
+    ids=["lint", "format", "types"],
+)
+def test_the_code_passes(words: tuple[str, ...]):
+    done = subprocess.run([sys.executable, "-m", *words], cwd=ROOT, capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stdout + done.stderr
+
+
+@pytest.mark.parametrize(
+    ("module", "banned"),
+    [
+        # The checker must not be able to agree with the planner by sharing its code.
+        ("seamwright.proof.checker", ("seamwright.piecing", "seamwright.block", "networkx")),
+        # Each stage knows the one before it, never the one after.
+        ("seamwright.drawing.read", ("seamwright.block", "seamwright.piecing", "seamwright.foundation")),
+        ("seamwright.block.make", ("seamwright.piecing", "seamwright.foundation", "seamwright.sheet")),
+        ("seamwright.piecing.plan", ("seamwright.foundation", "seamwright.sheet", "seamwright.proof")),
+        ("seamwright.foundation.make", ("seamwright.sheet", "seamwright.cli", "seamwright.api")),
+        ("seamwright.sheet.layout", ("seamwright.cli", "seamwright.api", "cairosvg")),
+        # Writing an SVG needs no cairo library.
+        ("seamwright.ink.svg", ("cairosvg", "cairocffi", "pypdf")),
+    ],
+)
+def test_a_layer_does_not_reach_for(module: str, banned: tuple[str, ...]):
+    code = f"import sys, {module}; print(*sys.modules, sep='\\n')"
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    loaded = done.stdout.splitlines()
+    for name in banned:
+        assert not [m for m in loaded if m == name or m.startswith(name + ".")], f"{module} imports {name}"
