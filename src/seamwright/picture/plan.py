@@ -1,0 +1,175 @@
+"""The picture of a plan: the block from the front, its sections tinted, its patches numbered, what is stuck marked.
+
+Knows:  where tints, names, marks and the words below the block go.
+Leaves: the words themselves (the caller's caption, the obstructions' own sentences), ink to SVG (ink.svg).
+Units:  inches; the block is drawn with its longer side at `SIDE_IN`, whatever its finished size.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from seamwright.geometry import Point, Ring
+from seamwright.ink.lettering import centred
+from seamwright.ink.model import Area, Ink, Pen, Stroke, Words
+from seamwright.ink.place import place_words, roomiest
+from seamwright.ink.wrap import wrapped
+from seamwright.picture.tints import CHALK, INK, SIGNAL, section_tints
+from seamwright.piecing.model import Plan
+
+SIDE_IN = 7.5
+MARGIN_IN = 0.4
+STUCK = "#F6DADD"
+"""Ground of a patch that belongs to a stuck region: the signal colour, thinned."""
+NAME_SIZES_PT = (16, 14, 12, 11, 10, 9, 8, 7, 6, 5, 4, 3)
+WORDS_PT = 10.0
+TITLE_PT = 14.0
+LINE_IN = 0.2
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """Ink on a page of `width_in` x `height_in`."""
+
+    inks: tuple[Ink, ...]
+    width_in: float
+    height_in: float
+
+
+def plan_picture(plan: Plan, caption: Sequence[str] = (), description: str = "") -> str:
+    """The picture as an SVG document.
+
+    Args:
+        caption: lines below the block's name, such as the verdict; long ones are broken.
+        description: words kept inside the file.
+    """
+    from seamwright.ink.svg import to_svg
+
+    picture = draw_plan(plan, caption)
+    return to_svg(
+        picture.inks,
+        picture.width_in,
+        picture.height_in,
+        title=plan.block.name,
+        description=description,
+        background=CHALK,
+    )
+
+
+def draw_plan(plan: Plan, caption: Sequence[str] = ()) -> Picture:
+    """The picture as ink, origin top left."""
+    view = _View.of(plan)
+    inks: list[Ink] = [*_grounds(plan, view), *_lines(plan, view)]
+    if plan.obstructions:
+        inks += _marks(plan, view)
+    inks += _names(plan, view)
+    baseline = MARGIN_IN + plan.block.height_in * view.scale + 0.4
+    inks.append(Words(plan.block.name, (MARGIN_IN, baseline), TITLE_PT, bold=True, colour=INK))
+    # The obstructions' sentences follow the caption, each under the number that stands on its mark.
+    told = [(line, "") for line in caption] + [(o.why, str(o.number)) for o in plan.obstructions]
+    for text, number in told:
+        indent = 0.25 if number else 0.0
+        for count, line in enumerate(wrapped(text, WORDS_PT, (view.width - 2 * MARGIN_IN - indent) * 72)):
+            baseline += LINE_IN + (0.06 if count == 0 else 0.0)
+            if number and count == 0:
+                inks.append(Words(number, (MARGIN_IN, baseline), WORDS_PT, bold=True, colour=SIGNAL))
+            inks.append(Words(line, (MARGIN_IN + indent, baseline), WORDS_PT, colour=INK))
+    return Picture(tuple(inks), view.width, baseline + MARGIN_IN)
+
+
+@dataclass(frozen=True, slots=True)
+class _View:
+    """From the block's inches to the picture's."""
+
+    scale: float
+    left: float
+    width: float
+
+    @staticmethod
+    def of(plan: Plan) -> _View:
+        scale = SIDE_IN / max(plan.block.width_in, plan.block.height_in)
+        # A narrow block still leaves room for the words below it.
+        width = max(plan.block.width_in * scale, 4.5) + 2 * MARGIN_IN
+        return _View(scale, (width - plan.block.width_in * scale) / 2, width)
+
+    def point(self, point: Point) -> Point:
+        return (self.left + point[0] * self.scale, MARGIN_IN + point[1] * self.scale)
+
+    def ring(self, ring: Sequence[Point]) -> Ring:
+        return tuple(self.point(p) for p in ring)
+
+
+def _grounds(plan: Plan, view: _View) -> list[Ink]:
+    tints = section_tints(plan)
+    colours = {patch: tints[s.name] for s in plan.sections for patch in s.patches}
+    colours |= {patch: STUCK for o in plan.obstructions for patch in o.patches}
+    return [
+        Area(_rings(plan, view, patch), colours.get(patch, "#FFFFFF")) for patch in range(len(plan.block.patches))
+    ]
+
+
+def _lines(plan: Plan, view: _View) -> list[Ink]:
+    section_of = {patch: s.name for s in plan.sections for patch in s.patches}
+    thin: list[Ink] = []
+    bold: list[Ink] = []
+    for number, edge in enumerate(plan.block.edges):
+        points = view.ring(plan.block.edge_points(number))
+        inside = section_of.get(edge.left) == section_of.get(edge.right) and edge.seam >= 0
+        (thin if inside else bold).append(Stroke(Pen.STITCH if inside else Pen.BOLD, points, colour=INK))
+    return thin + bold
+
+
+def _marks(plan: Plan, view: _View) -> list[Ink]:
+    """The ring of seams, or a circle round each point that no seam runs straight through, with its number."""
+    inks: list[Ink] = []
+    for obstruction in plan.obstructions:
+        spots = [view.point(plan.block.points[p]) for p in obstruction.points]
+        if obstruction.kind == "ring of seams" and len(spots) > 2:
+            inks.append(Stroke(Pen.BOLD, tuple(spots), closed=True, colour=SIGNAL))
+            middle = (sum(x for x, _ in spots) / len(spots), sum(y for _, y in spots) / len(spots))
+            inks += _badge(middle, str(obstruction.number))
+            continue
+        if obstruction.kind == "curve" and len(spots) > 1:
+            inks.append(Stroke(Pen.BOLD, tuple(spots), colour=SIGNAL))
+        for x, y in spots:
+            inks.append(Stroke(Pen.BOLD, _circle((x, y), 0.1), closed=True, colour=SIGNAL))
+            inks += _badge((x + 0.19, y - 0.19), str(obstruction.number))
+    return inks
+
+
+def _badge(at: Point, number: str) -> list[Ink]:
+    return [
+        Area((_circle(at, 0.11),), SIGNAL),
+        centred(number, at, 9, bold=True, colour="#FFFFFF"),
+    ]
+
+
+def _circle(middle: Point, radius: float) -> Ring:
+    turns = (2 * math.pi * k / 32 for k in range(32))
+    return tuple((middle[0] + radius * math.cos(t), middle[1] + radius * math.sin(t)) for t in turns)
+
+
+def _names(plan: Plan, view: _View) -> list[Ink]:
+    """Each patch's name at its roomiest place; beside it with a leader where it cannot fit."""
+    inks: list[Ink] = []
+    # Badges lie over the drawing: names keep clear of them.
+    marks = [ink.points for ink in _marks(plan, view) if isinstance(ink, Stroke) and len(ink.points) > 16]
+    marks += [ink.rings[0] for ink in _marks(plan, view) if isinstance(ink, Area)]
+    for patch, name in enumerate(plan.patch_names()):
+        ring, *holes = _rings(plan, view, patch)
+        words = place_words(ring, name, NAME_SIZES_PT, holes=holes, obstacles=marks, clearance_pt=1.0)
+        if words is None:
+            # Too small for any name that can be read: let it run over its lines rather than leave it out.
+            middle, _ = roomiest(ring, holes)
+            words = centred(name, middle, NAME_SIZES_PT[-1])
+        inks.append(replace(words, colour=INK))
+    return inks
+
+
+def _rings(plan: Plan, view: _View, patch: int) -> tuple[Ring, ...]:
+    return (
+        view.ring(plan.block.patch_ring(patch)),
+        *(view.ring(hole) for hole in plan.block.patch_holes(patch)),
+    )
