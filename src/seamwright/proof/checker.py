@@ -1,0 +1,356 @@
+"""The independent checker: does a claimed plan really sew, judged from coordinates alone?
+
+Knows:  shapely (GEOS) finds the faces of the drawn lines anew; every patch, step and join is then held
+        against them.
+Leaves: how plans are made. Nothing of the planner or of the block's own map is used.
+Units:  inches, front view, x right and y down.
+Method: the noded lines make faces whose borders are the same coordinates on both sides. A region is the set of
+        its directed border edges; an edge inside it appears both ways and drops out. Where two regions meet, the
+        edges of the one are the edges of the other backwards: what is left of them must be one run, straight, from
+        end to end the seam that was claimed, and the edges left over one single ring.
+Limits: straight and curved joins; a join that turns a corner, or is sewn in two goes, is refused.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from itertools import pairwise
+
+import shapely
+from shapely import LineString, Polygon, STRtree
+from shapely.affinity import affine_transform
+from shapely.geometry.base import BaseGeometry
+from shapely.geometry.polygon import orient
+
+from seamwright.errors import Fault, ProofError
+from seamwright.geometry import Point, along, off_line, signed_area
+from seamwright.proof.claim import Claim, ClaimedSection, ClaimedStep, Polyline
+
+GRID_IN = 1e-7
+"""Noding snaps to this grid. A point of a seam lies off its line by rounding only (under 1e-9 in), and the
+grid must stay well below the straightness that is to be judged."""
+STRAIGHT_IN = 1e-6
+"""A run is straight if no point of it lies further than this from the line through its ends; also how closely
+a claimed seam must agree with the border found."""
+PIVOT_DEG = 30.0
+"""A curved seam that turns more sharply than this at one point has a corner there, where the needle would pivot.
+(Flattened to 0.0005 in, even a curve of 1/8 in radius turns by less than 11 degrees a piece.)"""
+
+Edge = tuple[Point, Point]
+Border = frozenset[Edge]
+
+
+def check(claim: Claim) -> None:
+    """Holds every step and join of a plan against the faces of the drawn lines.
+
+    Raises:
+        ProofError: with one fault, whose `code` names it: "loose line", "mirrored section", "patch twice",
+            "patch moved", "gap", "overlap", "wrong section outline", "steps out of order", "wrong cut",
+            "seam too short", "set-in called straight", "not one piece", "join dropped", "part twice",
+            "unknown kind", "not a number".
+    """
+    _finite(claim)
+    faces = _faces(claim)
+    borders = [_border(face) for face in faces]
+    parts: dict[str, Border] = {}
+    for section, numbers in zip(claim.sections, _match(claim, faces), strict=True):
+        if section.name in parts:
+            raise _refuse("part twice", f"there are two sections {section.name}")
+        parts[section.name] = _sew(section, [borders[n] for n in numbers])
+        _same_ring(section, [faces[n] for n in numbers])
+    _join(claim, parts)
+
+
+def _refuse(name: str, what: str, at_in: Point | None = None) -> ProofError:
+    mend = "Nothing is printed from it; please report this drawing"
+    return ProofError("proof", (Fault(name, f"the plan failed its proof ({name}): {what}", mend, at_in),))
+
+
+# -- the drawing and its faces ---------------------------------------------------------------------------
+
+
+def _finite(claim: Claim) -> None:
+    steps = [step for section in claim.sections for step in section.steps]
+    polylines = [*claim.lines, claim.outline, *(join.seam for join in claim.joins)]
+    polylines += [run for step in steps for run in (step.ring, *step.holes, step.stitch)]
+    polylines += [section.ring for section in claim.sections]
+    if not all(math.isfinite(v) for run in polylines for point in run for v in point):
+        raise _refuse("not a number", "a coordinate is no finite number")
+
+
+def _faces(claim: Claim) -> list[Polygon]:
+    """The faces of lines and outline, found anew, exterior rings clockwise as seen."""
+    closed = [*claim.outline, claim.outline[0]]
+    noded = shapely.union_all([LineString(run) for run in (*claim.lines, closed)], grid_size=GRID_IN)
+    found, cuts, dangles, invalid = shapely.polygonize_full([noded])
+    for loose in (*cuts.geoms, *dangles.geoms, *invalid.geoms):
+        raise _refuse("loose line", "a drawn line does not end on another at both ends", loose.coords[0])
+    # In a frame with y down, GEOS's anticlockwise runs clockwise as seen.
+    faces = [orient(face, 1.0) for face in found.geoms if isinstance(face, Polygon)]
+    outline = Polygon(claim.outline)
+    over = shapely.coverage_union_all(faces).symmetric_difference(outline)
+    if over.area > STRAIGHT_IN * outline.length:
+        raise _refuse("gap", "the faces of the lines are not the whole of the outline", _inside(over))
+    return faces
+
+
+def _border(face: Polygon) -> Border:
+    return frozenset(edge for ring in (face.exterior, *face.interiors) for edge in pairwise(ring.coords))
+
+
+# -- patches and sections against the faces -----------------------------------------------------------------
+
+
+def _match(claim: Claim, faces: list[Polygon]) -> list[list[int]]:
+    """For each section the face numbers of its patches in sewing order; every face once."""
+    for section in claim.sections:
+        for step in section.steps:
+            if signed_area(step.ring) <= 0:
+                raise _refuse("mirrored section", f"a patch of section {section.name} runs backwards", step.ring[0])
+    patches = [_polygon(step) for section in claim.sections for step in section.steps]
+    owners = [section for section in claim.sections for _ in section.steps]
+    tree = STRtree(faces)
+    asked, hit = tree.query(shapely.point_on_surface(patches), predicate="within")
+    face_of = {int(patch): int(face) for patch, face in zip(asked, hit, strict=True)}
+    taken: dict[int, int] = {}
+    wrong: list[int] = []
+    for number, patch in enumerate(patches):
+        face = face_of.get(number)
+        if face is None or not _same(patch, faces[face]):
+            wrong.append(number)
+        elif face in taken:
+            names = f"{owners[taken[face]].name} and {owners[number].name}"
+            raise _refuse("patch twice", f"one patch is sewn twice, in section {names}", _inside(patch))
+        else:
+            taken[face] = number
+    free = [face for number, face in enumerate(faces) if number not in taken]
+    if wrong:
+        section = owners[wrong[0]]
+        of_section = [patches[n] for n in wrong if owners[n] is section]
+        raise _misfit(section.name, of_section, faces, free)
+    if free:
+        raise _refuse("gap", "a patch of the drawing is in no section", _inside(free[0]))
+    numbers = iter(face_of[number] for number in range(len(patches)))
+    return [[next(numbers) for _ in section.steps] for section in claim.sections]
+
+
+def _polygon(step: ClaimedStep) -> Polygon:
+    polygon = Polygon(step.ring, step.holes)
+    if not polygon.is_valid:
+        raise _refuse("patch moved", "the border of a patch crosses itself", step.ring[0])
+    return polygon
+
+
+def _same(one: BaseGeometry, other: BaseGeometry) -> bool:
+    """Whether two areas are one, up to a strip of STRAIGHT_IN along the border."""
+    return bool(one.symmetric_difference(other).area <= STRAIGHT_IN * other.length)
+
+
+def _misfit(section: str, patches: list[Polygon], faces: list[Polygon], free: list[Polygon]) -> ProofError:
+    """The name of what is wrong with a section's patches that are no faces of the drawing."""
+    patch = patches[0]
+    if free and _mirror_image_fits(patches, free):
+        return _refuse("mirrored section", f"section {section} is its own mirror image", _inside(patch))
+    face = max(faces, key=lambda face: patch.intersection(face).area)
+    least = STRAIGHT_IN * face.length
+    beyond, left_open = patch.difference(face), face.difference(patch)
+    where = f"a patch of section {section}"
+    if left_open.area <= least:
+        return _refuse("overlap", f"{where} lies on its neighbours", _inside(beyond))
+    if beyond.area <= least:
+        return _refuse("gap", f"{where} does not fill its place", _inside(left_open))
+    return _refuse("patch moved", f"{where} does not lie where it was drawn", _inside(patch))
+
+
+def _mirror_image_fits(patches: list[Polygon], free: list[Polygon]) -> bool:
+    """Whether patches, mirrored left to right, fit the places that nothing fills."""
+    _, top, right, _ = shapely.total_bounds(patches)
+    left_open, top_open, *_ = shapely.total_bounds(free)
+    mirror = (-1, 0, 0, 1, left_open + right, top_open - top)
+    image = [affine_transform(patch, mirror) for patch in patches]
+    return all(any(_same(patch, face) for face in free) for patch in image)
+
+
+def _same_ring(section: ClaimedSection, faces: list[Polygon]) -> None:
+    stated, real = Polygon(section.ring), shapely.coverage_union_all(faces)
+    if signed_area(section.ring) <= 0:
+        raise _refuse("mirrored section", f"the outline of section {section.name} runs backwards", section.ring[0])
+    if not stated.is_valid or not _same(stated, real):
+        what = f"the outline of section {section.name} is not that of its patches"
+        raise _refuse("wrong section outline", what, section.ring[0])
+
+
+# -- steps and joins ------------------------------------------------------------------------------------------
+
+
+def _sew(section: ClaimedSection, borders: list[Border]) -> Border:
+    """Lays the patches on one after the other; returns the border of the finished section."""
+    sewn = borders[0]
+    if section.steps[0].stitch:
+        raise _refuse("steps out of order", f"the first patch of section {section.name} has a stitch line")
+    for count, (step, new) in enumerate(zip(section.steps[1:], borders[1:], strict=True), start=2):
+        where = f"step {count} of section {section.name}"
+        if not step.stitch:
+            raise _refuse("steps out of order", f"{where} has no stitch line", step.ring[0])
+        later = [edge for other in borders[count:] for edge in _shared(new, other)]
+        if any(_lies_on(edge, step.stitch) for edge in later):
+            what = f"{where} is stitched along a patch that is not there yet"
+            raise _refuse("steps out of order", what, later[0][0])
+        _one_seam(where, new, sewn, step.stitch, "straight")
+        sewn = _together(where, sewn, new)
+    return sewn
+
+
+def _join(claim: Claim, parts: dict[str, Border]) -> None:
+    """Sews the joins in order until one part, the block, is left."""
+    made = set(parts)
+    for join in claim.joins:
+        where = f"the join of {join.first} and {join.second}"
+        for name in (join.first, join.second):
+            if name not in made:
+                raise _refuse("join dropped", f"{where} comes before {name} is made")
+            if name not in parts:
+                raise _refuse("part twice", f"{where} uses {name}, which is part of something else by then")
+        if join.makes in made or join.first == join.second:
+            raise _refuse("part twice", f"{where} makes {join.makes}, which is there already")
+        if join.kind not in ("straight", "curved"):
+            raise _refuse("unknown kind", f"{where} is of kind {join.kind!r}, which has no proof")
+        first, second = parts.pop(join.first), parts.pop(join.second)
+        _one_seam(where, first, second, join.seam, join.kind)
+        if join.kind == "curved":
+            _one_line(where, join.seam, claim.lines)
+        parts[join.makes] = _together(where, first, second)
+        made.add(join.makes)
+    if len(parts) != 1:
+        raise _refuse("join dropped", f"the joins end in {len(parts)} parts ({', '.join(parts)}), not in one block")
+
+
+def _shared(one: Border, other: Border) -> list[Edge]:
+    """Where two regions meet: the edges of `one` that `other` has backwards."""
+    return [edge for edge in sorted(one) if edge[::-1] in other]
+
+
+def _together(where: str, one: Border, other: Border) -> Border:
+    """The border of two regions sewn together.
+
+    Raises:
+        ProofError: it is not one single ring: they meet twice, enclose something or hang by a point.
+    """
+    inner = _shared(one, other)
+    border = (one | other) - frozenset(inner) - frozenset(edge[::-1] for edge in inner)
+    if len(_runs(border)) != 1:
+        raise _refuse("not one piece", f"after {where} the work is not one piece without a hole", min(border)[0])
+    return border
+
+
+def _one_seam(where: str, one: Border, other: Border, stated: Polyline, kind: str) -> None:
+    """Requires that two regions meet in one full seam of `kind`, and that it is the one stated."""
+    runs = _runs(_shared(one, other))
+    if not runs:
+        raise _refuse(
+            "not one piece", f"{where}: the two do not meet along any line", stated[0] if stated else None
+        )
+    if len(runs) > 1:
+        raise _refuse("set-in called straight", f"{where}: the two meet in {len(runs)} places", runs[1][0])
+    real = runs[0]
+    turn = _sharpest_bend(real) if kind == "straight" else _sharpest_turn(real)
+    if turn is not None:
+        raise _refuse("set-in called straight", f"{where}: the seam turns", turn)
+    if len(stated) < 2 or math.dist(stated[0], stated[-1]) == 0:
+        raise _refuse("seam too short", f"{where}: the seam stated has no length", real[0])
+    if _agree(stated, real):
+        return
+    if all(_lies_near(p, real) for p in stated) and all(_lies_on(edge, real) for edge in pairwise(stated)):
+        raise _refuse("seam too short", f"{where}: the seam stated leaves part of the border unsewn", real[0])
+    raise _refuse("wrong cut", f"{where}: the seam stated is not where the two meet", stated[0])
+
+
+def _runs(edges: Iterable[Edge]) -> list[list[Point]]:
+    """The edges as runs, head to tail, in a fixed order; a point that several leave ends a run there.
+
+    A closed run repeats its first point.
+    """
+    after: dict[Point, list[Point]] = {}
+    before: dict[Point, int] = {}
+    for start, end in sorted(edges):
+        after.setdefault(start, []).append(end)
+        before[end] = before.get(end, 0) + 1
+
+    def plain(point: Point) -> bool:
+        return len(after.get(point, ())) == 1 and before.get(point) == 1
+
+    def walk(start: Point, first: Point) -> list[Point]:
+        run = [start, first]
+        while plain(run[-1]) and run[-1] != start:
+            run.append(after[run[-1]][0])
+        return run
+
+    runs = [walk(start, end) for start in after if not plain(start) for end in after[start]]
+    left = set(after) - {point for run in runs for point in run}
+    for start in after:
+        if start in left:
+            runs.append(walk(start, after[start][0]))
+            left.difference_update(runs[-1])
+    return runs
+
+
+def _agree(stated: Polyline, real: Sequence[Point]) -> bool:
+    """Whether two runs are the same line from end to end, in either direction."""
+    ends = [math.dist(stated[i], real[j]) for i, j in ((0, 0), (-1, -1), (0, -1), (-1, 0))]
+    if max(ends[:2]) > STRAIGHT_IN and max(ends[2:]) > STRAIGHT_IN:
+        return False
+    return all(_lies_near(p, real) for p in stated) and all(_lies_near(p, stated) for p in real)
+
+
+def _one_line(where: str, seam: Polyline, lines: Sequence[Polyline]) -> None:
+    """Requires that a curved seam is part of one drawn line, not pieced from several."""
+    if not any(all(_lies_near(point, line) for point in seam) for line in lines):
+        raise _refuse("set-in called straight", f"{where}: the curve is not one line of the drawing", seam[0])
+
+
+def _sharpest_bend(run: Sequence[Point]) -> Point | None:
+    """The point furthest from the line through the ends, if the run is not straight."""
+    if math.dist(run[0], run[-1]) <= STRAIGHT_IN:
+        return run[len(run) // 2]
+    worst = max(run, key=lambda p: abs(off_line(p, run[0], run[-1])))
+    if abs(off_line(worst, run[0], run[-1])) > STRAIGHT_IN:
+        return worst
+    # On the line, but running back on itself, is no straight seam either.
+    steps = [along(p, run[0], run[-1]) for p in run]
+    return next((p for p, (a, b) in zip(run, pairwise(steps), strict=False) if b <= a), None)
+
+
+def _sharpest_turn(run: Sequence[Point]) -> Point | None:
+    """The first point at which a curve has a corner; its ends if it closes on itself."""
+    if run[0] == run[-1]:
+        return run[0]
+    for a, b, c in zip(run, run[1:], run[2:], strict=False):
+        turn = math.atan2(c[1] - b[1], c[0] - b[0]) - math.atan2(b[1] - a[1], b[0] - a[0])
+        if abs(math.degrees(math.remainder(turn, math.tau))) > PIVOT_DEG:
+            return b
+    return None
+
+
+def _lies_on(edge: Edge, run: Sequence[Point]) -> bool:
+    """Whether the middle of an edge lies on a polyline."""
+    return _lies_near(((edge[0][0] + edge[1][0]) / 2, (edge[0][1] + edge[1][1]) / 2), run)
+
+
+def _lies_near(point: Point, run: Sequence[Point]) -> bool:
+    """Whether a point lies on a polyline, within STRAIGHT_IN."""
+    return any(_distance(point, a, b) <= STRAIGHT_IN for a, b in pairwise(run))
+
+
+def _distance(point: Point, a: Point, b: Point) -> float:
+    length = math.dist(a, b)
+    if length == 0:
+        return math.dist(point, a)
+    foot = min(max(along(point, a, b), 0.0), length)
+    share = foot / length
+    return math.dist(point, (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])))
+
+
+def _inside(area: BaseGeometry) -> Point:
+    point = area.representative_point()
+    return (point.x, point.y)
