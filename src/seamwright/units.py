@@ -72,8 +72,11 @@ class Amount:
     end: int
 
     def inches(self, default_in: Fraction = UNIT_IN["in"]) -> float:
-        """The amount in inches; without a unit it counts in pieces of `default_in`."""
-        return float(self.value * (UNIT_IN[self.unit] if self.unit else default_in))
+        """The amount in inches, without a unit counted in pieces of `default_in`; infinite if beyond floats."""
+        try:
+            return float(self.value * (UNIT_IN[self.unit] if self.unit else default_in))
+        except OverflowError:
+            return math.inf if self.value > 0 else -math.inf
 
 
 def scan_amount(text: str, start: int = 0) -> Amount | None:
@@ -206,10 +209,7 @@ def _say_metric(cm: float) -> str:
 
 def _inches(amount: Amount, default_unit: str) -> float:
     """Finite inches of an amount; an exponent of three figures may be too much for a float."""
-    try:
-        inches = amount.inches(UNIT_IN[default_unit])
-    except OverflowError:
-        inches = math.inf
+    inches = amount.inches(UNIT_IN[default_unit])
     if not math.isfinite(inches):
         raise fail(OptionError, "option", "the length is larger than any cloth", "Give a length such as 8 1/2 in")
     return inches
@@ -220,7 +220,7 @@ def _block_side(inches: float, text: str) -> float:
         raise fail(
             OptionError,
             "option",
-            f"{_shown(text)} makes a block of {inches:.6g} in; blocks are {SMALLEST_BLOCK_IN:g} to {LARGEST_BLOCK_IN:g} in",
+            f"{_shown(text)} is {inches:.6g} in; a block is {SMALLEST_BLOCK_IN:g} to {LARGEST_BLOCK_IN:g} in",
             "Check the number and its unit",
         )
     return inches

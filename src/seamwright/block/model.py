@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from seamwright.fabric.model import Fabric
+from seamwright.fabric.model import Colourway, Fabric
 from seamwright.geometry import Point, Ring
 from seamwright.notes import Note
 
@@ -81,7 +81,9 @@ class Block:
         edges, seams, patches: by number.
         outline: point numbers round the block, clockwise, all points on it included.
         fabrics: those that patches are of, by order of appearance.
+        options: options that the drawing states, as pairs (long name, text).
         notes: what was ignored, assumed and tidied.
+        colourways: other sets of fabrics that the drawing states.
     """
 
     name: str
@@ -96,6 +98,7 @@ class Block:
     fabrics: tuple[Fabric, ...] = ()
     options: tuple[tuple[str, str], ...] = ()
     notes: tuple[Note, ...] = ()
+    colourways: tuple[Colourway, ...] = ()
 
     def edge_points(self, number: int) -> tuple[Point, ...]:
         """Coordinates along edge `number`, curve points included."""

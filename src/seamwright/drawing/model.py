@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from seamwright.fabric.model import Fabric
+from seamwright.fabric.model import Colourway, Fabric
 from seamwright.geometry import Point, Ring
 from seamwright.notes import Note
 
@@ -91,6 +91,7 @@ class Drawing:
         physical: the file states its size; False when it was assumed.
         options: options that the file states, as pairs (name, value) of text.
         notes: what was ignored or assumed, and why.
+        colourways: other sets of fabrics that the file states.
     """
 
     name: str
@@ -107,3 +108,4 @@ class Drawing:
     physical: bool = True
     options: tuple[tuple[str, str], ...] = ()
     notes: tuple[Note, ...] = ()
+    colourways: tuple[Colourway, ...] = ()

@@ -35,3 +35,16 @@ class Fabric:
     warmth: str = ""
     direction_deg: float | None = None
     width_in: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Colourway:
+    """Another set of fabrics for the same block.
+
+    Attributes:
+        name: as its owner calls it.
+        changes: pairs (fabric, fabric in its place), both by name; fabrics not named stay.
+    """
+
+    name: str
+    changes: tuple[tuple[str, str], ...]

@@ -1,0 +1,127 @@
+"""A block as text that reads back to the same block.
+
+Knows:  the order of the lines, and how numbers and names are written.
+Leaves: what the words mean (textform).
+Units:  inches, without a grid: the shortest digits that read back to the same float.
+Method: a seam is written from end to end; what stands between is found again where other seams meet it. Points in
+        between that the reader could not find so are written too.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from seamwright.block.model import Block
+from seamwright.drawing.tokens import digits, exact, quoted
+from seamwright.fabric.model import Fabric
+from seamwright.geometry import Point, Ring
+
+
+def write_seams(block: Block) -> str:
+    """The text form of a block: all of it that a drawing can state, notes and file left out."""
+    return "".join(line + "\n" for line in _lines(block))
+
+
+def _lines(block: Block) -> Iterator[str]:
+    yield "seamwright block 1"
+    yield f"name {_plain_or_quoted(block.name)}"
+    width, height = digits(block.width_in), digits(block.height_in)
+    yield f"size {width} in" if width == height else f"size {width} x {height} in"
+    ring = _corners(block.outline_ring())
+    if not _is_rectangle(ring, block):
+        yield f"outline {_run(ring)}"
+    for name, text in block.options:
+        yield f"option {name} {text}".rstrip()
+    yield ""
+    for number, seam in enumerate(block.seams):
+        if seam.straight:
+            yield f"seam {_run((block.points[seam.points[0]], block.points[seam.points[-1]]))}"
+        else:
+            yield f"curve {_run(_along(block, number))}"
+    if block.fabrics:
+        yield ""
+        yield from (_fabric(fabric) for fabric in block.fabrics)
+        yield from _laid(block)
+    for way in block.colourways:
+        yield f"colourway {quoted(way.name)} " + " and ".join(
+            f"{quoted(a)} becomes {quoted(b)}" for a, b in way.changes
+        )
+
+
+def _plain_or_quoted(name: str) -> str:
+    """A name of several plain words needs no quotes at the end of its line."""
+    words = name.split(" ")
+    return name if all(word and quoted(word) == word for word in words) else quoted(name)
+
+
+def _run(points: tuple[Point, ...]) -> str:
+    return " to ".join(_point(p) for p in points)
+
+
+def _point(point: Point) -> str:
+    return f"{digits(point[0])}, {digits(point[1])}"
+
+
+def _along(block: Block, number: int) -> tuple[Point, ...]:
+    """All points along a curved seam."""
+    seam = block.seams[number]
+    points = [block.points[seam.points[0]]]
+    for start, edge in zip(seam.points, seam.edges, strict=False):
+        run = block.edge_points(edge)
+        points.extend(run[1:] if block.edges[edge].start == start else run[-2::-1])
+    return tuple(points)
+
+
+def _corners(ring: Ring) -> Ring:
+    """The ring without points that lie exactly on the side between their neighbours."""
+    kept = []
+    for before, at, after in zip(ring[-1:] + ring[:-1], ring, ring[1:] + ring[:1], strict=True):
+        (ax, ay), (bx, by), (cx, cy) = ((exact(x), exact(y)) for x, y in (before, at, after))
+        if (bx - ax) * (cy - ay) != (by - ay) * (cx - ax):
+            kept.append(at)
+    return tuple(kept)
+
+
+def _is_rectangle(ring: Ring, block: Block) -> bool:
+    width, height = block.width_in, block.height_in
+    return set(ring) == {(0.0, 0.0), (width, 0.0), (width, height), (0.0, height)} and len(ring) == 4
+
+
+def _fabric(fabric: Fabric) -> str:
+    parts = [f"fabric {quoted(fabric.name)}"]
+    if fabric.colour:
+        parts.append(f"colour {fabric.colour}")
+    if fabric.value:
+        parts.append(f"value {fabric.value.value}")
+    if fabric.warmth:
+        parts.append(fabric.warmth)
+    if fabric.code:
+        parts.append(f"code {quoted(fabric.code)}")
+    if fabric.direction_deg is not None:
+        parts.append(f"stripes {digits(fabric.direction_deg)}")
+    if fabric.width_in is not None:
+        parts.append(f"width {digits(fabric.width_in)} in")
+    return " ".join(parts)
+
+
+def _laid(block: Block) -> Iterator[str]:
+    """Where each fabric lies: one line a fabric, a point in each of its patches."""
+    from seamwright.ink.place import roomiest
+
+    for fabric in block.fabrics:
+        at = [
+            _point(_neat(*roomiest(block.patch_ring(number), block.patch_holes(number))))
+            for number, patch in enumerate(block.patches)
+            if patch.fabric == fabric.name
+        ]
+        if at:
+            yield f"lay {quoted(fabric.name)} at " + " and ".join(at)
+
+
+def _neat(at: Point, radius: float) -> Point:
+    """The point moved to as few decimals as stay well inside the room round it."""
+    for places in range(1, 9):
+        near = (round(at[0], places), round(at[1], places))
+        if abs(near[0] - at[0]) + abs(near[1] - at[1]) < radius / 2:
+            return near
+    return at
