@@ -33,7 +33,7 @@ class Foundation:
         marks: match marks, each from the stitch line outward to the trim line.
         grain: arrow for the straight grain, from tail to head.
         ink: all that is to be drawn, the lines above included.
-        legend: lines of words that found no room on the print itself; the sheet prints them in free space beside it.
+        legend: lines of words that found no room on the print; the sheet prints them in free space beside it.
     """
 
     drawing: str

@@ -14,20 +14,23 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 import shapely
 from shapely.geometry import MultiPoint, MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from seamwright.geometry import Point, Ring
-from seamwright.ink.lettering import centred, words_box
-from seamwright.ink.model import Words
+from seamwright.geometry import Point, Ring, bounds
+from seamwright.ink.lettering import CAP_HEIGHT, words_box
+from seamwright.ink.model import Anchor, Words
 
 Areas = Polygon | MultiPolygon
 
 CLEARANCE_PT = 1.5
 """White between a line's middle and words: at least a point is left beside a stitch line of 0.9 pt."""
+DESCENT, LEADING_PT = 0.24, 1.5
+"""Between lines: descenders as a share of the type size, and white."""
 _KEEP = 0.95
 """How much of the greatest clearance is kept when a place nearer to the middle is preferred."""
 
@@ -95,30 +98,73 @@ def place_words(
         angle_deg: the words' own line, clockwise as seen; they are upright to it.
         obstacles, near: as for `place_box`.
     """
-    turn = math.radians(angle_deg)
-    flat, kept = _turned(ring, -turn), [_turned(hole, -turn) for hole in holes]
-    blocked = [_turned(obstacle, -turn) for obstacle in obstacles]
-    wanted = _turned([near], -turn)[0] if near is not None else None
-    clear = 2 * clearance_pt / unit_pt
+    holes, obstacles = list(holes), list(obstacles)
     for size in sizes_pt:
-        words = centred(text, (0.0, 0.0), size, unit_pt=unit_pt, bold=bold, underline=underline)
-        (left, top), _, (right, bottom), _ = words_box(words, unit_pt)
-        spot = place_box(
-            flat, right - left + clear, bottom - top + clear, holes=kept, obstacles=blocked, near=wanted
+        placed = place_lines(
+            ring,
+            [Words(text, (0.0, 0.0), size, bold=bold, underline=underline)],
+            holes=holes,
+            obstacles=obstacles,
+            clearance_pt=clearance_pt,
+            unit_pt=unit_pt,
+            angle_deg=angle_deg,
+            near=near,
         )
-        if spot is not None:
-            # Words are centred by their capitals, boxes by all that shows.
-            capitals = (spot[0] - (left + right) / 2, spot[1] - (top + bottom) / 2)
-            return centred(
-                text,
-                _turned([capitals], turn)[0],
-                size,
-                unit_pt=unit_pt,
-                angle_deg=angle_deg,
-                bold=bold,
-                underline=underline,
-            )
+        if placed:
+            return placed[0]
     return None
+
+
+def place_lines(
+    ring: Sequence[Point],
+    lines: Sequence[Words],
+    *,
+    holes: Iterable[Sequence[Point]] = (),
+    obstacles: Iterable[Sequence[Point]] = (),
+    clearance_pt: float = CLEARANCE_PT,
+    unit_pt: float = 72.0,
+    angle_deg: float = 0.0,
+    near: Point | None = None,
+) -> tuple[Words, ...] | None:
+    """Lines of words, one under the other and centred, as one box inside an area, or None if it cannot fit.
+
+    Args:
+        lines: what they say and how; their point, anchor and angle are set here.
+        clearance_pt, angle_deg, obstacles, near: as for `place_words`.
+    """
+    turn = math.radians(angle_deg)
+    stacked, (left, top, right, bottom) = _stacked(lines, unit_pt)
+    clear = 2 * clearance_pt / unit_pt
+    spot = place_box(
+        _turned(ring, -turn),
+        right - left + clear,
+        bottom - top + clear,
+        holes=[_turned(hole, -turn) for hole in holes],
+        obstacles=[_turned(obstacle, -turn) for obstacle in obstacles],
+        near=_turned([near], -turn)[0] if near is not None else None,
+    )
+    if spot is None:
+        return None
+    dx, dy = spot[0] - (left + right) / 2, spot[1] - (top + bottom) / 2
+    return tuple(
+        replace(words, at=_turned([(words.at[0] + dx, words.at[1] + dy)], turn)[0], angle_deg=angle_deg)
+        for words in stacked
+    )
+
+
+def _stacked(lines: Sequence[Words], unit_pt: float) -> tuple[list[Words], tuple[float, float, float, float]]:
+    """Lines centred under one another about x = 0, and the box (left, top, right, bottom) of them all."""
+    stacked: list[Words] = []
+    corners: list[Point] = []
+    baseline = 0.0
+    for before, words in zip([None, *lines], lines, strict=False):
+        if before is not None:
+            # Room for descenders below the line before, whether it has any or not: even lines are easier to read.
+            baseline += DESCENT * before.size_pt + LEADING_PT + CAP_HEIGHT * words.size_pt
+        line = replace(words, at=(0.0, baseline / unit_pt), anchor=Anchor.MIDDLE, angle_deg=0.0)
+        stacked.append(line)
+        corners += words_box(line, unit_pt)
+    return stacked, bounds(corners)
 
 
 def box_inside(box: Ring, ring: Sequence[Point], holes: Iterable[Sequence[Point]] = ()) -> bool:

@@ -1,0 +1,137 @@
+"""The border of a section: who lies across each stretch of it.
+
+Knows:  edges walked clockwise round a set of patches, joins by the edges they sew.
+Leaves: mirroring, words, marks (make, words, marks).
+Units:  inches, front view.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+from itertools import pairwise
+
+from seamwright.block.model import OUTSIDE, Block, Edge
+from seamwright.geometry import Point
+from seamwright.piecing.model import Plan, Section
+
+SAME_LINE_SINE, SAME_CURVE_SINE = 0.02, 0.26
+"""Neighbouring straight edges that turn by under about 1 degree, curved ones by under 15, are one stretch."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """A run of a section's border with one neighbour across it.
+
+    Attributes:
+        points: along it, clockwise round the section, curve points included; two for a straight one.
+        neighbour: name of the section across, or None at the block's edge.
+        join: its place in the sewing order of joins, from 1; None at the block's edge.
+    """
+
+    points: tuple[Point, ...]
+    neighbour: str | None = None
+    join: int | None = None
+
+    @property
+    def length_in(self) -> float:
+        """Length along the stretch."""
+        return math.fsum(math.dist(a, b) for a, b in pairwise(self.points))
+
+
+@dataclass(frozen=True, slots=True)
+class Walk:
+    """One edge as walked clockwise round a section."""
+
+    start: int
+    end: int
+    edge: int
+    across: int
+
+
+def patches_walk(block: Block, patches: Iterable[int]) -> tuple[Walk, ...]:
+    """The edges round a set of patches that hang together, clockwise, from the lowest point number on."""
+    inside = set(patches)
+    leaving: dict[int, list[Walk]] = {}
+    for number, edge in enumerate(block.edges):
+        if edge.right in inside and edge.left not in inside:
+            leaving.setdefault(edge.start, []).append(Walk(edge.start, edge.end, number, edge.left))
+        elif edge.left in inside and edge.right not in inside:
+            leaving.setdefault(edge.end, []).append(Walk(edge.end, edge.start, number, edge.right))
+    walk = [leaving[min(leaving)].pop()]
+    while walk[-1].end != walk[0].start:
+        walk.append(leaving[walk[-1].end].pop())
+    return tuple(walk)
+
+
+def walk_points(block: Block, step: Walk) -> tuple[Point, ...]:
+    """Coordinates along one walked edge, both ends and curve points included."""
+    points = block.edge_points(step.edge)
+    return points if block.edges[step.edge].start == step.start else points[::-1]
+
+
+def section_of_patch(plan: Plan) -> dict[int, Section]:
+    """The section each patch belongs to."""
+    return {patch: section for section in plan.sections for patch in section.patches}
+
+
+def join_edges(plan: Plan) -> tuple[tuple[int, ...], ...]:
+    """For each join in sewing order the edges that it sews, along its seam."""
+    block = plan.block
+    between: dict[frozenset[int], list[int]] = {}
+    for number, edge in enumerate(block.edges):
+        between.setdefault(frozenset((edge.start, edge.end)), []).append(number)
+    parts = {section.name: frozenset(section.patches) for section in plan.sections}
+    found: list[tuple[int, ...]] = []
+    for join in plan.joins:
+        first, second = parts.get(join.first, frozenset()), parts.get(join.second, frozenset())
+        parts[join.makes] = first | second
+        # Two points may be joined by a straight edge and a curve: the one between the two parts is meant.
+        found.append(
+            tuple(
+                number
+                for pair in pairwise(join.seam)
+                for number in between.get(frozenset(pair), ())
+                if _parts(block.edges[number], first, second)
+            )
+        )
+    return tuple(found)
+
+
+def _parts(edge: Edge, first: frozenset[int], second: frozenset[int]) -> bool:
+    return (edge.left in first and edge.right in second) or (edge.right in first and edge.left in second)
+
+
+def stretches(plan: Plan, section: Section) -> tuple[Stretch, ...]:
+    """The border of a section, parted where the neighbour, the join or the direction changes; clockwise."""
+    sections, block = section_of_patch(plan), plan.block
+    joins = {edge: place for place, edges in enumerate(join_edges(plan), start=1) for edge in edges}
+    runs: list[Stretch] = []
+    for step in patches_walk(block, section.patches):
+        neighbour = None if step.across == OUTSIDE else sections[step.across].name
+        piece = Stretch(walk_points(block, step), neighbour, joins.get(step.edge))
+        if runs and _runs_on(runs[-1], piece):
+            runs[-1] = _joined(runs[-1], piece)
+        else:
+            runs.append(piece)
+    if len(runs) > 1 and _runs_on(runs[-1], runs[0]):
+        runs[0] = _joined(runs.pop(), runs[0])
+    return tuple(runs)
+
+
+def _runs_on(one: Stretch, two: Stretch) -> bool:
+    if (one.neighbour, one.join) != (two.neighbour, two.join):
+        return False
+    (a, b), (c, d) = one.points[-2:], two.points[:2]
+    ux, uy, vx, vy = b[0] - a[0], b[1] - a[1], d[0] - c[0], d[1] - c[1]
+    most = SAME_LINE_SINE if len(one.points) == 2 and len(two.points) == 2 else SAME_CURVE_SINE
+    turn = abs(ux * vy - uy * vx) / (math.hypot(ux, uy) * math.hypot(vx, vy))
+    return ux * vx + uy * vy > 0 and turn <= most
+
+
+def _joined(one: Stretch, two: Stretch) -> Stretch:
+    points = one.points + two.points[1:]
+    if len(one.points) == 2 and len(two.points) == 2:
+        points = (one.points[0], two.points[1])
+    return Stretch(points, one.neighbour, one.join)
