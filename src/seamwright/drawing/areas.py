@@ -1,0 +1,67 @@
+"""Areas that filled shapes cover, as shapely polygons.
+
+Knows:  fill rules, subpaths that touch or cross themselves.
+Leaves: what hides what (visible).
+Units:  inches.
+Method: one simple ring is its own area; anything else is cut into faces along all its rings, and each face is in
+        or out by the winding number of a point inside it (SVG 1.1, section 11.3, `fill-rule`).
+"""
+
+from __future__ import annotations
+
+import shapely
+from shapely.geometry import LinearRing, Polygon
+from shapely.geometry.base import BaseGeometry
+
+from seamwright.drawing.pieces import Run
+from seamwright.geometry import Point
+
+NOTHING = Polygon()
+
+
+def area_of(runs: tuple[Run, ...], evenodd: bool) -> BaseGeometry:
+    """The area a fill covers; empty for one without any."""
+    rings = [ring for ring in (_ring(run) for run in runs) if len(ring) >= 3]
+    if not rings:
+        return NOTHING
+    if len(rings) == 1:
+        polygon = Polygon(rings[0])
+        if polygon.is_valid:
+            return polygon
+    lines = shapely.unary_union([LinearRing(ring) for ring in rings])
+    faces = shapely.get_parts(shapely.polygonize([lines]))
+    inside = []
+    for face in faces:
+        spot = face.representative_point()
+        turns = sum(_winding(ring, (spot.x, spot.y)) for ring in rings)
+        if turns % 2 if evenodd else turns:
+            inside.append(face)
+    return shapely.unary_union(inside) if inside else NOTHING
+
+
+def _ring(run: Run) -> list[Point]:
+    points = run.points()
+    return points[:-1] if points[0] == points[-1] else points
+
+
+def _winding(ring: list[Point], at: Point) -> int:
+    """How often the ring runs round a point.
+
+    Source: D. Sunday's crossing rule as in J. O'Rourke, "Computational Geometry in C", section 7.4, from memory.
+    """
+    x, y = at
+    turns = 0
+    for (x1, y1), (x2, y2) in zip(ring, ring[1:] + ring[:1], strict=True):
+        if (y1 <= y) != (y2 <= y):
+            side = (x2 - x1) * (y - y1) - (x - x1) * (y2 - y1)
+            if y1 <= y and side > 0:
+                turns += 1
+            elif y2 <= y and side < 0:
+                turns -= 1
+    return turns
+
+
+def polygons(geometry: BaseGeometry) -> list[Polygon]:
+    """The polygons of any geometry, in a fixed order."""
+    parts = [part for part in shapely.get_parts(geometry) if part.geom_type == "Polygon" and not part.is_empty]
+    return sorted(parts, key=lambda part: (part.bounds[1], part.bounds[0], -part.area))

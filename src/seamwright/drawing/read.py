@@ -1,0 +1,99 @@
+"""Which reader a drawing file needs.
+
+Knows:  files that cannot be read at all, the size limit, how the forms are told apart.
+Leaves: SVG (svg), the text form (textform).
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from seamwright.drawing.model import Drawing
+from seamwright.drawing.svg_xml import MAX_BYTES, too_large
+from seamwright.errors import DrawingError, FileError, SeamwrightError, fail
+
+_BLOCK = "seamwright block"
+_QUILT = "seamwright quilt"
+
+
+def read_drawing(path: Path) -> Drawing:
+    """Read a drawing: the text form if its first line says so, else SVG.
+
+    Raises:
+        FileError: there is no such file, or it cannot be opened.
+        DrawingError: what is in it cannot be read; the message says what, where and the mend.
+    """
+    file = str(path)
+    data = _bytes(path, file)
+    try:
+        text = _text_form(data, path.suffix.lower())
+    except DrawingError as error:
+        raise DrawingError(error.code, error.faults, file) from None
+    if text is not None:
+        from seamwright.drawing.textform import read_seams
+
+        return read_seams(text, name=path.stem, file=file)
+    from seamwright.drawing.svg import read_svg
+
+    return read_svg(data, name=path.stem, file=file)
+
+
+def _bytes(path: Path, file: str) -> bytes:
+    """The file's bytes, at most the limit."""
+
+    def no(what: str, mend: str) -> SeamwrightError:
+        return fail(FileError, "file", what, mend, drawing=file)
+
+    try:
+        if path.is_dir():
+            raise no("it is a folder, not a drawing", "Name the drawing in it")
+        if path.exists() and not path.is_file():
+            raise no("it is no ordinary file", "Name an SVG or .seams file")
+        with path.open("rb") as source:
+            data = source.read(MAX_BYTES + 1)
+    except FileNotFoundError:
+        raise no("there is no such file", "Check the name and the folder") from None
+    except PermissionError:
+        raise no("the file may not be read", "Change its permissions, or copy it") from None
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or "its name cannot be used"
+        raise no(f"the file cannot be read ({reason})", "Copy it to this machine and try again") from None
+    if len(data) > MAX_BYTES:
+        raise DrawingError("too large", too_large().faults, file)
+    if not data.strip(b"\xef\xbb\xbf \t\r\n\0"):
+        raise fail(DrawingError, "empty", "the file is empty", "Save the drawing again", drawing=file)
+    return data
+
+
+def _text_form(data: bytes, suffix: str) -> str | None:
+    """The text of a text form; None if the file is none.
+
+    Raises:
+        DrawingError: it is one, but not in UTF-8, or it is a quilt.
+    """
+    wide = data.startswith((b"\xff\xfe", b"\xfe\xff"))
+    head = data[:200].decode("utf-16" if wide else "utf-8", errors="replace").lstrip("\ufeff")
+    first = " ".join(head.split("\n", 1)[0].lower().split())
+    if first.startswith(_QUILT) or (suffix == ".setting" and not head.lstrip().startswith("<")):
+        raise fail(
+            DrawingError,
+            "quilt file",
+            "this is a quilt file (.setting), not a drawing of one block",
+            "Name the drawings of its blocks instead",
+        )
+    if not first.startswith(_BLOCK) and (suffix != ".seams" or head.lstrip().startswith("<")):
+        return None
+    try:
+        if wide:
+            raise UnicodeDecodeError("utf-8", data, 0, 1, "UTF-16")
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        before = data[: error.start]
+        raise fail(
+            DrawingError,
+            "encoding",
+            "the text form is not in UTF-8",
+            "Save it as UTF-8 in your text editor",
+            line=before.count(b"\n") + 1,
+            column=error.start - (before.rfind(b"\n") + 1) + 1,
+        ) from None

@@ -1,0 +1,133 @@
+"""Paint of SVG elements: which colour a fill has, whether fill and stroke show at all.
+
+Knows:  colours, currentColor, opacity, gradients, patterns.
+Leaves: the cascade (svg_style), shapes (svg_tree).
+Source: SVG 1.1 (second edition), sections 11.2 to 11.4; colours by tinycss2 (CSS Color Level 4).
+Limits: a gradient counts as its first colour; a pattern is a fabric without a colour.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from xml.etree.ElementTree import Element
+
+from seamwright.drawing.svg_style import Sheet
+from seamwright.drawing.svg_xml import href_of, tag_of
+
+_URL = re.compile(r"url\(\s*['\"]?\s*#?([^'\")]*?)\s*['\"]?\s*\)\s*(.*)\Z", re.DOTALL)
+_HIDES = 0.95
+"""Paint at least this opaque hides what lies beneath."""
+_SHOWS = 0.004
+"""Paint below one step of 255 does not show."""
+
+
+@dataclass(frozen=True, slots=True)
+class Paint:
+    """A visible paint.
+
+    Attributes:
+        name: "#rrggbb", or the pattern's name.
+        colour: "#rrggbb", None for a pattern.
+        opaque: it hides what lies beneath.
+    """
+
+    name: str
+    colour: str | None
+    opaque: bool
+
+
+@lru_cache(maxsize=4096)
+def parse_colour(text: str) -> tuple[str, float] | None:
+    """("#rrggbb", alpha) of a CSS colour other than currentColor; None if it is none.
+
+    >>> parse_colour("teal")
+    ('#008080', 1.0)
+    """
+    import tinycss2.color4
+
+    try:
+        colour = tinycss2.color4.parse_color(text)
+        if colour is None or isinstance(colour, str):
+            return None
+        srgb = colour.to("srgb")
+        channels = [min(255, max(0, round(channel * 255))) for channel in srgb.coordinates]
+        return "#" + "".join(f"{channel:02x}" for channel in channels), float(colour.alpha)
+    except (NotImplementedError, ValueError, TypeError, ArithmeticError):
+        return None
+
+
+def opacity(text: str | None) -> float:
+    """An opacity value, 1 if absent or unreadable."""
+    if not text:
+        return 1.0
+    try:
+        value = float(text[:-1]) / 100 if text.endswith("%") else float(text)
+    except ValueError:
+        return 1.0
+    return min(1.0, max(0.0, value)) if value == value else 1.0
+
+
+class Paints:
+    """Resolves the paints of one document."""
+
+    def __init__(self, ids: Mapping[str, Element], sheet: Sheet) -> None:
+        self._ids = ids
+        self._sheet = sheet
+
+    def fill(self, style: Mapping[str, str], group_opacity: float) -> Paint | None:
+        """The fill of a shape; None if none shows. Black if nobody says otherwise, as the standard has it."""
+        return self._paint(style.get("fill", "#000000"), style, "fill-opacity", group_opacity)
+
+    def stroke(self, style: Mapping[str, str], group_opacity: float) -> Paint | None:
+        """The stroke of a shape; None if none shows."""
+        return self._paint(style.get("stroke", "none"), style, "stroke-opacity", group_opacity)
+
+    def _paint(self, text: str, style: Mapping[str, str], alpha_name: str, group_opacity: float) -> Paint | None:
+        alpha = opacity(style.get(alpha_name)) * group_opacity
+        found = _URL.match(text)
+        if found:
+            server = self._server(found[1], style)
+            if server is not None:
+                name, colour, its_alpha = server
+                alpha *= its_alpha
+                return Paint(name, colour, alpha >= _HIDES) if alpha > _SHOWS else None
+            text = found[2].strip() or "none"
+        solid = self._solid(text, style)
+        if solid is None or alpha * solid[1] <= _SHOWS:
+            return None
+        return Paint(solid[0], solid[0], alpha * solid[1] >= _HIDES)
+
+    def _solid(self, text: str, style: Mapping[str, str]) -> tuple[str, float] | None:
+        word = text.strip().lower()
+        if word in ("none", "transparent", "context-fill", "context-stroke"):
+            return None
+        if word == "currentcolor":
+            own = style.get("color", "black")
+            return ("#000000", 1.0) if own.strip().lower() == "currentcolor" else self._solid(own, style)
+        # Old writers add an ICC colour after the sRGB one.
+        return parse_colour(re.sub(r"\s*(icc-color|device-cmyk)\(.*\)\s*\Z", "", text).strip())
+
+    def _server(self, name: str, style: Mapping[str, str]) -> tuple[str, str | None, float] | None:
+        """Name, colour and alpha of a gradient or pattern."""
+        element = self._ids.get(name)
+        tag = tag_of(element) if element is not None else ""
+        if tag == "pattern":
+            return (f"pattern {name}", None, 1.0)
+        seen: set[str] = set()
+        while element is not None and tag_of(element) in ("linearGradient", "radialGradient"):
+            for stop in element:
+                if tag_of(stop) == "stop":
+                    own = self._sheet.inherit(style, stop)
+                    solid = self._solid(own.get("stop-color", "black"), own)
+                    alpha = opacity(own.get("stop-opacity"))
+                    return (solid[0], solid[0], solid[1] * alpha) if solid else ("#000000", "#000000", 0.0)
+            # A gradient without stops has those of the one that it refers to.
+            target = href_of(element).removeprefix("#")
+            if target in seen:
+                return None
+            seen.add(target)
+            element = self._ids.get(target)
+        return None

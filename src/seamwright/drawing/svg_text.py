@@ -1,0 +1,151 @@
+"""Text of SVG drawings as labels: the words and the visual middle of where they stand.
+
+Knows:  text, tspan, positions, anchors, font sizes.
+Leaves: what the words mean (block).
+Method: no font is looked up. A letter counts as 0.55 em wide and the middle of a line as 0.35 em above its
+        baseline: common proportions of sans-serif type, from memory. Good enough to tell the patch.
+Limits: text on a path stands where its text element says; a paragraph in a shape (flowRoot) at the shape's middle.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from xml.etree.ElementTree import Element
+
+from seamwright.drawing.model import Label
+from seamwright.drawing.svg_shapes import Lengths, shape_traces
+from seamwright.drawing.svg_style import Sheet
+from seamwright.drawing.svg_transform import parse_transform, times
+from seamwright.drawing.svg_units import length
+from seamwright.drawing.svg_xml import tag_of
+from seamwright.geometry import Affine, Point, bounds, moved
+
+LETTER_EM = 0.55
+MIDDLE_EM = 0.35
+
+_RAISED = {"middle": 0.0, "central": 0.0, "hanging": -MIDDLE_EM, "text-before-edge": -MIDDLE_EM}
+"""How far above the stated y the middle of a line lies, in em, where it is no alphabetic baseline."""
+
+_FONT_WORDS = {"xx-small": 9.0, "x-small": 10.0, "small": 13.0, "medium": 16.0, "large": 18.0, "x-large": 24.0}
+
+
+def font_size(text: str | None, parent: float, where: str) -> float:
+    """The font size in user units; the parent's where it is relative, absent or unreadable."""
+    if not text:
+        return parent
+    word = text.strip().lower()
+    if word in _FONT_WORDS:
+        return _FONT_WORDS[word]
+    if word in ("smaller", "larger"):
+        return parent * (1.2 if word == "larger" else 1 / 1.2)
+    return length(word, f"{where}, font-size", percent_of=parent, font_size=parent)
+
+
+@dataclass(slots=True)
+class _Line:
+    """Words set from one point: a new one begins wherever the file gives a new position."""
+
+    x: float
+    y: float
+    anchor: str
+    size: float
+    raised: float
+    text: str = ""
+
+    def middle(self) -> Point:
+        width = LETTER_EM * self.size * len(self.text.strip())
+        shift = {"middle": 0.0, "end": -width / 2}.get(self.anchor, width / 2)
+        return (self.x + shift, self.y - self.raised * self.size)
+
+
+class TextReader:
+    """Reads one text element."""
+
+    def __init__(self, sheet: Sheet, lengths: Lengths, affine: Affine) -> None:
+        self._sheet, self._lengths, self._affine = sheet, lengths, affine
+        self._lines: list[_Line] = []
+
+    def label(self, element: Element, style: Mapping[str, str]) -> Label | None:
+        """The element's words and where they stand; None if it has none that show."""
+        self._read(element, style, self._lengths.font_size, (0.0, 0.0))
+        lines = [line for line in self._lines if line.text.strip()]
+        if not lines:
+            return None
+        words = lines[0].text.strip()
+        for line in lines[1:]:
+            # A number broken over two lines of a narrow frame is still one number.
+            apart = "" if words[-1].isdigit() and line.text.strip()[0].isdigit() else " "
+            words += apart + line.text.strip()
+        weights = [len(line.text.strip()) for line in lines]
+        spots = [line.middle() for line in lines]
+        x = sum(w * p[0] for w, p in zip(weights, spots, strict=True)) / sum(weights)
+        y = sum(w * p[1] for w, p in zip(weights, spots, strict=True)) / sum(weights)
+        return Label(" ".join(words.split()), moved(self._affine, (x, y)), self._lengths.where)
+
+    def _read(self, element: Element, style: Mapping[str, str], parent_size: float, pen: Point) -> Point:
+        """Append the element's lines; returns where the pen is after it."""
+        if style.get("display") == "none":
+            return pen
+        where = self._lengths.where
+        size = font_size(self._sheet.declared(element).get("font-size"), parent_size, where)
+        x, fresh_x = self._place(element, "x", pen[0], size)
+        y, fresh_y = self._place(element, "y", pen[1], size)
+        x += self._shift(element, "dx", size)
+        y += self._shift(element, "dy", size)
+        baseline = style.get("dominant-baseline") or style.get("alignment-baseline") or ""
+        shows = style.get("visibility", "visible") == "visible"
+        if fresh_x or fresh_y or not self._lines:
+            raised = _RAISED.get(baseline.lower(), MIDDLE_EM)
+            self._lines.append(_Line(x, y, style.get("text-anchor", "start").lower(), size, raised))
+        elif (x, y) != pen:
+            self._lines.append(_Line(x, y, "start", size, _RAISED.get(baseline.lower(), MIDDLE_EM)))
+        pen = (x, y)
+        pen = self._write(element.text, shows, size, pen)
+        for child in element:
+            if tag_of(child) in ("tspan", "a", "textPath", "tref", "flowPara", "flowSpan", "flowLine"):
+                pen = self._read(child, self._sheet.inherit(style, child), size, pen)
+            pen = self._write(child.tail, shows, size, pen)
+        return pen
+
+    def _write(self, text: str | None, shows: bool, size: float, pen: Point) -> Point:
+        if not text or not shows:
+            return pen
+        plain = re.sub(r"\s+", " ", text)
+        self._lines[-1].text += plain
+        self._lines[-1].size = size
+        return (pen[0] + LETTER_EM * size * len(plain.strip()), pen[1])
+
+    def _place(self, element: Element, name: str, pen: float, size: float) -> tuple[float, bool]:
+        """The first of a list of positions, and whether there is one."""
+        first = re.split(r"[\s,]+", (element.get(name) or "").strip())[0]
+        if not first:
+            return pen, False
+        whole = self._lengths.width if name == "x" else self._lengths.height
+        return length(first, f"{self._lengths.where}, {name}", percent_of=whole, font_size=size), True
+
+    def _shift(self, element: Element, name: str, size: float) -> float:
+        first = re.split(r"[\s,]+", (element.get(name) or "").strip())[0]
+        if not first:
+            return 0.0
+        whole = self._lengths.width if name == "dx" else self._lengths.height
+        return length(first, f"{self._lengths.where}, {name}", percent_of=whole, font_size=size)
+
+
+def flow_label(element: Element, lengths: Lengths, affine: Affine) -> Label | None:
+    """The words of a paragraph in a shape (an older form some editors write), at the middle of the shape."""
+    words = " ".join(
+        " ".join("".join(part.itertext()).split()) for part in element.iter() if tag_of(part) == "flowPara"
+    ).strip()
+    region = next((part for part in element.iter() if tag_of(part) == "flowRegion"), None)
+    if not words or region is None or not len(region):
+        return None
+    shape = region[0]
+    own = Lengths(shape, {}, lengths.where, lengths.width, lengths.height, lengths.font_size)
+    traces = shape_traces(shape, own) if tag_of(shape) in ("rect", "path", "circle", "ellipse", "polygon") else []
+    if not traces:
+        return None
+    turn = parse_transform(shape.get("transform") or "", lengths.where)
+    x0, y0, x1, y1 = bounds([trace.start for trace in traces] + [s[-1] for trace in traces for s in trace.steps])
+    return Label(words, moved(times(affine, turn), ((x0 + x1) / 2, (y0 + y1) / 2)), lengths.where)

@@ -1,0 +1,438 @@
+"""The walk through an SVG tree: what is painted where, in inches, and what was left out.
+
+Knows:  groups, layers, transforms, nested svg, symbol, use, switch, hiding; the physical size of the page.
+Leaves: shapes, styles, paint and text, each in its own module; what shows of what is painted (visible).
+Units:  inches, x right, y down, (0, 0) the page's top left corner.
+Method: a stack instead of recursion; every element entered counts, also through `<use>`, so that references that
+        multiply stop early.
+Source: SVG 1.1 (second edition), chapters 5 (structure, use, symbol, switch) and 7 (viewports); SVG 2, section 8.2.
+Limits: MAX_VISITS elements, MAX_SEGMENTS pieces, nesting of svg_xml.MAX_DEPTH, coordinates up to FARTHEST_IN.
+        Clip paths and masks are not applied.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from xml.etree.ElementTree import Element
+
+from seamwright.drawing.model import Label
+from seamwright.drawing.painted import Painted
+from seamwright.drawing.pieces import Run, place
+from seamwright.drawing.svg_paint import Paints, opacity
+from seamwright.drawing.svg_shapes import SHAPES, Lengths, shape_traces
+from seamwright.drawing.svg_style import Sheet
+from seamwright.drawing.svg_text import TextReader, flow_label, font_size
+from seamwright.drawing.svg_transform import fit_viewbox, parse_transform, parse_viewbox, stretch, times
+from seamwright.drawing.svg_units import ABSOLUTE, PER_INCH, length, split_length
+from seamwright.drawing.svg_xml import (
+    INKSCAPE,
+    MAX_DEPTH,
+    SODIPODI,
+    Names,
+    href_of,
+    tag_of,
+    unreadable,
+)
+from seamwright.geometry import Affine, Ring
+
+MAX_SEGMENTS = 50_000
+MAX_VISITS = 300_000
+MAX_POINTS = 1_000_000
+FARTHEST_IN = 4000.0
+
+_CONTAINERS = frozenset(("svg", "g", "a", "switch", "symbol"))
+_NEVER_DRAWN = frozenset(
+    ("defs", "marker", "mask", "pattern", "clipPath", "linearGradient", "radialGradient", "style", "title", "desc")
+    + (
+        "metadata",
+        "script",
+        "filter",
+        "font",
+        "view",
+        "cursor",
+        "animate",
+        "animateMotion",
+        "animateTransform",
+        "set",
+    )
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """The root's viewport.
+
+    Attributes:
+        affine: root user units -> inches.
+        width, height: the viewport of the root's children, in their user units.
+        artboard: corners of the page in inches; None if the file gives no size at all.
+        physical: the size is stated in units of length.
+        assumed: what was assumed about the scale, as a sentence; "" if nothing.
+    """
+
+    affine: Affine
+    width: float
+    height: float
+    artboard: Ring | None
+    physical: bool
+    assumed: str
+
+
+@dataclass(slots=True)
+class Found:
+    """What the walk collects."""
+
+    painted: list[Painted] = field(default_factory=list)
+    labels: list[Label] = field(default_factory=list)
+    ignored: dict[str, int] = field(default_factory=dict)
+
+    def ignore(self, what: str) -> None:
+        """Count something left out."""
+        self.ignored[what] = self.ignored.get(what, 0) + 1
+
+
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """What an element inherits from where it stands."""
+
+    affine: Affine
+    style: Mapping[str, str]
+    width: float
+    height: float
+    font_size: float = 16.0
+    layer: str = ""
+    opacity: float = 1.0
+    depth: int = 0
+    uses: tuple[str, ...] = ()
+    own_layer: bool = False
+
+
+def read_page(root: Element, names: Names) -> Page:
+    """The page of a root `<svg>` element.
+
+    Raises:
+        DrawingError: a size of zero or less, or one that cannot be read.
+    """
+    where = "the drawing"
+    sizes: dict[str, tuple[float, str] | None] = {}
+    for name in ("width", "height"):
+        text = (root.get(name) or "").strip()
+        given = split_length(text, f"{where}, {name}") if text and text.lower() != "auto" else None
+        if given is not None and given[1] in ("%", "em", "rem", "ex", "ch"):
+            given = None  # a share of a window that is not there
+        if given is not None and given[0] <= 0:
+            raise unreadable("viewBox", f"{where}: its {name} is not above zero", "Set the page size in the editor")
+        sizes[name] = given
+    width, height = sizes["width"], sizes["height"]
+    box_text = (root.get("viewBox") or "").strip()
+    box = parse_viewbox(box_text, where) if box_text else None
+    w = width[0] / PER_INCH[width[1]] if width else None
+    h = height[0] / PER_INCH[height[1]] if height else None
+    affine: Affine = (1 / PER_INCH["px"], 0.0, 0.0, 1 / PER_INCH["px"], 0.0, 0.0)
+    if box is not None:
+        ratio = box[3] / box[2]
+        if w is None:
+            w = h / ratio if h is not None else box[2] / PER_INCH["px"]
+        h = w * ratio if h is None else h
+        affine = fit_viewbox(box, w, h, root.get("preserveAspectRatio") or "", where)
+        inner = (box[2], box[3])
+    else:
+        inner = ((w or 0.0) * PER_INCH["px"], (h or 0.0) * PER_INCH["px"])
+    stated = [given[1] for given in (width, height) if given is not None]
+    physical = bool(stated) and all(unit in ABSOLUTE for unit in stated)
+    artboard = None
+    if w is not None and h is not None:
+        artboard = ((0.0, 0.0), (w, 0.0), (w, h), (0.0, h))
+    assumed = "" if physical else _assumption(stated, box is not None, artboard)
+    return Page(affine, inner[0], inner[1], artboard, physical, assumed)
+
+
+def _assumption(stated: list[str], has_box: bool, artboard: Ring | None) -> str:
+    """What was assumed of a file without a physical size."""
+    if stated:
+        what = "the file gives its size in pixels"
+    elif has_box:
+        what = "the file gives a viewBox but no size"
+    else:
+        what = "the file gives no size"
+    page = f", which makes the page {artboard[2][0]:.4g} x {artboard[2][1]:.4g} in" if artboard else ""
+    return f"{what}; 96 units to the inch assumed{page}; give --size if the block should be another size"
+
+
+class _Walk:
+    """One walk through one document."""
+
+    def __init__(self, root: Element) -> None:
+        self.names = Names(root)
+        self.sheet = Sheet(root)
+        self.ids: dict[str, Element] = {}
+        for element in root.iter():
+            name = element.get("id")
+            if name:
+                self.ids.setdefault(name, element)
+        self.paints = Paints(self.ids, self.sheet)
+        self.found = Found()
+        self.page = read_page(root, self.names)
+        self._root = root
+        self._visits = 0
+        self._segments = 0
+        self._points = 0
+
+    def run(self) -> None:
+        """Collect all that is painted, in painting order."""
+        page = self.page
+        stack: list[tuple[Element, _Place, bool]] = [
+            (self._root, _Place(page.affine, {}, page.width, page.height), False)
+        ]
+        while stack:
+            element, here, used = stack.pop()
+            self._visits += 1
+            if self._visits > MAX_VISITS:
+                raise unreadable(
+                    "too many",
+                    f"the drawing shows more than {MAX_VISITS:,} objects once its clones (<use>) are followed",
+                    "Save only the block's lines; unlink clones that repeat other clones",
+                )
+            if here.depth > MAX_DEPTH:
+                raise unreadable(
+                    "too deep",
+                    f"objects are nested more than {MAX_DEPTH} deep once clones (<use>) are followed",
+                    "Ungroup the drawing in its editor and save it again",
+                )
+            children = self._enter(element, here, used)
+            stack.extend(reversed(children))
+
+    def _enter(self, element: Element, here: _Place, used: bool) -> list[tuple[Element, _Place, bool]]:
+        """Take in one element; returns what to enter next, in painting order."""
+        tag = tag_of(element)
+        if not tag:
+            self._foreign(element)
+            return []
+        if tag in _NEVER_DRAWN or (tag == "symbol" and not used) or not _holds(element):
+            return []
+        style = self.sheet.inherit(here.style, element)
+        if style.get("display", "inline").lower() == "none":
+            if element.get(f"{{{INKSCAPE}}}groupmode") == "layer":
+                self.found.ignore("hidden layer")
+            elif tag in SHAPES or tag in _CONTAINERS or tag in ("use", "text"):
+                self.found.ignore("hidden object")
+            return []
+        where = self.names.of(element)
+        inside = replace(
+            here,
+            style=style,
+            depth=here.depth + 1,
+            opacity=here.opacity * opacity(style.get("opacity")),
+            font_size=font_size(self.sheet.declared(element).get("font-size"), here.font_size, where),
+        )
+        transform = style.get("transform") or element.get("transform")
+        if transform and element is not self._root:
+            inside = replace(inside, affine=times(here.affine, parse_transform(transform, where)))
+        if tag in SHAPES:
+            self._shape(element, inside, where)
+        elif tag == "use":
+            return self._use(element, inside, where)
+        elif tag in _CONTAINERS:
+            return self._container(element, tag, inside, where)
+        elif tag in ("text", "flowRoot"):
+            self._text(element, tag, inside, where)
+        elif tag == "image":
+            self.found.ignore("picture")
+        elif tag == "foreignObject":
+            self.found.ignore("foreign object")
+        return []
+
+    def _foreign(self, element: Element) -> None:
+        tag = element.tag
+        if isinstance(tag, str) and tag.startswith(f"{{{SODIPODI}}}namedview"):
+            for part in element:
+                if isinstance(part.tag, str) and part.tag.endswith("}guide"):
+                    self.found.ignore("guide")
+
+    def _container(
+        self, element: Element, tag: str, inside: _Place, where: str
+    ) -> list[tuple[Element, _Place, bool]]:
+        if tag in ("svg", "symbol") and element is not self._root:
+            inside = self._viewport(element, inside, where, None)
+        elif tag == "g":
+            inside = _layered(element, inside)
+        children = list(element)
+        if tag == "switch":
+            # The first child whose conditions hold and that this reader can draw.
+            children = [c for c in children if tag_of(c) not in ("", "foreignObject", "style") and _holds(c)][:1]
+        return [(child, inside, False) for child in children]
+
+    def _viewport(self, element: Element, inside: _Place, where: str, user: Lengths | None) -> _Place:
+        """A nested `<svg>`, or a `<symbol>` that is used: its own place, size and viewBox."""
+        lengths = self._lengths(element, inside, where)
+        width, height = lengths.size("width", inside.width), lengths.size("height", inside.height)
+        if user is not None:
+            width, height = user.size("width", width), user.size("height", height)
+        affine = inside.affine
+        if tag_of(element) == "svg":
+            affine = times(affine, (1.0, 0.0, 0.0, 1.0, lengths.get("x"), lengths.get("y")))
+        box_text = (element.get("viewBox") or "").strip()
+        if box_text and width > 0 and height > 0:
+            box = parse_viewbox(box_text, where)
+            affine = times(affine, fit_viewbox(box, width, height, element.get("preserveAspectRatio") or "", where))
+            width, height = box[2], box[3]
+        return replace(inside, affine=affine, width=width, height=height)
+
+    def _use(self, element: Element, inside: _Place, where: str) -> list[tuple[Element, _Place, bool]]:
+        href = href_of(element)
+        if not href.startswith("#"):
+            if href:
+                self.found.ignore("clone of another file")
+            return []
+        name = href[1:]
+        target = self.ids.get(name)
+        if target is None:
+            self.found.ignore("clone of nothing")
+            return []
+        if name in inside.uses:
+            raise unreadable(
+                "use loop",
+                f"{where}: the clone (<use>) shows itself, so it never ends",
+                "Unlink the clone in its editor",
+            )
+        lengths = self._lengths(element, inside, where)
+        moved_by = (1.0, 0.0, 0.0, 1.0, lengths.get("x"), lengths.get("y"))
+        place_ = replace(inside, affine=times(inside.affine, moved_by), uses=(*inside.uses, name))
+        if tag_of(target) in ("svg", "symbol"):
+            return self._used_viewport(target, place_, lengths)
+        return [(target, place_, True)]
+
+    def _used_viewport(self, target: Element, here: _Place, user: Lengths) -> list[tuple[Element, _Place, bool]]:
+        """A symbol or svg under a use: the use's width and height go before its own."""
+        style = self.sheet.inherit(here.style, target)
+        if style.get("display", "inline").lower() == "none":
+            return []
+        where = self.names.of(target)
+        inside = replace(
+            here, style=style, depth=here.depth + 1, opacity=here.opacity * opacity(style.get("opacity"))
+        )
+        transform = style.get("transform") or target.get("transform")
+        if transform:
+            inside = replace(inside, affine=times(inside.affine, parse_transform(transform, where)))
+        inside = self._viewport(target, inside, where, user)
+        return [(child, inside, False) for child in target]
+
+    def _lengths(self, element: Element, here: _Place, where: str) -> Lengths:
+        return Lengths(element, here.style, where, here.width, here.height, here.font_size)
+
+    def _shape(self, element: Element, here: _Place, where: str) -> None:
+        style = here.style
+        if style.get("visibility", "visible").lower() != "visible":
+            self.found.ignore("hidden object")
+            return
+        fill, stroke = self.paints.fill(style, here.opacity), self.paints.stroke(style, here.opacity)
+        lengths = self._lengths(element, here, where)
+        width = length(
+            style.get("stroke-width", "1"),
+            f"{where}, stroke-width",
+            percent_of=math.hypot(here.width, here.height) / math.sqrt(2),
+            font_size=here.font_size,
+        )
+        if width <= 0:
+            stroke = None
+        if fill is None and stroke is None:
+            return
+        runs: list[Run] = []
+        for trace in shape_traces(element, lengths):
+            self._count(len(trace.steps))
+            run = place(trace, here.affine)
+            if run is not None:
+                self._check_extent(run, where)
+                runs.append(run)
+        if stroke is not None and "fill" not in style and not any(run.closed for run in runs):
+            # An open stroked line whose fill nobody set: the black fill is the format's default, not a patch.
+            fill = None
+        tag = tag_of(element)
+        if fill is not None and tag == "line":
+            fill = None
+        if not runs or (fill is None and stroke is None):
+            return
+        self.found.painted.append(
+            Painted(
+                tuple(runs),
+                where,
+                here.layer,
+                fill.name if fill else None,
+                fill.colour if fill else None,
+                fill.opaque if fill else True,
+                style.get("fill-rule", "nonzero").lower() == "evenodd",
+                stroke is not None,
+                width * stretch(here.affine) if stroke is not None else 0.0,
+                tag in ("circle", "ellipse"),
+                tag,
+            )
+        )
+
+    def _count(self, segments: int) -> None:
+        self._segments += segments
+        if self._segments > MAX_SEGMENTS:
+            raise unreadable(
+                "too many",
+                f"the drawing has more than {MAX_SEGMENTS:,} line pieces",
+                "Save only the block's lines; a traced picture is no drawing of seams",
+            )
+
+    def _check_extent(self, run: Run, where: str) -> None:
+        for piece in run.pieces:
+            self._points += len(piece)
+            for x, y in piece:
+                if not (abs(x) <= FARTHEST_IN and abs(y) <= FARTHEST_IN):
+                    raise unreadable(
+                        "number",
+                        f"{where}: it reaches more than {FARTHEST_IN:,.0f} in away from the page's corner",
+                        "Draw the block on the page, or set the page's size and units",
+                    )
+        if self._points > MAX_POINTS:
+            raise unreadable(
+                "too many", "the drawing's curves need more than a million points", "Draw seams as straight lines"
+            )
+
+    def _text(self, element: Element, tag: str, here: _Place, where: str) -> None:
+        lengths = self._lengths(element, here, where)
+        if tag == "flowRoot":
+            label = flow_label(element, lengths, here.affine)
+        else:
+            label = TextReader(self.sheet, lengths, here.affine).label(element, here.style)
+        if label is not None and opacity(here.style.get("opacity")) > 0:
+            self.found.labels.append(label)
+
+
+def _layered(element: Element, inside: _Place) -> _Place:
+    """The place inside a group: the nearest real layer's name, else the nearest group's id."""
+    if element.get(f"{{{INKSCAPE}}}groupmode") == "layer":
+        name = element.get(f"{{{INKSCAPE}}}label") or element.get("id") or ""
+        return replace(inside, layer=name, own_layer=True)
+    if not inside.own_layer and element.get("id"):
+        return replace(inside, layer=element.get("id") or "")
+    return inside
+
+
+def _holds(element: Element) -> bool:
+    """Whether the element's conditions (SVG 1.1, section 5.8) hold: plain SVG, any English reader."""
+    if (element.get("requiredExtensions") or "").strip():
+        return False
+    languages = element.get("systemLanguage")
+    if languages is None:
+        return True
+    return any(part.strip().lower().split("-")[0] == "en" for part in languages.split(","))
+
+
+def walk(root: Element) -> tuple[Page, Found, bool]:
+    """All that a document paints.
+
+    Returns:
+        The page; what was found; whether a style sheet of another file was left out.
+
+    Raises:
+        DrawingError: something in it cannot be read, or a limit is passed.
+    """
+    job = _Walk(root)
+    job.run()
+    return job.page, job.found, job.sheet.imports
