@@ -4,8 +4,8 @@ Knows:  the stitch line of every step, how far it is stitched beyond its ends.
 Leaves: mirroring (make), lines round the section (trims).
 Units:  inches, front view.
 Method: an end on the section's border runs on through the allowance to the trim line. An end inside the section
-        lies on a line that is sewn later, so its run-on lies where nothing is sewn yet; it is 1/4 in, as is stitched,
-        and less where the trim line is nearer.
+        lies on a line that is sewn later, so its run-on lies where nothing is sewn yet; it is the 1/4 in that is
+        stitched, and less where the trim line is nearer.
 """
 
 from __future__ import annotations

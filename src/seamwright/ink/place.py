@@ -53,27 +53,33 @@ def place_box(
     *,
     holes: Iterable[Sequence[Point]] = (),
     obstacles: Iterable[Sequence[Point]] = (),
+    angle_deg: float = 0.0,
     near: Point | None = None,
 ) -> Point | None:
-    """Centre of an upright box inside an area, as far from lines and obstacles as can be, or None if it cannot fit.
+    """Centre of a box inside an area, as far from lines and obstacles as can be, or None if it cannot fit.
 
     Args:
         obstacles: convex rings, lines or points that the box must not touch.
+        angle_deg: how far the box is turned, clockwise as seen.
         near: the place wanted; without it the roomiest is taken.
     """
-    area = _area(ring, holes)
-    free = area.difference(_forbidden(_lines(area), width, height))
-    free = free.difference(_forbidden(obstacles, width, height))
+    # Turn all else back, so that the box is upright.
+    turn = math.radians(angle_deg)
+    area = _area(_turned(ring, -turn), [_turned(hole, -turn) for hole in holes])
+    blocked = [_turned(obstacle, -turn) for obstacle in obstacles]
+    free = area.difference(_forbidden([*_lines(area), *blocked], width, height))
     parts = [p for p in shapely.get_parts(free) if p.geom_type == "Polygon" and p.area > 0]
     if not parts:
         return None
     if near is not None:
-        spot = shapely.shortest_line(MultiPolygon(parts), shapely.Point(near)).coords[0]
-        return (float(spot[0]), float(spot[1]))
+        wanted = shapely.Point(_turned([near], -turn)[0])
+        x, y = shapely.shortest_line(MultiPolygon(parts), wanted).coords[0]
+        return _turned([(float(x), float(y))], turn)[0]
     # The first of equally roomy parts in reading order, so that the answer never hangs on the order of parts.
     places = [_roomiest(part) for part in parts]
     best = max(radius for _, radius in places) * (1 - 1e-6)
-    return min((place for place, radius in places if radius >= best), key=lambda p: (p[1], p[0]))
+    spot = min((place for place, radius in places if radius >= best), key=lambda p: (p[1], p[0]))
+    return _turned([spot], turn)[0]
 
 
 def place_words(
@@ -136,19 +142,21 @@ def place_lines(
     stacked, (left, top, right, bottom) = _stacked(lines, unit_pt)
     clear = 2 * clearance_pt / unit_pt
     spot = place_box(
-        _turned(ring, -turn),
+        ring,
         right - left + clear,
         bottom - top + clear,
-        holes=[_turned(hole, -turn) for hole in holes],
-        obstacles=[_turned(obstacle, -turn) for obstacle in obstacles],
-        near=_turned([near], -turn)[0] if near is not None else None,
+        holes=holes,
+        obstacles=obstacles,
+        angle_deg=angle_deg,
+        near=near,
     )
     if spot is None:
         return None
-    dx, dy = spot[0] - (left + right) / 2, spot[1] - (top + bottom) / 2
+    middle = ((left + right) / 2, (top + bottom) / 2)
+    offsets = _turned([(words.at[0] - middle[0], words.at[1] - middle[1]) for words in stacked], turn)
     return tuple(
-        replace(words, at=_turned([(words.at[0] + dx, words.at[1] + dy)], turn)[0], angle_deg=angle_deg)
-        for words in stacked
+        replace(words, at=(spot[0] + dx, spot[1] + dy), angle_deg=angle_deg)
+        for words, (dx, dy) in zip(stacked, offsets, strict=True)
     )
 
 

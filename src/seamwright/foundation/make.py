@@ -1,0 +1,210 @@
+"""Foundations: every section of a plan as it is printed, with all that the sewer needs at the needle.
+
+Knows:  how the parts of a print come together: mirror, lines, marks, words in the order of their weight.
+Leaves: trim outlines (trims), run-ons (seams), marks (marks), where words find room (numbers, words), sheets.
+Units:  inches as printed: the mirror image of the front view, since the fabric lies on the blank side.
+Method: lines first; then words by how much the sewer needs them, each kept clear of all before it. Nothing but
+        the trim line lies on or outside the trim line, so that prints may be laid close.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import shapely
+from shapely.geometry import LineString, Polygon
+from shapely.geometry.base import BaseGeometry
+
+from seamwright.block.model import Block
+from seamwright.block.rings import region_ring
+from seamwright.foundation.border import Stretch, stretches
+from seamwright.foundation.codes import fabric_codes
+from seamwright.foundation.marks import match_marks
+from seamwright.foundation.mirror import Mirror
+from seamwright.foundation.model import Foundation, FoundationPatch
+from seamwright.foundation.numbers import PrintedPatch, place_numbers
+from seamwright.foundation.room import UNIT_PT, Room, round_spot
+from seamwright.foundation.seams import run_ons, stitch_lines
+from seamwright.foundation.trims import trim_outlines
+from seamwright.foundation.words import (
+    PLAIN,
+    PrintedStretch,
+    place_edges,
+    place_grain,
+    place_letter,
+    place_name,
+    place_neighbours,
+    place_plain,
+)
+from seamwright.geometry import Ring, Segment, bounds, canonical_ring
+from seamwright.ink.model import Area, Ink, Pen, Stroke
+from seamwright.ink.place import CLEARANCE_PT
+from seamwright.piecing.model import Plan, Section
+from seamwright.units import say_size
+
+STOP_PT = 2.0
+"""Radius of the dot at which stitching stops dead."""
+
+
+def foundations(plan: Plan) -> tuple[Foundation, ...]:
+    """The print of every section in the order of the plan, plain pieces too; () for a plan without sections."""
+    trims, marks = trim_outlines(plan), match_marks(plan)
+    letters = {section.name: printed_letter(section) for section in plan.sections}
+    names = plan.patch_names()
+    codes = fabric_codes(plan.block.fabrics)
+    return tuple(
+        _foundation(plan, section, trims[section.name], marks[section.name], letters, names, codes)
+        for section in plan.sections
+    )
+
+
+def printed_letter(section: Section) -> str:
+    """What the paper calls a section: the letter of its print, with r when it is reversed."""
+    return section.print + ("r" if section.reversed else "")
+
+
+def _foundation(
+    plan: Plan,
+    section: Section,
+    trim_front: Ring,
+    marks_front: Sequence[Segment],
+    letters: dict[str, str],
+    names: Sequence[str],
+    codes: dict[str, str],
+) -> Foundation:
+    block = plan.block
+    _, top, right, _ = bounds(trim_front)
+    mirror = Mirror(right, top)
+    stitch_front = region_ring(block, section.patches)
+    stitch, trim = mirror.ring(stitch_front), mirror.ring(trim_front)
+    seams_front = stitch_lines(block, section)
+    seams, marks = (_mirrored(mirror, lines) for lines in (seams_front, marks_front))
+    beyond = run_ons(seams_front, stitch_front, trim_front)
+    outer, inner = (_mirrored(mirror, lines) for lines in (beyond.outer, beyond.inner))
+    patches = [_patch(block, mirror, section, place, codes) for place in range(len(section.steps))]
+    walked = stretches(plan, section)
+    borders = [_stretch(mirror, stretch, letters, plan.options.seam_allowance_in) for stretch in walked]
+
+    stops = [round_spot(mirror.point(point), STOP_PT) for point in dict.fromkeys(beyond.stops)]
+    room = Room([*stops, *seams, *outer, *marks, *zip(stitch, stitch[1:] + stitch[:1], strict=True)])
+    letter = letters[section.name]
+    rings = [patch.ring for patch in patches]
+    legend = list(place_numbers(room, patches, stitch, trim, seams, inner))
+    inner = _given_way(inner, room.boxes)
+    room.obstacles += inner
+    plain = section.kind == "plain"
+    if plain and not place_plain(room, rings[0]):
+        legend.append(PLAIN)
+    place_letter(room, letter, rings, stitch, trim)
+    unnamed = place_neighbours(room, borders)
+    grain = place_grain(room, 180 - _grain_deg(block, walked), rings, stitch, trim)
+    name = f"{block.name}, {say_size(block.width_in, block.height_in, plan.options.units, glyphs=True)}"
+    if not place_edges(room, borders, name):
+        place_name(room, name, rings, borders)
+    if stops:
+        legend.append("stop at the dot, secure the thread, do not sew past it")
+    if unnamed:
+        legend.append(f"short edges join {' and '.join(unnamed)}")
+
+    lines: list[Ink] = [Stroke(Pen.STITCH, stitch, closed=True), *(Stroke(Pen.STITCH, seam) for seam in seams)]
+    lines.append(Stroke(Pen.TRIM, trim, closed=True))
+    lines += [Stroke(Pen.HELPER, line) for line in (*outer, *inner)]
+    lines += [Stroke(Pen.MARK, mark) for mark in marks]
+    lines += [Area((stop,), "#000000") for stop in stops]
+    return Foundation(
+        drawing=block.file,
+        block=block.name,
+        section=section.name,
+        kind=section.kind,
+        mirrored=True,
+        reversed=section.reversed,
+        stitch_outline=canonical_ring(stitch),
+        trim_outline=canonical_ring(trim),
+        patches=tuple(
+            FoundationPatch(names[step.patch], canonical_ring(mirror.ring(block.patch_ring(step.patch))))
+            for step in section.steps
+        ),
+        seams=seams,
+        marks=marks,
+        grain=grain,
+        ink=(*lines, *room.ink),
+        legend=tuple(f"{letter}: {line}" for line in legend),
+    )
+
+
+def _mirrored(mirror: Mirror, lines: Sequence[Segment]) -> tuple[Segment, ...]:
+    return tuple((mirror.point(a), mirror.point(b)) for a, b in lines)
+
+
+def _patch(block: Block, mirror: Mirror, section: Section, place: int, codes: dict[str, str]) -> PrintedPatch:
+    number = section.steps[place].patch
+    patch = block.patches[number]
+    inside = set(section.patches)
+    middles = []
+    for edge_number in patch.edges:
+        edge = block.edges[edge_number]
+        if edge.left not in inside or edge.right not in inside:
+            run = block.edge_points(edge_number)
+            a, b = run[(len(run) - 1) // 2], run[(len(run) - 1) // 2 + 1]
+            middles.append(mirror.point(((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)))
+    fabric = patch.fabric if patch.fabric in codes else None
+    return PrintedPatch(
+        letter=printed_letter(section),
+        number=str(place + 1),
+        ring=mirror.ring(block.patch_ring(number)),
+        holes=tuple(mirror.ring(hole) for hole in block.patch_holes(number)),
+        fabric=fabric or "",
+        code=codes[fabric] if fabric else "",
+        borders=tuple(middles),
+    )
+
+
+def _stretch(mirror: Mirror, stretch: Stretch, letters: dict[str, str], allowance: float) -> PrintedStretch:
+    # The section lies on the right hand of the walk, its allowance on the left.
+    points = stretch.points
+    outside = []
+    for i, point in enumerate(points):
+        a, b = points[max(0, i - 1)], points[min(len(points) - 1, i + 1)]
+        length = math.dist(a, b)
+        outside.append(
+            (point[0] + allowance * (b[1] - a[1]) / length, point[1] - allowance * (b[0] - a[0]) / length)
+        )
+    return PrintedStretch(
+        strip=mirror.line((*points, *reversed(outside))),
+        points=mirror.line(points),
+        neighbour=letters[stretch.neighbour] if stretch.neighbour else "",
+        join=stretch.join,
+    )
+
+
+def _given_way(run_ons: Sequence[Segment], boxes: Sequence[Ring]) -> tuple[Segment, ...]:
+    """Run-ons cut short in front of words."""
+    shown: list[Segment] = []
+    for start, end in run_ons:
+        line: BaseGeometry = LineString([start, end])
+        for box in boxes:
+            line = line.difference(Polygon(box).buffer(CLEARANCE_PT / UNIT_PT))
+        whole = [
+            p for p in shapely.get_parts(line) if p.distance(shapely.Point(start)) < 1e-9 and p.length > 1 / 32
+        ]
+        shown += [(start, (float(part.coords[-1][0]), float(part.coords[-1][1]))) for part in whole]
+    return tuple(shown)
+
+
+def _grain_deg(block: Block, borders: Sequence[Stretch]) -> float:
+    """Direction, in front view, of the longest edge that the section has of the block, else of the block's longest.
+
+    Of edges equally long the one most up and down counts, as bolts of cloth are shown.
+    """
+    outer = [(s.points[0], s.points[-1]) for s in borders if s.neighbour is None]
+    outline = canonical_ring(block.outline_ring())
+    runs = outer or list(zip(outline, outline[1:] + outline[:1], strict=True))
+
+    def weight(run: Segment) -> tuple[float, float]:
+        (ax, ay), (bx, by) = run
+        length = math.hypot(bx - ax, by - ay)
+        return (round(length, 6), abs(by - ay) / length)
+
+    (ax, ay), (bx, by) = max(runs, key=weight)
+    return math.degrees(math.atan2(by - ay, bx - ax))

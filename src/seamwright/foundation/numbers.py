@@ -1,0 +1,155 @@
+"""Patch numbers, with the fabric beneath where there is room.
+
+Knows:  how a number gives way: to a name, to a short code, to no letter, to smaller type, to a leader.
+Leaves: keeping words apart (room), the roomiest place (ink.place), other words (words).
+Units:  inches as printed; type in points.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from shapely.geometry import LineString, Polygon
+
+from seamwright.foundation.room import UNIT_PT, Room, round_spot
+from seamwright.geometry import Point, Ring, Segment
+from seamwright.ink.lettering import looks_turned, words_box
+from seamwright.ink.model import Pen, Words
+from seamwright.ink.place import roomiest
+
+NUMBER_PT = 12.0
+SMALLER_PT = (11.0, 10.0, 9.0, 8.0, 7.0)
+FABRIC_PT = (8.0, 7.0)
+_DOT_PT = 1.2
+_NO_POINT: Point = (0.0, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class PrintedPatch:
+    """A patch as printed.
+
+    Attributes:
+        letter, number: what its label says, such as "A" and "3".
+        ring, holes: as printed.
+        fabric: name of its fabric, "" for none; code: the short form.
+        borders: the middles of its edges that lie on the section's border.
+    """
+
+    letter: str
+    number: str
+    ring: Ring
+    holes: tuple[Ring, ...]
+    fabric: str
+    code: str
+    borders: tuple[Point, ...]
+
+
+def place_numbers(
+    room: Room,
+    patches: Sequence[PrintedPatch],
+    stitch: Ring,
+    trim: Ring,
+    seams: Sequence[Segment],
+    run_ons: Sequence[Segment],
+) -> tuple[str, ...]:
+    """Place the number of every patch; returns what the legend has to say of fabrics and homeless numbers.
+
+    Args:
+        stitch, trim: rings of the section; seams: its stitch lines.
+        run_ons: helper lines inside the section that give way to a number where there is no room for both.
+    """
+    short: dict[str, list[str]] = {}
+    homeless: list[PrintedPatch] = []
+    for patch in patches:
+        placed = room.first(patch.ring, _with_fabric(patch), holes=patch.holes, besides=run_ons)
+        if placed and len(placed) > 1 and placed[-1].text == patch.fabric:
+            continue
+        if patch.fabric:
+            short.setdefault(patch.fabric, []).append(patch.letter + patch.number)
+        placed = placed or room.first(patch.ring, _alone(patch), holes=patch.holes, besides=run_ons)
+        if not (placed or room.first(patch.ring, _alone(patch), holes=patch.holes)):
+            homeless.append(patch)
+    lost = [patch for patch in homeless if not _lead(room, patch, stitch, trim, seams)]
+    codes = {patch.fabric: patch.code for patch in patches}
+    legend = [f"{codes[fabric]} = {fabric}: {', '.join(names)}" for fabric, names in short.items()]
+    if lost:
+        names = ", ".join(patch.letter + patch.number for patch in lost)
+        legend.append(f"too small for a number: {names}; see the key")
+    return tuple(legend)
+
+
+def _label(text: str, size_pt: float) -> Words:
+    return Words(text, _NO_POINT, size_pt, bold=True, underline=looks_turned(text))
+
+
+def _with_fabric(patch: PrintedPatch) -> Iterator[tuple[list[Words], float]]:
+    """Choices with the fabric's name, then its code, each with the letter and without."""
+    tags = [tag for tag in (patch.fabric, patch.code) if tag]
+    for tag in dict.fromkeys(tags):
+        for text in (patch.letter + patch.number, patch.number):
+            for size in FABRIC_PT:
+                yield [_label(text, NUMBER_PT), Words(tag, _NO_POINT, size)], 3.0
+
+
+def _alone(patch: PrintedPatch) -> Iterator[tuple[list[Words], float]]:
+    """Choices of the number alone: the letter goes before the figure shrinks."""
+    yield [_label(patch.letter + patch.number, NUMBER_PT)], 2.5
+    yield [_label(patch.number, NUMBER_PT)], 2.0
+    for size in SMALLER_PT:
+        yield [_label(patch.number, size)], 1.5
+
+
+def _lead(room: Room, patch: PrintedPatch, stitch: Ring, trim: Ring, seams: Sequence[Segment]) -> bool:
+    """Place a number outside its patch, in the allowance or else in another patch, with a leader to its own."""
+    inside, _ = roomiest(patch.ring, patch.holes)
+    best: tuple[float, Words, Segment] | None = None
+    for size in (NUMBER_PT, 10.0, 8.0, 7.0):
+        for area, holes, besides in ((trim, (stitch,), ()), (stitch, (), tuple(seams))):
+            for near in (inside, *patch.borders):
+                # Room.lines keeps what it places: here several are tried first.
+                trial = Room(room.obstacles)
+                placed = trial.lines(
+                    area, [_label(patch.letter + patch.number, size)], holes=holes, besides=besides, near=near
+                )
+                if not placed:
+                    continue
+                leader = _leader(placed[0], inside)
+                cost = _cost(leader, patch, stitch, room.boxes)
+                if best is None or cost < best[0]:
+                    best = (cost, placed[0], leader)
+            if best is not None and best[0] < math.inf:
+                _, words, leader = best
+                room.keep_words([words])
+                room.keep_line(Pen.HELPER, leader)
+                room.keep_spot(round_spot(inside, _DOT_PT))
+                return True
+    return False
+
+
+def _leader(words: Words, inside: Point) -> Segment:
+    """From the nearest point of the words' box to the patch."""
+    box = words_box(words, UNIT_PT)
+    nearest = min(
+        (_nearest(inside, a, b) for a, b in pairwise([*box, box[0]])), key=lambda point: math.dist(point, inside)
+    )
+    return (nearest, inside)
+
+
+def _cost(leader: Segment, patch: PrintedPatch, stitch: Ring, boxes: Sequence[Ring]) -> float:
+    """Length, what runs through other patches of the section counted four times; infinite through words."""
+    line = LineString(leader)
+    if any(line.intersects(Polygon(box)) for box in boxes):
+        return math.inf
+    astray = line.intersection(Polygon(stitch)).difference(Polygon(patch.ring)).length
+    return line.length + 4 * astray
+
+
+def _nearest(point: Point, a: Point, b: Point) -> Point:
+    """The point of segment ab nearest to `point`."""
+    ux, uy = b[0] - a[0], b[1] - a[1]
+    share = ((point[0] - a[0]) * ux + (point[1] - a[1]) * uy) / (ux * ux + uy * uy)
+    share = min(1.0, max(0.0, share))
+    return (a[0] + share * ux, a[1] + share * uy)

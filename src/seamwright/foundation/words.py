@@ -1,0 +1,181 @@
+"""All words of a foundation but its patch numbers: letter, neighbours, grain, block, how to use a plain piece.
+
+Knows:  what is said, in which sizes, and where each is tried first.
+Leaves: patch numbers (numbers), keeping words apart (room).
+Units:  inches as printed; type in points.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from seamwright.foundation.room import UNIT_PT, Room
+from seamwright.geometry import Point, Ring, Segment, signed_area
+from seamwright.ink.model import Anchor, Pen, Words
+from seamwright.ink.wrap import wrapped
+
+LETTER_PT = 18.0
+NOTE_PT = (8.0, 7.0)
+FULL_WORDS_IN = 1.0
+"""A join longer than this says its place in the order; a shorter one only its neighbour."""
+EDGE_WORDS_IN = 1.5
+PLAIN = "sewn without paper: lay this printed side up on the wrong side of the fabric"
+_NO_POINT: Point = (0.0, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class PrintedStretch:
+    """A run of the section's border as printed.
+
+    Attributes:
+        strip: ring of its allowance.
+        points: along the stitch line.
+        neighbour: letter of the section across, "" at the block's edge; join: its place in the order, or None.
+    """
+
+    strip: Ring
+    points: tuple[Point, ...]
+    neighbour: str
+    join: int | None
+
+    @property
+    def length_in(self) -> float:
+        """Length along the stitch line."""
+        return math.fsum(math.dist(a, b) for a, b in pairwise(self.points))
+
+    @property
+    def angle_deg(self) -> float:
+        """Direction of its middle, turned so that words along it are as upright as can be."""
+        half, run = self.length_in / 2, 0.0
+        for a, b in pairwise(self.points):
+            run += math.dist(a, b)
+            if run >= half:
+                break
+        return upright_deg(math.degrees(math.atan2(b[1] - a[1], b[0] - a[0])))
+
+
+def place_letter(room: Room, letter: str, patches: Iterable[Ring], stitch: Ring, trim: Ring) -> None:
+    """The section's letter, once: large in the largest patch with room, else in the allowance, else smaller."""
+    by_size = sorted(patches, key=lambda ring: -abs(signed_area(ring)))
+    for size, clearance in ((LETTER_PT, 6.0), (LETTER_PT, 3.0), (LETTER_PT, 1.5), (14.0, 2.0), (12.0, 1.5)):
+        lines = [Words(letter, _NO_POINT, size, bold=True)]
+        for ring in by_size:
+            if room.lines(ring, lines, clearance_pt=clearance):
+                return
+        if clearance <= 2 and room.lines(trim, lines, holes=(stitch,), clearance_pt=clearance):
+            return
+
+
+def place_neighbours(room: Room, stretches: Sequence[PrintedStretch]) -> tuple[str, ...]:
+    """Along each edge in its allowance which section it joins, and when; returns neighbours that found no room."""
+    named: set[str] = set()
+    for stretch in stretches:
+        if not stretch.neighbour:
+            continue
+        texts = [f"to {stretch.neighbour}", stretch.neighbour]
+        if stretch.join is not None and stretch.length_in > FULL_WORDS_IN:
+            texts.insert(0, f"{ordinal(stretch.join)}: to {stretch.neighbour}")
+        if _along(room, stretch, texts):
+            named.add(stretch.neighbour)
+    return tuple(dict.fromkeys(s.neighbour for s in stretches if s.neighbour and s.neighbour not in named))
+
+
+def place_edges(room: Room, stretches: Sequence[PrintedStretch], name: str) -> bool:
+    """The block's name and "edge of block" along outer edges; returns whether the name found room."""
+    outer = sorted((s for s in stretches if not s.neighbour), key=lambda s: -s.length_in)
+    named = False
+    for stretch in outer:
+        if not named and _along(room, stretch, [f"{name} \N{MIDDLE DOT} edge of block"]):
+            named = True
+        elif stretch.length_in > EDGE_WORDS_IN:
+            _along(room, stretch, ["edge of block"])
+    return named
+
+
+def place_name(room: Room, name: str, patches: Iterable[Ring], stretches: Iterable[PrintedStretch]) -> bool:
+    """The block's name anywhere: along an inner edge, else in the largest patch with room."""
+    inner = sorted((s for s in stretches if s.neighbour), key=lambda s: -s.length_in)
+    if any(_along(room, stretch, [name]) for stretch in inner):
+        return True
+    by_size = sorted(patches, key=lambda ring: -abs(signed_area(ring)))
+    return any(room.lines(ring, [Words(name, _NO_POINT, NOTE_PT[-1])], clearance_pt=4) for ring in by_size)
+
+
+def place_plain(room: Room, ring: Ring) -> bool:
+    """How a plain piece is used, in as many lines as its shape asks for; returns whether it found room."""
+    choices: Iterator[tuple[list[Words], float]] = (
+        ([Words(line, _NO_POINT, size) for line in wrapped(PLAIN, size, width)], 3.0)
+        for size in NOTE_PT
+        for width in (160.0, 120.0, 90.0, 70.0, 50.0, 340.0)
+    )
+    return room.first(ring, choices) is not None
+
+
+def place_grain(room: Room, direction_deg: float, patches: Iterable[Ring], stitch: Ring, trim: Ring) -> Segment:
+    """An arrow for the straight grain, with its word where there is room; returns it from tail to head."""
+    by_size = sorted(patches, key=lambda ring: -abs(signed_area(ring)))
+    angle = upright_deg(direction_deg)
+    for length, wordy in ((1.0, True), (0.75, True), (0.75, False), (0.5, False), (0.3, False), (0.2, False)):
+        height = (13.0 if wordy else 6.0) / UNIT_PT
+        areas: list[tuple[Ring, tuple[Ring, ...]]] = [(ring, ()) for ring in by_size]
+        if not wordy:
+            areas.append((trim, (stitch,)))
+        for area, holes in areas:
+            spot = room.box(area, length + 4 / UNIT_PT, height + 4 / UNIT_PT, holes=holes, angle_deg=angle)
+            if spot is not None:
+                return _arrow(room, spot, angle, length, wordy)
+    # No room at all: the field is never empty, but nothing is drawn over a line.
+    turn = math.radians(angle)
+    x, y = stitch[0]
+    return ((x, y), (x + 0.2 * math.cos(turn), y + 0.2 * math.sin(turn)))
+
+
+def upright_deg(angle_deg: float) -> float:
+    """The direction or its opposite, whichever words stand more upright along; up and down the page from below.
+
+    >>> [upright_deg(angle) for angle in (0, 90, 135, 180, -90, -120, 270)]
+    [0.0, -90.0, -45.0, 0.0, -90.0, 60.0, -90.0]
+    """
+    return round((angle_deg + 90 + 1e-6) % 180 - 90 - 1e-6, 9) + 0.0
+
+
+def ordinal(number: int) -> str:
+    """1st, 2nd, 3rd, 4th ... 11th, 12th, 13th ... 21st.
+
+    >>> [ordinal(n) for n in (1, 2, 3, 4, 11, 12, 21, 112)]
+    ['1st', '2nd', '3rd', '4th', '11th', '12th', '21st', '112th']
+    """
+    ending = "th" if number % 100 in (11, 12, 13) else {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
+    return f"{number}{ending}"
+
+
+def _along(room: Room, stretch: PrintedStretch, texts: Iterable[str]) -> bool:
+    """The first of the texts that finds room along a stretch, in its allowance."""
+    choices: Iterator[tuple[list[Words], float]] = (
+        ([Words(text, _NO_POINT, size)], 1.5) for text in texts for size in NOTE_PT
+    )
+    return room.first(stretch.strip, choices, angle_deg=stretch.angle_deg) is not None
+
+
+def _arrow(room: Room, middle: Point, angle_deg: float, length: float, wordy: bool) -> Segment:
+    turn = math.radians(angle_deg)
+    ahead, down = (math.cos(turn), math.sin(turn)), (-math.sin(turn), math.cos(turn))
+
+    def at(along: float, across: float) -> Point:
+        return (
+            middle[0] + along * ahead[0] + across * down[0],
+            middle[1] + along * ahead[1] + across * down[1],
+        )
+
+    # The word stands over the shaft, so the shaft lies below the middle of both.
+    shaft = 3.5 / UNIT_PT if wordy else 0.0
+    tail, head = at(-length / 2, shaft), at(length / 2, shaft)
+    barb, half = 6 / UNIT_PT, 2.2 / UNIT_PT
+    if wordy:
+        room.keep_words([Words("grain", at(0, 1.0 / UNIT_PT), 7.0, Anchor.MIDDLE, angle_deg)])
+    room.keep_line(Pen.RULE, (tail, at(length / 2 - barb, shaft)))
+    room.keep_spot((head, at(length / 2 - barb, shaft + half), at(length / 2 - barb, shaft - half)))
+    return (tail, head)
