@@ -14,7 +14,7 @@ from shapely.geometry import LinearRing, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from seamwright.drawing.pieces import Run
-from seamwright.geometry import Point
+from seamwright.geometry import Point, bounds
 
 NOTHING = Polygon()
 
@@ -30,10 +30,11 @@ def area_of(runs: tuple[Run, ...], evenodd: bool) -> BaseGeometry:
             return polygon
     lines = shapely.unary_union([LinearRing(ring) for ring in rings])
     faces = shapely.get_parts(shapely.polygonize([lines]))
+    boxes = shapely.STRtree([shapely.box(*bounds(ring)) for ring in rings])
     inside = []
     for face in faces:
         spot = face.representative_point()
-        turns = sum(_winding(ring, (spot.x, spot.y)) for ring in rings)
+        turns = sum(_winding(rings[k], (spot.x, spot.y)) for k in boxes.query(spot))
         if turns % 2 if evenodd else turns:
             inside.append(face)
     return shapely.unary_union(inside) if inside else NOTHING

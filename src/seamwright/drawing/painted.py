@@ -25,9 +25,10 @@ class Painted:
         opaque: the fill hides what lies beneath.
         evenodd: fill rule.
         stroked: it has a visible stroke.
+        stroke: "#rrggbb" of the stroke, None if not stroked or a pattern.
         stroke_in: width of the stroke, inches; 0 if not stroked.
         round: it was drawn as a circle or an ellipse.
-        tag: the SVG element.
+        border: it paints nothing, but its runs are borders of patches (read from ink).
     """
 
     runs: tuple[Run, ...]
@@ -38,6 +39,7 @@ class Painted:
     opaque: bool = True
     evenodd: bool = False
     stroked: bool = False
+    stroke: str | None = None
     stroke_in: float = 0.0
     round: bool = False
-    tag: str = "path"
+    border: bool = False

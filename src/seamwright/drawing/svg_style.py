@@ -17,9 +17,10 @@ from xml.etree.ElementTree import Element
 
 from seamwright.drawing.svg_xml import tag_of
 
-INHERITED = frozenset(
-    ("visibility", "fill", "fill-opacity", "fill-rule", "stroke", "stroke-opacity", "stroke-width", "color")
-    + ("font-size", "text-anchor", "clip-rule")
+INHERITED = (
+    frozenset(f"fill{end}" for end in ("", "-opacity", "-rule"))
+    | frozenset(f"stroke{end}" for end in ("", "-opacity", "-width"))
+    | frozenset(("visibility", "color", "font-size", "text-anchor", "clip-rule"))
 )
 GEOMETRY = frozenset(("x", "y", "width", "height", "cx", "cy", "r", "rx", "ry", "transform"))
 """SVG 2 lets a style set these; as attributes they are read where they are used."""

@@ -1,18 +1,19 @@
 """The walk through an SVG tree: what is painted where, in inches, and what was left out.
 
-Knows:  groups, layers, transforms, nested svg, symbol, use, switch, hiding; the physical size of the page.
-Leaves: shapes, styles, paint and text, each in its own module; what shows of what is painted (visible).
+Knows:  groups, layers, transforms, nested svg, symbol, use, switch, hiding, clip paths.
+Leaves: the page, shapes, styles, paint and text, each in its own module; what shows of what is painted (visible).
 Units:  inches, x right, y down, (0, 0) the page's top left corner.
 Method: a stack instead of recursion; every element entered counts, also through `<use>`, so that references that
         multiply stop early.
 Source: SVG 1.1 (second edition), chapters 5 (structure, use, symbol, switch) and 7 (viewports); SVG 2, section 8.2.
 Limits: MAX_VISITS elements, MAX_SEGMENTS pieces, nesting of svg_xml.MAX_DEPTH, coordinates up to FARTHEST_IN.
-        Clip paths and masks are not applied.
+        Clip paths in user units are applied; masks and clip paths in shares of a bounding box are not.
 """
 
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from xml.etree.ElementTree import Element
@@ -20,12 +21,13 @@ from xml.etree.ElementTree import Element
 from seamwright.drawing.model import Label
 from seamwright.drawing.painted import Painted
 from seamwright.drawing.pieces import Run, place
+from seamwright.drawing.svg_page import Page, read_page
 from seamwright.drawing.svg_paint import Paints, opacity
 from seamwright.drawing.svg_shapes import SHAPES, Lengths, shape_traces
 from seamwright.drawing.svg_style import Sheet
 from seamwright.drawing.svg_text import TextReader, flow_label, font_size
 from seamwright.drawing.svg_transform import fit_viewbox, parse_transform, parse_viewbox, stretch, times
-from seamwright.drawing.svg_units import ABSOLUTE, PER_INCH, length, split_length
+from seamwright.drawing.svg_units import length
 from seamwright.drawing.svg_xml import (
     INKSCAPE,
     MAX_DEPTH,
@@ -35,7 +37,7 @@ from seamwright.drawing.svg_xml import (
     tag_of,
     unreadable,
 )
-from seamwright.geometry import Affine, Ring
+from seamwright.geometry import Affine
 
 MAX_SEGMENTS = 50_000
 MAX_VISITS = 300_000
@@ -43,41 +45,16 @@ MAX_POINTS = 1_000_000
 FARTHEST_IN = 4000.0
 
 _CONTAINERS = frozenset(("svg", "g", "a", "switch", "symbol"))
-_NEVER_DRAWN = frozenset(
-    ("defs", "marker", "mask", "pattern", "clipPath", "linearGradient", "radialGradient", "style", "title", "desc")
-    + (
-        "metadata",
-        "script",
-        "filter",
-        "font",
-        "view",
-        "cursor",
-        "animate",
-        "animateMotion",
-        "animateTransform",
-        "set",
+_NEVER_DRAWN = (
+    frozenset(
+        ("defs", "marker", "mask", "pattern", "clipPath", "linearGradient", "radialGradient", "filter", "font")
     )
+    | frozenset(("style", "title", "desc", "metadata", "script", "view", "cursor"))
+    | frozenset(("animate", "animateMotion", "animateTransform", "set"))
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Page:
-    """The root's viewport.
-
-    Attributes:
-        affine: root user units -> inches.
-        width, height: the viewport of the root's children, in their user units.
-        artboard: corners of the page in inches; None if the file gives no size at all.
-        physical: the size is stated in units of length.
-        assumed: what was assumed about the scale, as a sentence; "" if nothing.
-    """
-
-    affine: Affine
-    width: float
-    height: float
-    artboard: Ring | None
-    physical: bool
-    assumed: str
+CLIP_URL = re.compile(r"url\(\s*['\"]?\s*#([^'\")]*?)\s*['\"]?\s*\)\s*\Z")
 
 
 @dataclass(slots=True)
@@ -107,58 +84,7 @@ class _Place:
     depth: int = 0
     uses: tuple[str, ...] = ()
     own_layer: bool = False
-
-
-def read_page(root: Element, names: Names) -> Page:
-    """The page of a root `<svg>` element.
-
-    Raises:
-        DrawingError: a size of zero or less, or one that cannot be read.
-    """
-    where = "the drawing"
-    sizes: dict[str, tuple[float, str] | None] = {}
-    for name in ("width", "height"):
-        text = (root.get(name) or "").strip()
-        given = split_length(text, f"{where}, {name}") if text and text.lower() != "auto" else None
-        if given is not None and given[1] in ("%", "em", "rem", "ex", "ch"):
-            given = None  # a share of a window that is not there
-        if given is not None and given[0] <= 0:
-            raise unreadable("viewBox", f"{where}: its {name} is not above zero", "Set the page size in the editor")
-        sizes[name] = given
-    width, height = sizes["width"], sizes["height"]
-    box_text = (root.get("viewBox") or "").strip()
-    box = parse_viewbox(box_text, where) if box_text else None
-    w = width[0] / PER_INCH[width[1]] if width else None
-    h = height[0] / PER_INCH[height[1]] if height else None
-    affine: Affine = (1 / PER_INCH["px"], 0.0, 0.0, 1 / PER_INCH["px"], 0.0, 0.0)
-    if box is not None:
-        ratio = box[3] / box[2]
-        if w is None:
-            w = h / ratio if h is not None else box[2] / PER_INCH["px"]
-        h = w * ratio if h is None else h
-        affine = fit_viewbox(box, w, h, root.get("preserveAspectRatio") or "", where)
-        inner = (box[2], box[3])
-    else:
-        inner = ((w or 0.0) * PER_INCH["px"], (h or 0.0) * PER_INCH["px"])
-    stated = [given[1] for given in (width, height) if given is not None]
-    physical = bool(stated) and all(unit in ABSOLUTE for unit in stated)
-    artboard = None
-    if w is not None and h is not None:
-        artboard = ((0.0, 0.0), (w, 0.0), (w, h), (0.0, h))
-    assumed = "" if physical else _assumption(stated, box is not None, artboard)
-    return Page(affine, inner[0], inner[1], artboard, physical, assumed)
-
-
-def _assumption(stated: list[str], has_box: bool, artboard: Ring | None) -> str:
-    """What was assumed of a file without a physical size."""
-    if stated:
-        what = "the file gives its size in pixels"
-    elif has_box:
-        what = "the file gives a viewBox but no size"
-    else:
-        what = "the file gives no size"
-    page = f", which makes the page {artboard[2][0]:.4g} x {artboard[2][1]:.4g} in" if artboard else ""
-    return f"{what}; 96 units to the inch assumed{page}; give --size if the block should be another size"
+    clips: tuple[object, ...] = ()
 
 
 class _Walk:
@@ -174,11 +100,12 @@ class _Walk:
                 self.ids.setdefault(name, element)
         self.paints = Paints(self.ids, self.sheet)
         self.found = Found()
-        self.page = read_page(root, self.names)
+        self.page = read_page(root)
         self._root = root
         self._visits = 0
         self._segments = 0
         self._points = 0
+        self._regions: dict[tuple[str, Affine], object] = {}
 
     def run(self) -> None:
         """Collect all that is painted, in painting order."""
@@ -230,6 +157,8 @@ class _Walk:
         transform = style.get("transform") or element.get("transform")
         if transform and element is not self._root:
             inside = replace(inside, affine=times(here.affine, parse_transform(transform, where)))
+        if "clip-path" in style:
+            inside = self._clip(inside, where)
         if tag in SHAPES:
             self._shape(element, inside, where)
         elif tag == "use":
@@ -350,25 +279,84 @@ class _Walk:
             # An open stroked line whose fill nobody set: the black fill is the format's default, not a patch.
             fill = None
         tag = tag_of(element)
-        if fill is not None and tag == "line":
+        if tag == "line":
             fill = None
         if not runs or (fill is None and stroke is None):
             return
-        self.found.painted.append(
-            Painted(
-                tuple(runs),
-                where,
-                here.layer,
-                fill.name if fill else None,
-                fill.colour if fill else None,
-                fill.opaque if fill else True,
-                style.get("fill-rule", "nonzero").lower() == "evenodd",
-                stroke is not None,
-                width * stretch(here.affine) if stroke is not None else 0.0,
-                tag in ("circle", "ellipse"),
-                tag,
-            )
+        item: Painted | None = Painted(
+            tuple(runs),
+            where,
+            here.layer,
+            fill=fill.name if fill else None,
+            colour=fill.colour if fill else None,
+            opaque=fill.opaque if fill else True,
+            evenodd=style.get("fill-rule", "nonzero").lower() == "evenodd",
+            stroked=stroke is not None,
+            stroke=stroke.colour if stroke else None,
+            stroke_in=width * stretch(here.affine) if stroke else 0.0,
+            round=tag in ("circle", "ellipse"),
         )
+        for region in here.clips:
+            if item is not None:
+                item = self._clipped(item, region)
+        if item is not None:
+            self.found.painted.append(item)
+
+    def _clipped(self, item: Painted, region: object) -> Painted | None:
+        """The part of a shape that its clip path leaves."""
+        from seamwright.drawing.clip import clipped
+
+        left = clipped(item, region)  # type: ignore[arg-type]
+        if left is None:
+            self.found.ignore("clipped object")
+        return left
+
+    def _clip(self, inside: _Place, where: str) -> _Place:
+        """The place with the clip path that its style names, if any."""
+        found = CLIP_URL.match(inside.style.get("clip-path", "none"))
+        if not found:
+            return inside
+        element = self.ids.get(found[1])
+        if element is None or tag_of(element) != "clipPath":
+            return inside
+        if element.get("clipPathUnits") == "objectBoundingBox":
+            self.found.ignore("clip path")
+            return inside
+        key = (found[1], inside.affine)
+        if key not in self._regions:
+            self._regions[key] = self._region(element, inside, where)
+        return replace(inside, clips=(*inside.clips, self._regions[key]))
+
+    def _region(self, element: Element, inside: _Place, where: str) -> object:
+        """The region of a clip path in inches."""
+        from seamwright.drawing.clip import clip_region
+
+        affine = times(inside.affine, parse_transform(element.get("transform") or "", where))
+        shapes: list[tuple[tuple[Run, ...], bool]] = []
+        for child in element:
+            here = replace(inside, affine=affine, style=self.sheet.inherit(inside.style, child))
+            if tag_of(child) == "use":
+                target = self.ids.get(href_of(child).removeprefix("#"))
+                lengths = self._lengths(child, here, where)
+                own = parse_transform(child.get("transform") or "", where)
+                here = replace(
+                    here, affine=times(times(affine, own), (1.0, 0.0, 0.0, 1.0, lengths.get("x"), lengths.get("y")))
+                )
+                if target is None:
+                    continue
+                child = target
+            if tag_of(child) not in SHAPES or here.style.get("display", "inline") == "none":
+                continue
+            name = self.names.of(child)
+            turn = parse_transform(here.style.get("transform") or child.get("transform") or "", name)
+            traces = shape_traces(child, self._lengths(child, here, name))
+            self._count(sum(len(trace.steps) for trace in traces))
+            runs = [place(trace, times(here.affine, turn)) for trace in traces]
+            kept = tuple(run for run in runs if run is not None)
+            for run in kept:
+                self._check_extent(run, name)
+            shapes.append((kept, here.style.get("clip-rule", "nonzero").lower() == "evenodd"))
+        return clip_region(shapes)
 
     def _count(self, segments: int) -> None:
         self._segments += segments

@@ -26,7 +26,7 @@ PER_INCH: dict[str, float] = {
     "pt": 72.0,
     "pc": 6.0,
 }
-"""How many of each absolute unit make an inch. Dividing by these keeps 8in and 203.2mm the same to the last digit."""
+"""How many of each make an inch. Dividing by these keeps 8in and 203.2mm the same to the last digit."""
 
 PX = {unit: 96.0 / count for unit, count in PER_INCH.items()}
 """User units in one of each absolute unit."""

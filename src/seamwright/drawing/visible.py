@@ -61,12 +61,12 @@ def show(items: Sequence[Painted]) -> tuple[list[Line], list[Curve], list[Fill],
                 pieces.pop()  # a loop of two points is one line
             for piece in pieces:
                 for part in cover.visible(number, piece):
-                    mark = shape if filled else None
+                    mark = shape if filled or item.border else None
                     if len(part) == 2:
                         lines.append(Line(part[0], part[1], item.source, item.layer, mark))
                     else:
                         curves.append(Curve(part, item.source, item.layer, mark))
-            shape += filled
+            shape += filled or item.border
         if filled and item.fill is not None:
             for polygon in polygons(cover.left_over(number)):
                 rings = (_ring(polygon.exterior), *(_ring(hole) for hole in polygon.interiors))

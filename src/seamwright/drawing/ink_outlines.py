@@ -1,0 +1,231 @@
+"""Strokes turned into filled outlines: the centre lines of the ink, or a refusal with that reason.
+
+Knows:  what outlined strokes look like: a bar for each seam, a bent band, or one network of ink with holes.
+Leaves: everything that is no ink (visible).
+Units:  inches.
+Method: a shape is ink if its mean width 2A/P (area A, all its borders P: the width of a long bar) is tiny beside
+        the drawing and the same along it. A bar gives its axis; a bent band the middle between its two sides; a
+        network the borders of its holes, each grown by half the ink's width: the holes are the patches.
+Limits: ink with long curved borders (a traced picture, a curved seam) and branches without holes are refused. The
+        borders of ink are never taken for seams.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import replace
+from itertools import pairwise
+
+import shapely
+from shapely.geometry import Polygon
+
+from seamwright.drawing.areas import area_of, polygons
+from seamwright.drawing.painted import Painted
+from seamwright.drawing.pieces import Run, extent
+from seamwright.errors import DrawingError, fail
+from seamwright.geometry import Point, off_line
+from seamwright.notes import Note
+
+INK_SHARE = 0.006
+"""Ink is at most this wide, as a share of the drawing's diagonal: 1/16 in for an 8 in block."""
+SLENDER = 8.0
+"""Ink is at least this many times as long as wide."""
+FEWEST_BARS = 3
+"""Fewer thin bars among other filled shapes are patches, narrow as they are."""
+SAME_WIDTH = 0.3
+"""Widths of one stroke differ by at most this share."""
+LONG_MITRE = 100.0
+LARGE_SHARE = 0.3
+"""Thin shapes smaller than this share of the diagonal are no reason to refuse a drawing."""
+
+_MEND = (
+    "Undo the step that turned strokes into outlines (often called outline stroke or stroke to path),"
+    " or draw each seam as one line"
+)
+
+
+def centre_lines(items: Sequence[Painted]) -> tuple[list[Painted], list[Note]]:
+    """The items with ink replaced by its centre lines, and what to say about it.
+
+    Raises:
+        DrawingError: "ink outlines": the ink's centre lines cannot be told.
+    """
+    if not any(item.fill and not item.stroked for item in items):
+        return list(items), []
+    x0, y0, x1, y1 = extent([run for item in items for run in item.runs])
+    widest = INK_SHARE * math.hypot(x1 - x0, y1 - y0)
+    large = LARGE_SHARE * math.hypot(x1 - x0, y1 - y0)
+    found: dict[int, tuple[list[Run], bool, float]] = {}
+    networks = 0
+    for number, item in enumerate(items):
+        if item.fill is None or item.stroked:
+            continue
+        read = _read_ink(item, widest, large)
+        if read is not None:
+            found[number] = read
+            networks += read[1]
+    others = sum(item.fill is not None for n, item in enumerate(items) if n not in found)
+    if not found or (not networks and others and len(found) < FEWEST_BARS):
+        return list(items), []
+    replaced = [
+        replace(item, runs=tuple(found[n][0]), fill=None, colour=None, stroked=True, border=found[n][1])
+        if n in found
+        else item
+        for n, item in enumerate(items)
+    ]
+    width = max(width for _, _, width in found.values())
+    text = f"{len(found)} outlined stroke{'s' if len(found) > 1 else ''} read as centre lines"
+    return replaced, [Note("ink outlines", text, len(found), largest_in=width)]
+
+
+def _read_ink(item: Painted, widest: float, large: float) -> tuple[list[Run], bool, float] | None:
+    """(centre lines, whether they are borders of patches, width) of a shape; None if it is no ink."""
+    runs: list[Run] = []
+    network = False
+    broadest = 0.0
+    parts = polygons(area_of(item.runs, item.evenodd))
+    for part in parts:
+        width = 2 * part.area / part.length
+        if width > widest or part.length / 2 < SLENDER * width:
+            return None
+        if part.interiors:
+            read = _network(part, item, large)
+            network = network or read is not None
+        else:
+            read = _bar(part) or _band(part)
+        if read is None:
+            if part.interiors or (len(_corners(part)) > 4 and _span(part) > large):
+                raise _refused(item, part)
+            return None
+        broadest = max(broadest, width)
+        runs += read
+    return (runs, network, broadest) if runs else None
+
+
+def _refused(item: Painted, part: Polygon) -> Exception:
+    x, y = part.exterior.coords[0]
+    return fail(
+        DrawingError,
+        "ink outlines",
+        f"{item.source}: its strokes were turned into filled outlines, or it is a traced picture, and the centre"
+        " lines cannot be told",
+        _MEND,
+        at_in=(float(x), float(y)),
+    )
+
+
+def _span(part: Polygon) -> float:
+    x0, y0, x1, y1 = part.bounds
+    return math.hypot(x1 - x0, y1 - y0)
+
+
+def _corners(part: Polygon) -> list[Point]:
+    """Corners of the outer border, points on straight sides left out."""
+    ring = [(float(x), float(y)) for x, y in part.exterior.coords[:-1]]
+    return [
+        p
+        for before, p, after in zip(ring[-1:] + ring[:-1], ring, ring[1:] + ring[:1], strict=True)
+        if math.dist(before, after) == 0 or abs(off_line(p, before, after)) > 1e-4
+    ]
+
+
+def _open(points: list[Point]) -> Run:
+    return Run(tuple(pairwise(points)), closed=False)
+
+
+def _bar(part: Polygon) -> list[Run] | None:
+    """The axis of a straight stroke with blunt, square or round ends."""
+    box = part.minimum_rotated_rectangle
+    if not isinstance(box, Polygon) or part.area < 0.9 * box.area:
+        return None
+    a, b, c, d = [(float(x), float(y)) for x, y in box.exterior.coords[:-1]]
+    if math.dist(a, b) > math.dist(b, c):
+        a, b, c, d = b, c, d, a
+    # Now ab and cd are the short sides.
+    start, end = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2), ((c[0] + d[0]) / 2, (c[1] + d[1]) / 2)
+    width, length = math.dist(a, b), math.dist(start, end)
+    if len(_corners(part)) > 6:
+        # Round ends reach half a width past the ends of the line.
+        cut = width / 2 / length
+        start, end = (
+            (start[0] + (end[0] - start[0]) * cut, start[1] + (end[1] - start[1]) * cut),
+            (end[0] - (end[0] - start[0]) * cut, end[1] - (end[1] - start[1]) * cut),
+        )
+    return [_open([start, end])]
+
+
+def _band(part: Polygon) -> list[Run] | None:
+    """The middle of a bent stroke with pointed (mitred) bends and blunt ends."""
+    ring = _corners(part)
+    if len(ring) < 6 or len(ring) % 2:
+        return None
+    half = len(ring) // 2
+    best: list[Point] | None = None
+    for start in range(half):
+        one = [ring[(start + k) % len(ring)] for k in range(half)]
+        two = [ring[(start - 1 - k) % len(ring)] for k in range(half)]
+        gaps = [math.dist(p, q) for p, q in zip(one, two, strict=True)]
+        ends = (gaps[0], gaps[-1])
+        if max(ends) > (1 + SAME_WIDTH) * min(ends) or min(gaps) < (1 - SAME_WIDTH) * min(ends):
+            continue
+        widths = [
+            abs(off_line(q, p, p2)) for p, p2, q in zip(one, one[1:], two, strict=False) if math.dist(p, p2) > 0
+        ]
+        if max(widths) <= (1 + SAME_WIDTH) * min(ends) and min(widths) >= (1 - SAME_WIDTH) * min(ends):
+            best = [((p[0] + q[0]) / 2, (p[1] + q[1]) / 2) for p, q in zip(one, two, strict=True)]
+            break
+    return [_open(best)] if best else None
+
+
+def _network(part: Polygon, item: Painted, large: float) -> list[Run] | None:
+    """Borders of the patches that a network of ink encloses."""
+    width = _ink_width(part)
+    curved = sum(
+        shapely.LineString(piece).length
+        for run in item.runs
+        for piece in run.pieces
+        if len(piece) > 2 and math.dist(piece[0], piece[-1]) > 2 * width
+    )
+    if curved > 0.05 * part.length:
+        return None
+    runs: list[Run] = []
+    for hole in sorted(part.interiors, key=lambda h: (h.bounds[1], h.bounds[0])):
+        inner = Polygon(hole)
+        if 2 * inner.area / inner.length < width / 2:
+            continue  # a crumb where strokes nearly meet
+        grown = inner.buffer(width / 2, join_style="mitre", mitre_limit=LONG_MITRE)
+        back = grown.buffer(-width / 2, join_style="mitre", mitre_limit=LONG_MITRE)
+        if not isinstance(grown, Polygon) or grown.interiors or abs(back.area - inner.area) > 2 * width * width:
+            # A stroke that ends in the open would be swallowed without a word.
+            raise _refused(item, inner)
+        ring = _corners(grown)
+        runs.append(Run(tuple(zip(ring, ring[1:] + ring[:1], strict=True)), closed=True))
+    return runs or None
+
+
+def _ink_width(part: Polygon) -> float:
+    """Width of the strokes of a network: the median distance from the sides of its holes to the nearest ink end."""
+    rings = [part.exterior, *part.interiors]
+    tree = shapely.STRtree(rings)
+    samples: list[tuple[float, float]] = []
+    for number, ring in enumerate(rings[1:], start=1):
+        points = list(ring.coords)
+        for a, b in pairwise(points):
+            middle = shapely.Point((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
+            near = [
+                rings[k].distance(middle)
+                for k in tree.query(middle.buffer(4 * part.area / part.length + 1e-6))
+                if k != number
+            ]
+            if near:
+                samples.append((min(near), math.dist(a, b)))
+    if not samples:
+        return 2 * part.area / part.length
+    samples.sort()
+    half = sum(length for _, length in samples) / 2
+    for distance, length in samples:
+        half -= length
+        if half <= 0:
+            return distance
+    return samples[-1][0]
