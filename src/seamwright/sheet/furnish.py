@@ -1,0 +1,194 @@
+"""Where furniture lies: in whatever space the foundations leave.
+
+Knows:  the order in which items look for room, and what stands in where there is none.
+Leaves: what the items are (furniture, key), which foundations lie on the sheet (pack).
+Units:  points on the sheet.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from seamwright.geometry import Ring, Segment, bounds
+from seamwright.sheet.furniture import (
+    FIVE_CM_PT,
+    LINE_PT,
+    TICK_PT,
+    Item,
+    check_squares,
+    edge_ticks,
+    line_ends,
+    long_edges,
+    long_line,
+)
+from seamwright.sheet.nest import CELL_PT, Bed, Box, Corner, Shape, shape
+
+AIR_CELLS = 2
+"""The same air as between foundations, so that left edges line up with theirs."""
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """The printable part of a sheet, points."""
+
+    left: float
+    top: float
+    right: float
+    bottom: float
+
+    @property
+    def width(self) -> float:
+        """Across."""
+        return self.right - self.left
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What must find room besides the check squares and the long lines.
+
+    Attributes:
+        foot: the same words in several widths, the widest (the full width of the sheet) first.
+        blocks: keys and legends; each in several sizes, the one wanted most first.
+    """
+
+    foot: tuple[Item, ...]
+    blocks: tuple[tuple[Item, ...], ...]
+
+
+def panels(frame: Frame, foot: Item) -> list[list[Box]]:
+    """Rectangles to keep free of foundations, from the most orderly arrangement to none at all.
+
+    A long line lies above the foot, another stands at the right; squares, keys and legends form a row at the
+    bottom. Each arrangement leaves the foundations more room than the one before, and furniture less.
+    """
+    lying = long_line(upright=False)
+    low = frame.bottom - foot.height - lying.height - 3.0
+    base = (frame.left, low - CELL_PT, frame.right, frame.bottom)
+    side = (frame.right - lying.height - CELL_PT, low - lying.width - CELL_PT, frame.right, low)
+    row = low - FIVE_CM_PT - 2 * CELL_PT
+    return [
+        [base, side, (frame.left, row, frame.right, low)],
+        [base, side, (frame.left, row, frame.left + FIVE_CM_PT + 2 * CELL_PT, low)],
+        [base, side],
+        [base],
+        [(frame.left, frame.bottom - foot.height - CELL_PT, frame.right, frame.bottom)],
+        [],
+    ]
+
+
+def furnish(
+    bed: Bed, frame: Frame, trims: Sequence[Ring], wanted: Wanted, *, bare: bool = False
+) -> tuple[Item, ...] | None:
+    """All furniture of a sheet in its place, or None if something finds no room.
+
+    Args:
+        bed: foundations are taken on it; it is left as it is.
+        trims: trim outlines on the sheet, clockwise as seen.
+        bare: foot and long lines only, for a print that fills the sheet; squares are then drawn over it.
+    """
+    if bare:
+        room = _Room(bed.copy(), frame)
+        foot = room.first(wanted.foot, Corner.BOTTOM_LEFT)
+        return _whole([foot, *(_line(room, trims, None, upright=upright) for upright in (False, True))])
+    return _in_rows(_Room(bed.copy(), frame), trims, wanted) or _in_gaps(_Room(bed.copy(), frame), trims, wanted)
+
+
+def _in_rows(room: _Room, trims: Sequence[Ring], wanted: Wanted) -> tuple[Item, ...] | None:
+    """The foot across the sheet, the lying line above it, the rest as low as it goes."""
+    foot = room.at_foot(wanted.foot[0], room.frame.bottom - wanted.foot[0].height)
+    if foot is None:
+        return None
+    lines = [_line(room, trims, foot, upright=upright) for upright in (False, True)]
+    blocks = [room.first(sizes, Corner.BOTTOM_LEFT) for sizes in ((check_squares(),), *wanted.blocks)]
+    return _whole([foot, *lines, *blocks])
+
+
+def _in_gaps(room: _Room, trims: Sequence[Ring], wanted: Wanted) -> tuple[Item, ...] | None:
+    """The squares first, since they are the largest; words in whatever width finds room."""
+    blocks = [room.first(sizes, Corner.BOTTOM_LEFT) for sizes in ((check_squares(),), wanted.foot, *wanted.blocks)]
+    return _whole([*blocks, *(_line(room, trims, None, upright=upright) for upright in (False, True))])
+
+
+def _whole(items: Sequence[Item | None]) -> tuple[Item, ...] | None:
+    found = tuple(item for item in items if item is not None)
+    return found if len(found) == len(items) else None
+
+
+def _line(room: _Room, trims: Sequence[Ring], foot: Item | None, *, upright: bool) -> Item | None:
+    """A long line where a strip is free, else ticks on a trim edge, else its two ends."""
+    rule = long_line(upright=upright)
+    if not upright and foot is not None:
+        above = room.at_foot(rule, room.frame.bottom - foot.height - 3.0 - rule.height)
+        if above is not None:
+            return above
+    corner = Corner.BOTTOM_RIGHT if upright else Corner.BOTTOM_LEFT
+    strip = room.first([rule], corner)
+    if strip is not None:
+        return strip
+    edges = [edge for ring in trims for edge in long_edges(ring, upright=upright)]
+    for edge in edges:
+        # Nothing else ever lies in a foundation's own air; only the edge of the printable part can be in the way.
+        if room.inside(_outside(edge)):
+            return edge_ticks(edge, outside=True)
+    if edges:
+        return edge_ticks(edges[0], outside=False)
+    return room.first([line_ends(upright=upright)], corner, _ends_shape(upright=upright))
+
+
+def _outside(edge: Segment) -> Box:
+    """The band beside a trim edge in which ticks and their words lie, the ring running clockwise."""
+    (ax, ay), (bx, by) = edge
+    length = math.dist(*edge)
+    nx, ny = (by - ay) / length * 11.0, -(bx - ax) / length * 11.0
+    return bounds([(ax + nx / 4, ay + ny / 4), (bx + nx / 4, by + ny / 4), (ax + nx, ay + ny), (bx + nx, by + ny)])
+
+
+def _ends_shape(*, upright: bool) -> Shape:
+    """Two small boxes 6 in apart; what lies between them is no concern of theirs."""
+    box = shape(((0.0, 0.0), (TICK_PT, 0.0), (TICK_PT, TICK_PT), (0.0, TICK_PT)), 0.0, AIR_CELLS)
+    away = math.floor(LINE_PT / CELL_PT)
+    across, down = (0, away) if upright else (away, 0)
+    runs = tuple(sorted([*box.runs, *((row + down, first + across, cells) for row, first, cells in box.runs)]))
+    return Shape(0.0, (0.0, 0.0), runs, box.width + across, box.height + down, AIR_CELLS)
+
+
+class _Room:
+    """What is still free of a sheet."""
+
+    def __init__(self, bed: Bed, frame: Frame) -> None:
+        self.bed, self.frame = bed, frame
+
+    def at_foot(self, item: Item, top: float) -> Item | None:
+        """The item at the left, just there or not at all."""
+        band = (self.frame.left, top - CELL_PT, self.frame.left + item.width, top + item.height)
+        if not self.clear(band):
+            return None
+        self.bed.block(band)
+        return item.at(self.frame.left, top)
+
+    def first(self, sizes: Sequence[Item], corner: Corner, cells: Shape | None = None) -> Item | None:
+        """The first of the items that finds room, as near to the corner as can be."""
+        for item in sizes:
+            outline = cells or shape(item.ring(), 0.0, AIR_CELLS)
+            spot = self.bed.spot(outline, corner)
+            if spot is not None:
+                self.bed.take(spot)
+                _, _, _, _, x, y = self.bed.affine(spot)
+                return item.at(x, y)
+        return None
+
+    def clear(self, box: Box) -> bool:
+        """Whether a rectangle lies inside the printable part and touches nothing."""
+        return self.inside(box) and not self.bed.touched(box)
+
+    def inside(self, box: Box) -> bool:
+        """Whether a rectangle lies inside the printable part."""
+        (left, top, right, bottom), f, slack = box, self.frame, 0.01
+        return (
+            f.left - slack <= left
+            and f.top - slack <= top
+            and right <= f.right + slack
+            and bottom <= f.bottom + slack
+        )

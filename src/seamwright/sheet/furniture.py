@@ -1,0 +1,246 @@
+"""What a sheet carries besides foundations: proof of scale, words of caution, what belongs to what.
+
+Knows:  check squares, long lines, ticks on a trim edge, the foot, blocks of words, each with its size and its ink.
+Leaves: where they lie (layout), the key (key).
+Units:  points; every item is drawn from its own top left corner, x right and y down.
+Method: an inch hides a small error and printers err differently along and across the feed, so lines of 6 in and
+        15 cm lie both ways and say what they read when a print dialog has shrunk the page.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+
+from seamwright.geometry import Point, Ring, Segment, moved
+from seamwright.ink.lettering import CAP_HEIGHT, centred, width_pt, words_box
+from seamwright.ink.model import Anchor, Ink, Pen, Stroke, Words, move_ink
+from seamwright.ink.wrap import wrapped
+from seamwright.sheet.nest import rotation
+
+INCH_PT = 72.0
+FIVE_CM_PT = 5 * 72 / 2.54
+"""141.732 pt: an inch is 25.4 mm exactly, a point 1/72 in (ISO 32000-1, 8.3.2.3)."""
+LINE_PT = 6 * INCH_PT
+FIFTEEN_CM_PT = 15 * 72 / 2.54
+NOTE_PT, FOOT_PT = 8.0, 7.0
+"""Type sizes of notes and of the foot."""
+NOTE_STEP, FOOT_STEP = 10.0, 9.0
+"""From baseline to baseline."""
+TICK_PT = 6.0
+
+BEFORE_SEWING = (
+    "Print at 100 %, no fit to page. Measure both squares and both long lines before you sew. "
+    "A sheet that is off is printed again."
+)
+CAUTIONS = (
+    "Print a whole project on one printer. A copied sheet stretches: measure each copy too. "
+    "Enlarging a sheet enlarges the allowance too."
+)
+LINE_WORDS = "6 in. Fitted by mistake to 97 % it reads 5 13/16 in (14.55 cm), to 94 % 5 5/8 in (14.1 cm)."
+LINES_APART = f"Ticks on a trim edge each way stand for the long lines: from tick to tick {LINE_WORDS}"
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """A piece of furniture.
+
+    Attributes:
+        width, height: the box it fills, from (0, 0).
+        ink: what is drawn.
+        squares: top left corner and side of each check square in it.
+        lines: the long lines in it.
+    """
+
+    width: float
+    height: float
+    ink: tuple[Ink, ...]
+    squares: tuple[tuple[float, float, float], ...] = field(default=())
+    lines: tuple[Segment, ...] = field(default=())
+
+    def ring(self) -> Ring:
+        """Its box."""
+        return ((0.0, 0.0), (self.width, 0.0), (self.width, self.height), (0.0, self.height))
+
+    def at(self, x: float, y: float) -> Item:
+        """The item with its top left corner moved to a point of the sheet."""
+        shift = (1.0, 0.0, 0.0, 1.0, x, y)
+        return Item(
+            self.width,
+            self.height,
+            tuple(move_ink(ink, shift) for ink in self.ink),
+            tuple((sx + x, sy + y, side) for sx, sy, side in self.squares),
+            tuple((moved(shift, a), moved(shift, b)) for a, b in self.lines),
+        )
+
+
+def check_squares() -> Item:
+    """The 5 cm square with the 1 in square and the words in it."""
+    side, inset = FIVE_CM_PT, 7.0
+    small = (inset, side - inset - INCH_PT, INCH_PT)
+    ink: list[Ink] = [_square(0.0, 0.0, side), _square(*small)]
+    ink.append(centred("1 in", (small[0] + INCH_PT / 2, small[1] + INCH_PT / 2), NOTE_PT, unit_pt=1.0))
+    ink.append(Words("5 cm", (side - inset, side - inset), NOTE_PT, Anchor.END))
+    lines = wrapped(BEFORE_SEWING, NOTE_PT, side - 2 * inset)
+    ink += column(lines, inset, inset - 2, NOTE_PT, NOTE_STEP)
+    return Item(side, side, tuple(ink), squares=(small, (0.0, 0.0, side)))
+
+
+def squares_over(ink: Sequence[Ink], area: tuple[float, float, float, float]) -> Item:
+    """Both squares as corner marks over a print that fills the sheet, where they cross least of it.
+
+    Args:
+        ink: all of the print, in its place; area: the box in which the squares may lie.
+    """
+    from shapely import STRtree, box
+    from shapely.geometry import LineString, Polygon
+
+    lines = [LineString([*m.points, *m.points[: m.closed]]) for m in ink if isinstance(m, Stroke)]
+    boxes = [Polygon(words_box(m, 1.0)) for m in ink if isinstance(m, Words) and m.text.strip()]
+    line_tree, word_tree = STRtree(lines), STRtree(boxes)
+    left, top, right, bottom = area
+    side, step, inset = FIVE_CM_PT, 9.0, 7.0
+
+    def crossed(x: float, y: float) -> tuple[float, float, float]:
+        square = box(x, y, x + side, y + side)
+        corners = [box(cx - 10, cy - 10, cx + 10, cy + 10) for cx in (x, x + side) for cy in (y, y + side)]
+        hidden = sum(len(word_tree.query(corner, predicate="intersects")) for corner in corners)
+        inside = sum(lines[n].intersection(square).length for n in line_tree.query(square, predicate="intersects"))
+        return (hidden, round(inside, 3), y)
+
+    across = [left + step * n for n in range(max(1, int((right - left - side) / step) + 1))]
+    down = [top + step * n for n in range(max(1, int((bottom - top - side) / step) + 1))]
+    x, y = min(((x, y) for y in down for x in across), key=lambda p: crossed(*p))
+    small = (x + inset, y + side - inset - INCH_PT, INCH_PT)
+    marks = [*_corner_marks(x, y, side), *_corner_marks(*small)]
+    words = [
+        Words("5 cm", (x + side - inset, y + side - inset), FOOT_PT, Anchor.END),
+        Words("1 in", (small[0] + 3.0, small[1] + INCH_PT - 4.0), FOOT_PT),
+    ]
+    return Item(0.0, 0.0, (*marks, *words), squares=(small, (x, y, side)))
+
+
+def long_line(*, upright: bool) -> Item:
+    """The line of 6 in with a tick at 15 cm and what it reads on a shrunken sheet; words along it."""
+    line, past = FOOT_STEP + 3.0, 24.0
+    ends = ((0.0, line), (LINE_PT, line))
+    at = (0.0, FIFTEEN_CM_PT, LINE_PT)
+    ink: list[Ink] = [Stroke(Pen.RULE, ends)]
+    ink += [Stroke(Pen.RULE, ((x, line - TICK_PT / 2), (x, line + TICK_PT / 2))) for x in at]
+    ink.append(Words(LINE_WORDS, (4.0, line - 4.0), FOOT_PT))
+    ink.append(Words("15 cm", (FIFTEEN_CM_PT - 3.0, line - 4.0), FOOT_PT, Anchor.END))
+    ink.append(Words("6 in", (LINE_PT + 4.0, line + CAP_HEIGHT * FOOT_PT / 2), FOOT_PT))
+    lying = Item(LINE_PT + past, line + TICK_PT / 2 + 1.0, tuple(ink), lines=(ends,))
+    if not upright:
+        return lying
+    a, b, c, d, _, _ = rotation(90.0)
+    turn = (a, b, c, d, lying.height, 0.0)
+    return Item(
+        lying.height,
+        lying.width,
+        tuple(move_ink(mark, turn, 90.0) for mark in lying.ink),
+        lines=((moved(turn, ends[0]), moved(turn, ends[1])),),
+    )
+
+
+def edge_ticks(edge: Segment, *, outside: bool) -> Item:
+    """Two ticks 6 in apart on a long trim edge, already in their place on the sheet.
+
+    Args:
+        edge: points on the sheet, at least 6 in long; its ring runs clockwise as seen.
+        outside: ticks and words beside the edge, else short ticks into the allowance and no words.
+    """
+    (ax, ay), (bx, by) = edge
+    length = math.dist(*edge)
+    ux, uy = (bx - ax) / length, (by - ay) / length
+    # A ring clockwise as seen has its outside on the left hand.
+    nx, ny = (uy, -ux) if outside else (-uy, ux)
+    start = (length - LINE_PT) / 2
+    first, last = ((ax + ux * s, ay + uy * s) for s in (start, start + LINE_PT))
+    ink: list[Ink] = [Stroke(Pen.MARK, (p, (p[0] + nx * TICK_PT, p[1] + ny * TICK_PT))) for p in (first, last)]
+    if outside:
+        angle = math.degrees(math.atan2(uy, ux))
+        if not -90.5 < angle <= 89.5:
+            angle += 180.0
+        gap = 3.0 + CAP_HEIGHT * FOOT_PT / 2
+        middle = ((first[0] + last[0]) / 2 + nx * gap, (first[1] + last[1]) / 2 + ny * gap)
+        ink.append(centred(f"From tick to tick {LINE_WORDS}", middle, FOOT_PT, unit_pt=1.0, angle_deg=angle))
+    return Item(0.0, 0.0, tuple(ink), lines=((first, last),))
+
+
+def line_ends(*, upright: bool) -> Item:
+    """The long line without its middle: two crosses 6 in apart, for sheets with no free strip."""
+    half = TICK_PT / 2
+    ends = ((half, half), (half, half + LINE_PT)) if upright else ((half, half), (half + LINE_PT, half))
+    ink = [
+        Stroke(Pen.RULE, line)
+        for x, y in ends
+        for line in (((x - half, y), (x, y), (x + half, y)), ((x, y - half), (x, y), (x, y + half)))
+    ]
+    width, height = (TICK_PT, LINE_PT + TICK_PT) if upright else (LINE_PT + TICK_PT, TICK_PT)
+    return Item(width, height, tuple(ink), lines=(ends,))
+
+
+def foot(head: str, side_words: str, more: Sequence[str], width: float) -> Item:
+    """What the sheet is, and cautions.
+
+    Args:
+        head: bold, at the left of the first line; side_words: at its right, left out where there is no room.
+        more: further paragraphs.
+    """
+    ink: list[Ink] = []
+    heads = wrapped(head, FOOT_PT, width, bold=True)
+    ink += column(heads, 0.0, 0.0, FOOT_PT, FOOT_STEP, bold=True)
+    if width_pt(head, FOOT_PT, bold=True) + width_pt(side_words, FOOT_PT) + 12.0 <= width:
+        ink.append(Words(side_words, (width, FOOT_STEP - 2.0), FOOT_PT, Anchor.END))
+    y = FOOT_STEP * len(heads)
+    for paragraph in more:
+        broken = wrapped(paragraph, FOOT_PT, width)
+        ink += column(broken, 0.0, y, FOOT_PT, FOOT_STEP)
+        y += FOOT_STEP * len(broken)
+    return Item(width, y, tuple(ink))
+
+
+def legend(head: str, lines: Iterable[str], width: float) -> Item:
+    """Words that found no room on a print, under the name of what they belong to."""
+    broken = [part for line in lines for part in wrapped(line, NOTE_PT, width)]
+    ink = [
+        *column([head], 0.0, 0.0, NOTE_PT, NOTE_STEP, bold=True),
+        *column(broken, 0.0, NOTE_STEP, NOTE_PT, NOTE_STEP),
+    ]
+    widest = max([width_pt(head, NOTE_PT, bold=True), *(width_pt(line, NOTE_PT) for line in broken)])
+    return Item(widest, NOTE_STEP * (1 + len(broken)), tuple(ink))
+
+
+def column(
+    lines: Iterable[str], x: float, top: float, size: float, step: float, *, bold: bool = False
+) -> list[Ink]:
+    """Lines of words one below the other, the first one's letters just below `top`."""
+    return [Words(line, (x, top + step * (n + 1) - 2.0), size, bold=bold) for n, line in enumerate(lines)]
+
+
+def long_edges(ring: Ring, *, upright: bool) -> list[Segment]:
+    """Sides of a ring long enough for the ticks that run up and down, or across, to a degree; longest first."""
+    found = []
+    for a, b in zip(ring, ring[1:] + ring[:1], strict=True):
+        across, down = abs(b[0] - a[0]), abs(b[1] - a[1])
+        along, off = (down, across) if upright else (across, down)
+        if along > LINE_PT + TICK_PT and off <= along * math.tan(math.radians(1.0)):
+            found.append((a, b))
+    return sorted(found, key=lambda s: -round(math.dist(*s), 6))
+
+
+def _square(x: float, y: float, side: float) -> Stroke:
+    corners: tuple[Point, ...] = ((x, y), (x + side, y), (x + side, y + side), (x, y + side))
+    return Stroke(Pen.RULE, corners, closed=True)
+
+
+def _corner_marks(x: float, y: float, side: float) -> list[Stroke]:
+    """The four corners of a square, each as far as two ticks."""
+    arm = 2 * TICK_PT
+    return [
+        Stroke(Pen.RULE, ((cx + sx * arm, cy), (cx, cy), (cx, cy + sy * arm)))
+        for cx, sx in ((x, 1), (x + side, -1))
+        for cy, sy in ((y, 1), (y + side, -1))
+    ]

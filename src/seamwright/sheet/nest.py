@@ -1,0 +1,261 @@
+"""Laying shapes on a sheet, close but never too close.
+
+Knows:  which cells of the sheet are taken, where a shape fits at which angle, the topmost or lowest such place.
+Leaves: which shapes go on which sheet (layout), what is drawn (furniture, foundations).
+Units:  points on the sheet, x right and y down; cells of `CELL_PT` inside.
+Method: a sheet is one long integer, a bit to a cell, row by row. A shape is runs of cells, one or more to a row.
+        Shifting the sheet by a run's place and joining the shifts with "or" gives, for all places at once, where
+        the shape would touch something: integer arithmetic, so the answer is exact and the same everywhere.
+Limits: places are multiples of a cell apart; a shape takes every cell that its air touches.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from enum import Enum
+from functools import lru_cache
+from itertools import pairwise
+
+from shapely.geometry import MultiPoint, Polygon
+
+from seamwright.geometry import Affine, Point, Ring, bounds, moved
+
+CELL_PT = 4.5
+"""1/16 in: finer gains little paper and costs time."""
+AIR_PT = 9.0
+"""Half the air between neighbours, two whole cells: 1/4 in between trim lines, room to cut out roughly."""
+_ON_CELL = 1e-6
+"""A side on the border of two cells takes only one: rounding must not reach across."""
+
+Box = tuple[float, float, float, float]
+"""Least x, least y, greatest x, greatest y, points on the sheet."""
+Run = tuple[int, int, int]
+"""(row, first cell, number of cells)."""
+
+
+class Corner(Enum):
+    """Which end of a bed is filled first."""
+
+    TOP_LEFT = "top left"
+    BOTTOM_LEFT = "bottom left"
+    BOTTOM_RIGHT = "bottom right"
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """A ring at one angle, with its air, as runs of cells.
+
+    Attributes:
+        angle_deg: clockwise as seen.
+        corner: least x and least y of the ring at that angle, in its own coordinates.
+        runs: cells touched, counted from `air_cells` left of and above that corner.
+        width, height: cells across and down, air included.
+        air_cells: air on each side, in whole cells.
+    """
+
+    angle_deg: float
+    corner: Point
+    runs: tuple[Run, ...]
+    width: int
+    height: int
+    air_cells: int
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A place for a shape: its cell at the top left."""
+
+    shape: Shape
+    column: int
+    row: int
+
+    @property
+    def bottom(self) -> int:
+        """First row below it."""
+        return self.row + self.shape.height
+
+    @property
+    def right(self) -> int:
+        """First column right of it."""
+        return self.column + self.shape.width
+
+
+class Bed:
+    """The part of a sheet that shapes may lie on.
+
+    Args:
+        left, top, right, bottom: its sides in points. Shapes may touch them: air is kept between shapes only.
+    """
+
+    def __init__(self, left: float, top: float, right: float, bottom: float) -> None:
+        self._left, self._top = left - AIR_PT, top - AIR_PT
+        self.columns = math.floor((right - left + 2 * AIR_PT) / CELL_PT + _ON_CELL)
+        self.rows = math.floor((bottom - top + 2 * AIR_PT) / CELL_PT + _ON_CELL)
+        self._taken = 0
+        self._smears: list[int] = [0]
+
+    def copy(self) -> Bed:
+        """An independent bed with the same cells taken."""
+        twin = object.__new__(Bed)
+        twin.__dict__.update(self.__dict__)
+        return twin
+
+    def spot(self, shape: Shape, corner: Corner = Corner.TOP_LEFT) -> Spot | None:
+        """The place nearest to a corner where the shape touches nothing, or None if there is none.
+
+        Args:
+            corner: the topmost (or lowest) free row counts first, then the leftmost (or rightmost) place in it.
+        """
+        across, down = self.columns - shape.width + 1, self.rows - shape.height + 1
+        if across <= 0 or down <= 0:
+            return None
+        free = ((1 << across) - 1) * _every(self.columns, down) & ~self._touching(shape.runs)
+        if not free:
+            return None
+        first, last = (free & -free).bit_length() - 1, free.bit_length() - 1
+        row = (first if corner is Corner.TOP_LEFT else last) // self.columns
+        here = free >> (row * self.columns) & ((1 << self.columns) - 1)
+        column = (here.bit_length() if corner is Corner.BOTTOM_RIGHT else (here & -here).bit_length()) - 1
+        return Spot(shape, column, row)
+
+    def take(self, spot: Spot) -> None:
+        """Mark the cells of a placed shape as taken."""
+        for row, first, cells in spot.shape.runs:
+            self._taken |= ((1 << cells) - 1) << ((row + spot.row) * self.columns + first + spot.column)
+        self._smear()
+
+    def block(self, box: Box) -> None:
+        """Take all cells that a rectangle touches; parts outside the bed are ignored."""
+        self._taken |= self._box(box)
+        self._smear()
+
+    def touched(self, box: Box) -> bool:
+        """Whether a rectangle touches a taken cell."""
+        return bool(self._taken & self._box(box))
+
+    def affine(self, spot: Spot) -> Affine:
+        """The rotation and shift that take the ring's own coordinates to its place on the sheet, points."""
+        a, b, c, d, _, _ = rotation(spot.shape.angle_deg)
+        x = self._left + (spot.column + spot.shape.air_cells) * CELL_PT - spot.shape.corner[0]
+        y = self._top + (spot.row + spot.shape.air_cells) * CELL_PT - spot.shape.corner[1]
+        return (a, b, c, d, x, y)
+
+    def _box(self, box: Box) -> int:
+        """The cells that a rectangle touches."""
+        left, top, right, bottom = box
+        x0 = max(0, math.floor((left - self._left) / CELL_PT + _ON_CELL))
+        x1 = min(self.columns, math.ceil((right - self._left) / CELL_PT - _ON_CELL))
+        y0 = max(0, math.floor((top - self._top) / CELL_PT + _ON_CELL))
+        y1 = min(self.rows, math.ceil((bottom - self._top) / CELL_PT - _ON_CELL))
+        if x0 >= x1 or y0 >= y1:
+            return 0
+        return ((1 << (x1 - x0)) - 1) * _every(self.columns, y1 - y0) << (y0 * self.columns + x0)
+
+    def _touching(self, runs: Sequence[Run]) -> int:
+        """All places (as bits) where some cell of the runs would fall on a taken one."""
+        touching = 0
+        for row, first, cells in runs:
+            # Two smears of a power of two cells overlap to cover the run.
+            power = cells.bit_length() - 1
+            smeared, shift = self._smears[power] if power < len(self._smears) else 0, row * self.columns + first
+            touching |= smeared >> shift | smeared >> (shift + cells - (1 << power))
+        return touching
+
+    def _smear(self) -> None:
+        """Entry k: a place is set if a taken cell lies in it or in the 2^k - 1 cells to its right."""
+        smears = [self._taken]
+        while 1 << len(smears) <= self.columns:
+            smears.append(smears[-1] | smears[-1] >> (1 << (len(smears) - 1)))
+        self._smears = smears
+
+
+def rotation(angle_deg: float) -> Affine:
+    """The rotation about the origin, clockwise as seen; quarter turns are exact."""
+    quarter = {0.0: (1.0, 0.0), 90.0: (0.0, 1.0), 180.0: (-1.0, 0.0), 270.0: (0.0, -1.0)}
+    turn = angle_deg % 360.0
+    cos, sin = quarter.get(turn) or (math.cos(math.radians(turn)), math.sin(math.radians(turn)))
+    return (cos, sin, -sin, cos, 0.0, 0.0)
+
+
+@lru_cache(maxsize=4096)
+def shape(ring: Ring, angle_deg: float = 0.0, air_cells: int = 2) -> Shape:
+    """A ring at an angle as cells, with air round it.
+
+    Args:
+        ring: points, three corners or more, in its own coordinates.
+        angle_deg: clockwise as seen.
+        air_cells: whole cells of air on each side.
+    """
+    turn = rotation(angle_deg)
+    turned = [moved(turn, p) for p in ring]
+    left, top, right, bottom = bounds(turned)
+    x0, y0 = left - air_cells * CELL_PT, top - air_cells * CELL_PT
+    grown = [((x - x0) / CELL_PT, (y - y0) / CELL_PT) for x, y in turned]
+    if air_cells:
+        # Mitred joins cut at once keep the full distance with few corners; a cut tip reaches too far, and what lies
+        # beyond the box of the ring and its air is not needed.
+        air = Polygon(grown).buffer(air_cells, join_style="mitre", mitre_limit=1.0)
+        grown = [(float(x), float(y)) for x, y in air.exterior.coords[:-1]]
+    width = math.ceil((right - left) / CELL_PT - _ON_CELL) + 2 * air_cells
+    height = math.ceil((bottom - top) / CELL_PT - _ON_CELL) + 2 * air_cells
+    return Shape(angle_deg, (left, top), tuple(_cells(grown, width, height)), width, height, air_cells)
+
+
+def angles(ring: Ring, most: int = 16) -> tuple[float, ...]:
+    """Angles worth trying: as it stands, quarter turns, then each long side of its hull laid along the sheet.
+
+    Args:
+        most: how many at most; the longest sides come first.
+    """
+    found = [0.0, 90.0, 180.0, 270.0]
+    hull = MultiPoint(ring).convex_hull.boundary.coords
+    sides = sorted(pairwise(hull), key=lambda s: -round(math.dist(*s), 6))
+    for (ax, ay), (bx, by) in sides:
+        lies = math.degrees(math.atan2(by - ay, bx - ax))
+        for quarter in (0.0, 90.0, 180.0, 270.0):
+            angle = round((quarter - lies) % 360.0, 6)
+            if len(found) < most and all(min(abs(angle - f), 360 - abs(angle - f)) > 0.05 for f in found):
+                found.append(angle)
+    return tuple(found)
+
+
+@lru_cache(maxsize=256)
+def _every(columns: int, rows: int) -> int:
+    """A bit at the start of each of so many rows."""
+    return ((1 << (columns * rows)) - 1) // ((1 << columns) - 1)
+
+
+def _cells(ring: Sequence[Point], columns: int, rows: int) -> list[Run]:
+    """Runs of all unit cells that the inside of a ring touches, out of so many columns and rows."""
+    spans: dict[int, list[tuple[int, int]]] = {}
+    middles: dict[int, list[float]] = {}
+    for (ax, ay), (bx, by) in zip(ring, [*ring[1:], ring[0]], strict=True):
+        if ay > by:
+            ax, ay, bx, by = bx, by, ax, ay
+        slope = (bx - ax) / (by - ay) if by > ay else 0.0
+        for row in range(math.floor(ay + _ON_CELL), math.ceil(by - _ON_CELL)):
+            # The part of the side inside this row of cells.
+            x1 = ax + (max(ay, row) - ay) * slope
+            x2 = ax + (min(by, row + 1) - ay) * slope
+            first = math.floor(min(x1, x2) + _ON_CELL)
+            spans.setdefault(row, []).append((first, max(first + 1, math.ceil(max(x1, x2) - _ON_CELL))))
+            if ay <= row + 0.5 < by:
+                middles.setdefault(row, []).append(ax + (row + 0.5 - ay) * slope)
+    for row, crossings in middles.items():
+        crossings.sort()
+        inside = zip(crossings[::2], crossings[1::2], strict=True)
+        spans[row].extend((math.floor(a + _ON_CELL), math.ceil(b - _ON_CELL)) for a, b in inside)
+    return [(row, a, b - a) for row in range(rows) for a, b in _joined(spans.get(row, []), columns)]
+
+
+def _joined(spans: Iterable[tuple[int, int]], columns: int) -> list[tuple[int, int]]:
+    """Spans from left to right, overlapping and touching ones made one, what lies beyond the columns left out."""
+    joined: list[tuple[int, int]] = []
+    for a, b in sorted((max(a, 0), min(b, columns)) for a, b in spans):
+        if joined and a <= joined[-1][1]:
+            joined[-1] = (joined[-1][0], max(joined[-1][1], b))
+        elif b > a:
+            joined.append((a, b))
+    return joined
