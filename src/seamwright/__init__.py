@@ -1,0 +1,60 @@
+"""From a sharp-pointed sketch to foundations that sew true.
+
+The Python interface, loaded when first asked for, so that `import seamwright` costs nothing:
+
+    import seamwright
+    block = seamwright.read_block("designs/kite.svg", size="8in")
+    plan = seamwright.plan(block)
+    print(plan.sewable, [section.name for section in plan.sections])
+    seamwright.write_pdf("kite.pdf", plan)
+"""
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from seamwright.api import (
+        Outcome,
+        Printed,
+        foundations,
+        lay_out,
+        outcome,
+        picture_of,
+        plan,
+        read_block,
+        write_pdf,
+        write_picture,
+    )
+
+    __version__: str
+
+__all__ = [
+    "Outcome",
+    "Printed",
+    "__version__",
+    "foundations",
+    "lay_out",
+    "outcome",
+    "picture_of",
+    "plan",
+    "read_block",
+    "write_pdf",
+    "write_picture",
+]
+
+
+def __getattr__(name: str) -> object:
+    if name == "__version__":
+        from importlib.metadata import PackageNotFoundError, version
+
+        try:
+            return version("seamwright")
+        except PackageNotFoundError:  # run from a copy that was never installed
+            return "unknown"
+    if name in __all__:
+        from seamwright import api
+
+        return getattr(api, name)
+    raise AttributeError(f"module 'seamwright' has no attribute {name!r}")
+
+
+def __dir__() -> list[str]:
+    return sorted(__all__)

@@ -74,10 +74,31 @@ class LibraryError(SeamwrightError):
     """A library the machine should have is missing."""
 
 
+class StuckError(SeamwrightError):
+    """The drawing cannot be sewn as asked, so there is nothing to print."""
+
+    exit_code = 1
+
+
 class ProofError(SeamwrightError):
     """Our own proof or read-back failed: nothing may be printed; please report it."""
 
     exit_code = 3
+
+
+class UnexpectedError(SeamwrightError):
+    """A fault in this program, not in the drawing."""
+
+    exit_code = 3
+
+
+def unexpected(problem: BaseException) -> UnexpectedError:
+    """A failure nobody foresaw, as a sentence that asks to report it."""
+    what = (
+        f"something went wrong inside seamwright ({type(problem).__name__}: {' '.join(str(problem).split())[:200]})"
+    )
+    mend = "This is our fault, not the drawing's: please report it with the drawing and the command"
+    return UnexpectedError("internal", (Fault("internal", what, mend),))
 
 
 def fail(

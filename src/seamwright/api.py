@@ -1,0 +1,293 @@
+"""The whole job as a few calls: read, plan, prove, lay out, print. The command line and scripts use the same.
+
+Knows:  the order of the stages, and that no plan leaves here without its proof.
+Leaves: every stage itself.
+Units:  inches; an option is given as on the command line ("8in", "a4", "metric") or as a number of inches.
+
+Options: the call's win over the drawing's own (text form), these over the defaults.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from seamwright.block.model import Block
+from seamwright.errors import OptionError, SeamwrightError, StuckError, fail, unexpected
+from seamwright.options import PlanOptions
+from seamwright.optiontext import read_option, with_options
+from seamwright.output import made_by, may_write, write_whole
+from seamwright.piecing.model import Plan
+
+if TYPE_CHECKING:  # only printing needs these; check starts faster without
+    from seamwright.foundation.model import Foundation
+    from seamwright.sheet.model import Sheet
+    from seamwright.sheet.readback import Measured
+
+Text = str | float | bool
+"""An option's value: its text, a number (inches, steps, seconds), or True for a bare option."""
+Given = Sequence[tuple[str, str]]
+
+PRINT_STEPS = 4
+"""How many steps `write_pdf` announces."""
+PICTURE_FORMS = (".svg", ".png")
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What became of one drawing: a proven plan (which may say that it cannot be sewn), or an error."""
+
+    drawing: str
+    plan: Plan | None = None
+    error: SeamwrightError | None = None
+
+    @property
+    def exit_code(self) -> int:
+        """0 can be sewn with straight full seams; 1 cannot; 2 or 3: the error's."""
+        if self.error is not None:
+            return self.error.exit_code
+        return 0 if self.plan is not None and self.plan.pieceable else 1
+
+
+@dataclass(frozen=True, slots=True)
+class Printed:
+    """What was written: facts for a report."""
+
+    file: str
+    paper: str
+    copies: int
+    plans: tuple[Plan, ...]
+    sheets: tuple[Sheet, ...]
+    measured: Measured
+
+
+# -- the stages ------------------------------------------------------------------------------------------
+
+
+def read_block(path: str | Path, **options: Text) -> Block:
+    """The block of a drawing (SVG or text form), tidied.
+
+    Args:
+        options: size, stretch, tolerance, allowance, units, paper, steps, seconds. They stay with the block.
+
+    Raises:
+        SeamwrightError: the drawing or an option cannot be used, in words.
+    """
+    return _read(path, _texts(options))
+
+
+def plan(block: Block, **options: Text) -> Plan:
+    """The piecing plan of a block, proven by the independent checker.
+
+    A drawing that cannot be sewn is no error: the plan says so and shows what is stuck.
+
+    Raises:
+        ProofError: the plan failed its proof; this is our fault, please report it.
+        OptionError: an option cannot be used.
+    """
+    from seamwright.claims import claim_of
+    from seamwright.piecing.plan import plan as make_plan
+    from seamwright.proof.checker import check
+
+    planned = make_plan(block, usable_options([*block.options, *_texts(options)]))
+    if planned.sections:
+        check(claim_of(planned))
+    return planned
+
+
+def foundations(plan: Plan) -> tuple[Foundation, ...]:
+    """The foundations of a plan, mirrored, with allowance, numbers and marks.
+
+    Raises:
+        StuckError: the plan says that the block cannot be sewn.
+    """
+    from seamwright.foundation.make import foundations as make
+
+    if not plan.sections:
+        why = " ".join(obstruction.why for obstruction in plan.obstructions)
+        mend = "Change the drawing there; seamwright check --picture shows where"
+        what = f"{plan.block.name} cannot be sewn with straight full seams. {why}".rstrip(" .")
+        raise fail(StuckError, "stuck", what, mend, drawing=plan.block.file)
+    return make(plan)
+
+
+def lay_out(*plans: Plan, copies: int = 1) -> tuple[Sheet, ...]:
+    """The foundations of one plan or more on sheets of the plans' paper.
+
+    Raises:
+        StuckError: a plan says that its block cannot be sewn.
+        OptionError: the plans want different papers.
+    """
+    from seamwright.sheet.layout import lay_out as lay
+
+    return lay([(plan, foundations(plan)) for plan in plans], paper=_one_paper(plans), copies=copies)
+
+
+def write_pdf(
+    path: str | Path,
+    *plans: Plan,
+    copies: int = 1,
+    force: bool = False,
+    progress: Callable[[str], None] = lambda _: None,
+) -> Printed:
+    """Lays out, prints, reads back, measures, and only then writes the PDF.
+
+    Args:
+        path: the file; one that we did not make from the same drawings is not written over without `force`.
+        plans: one or more, of blocks that can be sewn.
+        copies: of every foundation.
+        progress: told at the start of each of PRINT_STEPS steps what is being done.
+
+    Raises:
+        StuckError, OptionError: as `lay_out`. FileError: the file cannot be written, or is not ours.
+        LibraryError: the cairo library is missing. ProofError: the finished file does not measure true.
+    """
+    from seamwright.sheet.pdf import to_pdf
+    from seamwright.sheet.readback import read_back
+
+    out, drawings = Path(path), [plan.block.file for plan in plans]
+    may_write_pdf(out, drawings, force=force)
+    progress("placing the foundations on sheets")
+    sheets = lay_out(*plans, copies=copies)
+    progress("drawing the pages")
+    title = ", ".join(dict.fromkeys(plan.block.name for plan in plans))
+    pdf = to_pdf(sheets, title=f"{title}: foundations", made_from=made_by(drawings))
+    progress("measuring the finished file")
+    measured = read_back(pdf, sheets)
+    progress(f"writing {out.name}")
+    write_whole(out, pdf)
+    return Printed(str(path), _one_paper(plans), copies, plans, sheets, measured)
+
+
+def picture_of(plan: Plan) -> str:
+    """The picture of a plan as an SVG document: front view, sections tinted, what is stuck marked."""
+    from seamwright.picture.plan import plan_picture
+    from seamwright.sentences import verdict
+
+    return plan_picture(plan, caption=[verdict(plan)], description=made_by([plan.block.file]))
+
+
+def write_picture(path: str | Path, plan: Plan, *, force: bool = False) -> None:
+    """Writes the picture of a plan as SVG or PNG, by the name's ending.
+
+    Raises:
+        OptionError: the name ends in neither. FileError: the file cannot be written, or is not ours.
+        LibraryError: the cairo library is missing (PNG only).
+    """
+    out = Path(path)
+    may_write_picture(out, plan.block.file, force=force)
+    svg = picture_of(plan)
+    if out.suffix.lower() == ".svg":
+        write_whole(out, svg.encode())
+        return
+    from seamwright.ink.png import to_png
+
+    write_whole(out, to_png(svg, text={"Software": "seamwright", "Source": made_by([plan.block.file])}))
+
+
+# -- before any work is done ------------------------------------------------------------------------------
+
+
+def usable_options(pairs: Iterable[tuple[str, str]]) -> PlanOptions:
+    """The defaults with (long name, text) applied in turn, each checked, the paper too.
+
+    Raises:
+        OptionError: a name or a text cannot be used.
+    """
+    from seamwright.sheet.paper import paper
+
+    options = with_options(PlanOptions(), pairs)
+    try:
+        return replace(options, paper=paper(options.paper).name)
+    except OptionError as error:
+        fault = error.faults[0]
+        raise fail(OptionError, "option", f"option paper: {fault.what}", fault.mend) from None
+
+
+def may_write_pdf(path: Path, drawings: Sequence[str], *, force: bool = False) -> None:
+    """Makes sure that a PDF can be made here and written to `path`.
+
+    Raises:
+        OptionError, FileError, LibraryError.
+    """
+    if path.suffix.lower() != ".pdf":
+        raise fail(OptionError, "option", f"{path} does not end in .pdf", f"Name it {path.name}.pdf, say")
+    may_write(path, drawings, force=force)
+    _cairo_is_here()
+
+
+def may_write_picture(path: Path, drawing: str, *, force: bool = False) -> None:
+    """Makes sure that a picture can be made here and written to `path`.
+
+    Raises:
+        OptionError, FileError, LibraryError.
+    """
+    if path.suffix.lower() not in PICTURE_FORMS:
+        what = f"{path} is a picture of no form that is known here"
+        raise fail(OptionError, "option", what, f"Let its name end in {' or '.join(PICTURE_FORMS)}")
+    may_write(path, [drawing], force=force)
+    if path.suffix.lower() == ".png":
+        _cairo_is_here()
+
+
+def split_size(drawing: str) -> tuple[str, str]:
+    """(path, size) of "kite.svg@8in"; the size is "" if none is given, or if a file has that whole name."""
+    path, at, size = drawing.rpartition("@")
+    if not at or not path or os.path.exists(drawing):
+        return drawing, ""
+    return path, size
+
+
+def outcome(drawing: str, given: Given = ()) -> Outcome:
+    """Reads, plans and proves one drawing; whatever goes wrong is in the outcome.
+
+    Args:
+        drawing: path of the file.
+        given: options as pairs (long name, text).
+    """
+    try:
+        return Outcome(drawing, plan=plan(_read(drawing, given)))
+    except SeamwrightError as error:
+        return Outcome(drawing, error=error)
+    except Exception as problem:  # one drawing never stops the others
+        ours = unexpected(problem)
+        ours.__cause__ = problem
+        return Outcome(drawing, error=ours)
+
+
+# -- within -------------------------------------------------------------------------------------------------
+
+
+def _read(path: str | Path, given: Given) -> Block:
+    from seamwright.block.make import make_block
+    from seamwright.drawing.read import read_drawing
+
+    drawing = read_drawing(Path(path))
+    pairs = dict([*drawing.options, *given])  # the later wins
+    block = make_block(drawing, usable_options(pairs.items()))
+    return replace(block, options=tuple(pairs.items()))
+
+
+def _texts(options: dict[str, Text]) -> list[tuple[str, str]]:
+    words = {True: "yes", False: "no"}
+    texts = [(name, words[v] if isinstance(v, bool) else str(v)) for name, v in options.items()]
+    for name, text in texts:
+        read_option(name, text)
+    return texts
+
+
+def _one_paper(plans: Sequence[Plan]) -> str:
+    papers = list(dict.fromkeys(plan.options.paper for plan in plans))
+    if len(papers) > 1:
+        what = f"the drawings ask for different papers ({', '.join(papers)})"
+        raise fail(OptionError, "option", what, "Say which with --paper")
+    return papers[0]
+
+
+def _cairo_is_here() -> None:
+    from seamwright.ink.png import cairo
+
+    cairo()

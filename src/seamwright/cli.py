@@ -1,0 +1,202 @@
+"""The command line: asks, calls the one function that does the job, tells, and answers with a number.
+
+Knows:  which command calls what, which exit code, how to tell a person what went wrong.
+Leaves: the words asked (parser), the work (api), the words of a report (report), files (output).
+Limits: nothing heavy is imported until a command runs, so that help is there at once.
+
+Exit codes: 0 done; 1 the drawing cannot be sewn as asked; 2 input, option, file or missing library; 3 our own
+proof or read-back failed; 130 interrupted.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import sys
+
+from seamwright.parser import SHARED_OPTIONS, Slip, build_parser, parse
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:  # typing itself is not imported: it is not needed to run
+    from argparse import Namespace
+    from collections.abc import Sequence
+    from typing import NoReturn, TextIO
+
+    from seamwright.api import Outcome
+
+__all__ = ["build_parser", "main", "run"]
+
+TRACE = "SEAMWRIGHT_TRACE"
+"""Environment variable: if set, a failure also shows where in the program it happened."""
+
+
+def run() -> NoReturn:
+    """Entry point of the command `seamwright`."""
+    sys.exit(main())
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Runs one command and returns its exit code; never raises, never shows a traceback unasked."""
+    for stream in (sys.stdout, sys.stderr):
+        # A terminal that lacks a letter shows its code instead of stopping us.
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="backslashreplace")
+    try:
+        name, asked = parse(list(sys.argv[1:] if argv is None else argv))
+        return {"check": _check, "foundations": _foundations}[name](asked)
+    except Slip as slip:
+        _complain(str(slip))
+        return 2
+    except KeyboardInterrupt:
+        _complain("stopped; no file was left half-written")
+        return 130
+    except SystemExit as left:  # help or version were shown
+        return left.code if isinstance(left.code, int) else 2
+    except BrokenPipeError:
+        _nobody_reads()
+        return 0
+    except Exception as problem:
+        return _tell(problem)
+
+
+# -- the commands ------------------------------------------------------------------------------------------
+
+
+def _check(asked: Namespace) -> int:
+    from pathlib import Path
+
+    from seamwright import api, report
+    from seamwright.progress import Progress
+
+    drawings, given = _drawings(asked), _given(asked)
+    picture = Path(asked.picture) if asked.picture is not None else None
+    if picture is not None:
+        if len(drawings) > 1:
+            raise Slip(f"--picture shows one drawing, but {len(drawings)} are given. Check them one at a time.")
+        api.may_write_picture(picture, drawings[0], force=asked.force)
+    outcomes: list[Outcome] = []
+    with Progress(len(drawings), "drawing") as progress:
+        for drawing in drawings:
+            progress.doing(drawing)
+            outcomes.append(api.outcome(drawing, given))
+            if not asked.json:
+                progress.clear()
+                _tell_outcome(outcomes[-1], sys.stdout)
+    plan = outcomes[0].plan
+    if picture is not None and plan is not None:
+        api.write_picture(picture, plan, force=asked.force)
+        if not asked.json:
+            _print(f"Picture: {picture}")
+    if asked.json:
+        _print_json([report.check_object(o.drawing, o.plan, o.error) for o in outcomes])
+    return max(outcome.exit_code for outcome in outcomes)
+
+
+def _foundations(asked: Namespace) -> int:
+    from pathlib import Path
+
+    from seamwright import api, report, sentences
+    from seamwright.progress import Progress
+
+    drawings, given = _drawings(asked), _given(asked)
+    if asked.output is None:
+        raise Slip("where should the sheets go? Add -o and the name of a PDF, such as -o kite.pdf.")
+    copies, out = _copies(asked.copies), Path(asked.output)
+    wanted = [api.split_size(drawing) for drawing in drawings]
+    api.may_write_pdf(out, [path for path, _ in wanted], force=asked.force)
+    with Progress(len(drawings) + api.PRINT_STEPS, "step") as progress:
+        outcomes: list[Outcome] = []
+        for path, size in wanted:
+            progress.doing(path)
+            outcomes.append(api.outcome(path, [*given, *([("size", size)] if size else [])]))
+        unprinted = [o for o in outcomes if o.plan is None or not o.plan.sections]
+        if not unprinted:
+            plans = [o.plan for o in outcomes if o.plan is not None]
+            printed = api.write_pdf(out, *plans, copies=copies, force=asked.force, progress=progress.doing)
+    if unprinted:
+        for outcome in unprinted:
+            _tell_outcome(outcome, sys.stderr)
+        _complain(f"nothing was printed, and {out} was not written")
+        return max(outcome.exit_code for outcome in unprinted)
+    if asked.json:
+        _print_json(report.foundations_object(printed))
+    else:
+        _print("\n".join(sentences.foundations_words(printed)))
+    return 0
+
+
+def _drawings(asked: Namespace) -> list[str]:
+    if not asked.drawings:
+        raise Slip("which drawing? Name an SVG or .seams file, such as designs/kite.svg.")
+    return list(asked.drawings)
+
+
+def _given(asked: Namespace) -> list[tuple[str, str]]:
+    """The shared options given, as pairs of long name and text, each of them usable."""
+    from seamwright.api import usable_options
+    from seamwright.errors import OptionError
+
+    given = [(name, getattr(asked, name)) for name in SHARED_OPTIONS if getattr(asked, name) not in (None, False)]
+    pairs = [(name, "yes" if text is True else text) for name, text in given]
+    try:
+        usable_options(pairs)
+    except OptionError as error:
+        raise Slip(" ".join(fault.text.replace("option ", "--", 1) for fault in error.faults)) from None
+    return pairs
+
+
+def _copies(text: str) -> int:
+    if not (text.isascii() and text.isdigit() and len(text) < 5 and 1 <= int(text) <= 500):
+        raise Slip(f"--copies: '{text}' is no number of copies. Give a whole number from 1 to 500.")
+    return int(text)
+
+
+# -- telling -------------------------------------------------------------------------------------------------
+
+
+def _tell_outcome(outcome: Outcome, stream: TextIO) -> None:
+    from seamwright import sentences
+
+    if outcome.plan is not None:
+        _print("\n".join(sentences.check_words(outcome.drawing, outcome.plan)), stream)
+    elif outcome.error is not None:
+        _tell(outcome.error, outcome.drawing)
+
+
+def _tell(problem: Exception, drawing: str = "") -> int:
+    """Says on standard error what went wrong; returns the exit code."""
+    from seamwright.errors import SeamwrightError, unexpected
+
+    if os.environ.get(TRACE):
+        import traceback
+
+        traceback.print_exception(problem)
+    error = problem if isinstance(problem, SeamwrightError) else unexpected(problem)
+    where = f"{drawing}: " if drawing and not error.drawing else ""
+    _complain(f"{where}{error}")
+    return error.exit_code
+
+
+def _complain(sentence: str) -> None:
+    """One message on standard error."""
+    with contextlib.suppress(OSError):  # if nobody is there to read it, the exit code still tells
+        print(f"seamwright: {sentence}", file=sys.stderr, flush=True)
+
+
+def _print(text: str, stream: TextIO | None = None) -> None:
+    """Prints; if whoever read our output has gone, the rest is dropped and the work goes on."""
+    try:
+        print(text, file=stream or sys.stdout, flush=True)
+    except BrokenPipeError:
+        _nobody_reads()
+
+
+def _nobody_reads() -> None:
+    # Python flushes once more when it ends; let that go nowhere.
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+def _print_json(value: object) -> None:
+    import json
+
+    _print(json.dumps(value, indent=1))

@@ -1,0 +1,168 @@
+"""Files written whole or not at all, and never over anything that is not ours.
+
+Knows:  the mark inside every file made here (which drawings it was made from), temporary files, what the
+        operating system says when it cannot write.
+Leaves: what is in a file (sheet.pdf, ink.svg, ink.png); each of these takes the mark as words.
+Method: the bytes go to a temporary file in the same folder, are forced to the disk, and take the name in one
+        step. The mark is plain ASCII without any character that PDF, XML or PNG would write differently, so
+        one search through the bytes finds it in all of them.
+Limits: two programs that write the same name at once are not kept apart; the later one wins, whole.
+"""
+
+from __future__ import annotations
+
+import errno
+import os
+import re
+import stat
+import tempfile
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+from urllib.parse import quote, unquote
+
+from seamwright.errors import FileError, SeamwrightError, fail
+
+_MARK = re.compile(rb"made by seamwright from \[([^\]]*)\]")
+_PLAIN = " !+=@~"
+"""Characters of a name that the mark keeps besides letters, figures and _.-"""
+
+
+def made_by(drawings: Iterable[str | Path]) -> str:
+    """Words to be kept inside a file: that we made it, and from which drawings.
+
+    Only the names, not their folders: a print handed to a class should not tell where its owner keeps things.
+
+    >>> made_by(["designs/kite.svg", "reef.seams"])
+    'made by seamwright from [kite.svg, reef.seams]'
+    """
+    names = sorted({Path(drawing).name for drawing in drawings})
+    plain = (quote(name, safe=_PLAIN, errors="surrogateescape") for name in names)
+    return f"made by seamwright from [{', '.join(plain)}]"
+
+
+def made_from(content: bytes) -> tuple[str, ...] | None:
+    """The drawings' names in the mark of a file's content; None if it carries none."""
+    found = _MARK.search(content)
+    if found is None:
+        return None
+    return tuple(
+        unquote(name, errors="surrogateescape") for name in found[1].decode("ascii", "replace").split(", ")
+    )
+
+
+def may_write(path: Path, drawings: Sequence[str | Path], *, force: bool = False) -> None:
+    """Makes sure, before any work is done, that `path` can be written and nothing is lost by it.
+
+    Args:
+        path: the file to be written.
+        drawings: the drawings it is made from; it may be none of them, not even by force.
+        force: write over a file whoever made it.
+
+    Raises:
+        FileError: it may not, with the reason and the mend.
+    """
+    for drawing in drawings:
+        if _is_same_file(path, Path(drawing)):
+            raise fail(FileError, "file", f"{path} is the drawing itself", "Give another name for the output")
+    try:
+        held = path.stat()
+    except FileNotFoundError:
+        held = None
+    except OSError as problem:
+        raise _cannot_write(path, problem) from problem
+    if held is not None and stat.S_ISDIR(held.st_mode):
+        raise fail(
+            FileError, "file", f"{path} is a folder", f"Give a file name, such as {path / 'out'}{path.suffix}"
+        )
+    if held is not None and not stat.S_ISREG(held.st_mode):
+        raise fail(FileError, "file", f"{path} is no ordinary file", "Give another name for the output")
+    if held is not None and not force:
+        _is_ours(path, drawings)
+    folder = path.parent
+    if not folder.is_dir():
+        what = f"there is no folder {folder} to write {path.name} in"
+        if folder.exists():
+            what = f"{folder} is a file, so {path.name} cannot be written in it"
+        raise fail(FileError, "file", what, "Make the folder first, or give another name for the output")
+    if not os.access(os.path.realpath(folder), os.W_OK | os.X_OK):
+        raise _cannot_write(path, PermissionError(errno.EACCES, os.strerror(errno.EACCES)))
+
+
+def write_whole(path: Path, content: bytes) -> None:
+    """Writes a file in one step: afterwards it is there whole, or the old one is untouched.
+
+    Raises:
+        FileError: the operating system refuses, in words.
+    """
+    # A link keeps pointing: the file it leads to is replaced, not the link.
+    target = Path(os.path.realpath(path))
+    temporary = None
+    try:
+        handle, temporary = tempfile.mkstemp(prefix=f".{target.name[:40]}.", suffix=".part", dir=target.parent)
+        with os.fdopen(handle, "wb") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+        os.chmod(temporary, _mode(target))
+        os.replace(temporary, target)
+    except BaseException as problem:
+        if temporary is not None:
+            Path(temporary).unlink(missing_ok=True)
+        if isinstance(problem, (OSError, ValueError)):
+            raise _cannot_write(path, problem) from problem
+        raise
+
+
+def _mode(target: Path) -> int:
+    """The permissions a file should have: those of the one it replaces, else what the user's mask gives."""
+    try:
+        return stat.S_IMODE(target.stat().st_mode)
+    except OSError:
+        mask = os.umask(0)
+        os.umask(mask)
+        return 0o666 & ~mask
+
+
+def _is_same_file(one: Path, other: Path) -> bool:
+    try:
+        return one.samefile(other)
+    except (OSError, ValueError):
+        return os.path.realpath(one) == os.path.realpath(other)
+
+
+def _is_ours(path: Path, drawings: Sequence[str | Path]) -> None:
+    try:
+        content = path.read_bytes()
+    except OSError as problem:
+        raise _cannot_write(path, problem) from problem
+    names = made_from(content)
+    mend = "Give another name for the output, or --force to write over it"
+    if names is None:
+        raise fail(FileError, "file", f"{path} is there already and was not made by seamwright", mend)
+    if list(names) != sorted({Path(drawing).name for drawing in drawings}):
+        what = f"{path} is there already and was made from {', '.join(names)}"
+        raise fail(FileError, "file", what, mend)
+
+
+def _cannot_write(path: Path, problem: Exception) -> SeamwrightError:
+    code = problem.errno if isinstance(problem, OSError) else None
+    reason, mend = _REASONS.get(
+        code,
+        (getattr(problem, "strerror", None) or str(problem), "Give another name for the output"),
+    )
+    return fail(FileError, "file", f"{path} cannot be written: {reason}", mend)
+
+
+_REASONS: dict[int | None, tuple[str, str]] = {
+    errno.EACCES: ("you may not write in that folder", "Choose a folder of your own, or change its permissions"),
+    errno.EPERM: ("the system does not allow it", "Choose another folder, or change its permissions"),
+    errno.EROFS: ("that disk is read-only", "Choose a folder on another disk"),
+    errno.ENOSPC: ("the disk is full", "Make room, or choose a folder on another disk; nothing was left behind"),
+    errno.EDQUOT: ("your share of the disk is used up", "Make room, or choose another disk"),
+    errno.ENAMETOOLONG: ("the name is too long", "Give a shorter name"),
+    errno.ENOENT: ("there is no such folder", "Make the folder first, or give another name for the output"),
+    errno.ENOTDIR: ("part of the path is a file, not a folder", "Give another name for the output"),
+    errno.EISDIR: ("it is a folder", "Give a file name"),
+    errno.EBUSY: ("another program holds it", "Close it there and try again"),
+    errno.ELOOP: ("its links lead round in a circle", "Give another name for the output"),
+}

@@ -1,0 +1,186 @@
+"""The words of the command line: commands, options, help, and what is said about a slip.
+
+Knows:  argparse, and how to turn its messages into sentences.
+Leaves: what the commands do (cli), what an option's text means (optiontext).
+Limits: only argparse is imported, so that help is there at once. Options stay text here; one reader serves the
+        command line and the text form of a drawing.
+"""
+
+from __future__ import annotations
+
+import argparse
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:  # typing itself is not imported: it is not needed to run
+    from typing import NoReturn
+
+SHARED_OPTIONS = ("size", "stretch", "tolerance", "allowance", "units", "paper", "steps", "seconds")
+"""Long names of the options that a drawing's text form can hold too."""
+
+
+class Slip(Exception):
+    """A slip in the words of the command line, as a sentence or two."""
+
+
+class Parser(argparse.ArgumentParser):
+    """argparse, except that a slip is told in a sentence and the wall of usage stays away."""
+
+    def error(self, message: str) -> NoReturn:
+        """Raises a Slip instead of ending the program."""
+        raise Slip(message)
+
+
+def build_parser() -> Parser:
+    """The parser of all commands, with their help."""
+    parser = Parser(
+        prog="seamwright",
+        description="Turns the line drawing of a quilt block into foundation-paper-piecing templates\n"
+        "that sew true.",
+        epilog="""examples:
+  seamwright check designs/kite.svg
+  seamwright foundations designs/kite.svg -o kite.pdf
+  seamwright foundations --help
+
+Ends with 0: done; 1: the drawing cannot be sewn as asked; 2: a drawing, option, file or library is wrong or
+missing; 3: our own proof failed and nothing was written; 130: stopped by you.""",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
+    parser.add_argument("--version", action="store_true", help="show the version and end")
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND", dest="command")
+    _add_check(commands)
+    _add_foundations(commands)
+    return parser
+
+
+def _add_check(commands: argparse._SubParsersAction[Parser]) -> None:
+    command = commands.add_parser(
+        "check",
+        help="say whether drawings can be sewn, on how few foundations, in what order",
+        description="Says whether a drawing can be sewn with straight full seams, on how few foundations, in what\n"
+        "order, and how the parts are joined. If it cannot, says which patches are stuck, where and why.",
+        epilog="""examples:
+  seamwright check designs/kite.svg
+  seamwright check designs/kite.svg --picture kite.png
+  seamwright check --json --size 8in designs/kite.svg designs/reef.seams
+
+Ends with 1 if a drawing cannot be sewn with straight full seams only, with 2 if one cannot be read.""",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
+    command.add_argument("drawings", nargs="*", metavar="DRAWING", help="SVG drawing or .seams text file")
+    command.add_argument("--json", action="store_true", help="print the findings for programs: one JSON array")
+    command.add_argument(
+        "--picture",
+        metavar="OUT",
+        help="write a picture of the plan, .svg or .png: the block from the front, sections tinted, patches "
+        "numbered, what is stuck marked (one drawing only)",
+    )
+    command.add_argument("--force", action="store_true", help="let --picture write over a file that is not ours")
+    _add_shared(command)
+
+
+def _add_foundations(commands: argparse._SubParsersAction[Parser]) -> None:
+    command = commands.add_parser(
+        "foundations",
+        help="write a PDF of foundations at true size",
+        description="Plans each drawing, proves the plan, and writes one PDF with its foundations at true size:\n"
+        "mirrored, numbered, with seam allowance, match marks, check squares and a key. The file is\n"
+        "read back and measured before it is handed over.",
+        epilog="""examples:
+  seamwright foundations designs/kite.svg -o kite.pdf
+  seamwright foundations designs/kite.svg@6in designs/kite.svg@9in -o kites.pdf
+  seamwright foundations designs/kite.svg -o class.pdf --copies 12 --paper a4 --units metric
+
+Print at 100 %, not "fit to page", and measure the check square before you sew.""",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
+    command.add_argument(
+        "drawings",
+        nargs="*",
+        metavar="DRAWING[@SIZE]",
+        help="SVG drawing or .seams text file; @8in behind its name is the finished width of this one",
+    )
+    command.add_argument("-o", "--output", metavar="OUT.pdf", help="the PDF to write")
+    command.add_argument("--copies", metavar="N", default="1", help="print every foundation N times (default: 1)")
+    command.add_argument("--json", action="store_true", help="print what lies where on the sheets, for programs")
+    command.add_argument("--force", action="store_true", help="write over a file that was made from something else")
+    _add_shared(command)
+
+
+def _add_shared(command: Parser) -> None:
+    shared = command.add_argument_group("options that a .seams file can hold too (the command line wins)")
+    shared.add_argument(
+        "--size", help="finished size: 8in is the width, 8x12in width and height (default: as drawn)"
+    )
+    shared.add_argument("--stretch", action="store_true", help="let --size change the shape of the drawing")
+    shared.add_argument("--tolerance", metavar="LENGTH", help="largest gap or wobble tidied away (default: 1/16in)")
+    shared.add_argument("--allowance", metavar="LENGTH", help="seam allowance (default: 1/4in, metric 0.75cm)")
+    shared.add_argument("--units", metavar="UNITS", help="measures on paper and in words: inch (default) or metric")
+    shared.add_argument("--paper", metavar="NAME", help="letter (default), a4, legal, tabloid or a3")
+    shared.add_argument("--steps", metavar="N", help="how long to search for fewer sections (default: 2000000)")
+    shared.add_argument("--seconds", metavar="N", help="end that search by the clock as well (default: never)")
+
+
+def parse(words: list[str]) -> tuple[str, argparse.Namespace]:
+    """The command's name and what is asked of it.
+
+    Raises:
+        Slip: the words make no command, in a sentence that says the mend.
+        SystemExit: help or the version was shown.
+    """
+    parser = build_parser()
+    commands = next(a.choices for a in parser._actions if isinstance(a, argparse._SubParsersAction))
+    # --help and --version stand before a command; the first word that is no option names the command.
+    name = next((word for word in words if not word.startswith("-")), None)
+    before = words if name is None else words[: words.index(name)]
+    for word in before:
+        _without_command(parser, word)
+    if name is None:
+        raise Slip("what should be done? Say seamwright check DRAWING; seamwright --help shows all commands.")
+    if name not in commands:
+        raise Slip(_unknown(f"'{name}' is no command", name, list(commands)))
+    command, rest = commands[name], words[len(before) + 1 :]
+    try:
+        # Options may stand before, between and after the drawings.
+        asked, strange = command.parse_known_intermixed_args(rest)
+    except Slip as slip:
+        raise Slip(_plainly(str(slip), name)) from None
+    if strange:
+        word = next((w for w in strange if w.startswith("-")), strange[0]).partition("=")[0]
+        options = [o for action in command._actions for o in action.option_strings]
+        raise Slip(_unknown(f"'{word}' is no option of seamwright {name}", word, options))
+    return name, asked
+
+
+def _without_command(parser: Parser, word: str) -> None:
+    if word in ("-h", "--help"):
+        parser.print_help()
+    elif word == "--version":
+        from seamwright import __version__
+
+        print(f"seamwright {__version__}")
+    else:
+        raise Slip(_unknown(f"'{word}' does not stand before a command", word, ["--help", "--version"]))
+    raise SystemExit(0)
+
+
+def _plainly(message: str, command: str) -> str:
+    """argparse's message as a sentence."""
+    if message.startswith("argument "):
+        option, _, rest = message.removeprefix("argument ").partition(": ")
+        option = option.split("/")[-1]
+        if rest.startswith("expected"):
+            return f"{option} needs a value behind it. seamwright {command} --help shows what it takes."
+        if "ignored explicit argument" in rest:
+            return f"{option} takes no value. Leave out what stands behind it."
+    return f"{message}. seamwright {command} --help shows how the command is written."
+
+
+def _unknown(what: str, word: str, known: list[str]) -> str:
+    import difflib
+
+    near = difflib.get_close_matches(word.lower(), known, n=1, cutoff=0.5)
+    in_full = [k for k in known if k.startswith("--") or not k.startswith("-")]
+    return f"{what}. " + (f"Did you mean {near[0]}?" if near else f"Use one of: {', '.join(in_full)}.")

@@ -1,0 +1,261 @@
+"""What a plan and a print come to, as data for programs.
+
+Knows:  the fields that other programs rely on.
+Leaves: every fact itself (plan, sheets), the same facts in sentences (sentences).
+Units:  `_in` inches, front view, from the top left corner of the outline's bounding box; `_pt` points
+        (1/72 in) from the sheet's top left corner, as printed.
+Method: fields are only ever added, never renamed. Numbers are rounded far below what a needle can follow (1e-9
+        in, 1e-6 pt), so that the last digits of a machine's arithmetic do not show.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from enum import Enum
+from typing import TYPE_CHECKING, Any
+
+from seamwright.block.rings import region_ring, run_points
+from seamwright.errors import SeamwrightError
+from seamwright.geometry import Point, canonical_ring, moved
+from seamwright.notes import Note
+from seamwright.options import PlanOptions, Size
+from seamwright.piecing.model import Plan, Section
+
+if TYPE_CHECKING:
+    from seamwright.api import Printed
+    from seamwright.sheet.model import Placed, Sheet
+
+Json = dict[str, Any]
+
+
+# -- check, for programs -----------------------------------------------------------------------------------
+
+
+def check_object(drawing: str, plan: Plan | None, error: SeamwrightError | None = None) -> Json:
+    """One drawing's findings; the error object if there is no plan."""
+    if plan is None:
+        assert error is not None
+        return {"drawing": drawing, "error": _error(error)}
+    block, names = plan.block, plan.patch_names()
+    section_of = {patch: section for section in plan.sections for patch in section.patches}
+    return {
+        "drawing": drawing,
+        "block": {
+            "name": block.name,
+            "width_in": _number(block.width_in),
+            "height_in": _number(block.height_in),
+            "outline_in": _ring(region_ring(block, range(len(block.patches)))),
+        },
+        "pieceable": plan.pieceable,
+        "sewable": plan.sewable,
+        "points_to_match": plan.points_to_match,
+        "set_in_points": plan.set_in_points,
+        "plan": _plan(plan),
+        "patches": [_patch(plan, patch, names[patch], section_of.get(patch)) for patch in _in_order(plan)],
+        "sections": [_section(plan, section, names) for section in plan.sections],
+        "fewest": _fewest(plan),
+        "joins": _joins(plan),
+        "obstructions": [
+            {
+                "number": obstruction.number,
+                "kind": obstruction.kind,
+                "patches": [names[patch] for patch in obstruction.patches],
+                "points_in": _points(block.points[p] for p in obstruction.points),
+                "why": obstruction.why,
+            }
+            for obstruction in plan.obstructions
+        ],
+        "mends": [],
+        "notes": [_note(note) for note in all_notes(plan)],
+    }
+
+
+def all_notes(plan: Plan) -> tuple[Note, ...]:
+    """The drawing's notes, then the plan's, none twice."""
+    return tuple(dict.fromkeys((*plan.block.notes, *plan.notes)))
+
+
+def _in_order(plan: Plan) -> list[int]:
+    """Patch numbers: section by section in sewing order, then those in no section."""
+    planned = [patch for section in plan.sections for patch in section.patches]
+    return planned + sorted(set(range(len(plan.block.patches))) - set(planned))
+
+
+def _patch(plan: Plan, patch: int, name: str, section: Section | None) -> Json:
+    return {
+        "name": name,
+        "section": section.name if section else None,
+        "step": section.patches.index(patch) + 1 if section else None,
+        "outline_in": _ring(plan.block.patch_ring(patch)),
+        "holes_in": [_ring(hole) for hole in plan.block.patch_holes(patch)],
+        "fabric": plan.block.patches[patch].fabric,
+    }
+
+
+def _section(plan: Plan, section: Section, names: Sequence[str]) -> Json:
+    return {
+        "name": section.name,
+        "print": section.print,
+        "place": section.place,
+        "reversed": section.reversed,
+        "kind": section.kind,
+        "method": section.method,
+        "patches": [names[patch] for patch in section.patches],
+        "outline_in": _ring(region_ring(plan.block, section.patches)),
+    }
+
+
+def _fewest(plan: Plan) -> Json | None:
+    fewest = plan.fewest
+    if fewest is None:
+        return None
+    return {
+        "sections": fewest.sections,
+        "foundations": fewest.foundations,
+        "proven": fewest.proven,
+        "at_least": fewest.at_least,
+    }
+
+
+def _joins(plan: Plan) -> list[Json]:
+    patches = {section.name: section.patches for section in plan.sections}
+    joins = []
+    for join in plan.joins:
+        first = patches[join.first]
+        patches[join.makes] = first + patches[join.second]
+        joins.append(
+            {
+                "first": join.first,
+                "second": join.second,
+                "makes": join.makes,
+                "seam_in": _points(_corners(run_points(plan.block, join.seam, first), join.kind)),
+                "kind": join.kind,
+            }
+        )
+    return joins
+
+
+def _corners(run: Sequence[Point], kind: str) -> Sequence[Point]:
+    """A straight seam needs its two ends only."""
+    return (run[0], run[-1]) if kind == "straight" else run
+
+
+def _error(error: SeamwrightError) -> Json:
+    faults = [
+        {
+            "code": fault.code,
+            "text": fault.text,
+            "at_in": _point(fault.at_in) if fault.at_in is not None else None,
+            "line": fault.line,
+            "column": fault.column,
+        }
+        for fault in error.faults
+    ]
+    return {"code": error.code, "text": " ".join(fault.text for fault in error.faults), "faults": faults}
+
+
+def _note(note: Note) -> Json:
+    return {
+        "code": note.code,
+        "text": note.text,
+        "count": note.count,
+        "largest_in": None if note.largest_in is None else _number(note.largest_in),
+        "places_in": _points(note.places_in),
+    }
+
+
+def _plan(plan: Plan) -> Json:
+    return {"id": plan.id, "options": options_as_text(plan.options)}
+
+
+def options_as_text(options: PlanOptions) -> dict[str, str]:
+    """The options that are not at their default, by long name, as the command line takes them.
+
+    >>> from seamwright.options import Units
+    >>> options_as_text(PlanOptions(size=Size(8.0, 12.0), tolerance_in=0.125, units=Units.METRIC))
+    {'size': '8x12in', 'tolerance': '0.125in', 'units': 'metric'}
+    """
+
+    def text(name: str, value: object) -> str:
+        if isinstance(value, Size):
+            sides = [value.width_in, *([] if value.height_in is None else [value.height_in])]
+            return "x".join(_shortest(side) for side in sides) + "in"
+        if isinstance(value, Enum):
+            return str(value.value)
+        if isinstance(value, bool):
+            return "yes" if value else "no"
+        if isinstance(value, float):
+            return _shortest(value) + ("in" if name.endswith("_in") else "")
+        return str(value)
+
+    return {name.removesuffix("_in"): text(name, value) for name, value in options.changed().items()}
+
+
+def _shortest(value: float) -> str:
+    return repr(int(value)) if value == int(value) else repr(float(value))
+
+
+# -- foundations, for programs -------------------------------------------------------------------------------
+
+
+def foundations_object(printed: Printed) -> Json:
+    """What lies where on the sheets."""
+    plans = [{"drawing": plan.block.file, **_plan(plan)} for plan in printed.plans]
+    return {
+        "file": printed.file,
+        "paper": printed.paper,
+        "plan": _plan(printed.plans[0]),
+        "plans": plans,
+        "sheets": [_sheet(sheet) for sheet in printed.sheets],
+    }
+
+
+def _sheet(sheet: Sheet) -> Json:
+    return {
+        "number": sheet.number,
+        "width_pt": _number(sheet.width_pt, 6),
+        "height_pt": _number(sheet.height_pt, 6),
+        "check_squares_pt": [[_number(v, 6) for v in square] for square in sheet.check_squares_pt],
+        "check_lines_pt": [_points(line, 6) for line in sheet.check_lines_pt],
+        "foundations": [_placed(placed) for placed in sheet.placed],
+    }
+
+
+def _placed(placed: Placed) -> Json:
+    foundation, tile = placed.foundation, placed.tile
+
+    def here(points: Iterable[Point]) -> list[Point]:
+        return [moved(placed.affine, point) for point in points]
+
+    return {
+        "drawing": foundation.drawing,
+        "section": foundation.section,
+        "kind": foundation.kind,
+        "copy": placed.copy,
+        "mirrored": foundation.mirrored,
+        "reversed": foundation.reversed,
+        "tile": None if tile is None else {"row": tile.row, "column": tile.column, "of": tile.of},
+        "stitch_outline_pt": _ring(here(foundation.stitch_outline), 6),
+        "trim_outline_pt": _ring(here(foundation.trim_outline), 6),
+        "marks_pt": [_points(here(mark), 6) for mark in foundation.marks],
+        "grain_pt": _points(here(foundation.grain), 6),
+        "patches": [
+            {"name": patch.name, "outline_pt": _ring(here(patch.outline), 6)} for patch in foundation.patches
+        ],
+    }
+
+
+def _number(value: float, digits: int = 9) -> float:
+    return round(float(value), digits) + 0.0  # + 0.0: no minus zero
+
+
+def _point(point: Point, digits: int = 9) -> list[float]:
+    return [_number(point[0], digits), _number(point[1], digits)]
+
+
+def _points(points: Iterable[Point], digits: int = 9) -> list[list[float]]:
+    return [_point(point, digits) for point in points]
+
+
+def _ring(ring: Sequence[Point], digits: int = 9) -> list[list[float]]:
+    return _points(canonical_ring(ring), digits)

@@ -1,0 +1,148 @@
+"""What a plan and a print come to, in sentences: the verdict first, what is proven last.
+
+Knows:  how names, lengths, places and counts are said.
+Leaves: every fact itself (plan, sheets), the same facts as data (report).
+"""
+
+from __future__ import annotations
+
+import math
+import shlex
+from collections.abc import Iterable
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from seamwright.block.rings import run_points
+from seamwright.geometry import Point
+from seamwright.notes import Note
+from seamwright.options import Units
+from seamwright.piecing.model import Obstruction, Plan, Section
+from seamwright.report import all_notes
+from seamwright.units import say_length, say_size
+
+if TYPE_CHECKING:
+    from seamwright.api import Printed
+    from seamwright.sheet.model import Sheet
+
+FEW = 8
+"""Names or places said one by one; more are counted."""
+
+
+def verdict(plan: Plan) -> str:
+    """Whether the block can be sewn, in one sentence."""
+    if plan.sewable == "no":
+        return f"Cannot be sewn with straight full seams: stuck in {_count(len(plan.obstructions), 'place')}."
+    special = [join.kind for join in plan.joins if join.kind != "straight"]
+    kinds = [f", {_count(special.count(kind), kind + ' join')}" for kind in dict.fromkeys(special)]
+    return f"Can be sewn{''.join(kinds)}: {_pieces(plan)}."
+
+
+def check_words(drawing: str, plan: Plan) -> list[str]:
+    """Lines for a person: the verdict first, what is proven last."""
+    units, block = plan.options.units, plan.block
+    lines = [f"{drawing}: {block.name}, {say_size(block.width_in, block.height_in, units)}. {verdict(plan)}"]
+    lines += [f"  {_section(plan, section)}" for section in plan.sections]
+    lines += [f"  {line}" for line in _joins(plan)]
+    for obstruction in plan.obstructions:
+        lines += [f"  {line}" for line in _obstruction(plan, obstruction)]
+    lines += _notes(all_notes(plan))
+    if plan.obstructions:
+        lines.append(f"  To see where: seamwright check {shlex.quote(drawing)} --picture stuck.svg")
+    lines.append(f"  {_proof(plan)}")
+    return lines
+
+
+def foundations_words(printed: Printed) -> list[str]:
+    """Lines for a person: what was made, where it lies, and what to do before sewing."""
+    several = len(printed.plans) > 1
+    lines = [f"{printed.file}: {_count(len(printed.sheets), 'sheet')}, {printed.paper}."]
+    for plan in printed.plans:
+        size = say_size(plan.block.width_in, plan.block.height_in, plan.options.units)
+        copies = "" if printed.copies == 1 else f", {printed.copies} copies of each"
+        lines.append(f"  {plan.block.name}, {size} finished, plan {plan.id}: {_pieces(plan)}{copies}.")
+    lines += [f"  Sheet {sheet.number}: {_on_sheet(sheet, several)}." for sheet in printed.sheets[:FEW]]
+    if len(printed.sheets) > FEW:
+        lines.append(f"  ... and so on to sheet {len(printed.sheets)}.")
+    lines += _notes(dict.fromkeys(note for plan in printed.plans for note in all_notes(plan)))
+    lines.append('  Print at 100 %, not "fit to page", and measure the check square before you sew.')
+    return lines
+
+
+def _section(plan: Plan, section: Section) -> str:
+    if section.kind == "plain":
+        return f"{section.name}: 1 patch, a plain piece, sewn without paper."
+    names = plan.patch_names()
+    first, last = names[section.patches[0]], names[section.patches[-1]]
+    return f"{section.name}: {len(section.patches)} patches, laid on from {first} to {last}."
+
+
+def _joins(plan: Plan) -> list[str]:
+    lines = []
+    patches = {section.name: section.patches for section in plan.sections}
+    for number, join in enumerate(plan.joins, start=1):
+        first = patches[join.first]
+        patches[join.makes] = first + patches[join.second]
+        length = sum(math.dist(a, b) for a, b in pairwise(run_points(plan.block, join.seam, first)))
+        told = f"one {join.kind} seam, {say_length(length, plan.options.units)}"
+        lines.append(f"Join {number}: {join.first} to {join.second}, {told}.")
+    if plan.joins:
+        lines.append(f"{_count(plan.points_to_match, 'point')} to match.")
+    return lines
+
+
+def _obstruction(plan: Plan, obstruction: Obstruction) -> list[str]:
+    names = plan.patch_names()
+    stuck = _some([names[patch] for patch in obstruction.patches], ", ")
+    places = [_place(plan.block.points[p], plan.options.units) for p in obstruction.points]
+    return [
+        f"{obstruction.number}. {obstruction.why}",
+        f"   Stuck together: {stuck}." + (f" Look {_some(places, '; ')}." if places else ""),
+    ]
+
+
+def _some(words: list[str], between: str) -> str:
+    more = f" and {len(words) - FEW} more" if len(words) > FEW else ""
+    return between.join(words[:FEW]) + more
+
+
+def _notes(notes: Iterable[Note]) -> list[str]:
+    return [f"  Note: {note.text.removesuffix('.')}." for note in notes]
+
+
+def _on_sheet(sheet: Sheet, named: bool) -> str:
+    """What lies on a sheet, such as "A, B x 2, C part 1-2"."""
+    counts: dict[str, int] = {}
+    for placed in sheet.placed:
+        name = f"{placed.foundation.block} {placed.foundation.section}" if named else placed.foundation.section
+        part = f" part {placed.tile.row}-{placed.tile.column}" if placed.tile else ""
+        counts[name + part] = counts.get(name + part, 0) + 1
+    return ", ".join(name if count == 1 else f"{name} x {count}" for name, count in counts.items()) or "key only"
+
+
+def _pieces(plan: Plan) -> str:
+    kinds = [section.kind for section in plan.sections]
+    counts = [(kinds.count("foundation"), "foundation"), (kinds.count("plain"), "plain piece")]
+    return " and ".join(_count(count, word) for count, word in counts if count)
+
+
+def _proof(plan: Plan) -> str:
+    fewest = plan.fewest
+    if fewest is None:
+        return "Proven: whatever is sewn first, these patches stay stuck; it lies in the drawing, not in the order."
+    if not fewest.proven:
+        return (
+            f"Proven: every step and seam holds. The search ended at its limit: {fewest.sections} sections were "
+            f"found, {fewest.at_least} at least are needed; more --steps may find fewer."
+        )
+    if fewest.sections == 1:
+        return "Proven: every step and seam holds; fewer than one section there cannot be."
+    return f"Proven: every step and seam holds; no plan has fewer than {fewest.sections} sections."
+
+
+def _place(point: Point, units: Units) -> str:
+    across, down = (say_length(max(v, 0.0), units) for v in point)
+    return f"{across} from the left, {down} from the top"
+
+
+def _count(number: int, word: str) -> str:
+    return f"{number} {word}" if number == 1 else f"{number} {word}s"
