@@ -1,0 +1,131 @@
+"""Divide a pieceable block into the fewest sections: forced cuts, exact search, ties, and what to do when time is up.
+
+Knows:  how the parts between forced cuts are searched, and how their plans are put together again.
+Leaves: names, orders, words.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from seamwright.options import PlanOptions
+from seamwright.piecing.fewest import Budget, OutOfSteps, Progress, Search, deep_recursion
+from seamwright.piecing.forced import Cut, Forced, forced_cuts
+from seamwright.piecing.part import Part, Region, bits
+from seamwright.piecing.seammap import SeamMap, root
+from seamwright.piecing.ties import Facts, Ties, Tree
+
+EXACT_WHEN_HURRIED = 24
+"""When time is up, regions of up to this many inner points are still searched exactly ..."""
+HURRIED_STEPS = 2_000
+"""... each with at most this many regions."""
+
+
+@dataclass(frozen=True, slots=True)
+class Division:
+    """A block divided into sections.
+
+    Attributes:
+        tree: the whole block, divided.
+        sections: how many; at_least: proven lower bound.
+        ties_settled: among the plans with the fewest sections the best was found.
+    """
+
+    tree: Tree
+    sections: int
+    at_least: int
+    ties_settled: bool
+
+
+def divide(seams: SeamMap, options: PlanOptions, progress: Progress | None = None) -> Division:
+    """The best division of a block that straight cuts divide into single patches."""
+    budget = Budget(options.steps, options.seconds, progress)
+    facts = Facts(seams.block)
+    forced = forced_cuts(seams)
+    trees, at_least, settled = [], 0, True
+    with deep_recursion(6 * len(seams.block.patches)):
+        for patches in forced.parts:
+            tree, bound, exact = _divide_part(Part(seams, patches, forced.reached), budget, facts)
+            trees.append(tree)
+            at_least += bound
+            settled = settled and exact
+    tree = _put_together(seams, forced, trees)
+    return Division(tree, _count(tree), at_least, settled)
+
+
+def _divide_part(part: Part, budget: Budget, facts: Facts) -> tuple[Tree, int, bool]:
+    """(tree, lower bound, whether ties are settled) of one part."""
+    search = Search(part, budget)
+    try:
+        least = search.least(part.whole)
+    except OutOfSteps:
+        tree = _hurried(search, facts)
+        return tree, search.bound(part.whole), False
+    ties = Ties(part, search, facts)
+    try:
+        ties.best(part.whole)
+    except OutOfSteps:
+        return _hurried(search, facts), least, False
+    return ties.tree(part.whole), least, True
+
+
+def _hurried(search: Search, facts: Facts) -> Tree:
+    """A good plan without more searching than small regions need: known regions at their best, others cut quickly."""
+    part = search.part
+    ties = Ties(part, search, facts)
+
+    def best_known(region: Region) -> int | None:
+        """A cut that keeps the fewest sections of a region that was searched to the end; None if it was not."""
+        forced = search.forced(region)
+        if forced is not None:
+            return forced
+        if region.inside not in search.known and region.inside.bit_count() <= EXACT_WHEN_HURRIED:
+            search.budget = Budget(HURRIED_STEPS, None, None)
+            try:
+                search.least(region)
+            except OutOfSteps:
+                return None
+        least = search.known.get(region.inside)
+        if least is None:
+            return None
+        for number in region.cuts:
+            one, two = (part.side(number, region, left=left).inside for left in (True, False))
+            if search.known.get(one, least) + search.known.get(two, least) == least:
+                return number
+        return None
+
+    def grow(region: Region) -> Tree:
+        patches = tuple(part.patches[bit.bit_length() - 1] for bit in bits(region.area))
+        if part.is_one_foundation(region):
+            return Tree(patches)
+        number = best_known(region)
+        if number is None:
+            number = search.quick_cut(region)
+        sides = (part.side(number, region, left=True), part.side(number, region, left=False))
+        return Tree(patches, ties.cut(number, region), (grow(sides[0]), grow(sides[1])))
+
+    return grow(part.whole)
+
+
+def _put_together(seams: SeamMap, forced: Forced, trees: list[Tree]) -> Tree:
+    """The tree of the whole block: forced cuts read backwards join the parts."""
+    part_of = {patch: number for number, tree in enumerate(trees) for patch in tree.patches}
+    parents = list(range(len(trees)))
+    for cut in reversed(forced.cuts):
+        left, right = (root(parents, part_of[patch]) for patch in seams.sides[cut.seam][cut.start])
+        one, two = trees[left], trees[right]
+        parents[right] = left
+        trees[left] = Tree((*one.patches, *two.patches), cut, (one, two))
+    return trees[root(parents, 0)]
+
+
+def _count(tree: Tree) -> int:
+    waiting, sections = [tree], 0
+    while waiting:
+        node = waiting.pop()
+        waiting.extend(node.sides)
+        sections += node.cut is None
+    return sections
+
+
+__all__ = ["Cut", "Division", "Tree", "divide"]

@@ -1,0 +1,226 @@
+"""Why a drawing is stuck, in a sewer's words.
+
+Knows:  for each stuck region its kind, the points to look at, and one sentence.
+Leaves: whether it is stuck (decide): the seam graph explains, it does not decide, because a ring may be split by
+        another cut; here every region is known to be stuck.
+Method: inside one stuck region the nodes of the seam graph are the pieces of seams there. A piece that ends on the side
+        of another waits for it. If every inner point has a seam straight through, then every piece has an end inside
+        (or it would be a cut), so following these ends closes a ring. A point that no seam runs straight through stops
+        every cut by itself: a Y, an inside corner, a corner of an island.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING
+
+from seamwright.block.model import Block
+from seamwright.geometry import Point
+from seamwright.options import Units
+from seamwright.piecing.decide import Decision, decide
+from seamwright.piecing.model import Obstruction
+from seamwright.piecing.seammap import SeamMap
+from seamwright.piecing.shapes import corners
+from seamwright.units import say_length
+
+if TYPE_CHECKING:
+    import networkx as nx
+
+MOST_NAMED = 6
+"""Patches or places named in one sentence; of more, the first few and how many in all."""
+
+
+def explain(seams: SeamMap, decision: Decision, names: Sequence[str], units: Units) -> tuple[Obstruction, ...]:
+    """One obstruction for each stuck region.
+
+    Args:
+        names: of each patch, for the sentence.
+    """
+    with_curves = decide(seams, lambda seam: True) if _has_curves(seams.block) else decision
+    still_stuck = {patch for part in with_curves.stuck for patch in part}
+    found = []
+    for number, region in enumerate(decision.stuck, start=1):
+        known = _Region(seams, decision, region)
+        say = _Words(seams.block, [names[p] for p in region], units)
+        if not still_stuck.intersection(region):
+            kind, points, why = known.curve(say)
+        else:
+            kind, points, why = known.cornered(say) or known.ring(say)
+        found.append(Obstruction(number, kind, region, points, why))
+    return tuple(found)
+
+
+Finding = tuple[str, tuple[int, ...], str]
+"""(kind, points to look at, sentence)."""
+
+
+class _Words:
+    """Names and places as a sewer reads them."""
+
+    def __init__(self, block: Block, names: list[str], units: Units) -> None:
+        self.block, self.units = block, units
+        if len(names) > MOST_NAMED:
+            self.patches = f"{', '.join(names[: MOST_NAMED - 1])} and {len(names) - MOST_NAMED + 1} more"
+        else:
+            self.patches = _listed(names)
+        self.count = len(names)
+
+    def place(self, point: int) -> str:
+        """A point as (across, down) from the block's top left corner."""
+        x, y = self.block.points[point]
+        return f"({say_length(x, self.units)}, {say_length(y, self.units)})"
+
+    def places(self, points: Sequence[int]) -> str:
+        shown = [self.place(p) for p in points[:MOST_NAMED]]
+        return (
+            _listed(shown)
+            if len(points) <= MOST_NAMED
+            else f"{', '.join(shown)} and {len(points) - MOST_NAMED} more"
+        )
+
+
+class _Region:
+    """One stuck region."""
+
+    def __init__(self, seams: SeamMap, decision: Decision, patches: tuple[int, ...]) -> None:
+        self.seams, self.block, self.patches = seams, seams.block, patches
+        inside = set(patches)
+        # Uncut edges between two patches of the region.
+        self.edges = [
+            number
+            for number, edge in enumerate(self.block.edges)
+            if not decision.cut[number] and edge.left in inside and edge.right in inside
+        ]
+        ends = {p for e in self.edges for p in (self.block.edges[e].start, self.block.edges[e].end)}
+        self.inner = _highest_first(self.block, (p for p in ends if not decision.reached[p]))
+        self.reached = decision.reached
+
+    def curve(self, say: _Words) -> Finding:
+        curved = [
+            s
+            for s in dict.fromkeys(self.block.edges[e].seam for e in self.edges)
+            if not self.block.seams[s].straight
+        ]
+        points = tuple(p for s in curved for p in (self.block.seams[s].points[0], self.block.seams[s].points[-1]))
+        why = (
+            f"Patches {say.patches} meet along a curve from {say.place(points[0])} to {say.place(points[1])}, "
+            "and a seam on paper must be straight to be stitched and flipped"
+        )
+        return "curve", tuple(dict.fromkeys(points)), why
+
+    def cornered(self, say: _Words) -> Finding | None:
+        """What the points that no seam runs straight through do, if there are any."""
+        at_fault = set(self.seams.no_seam_through)
+        points = [p for p in self.inner if p in at_fault]
+        if not points:
+            return None
+        island = self._island()
+        if island:
+            why = (
+                f"Part of patches {say.patches} floats inside another with its corners at {say.places(island)}; "
+                "no seam leads from it to the edge, so there is no straight seam to sew it in by"
+            )
+            return "island", tuple(island), why
+        inside_corners = self._inside_corners(set(points))
+        if inside_corners:
+            why = (
+                f"A patch has an inside corner at {say.places(inside_corners)}; a seam would have to turn there, "
+                f"so patches {say.patches} cannot be parted by one straight seam"
+            )
+            return "inside corner", tuple(inside_corners), why
+        many = len(points) > 1
+        why = (
+            f"At {say.places(points)} {'seams meet and at none of these points' if many else 'seams meet and'} "
+            f"{'does one run' if many else 'none runs'} straight through, so patches {say.patches} "
+            "cannot be parted by one straight seam"
+        )
+        return "no seam straight through", tuple(points), why
+
+    def ring(self, say: _Words) -> Finding:
+        """A shortest ring of pieces of seam of which each ends on the side of the next."""
+        graph = self._graph()
+        ring = _shortest_ring(graph)
+        points = tuple(graph.edges[a, b]["at"] for a, b in zip(ring, ring[1:] + ring[:1], strict=True))
+        why = (
+            f"Patches {say.patches} hold one another: round the points {say.places(points)} each of {len(ring)} seams ends "
+            "on the side of the next, so none of them can be sewn from end to end before the others"
+        )
+        return "ring of seams", points, why
+
+    def _island(self) -> list[int]:
+        """Corners of what floats inside the region's patches, the first island's alone."""
+        for patch in self.patches:
+            for hole in self.block.patches[patch].holes:
+                inner = set(self.inner)
+                return [p for p in hole if p in inner]
+        return []
+
+    def _inside_corners(self, points: set[int]) -> list[int]:
+        found = {
+            p for patch in self.patches for p, angle in corners(self.block, patch) if angle > 180 and p in points
+        }
+        return [p for p in self.inner if p in found]
+
+    def _place(self, one: int, other: int) -> tuple[Point, ...]:
+        """Where a piece lies: its ends as (y, x), the higher one first."""
+        return tuple(
+            (self.block.points[p][1], self.block.points[p][0]) for p in _highest_first(self.block, (one, other))
+        )
+
+    def _graph(self) -> nx.DiGraph[int]:
+        """Pieces of seams as nodes; an edge from each piece to every piece it ends on, with the point."""
+        import networkx as nx
+
+        left = set(self.edges)
+        graph: nx.DiGraph[int] = nx.DiGraph()
+        through: dict[int, list[int]] = {}
+        ends: list[tuple[int, int]] = []
+        for seam in dict.fromkeys(self.block.edges[e].seam for e in self.edges):
+            run = self.block.seams[seam]
+            start = None
+            for place in range(len(run.points)):
+                goes_on = place < len(run.edges) and run.edges[place] in left
+                if start is not None and (not goes_on or self.reached[run.points[place]]):
+                    node = graph.number_of_nodes()
+                    graph.add_node(node, place=self._place(run.points[start], run.points[place]))
+                    ends += [(node, run.points[p]) for p in (start, place) if not self.reached[run.points[p]]]
+                    for point in run.points[start + 1 : place]:
+                        through.setdefault(point, []).append(node)
+                    start = None
+                if start is None and goes_on:
+                    start = place
+        for node, point in ends:
+            for other in through.get(point, []):
+                graph.add_edge(node, other, at=point)
+        return graph
+
+
+def _shortest_ring(graph: nx.DiGraph[int]) -> list[int]:
+    """Nodes of a shortest directed ring; among equals the one through the highest, then leftmost piece."""
+    import networkx as nx
+
+    best: list[int] = []
+    for node in sorted(graph, key=lambda n: graph.nodes[n]["place"]):
+        # A ring through this node is a way from it to one of the pieces that wait for it.
+        reach = len(best) - 2 if best else None
+        ways = nx.single_source_shortest_path(graph, node, cutoff=reach)
+        closing = [ways[before] for before in graph.predecessors(node) if before in ways]
+        if closing:
+            best = min(closing, key=len)
+    if not best:
+        raise AssertionError("a stuck region without a ring and without a point that stops every seam")
+    return best
+
+
+def _highest_first(block: Block, points: Iterable[int]) -> list[int]:
+    """Points from top to bottom, those of one height from left to right."""
+    return sorted(points, key=lambda p: (block.points[p][1], block.points[p][0]))
+
+
+def _has_curves(block: Block) -> bool:
+    return any(not seam.straight for seam in block.seams)
+
+
+def _listed(words: Sequence[str]) -> str:
+    """ "a", "a and b", "a, b and c"."""
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"

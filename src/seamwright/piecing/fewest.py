@@ -1,0 +1,180 @@
+"""Fewest sections, exactly.
+
+Knows:  least(R) = 1 if region R is one foundation, else the least of least(P) + least(Q) over all cuts of R into P, Q.
+Leaves: which of several best plans to take (ties).
+Method: memoised on the inner points of a region, not its patches: what is hung on by a seam without an inner point
+        comes off for free, so least depends on the inner points only. Runs that cut a region are handed down, because
+        a cut stays a cut in every smaller region that it crosses. A run that nothing crosses and on which seams
+        end from both sides is cut without branching.
+Limits: the number of regions can grow with a power of the number of crossings; the search stops at a number of regions
+        (never at a time, unless asked) with the best it has and a proven lower bound.
+"""
+
+from __future__ import annotations
+
+import sys
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+
+from seamwright.piecing.part import Part, Region, bits
+
+Progress = Callable[[int], None]
+REPORT_EVERY = 2048
+"""Regions between two looks at the clock and two calls of the progress hook."""
+
+
+class OutOfSteps(Exception):
+    """The search has looked at as many regions as it may."""
+
+
+class Budget:
+    """Regions looked at, in all parts of one block together."""
+
+    def __init__(self, steps: int, seconds: float | None, progress: Progress | None) -> None:
+        self.steps, self.progress = steps, progress
+        self.used = 0
+        self._until = None if seconds is None else time.monotonic() + seconds
+
+    def spend(self) -> None:
+        """One more region.
+
+        Raises:
+            OutOfSteps: none is left, or the time is up.
+        """
+        self.used += 1
+        if self.used > self.steps:
+            raise OutOfSteps
+        if self.used % REPORT_EVERY == 0:
+            if self.progress:
+                self.progress(self.used)
+            if self._until is not None and time.monotonic() > self._until:
+                raise OutOfSteps
+
+
+@contextmanager
+def deep_recursion(depth: int) -> Iterator[None]:
+    """Room for a recursion as deep as a block has seams; plain Python calls take no room on the machine's stack."""
+    before = sys.getrecursionlimit()
+    sys.setrecursionlimit(max(before, depth + 1000))
+    try:
+        yield
+    finally:
+        sys.setrecursionlimit(before)
+
+
+class Search:
+    """least(R) for the regions of one part, each found once."""
+
+    def __init__(self, part: Part, budget: Budget) -> None:
+        self.part, self.budget = part, budget
+        self.known: dict[int, int] = {0: 1}
+
+    def least(self, region: Region) -> int:
+        """Fewest sections of a region.
+
+        Raises:
+            OutOfSteps: the budget is spent; what was found so far stays known.
+        """
+        inside = region.inside
+        found = self.known.get(inside)
+        if found is not None:
+            return found
+        self.budget.spend()
+        part, known = self.part, self.known
+        if part.is_one_foundation(region):
+            known[inside] = 1
+            return 1
+        runs = part.runs
+        cuts = region.cuts
+        forced = self.forced(region)
+        if forced is not None:
+            cuts = [forced]
+        best = sys.maxsize
+        for number in cuts:
+            run = runs[number]
+            if inside & run.unknown:
+                part.learn(number, inside, region.area)
+            one, two = inside & run.left, inside & run.right
+            first = known.get(one)
+            if first is None:
+                first = self.least(part.side(number, region, left=True))
+            if first + 1 >= best:
+                continue
+            second = known.get(two)
+            if second is None:
+                second = self.least(part.side(number, region, left=False))
+            if first + second < best:
+                best = first + second
+                if best == 2:
+                    break
+        known[inside] = best
+        return best
+
+    def forced(self, region: Region) -> int | None:
+        """A cut of the region that is a join in every plan, if there is one."""
+        inside = region.inside
+        for number in region.cuts:
+            run = self.part.runs[number]
+            if inside & run.from_left and inside & run.from_right and not inside & run.crossed:
+                return number
+        return None
+
+    def keeping(self, region: Region) -> list[int]:
+        """The cuts that keep the fewest, those without inner points included; [] for one foundation."""
+        least = self.least(region)
+        if least == 1:
+            return []
+        forced = self.forced(region)
+        if forced is not None:
+            return [forced]
+        part = self.part
+        kept = []
+        for number in region.cuts + self.bridges(region):
+            one, two = part.side(number, region, left=True), part.side(number, region, left=False)
+            first = self.least(one)
+            if first < least and first + self.least(two) == least:
+                kept.append(number)
+        return kept
+
+    def bridges(self, region: Region) -> list[int]:
+        """Cuts along a single edge, without inner points, that have inner points on both their sides."""
+        part, found = self.part, []
+        for number, run in enumerate(part.runs):
+            if region.inside & run.points or not any(step & region.area == step for step in run.steps):
+                continue
+            if region.inside & run.ends:
+                continue
+            if region.inside & run.unknown or region.area & run.unknown_area:
+                part.learn(number, region.inside, region.area)
+            if region.inside & run.left and region.inside & run.right:
+                found.append(number)
+        return found
+
+    def quick_cut(self, region: Region) -> int:
+        """The cut through the most points to match.
+
+        Each such point lies in exactly one join, in every plan; so long joins through many of them make few joins.
+        """
+        matched = region.inside & self.part.to_match
+        return max(region.cuts, key=lambda number: (matched & self.part.runs[number].points).bit_count())
+
+    def bound(self, region: Region) -> int:
+        """A lower bound on the sections, cheaply: 1 + joins that no plan avoids.
+
+        A seam that alone runs through a point to match carries a join there. Where several do, one of them does: so
+        count disjoint pairs among the others (a maximal matching). Different seams make different joins.
+        """
+        part = self.part
+        holders: dict[int, list[int]] = {bit: [] for bit in bits(region.inside & part.to_match)}
+        for number, run in enumerate(part.runs):
+            for bit in bits(run.points & region.inside & part.to_match):
+                holders[bit].append(number)
+        sure = {runs[0] for runs in holders.values() if len(runs) == 1}
+        paired: set[int] = set()
+        pairs = 0
+        for runs in holders.values():
+            if not any(number in sure or number in paired for number in runs):
+                paired.update(runs)
+                pairs += 1
+        return 1 + len(sure) + pairs

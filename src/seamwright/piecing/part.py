@@ -1,0 +1,232 @@
+"""One part of a block as bits: its inner points, its runs of seam, and what lies on either side of them.
+
+Knows:  regions as two integers: `inside`, the part's inner points that are still inner to the region, and `area`,
+        its patches; which runs cut a region, and into what.
+Leaves: which cuts to choose (fewest), what they cost (ties).
+Method: a cut of a region is a straight run of seam whose inner points are inner to the region and whose ends lie on
+        its border. The two sides are found by flooding the patches from both sides of the run at once, until the
+        smaller side is done. What was learnt is kept: extend the run in a straight line, inside the outline, to the
+        outline; this chord parts the outline in two, and every region that the run cuts lies on the chord's two sides
+        as the flood found it. (Regions made by straight cuts hold the shortest way between any two of their points
+        that stays inside the outline; so none reaches round the end of a cut to the chord beyond.) Hence one pair of
+        masks for each run, which only grows, serves convex and notched outlines alike.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from seamwright.piecing.seammap import SeamMap
+
+
+@dataclass(slots=True)
+class Run:
+    """A run of one seam inside the part, between two points of the part's border or ends of the seam.
+
+    Attributes:
+        seam, start, end: the run goes from position start to position end.
+        points: bits of its inner points, those that it runs straight through.
+        ends: bits of its ends that are inner points of the part: until these are on a border it is no cut.
+        crossed: bits of its inner points that another seam runs through.
+        from_left, from_right: bits of its inner points at which seams arrive from that side.
+        steps: for each edge, the bits of the two patches beside it.
+        left, right: inner points known to lie on its sides. unknown: neither, nor on it.
+        left_area, right_area: patches known to lie on its sides. unknown_area: neither.
+    """
+
+    seam: int
+    start: int
+    end: int
+    points: int
+    ends: int
+    crossed: int
+    from_left: int
+    from_right: int
+    steps: tuple[int, ...]
+    left: int = 0
+    right: int = 0
+    unknown: int = 0
+    left_area: int = 0
+    right_area: int = 0
+    unknown_area: int = 0
+
+
+@dataclass(slots=True)
+class Region:
+    """A region to be divided: inner points, patches, and the runs with inner points that cut it."""
+
+    inside: int
+    area: int
+    cuts: list[int] = field(default_factory=list)
+
+
+class Part:
+    """Tables of one part of a pieceable block.
+
+    Attributes:
+        patches: patch number of each area bit. points: point number of each inside bit.
+        runs: all runs. met: for each run, the runs that cross it or end on it.
+        to_match: inner points where seams must meet when a join runs through.
+        whole: the part as a region.
+    """
+
+    def __init__(self, seams: SeamMap, patches: tuple[int, ...], reached: bytearray) -> None:
+        """`reached`: for each point of the block, whether it lies on the part's border."""
+        block = seams.block
+        self.seams, self.patches = seams, patches
+        self.patch_bit = {patch: 1 << i for i, patch in enumerate(patches)}
+        corners = sorted({p for patch in patches for p in block.patches[patch].ring if not reached[p]})
+        corners.sort(key=lambda p: (block.points[p][1], block.points[p][0]))
+        self.points = tuple(corners)
+        self.point_bit = {point: 1 << i for i, point in enumerate(self.points)}
+        self.to_match = sum(bit for point, bit in self.point_bit.items() if seams.to_match[point])
+        self.corner_bits = [
+            sum(self.point_bit.get(p, 0) for p in dict.fromkeys(block.patches[patch].ring)) for patch in patches
+        ]
+        self.runs: list[Run] = []
+        self.neighbours: list[list[tuple[int, int]]] = [[] for _ in patches]
+        self._index = {patch: i for i, patch in enumerate(patches)}
+        inner_seams = dict.fromkeys(
+            block.edges[e].seam for patch in patches for e in block.patches[patch].edges if block.edges[e].seam >= 0
+        )
+        for seam in sorted(inner_seams):
+            self._add_runs(seam, reached)
+        self.met: list[list[int]] = [
+            [other for other, its in enumerate(self.runs) if other != number and run.points & (its.points | its.ends)]
+            for number, run in enumerate(self.runs)
+        ]
+        everything = (1 << len(self.points)) - 1
+        self.whole = Region(
+            everything,
+            (1 << len(patches)) - 1,
+            [number for number, run in enumerate(self.runs) if run.points and not run.ends],
+        )
+
+    def _add_runs(self, seam: int, reached: bytearray) -> None:
+        """Divide `seam` at points of the border; keep the runs between two patches of this part."""
+        points, beside = self.seams.block.seams[seam].points, self.seams.sides[seam]
+        start = 0
+        for end in range(1, len(points)):
+            if not reached[points[end]] and end < len(points) - 1:
+                continue
+            left, right = beside[start]
+            # Patches of the part on both sides, and not parted by a cut along this very run.
+            if left in self.patch_bit and right in self.patch_bit:
+                self._add_run(seam, start, end)
+            start = end
+
+    def _add_run(self, seam: int, start: int, end: int) -> None:
+        seams = self.seams
+        points, number = seams.block.seams[seam].points, len(self.runs)
+        inner = crossed = from_left = from_right = 0
+        for place in range(start + 1, end):
+            bit = self.point_bit[points[place]]
+            inner |= bit
+            if len(seams.through[points[place]]) > 1:
+                crossed |= bit
+            left, right = seams.arrivals(seam, place)
+            from_left |= bit if left else 0
+            from_right |= bit if right else 0
+        steps = []
+        for place in range(start, end):
+            left, right = (self._index[patch] for patch in seams.sides[seam][place])
+            steps.append(1 << left | 1 << right)
+            self.neighbours[left].append((right, number))
+            self.neighbours[right].append((left, number))
+        ends = self.point_bit.get(points[start], 0) | self.point_bit.get(points[end], 0)
+        run = Run(seam, start, end, inner, ends, crossed, from_left, from_right, tuple(steps))
+        run.unknown = (1 << len(self.points)) - 1 & ~inner
+        run.unknown_area = (1 << len(self.patches)) - 1
+        self.runs.append(run)
+
+    def learn(self, number: int, inside: int, area: int) -> None:
+        """Find out what lies on either side of a run that cuts the region (inside, area)."""
+        run = self.runs[number]
+        for place, step in enumerate(run.steps, start=run.start):
+            if step & area == step:
+                break
+        left, right = (self._index[patch] for patch in self.seams.sides[run.seam][place])
+        flooded, small_is_left = self._flood(number, area, left, right)
+        small = small_points = 0
+        for patch in flooded:
+            small |= 1 << patch
+            small_points |= self.corner_bits[patch]
+        # An inner point of the region that is no point of the cut has all its patches on one side.
+        small_points &= inside & ~run.points
+        large, large_points = area & ~small, inside & ~small_points & ~run.points
+        if not small_is_left:
+            small, small_points, large, large_points = large, large_points, small, small_points
+        run.left |= small_points
+        run.right |= large_points
+        run.left_area |= small
+        run.right_area |= large
+        run.unknown &= ~(small_points | large_points)
+        run.unknown_area &= ~area
+
+    def _flood(self, number: int, area: int, left: int, right: int) -> tuple[set[int], bool]:
+        """The patches of the side of run `number` that is flooded first, and whether it is the left one."""
+        seen = ({left}, {right})
+        waiting = ([left], [right])
+        while True:
+            for side in (0, 1):
+                if not waiting[side]:
+                    return seen[side], side == 0
+                for neighbour, run in self.neighbours[waiting[side].pop()]:
+                    if run != number and area >> neighbour & 1 and neighbour not in seen[side]:
+                        seen[side].add(neighbour)
+                        waiting[side].append(neighbour)
+
+    def side(self, number: int, region: Region, left: bool) -> Region:
+        """The region on one side of a cut of `region`."""
+        run = self.runs[number]
+        if region.inside & run.unknown or region.area & run.unknown_area:
+            self.learn(number, region.inside, region.area)
+        inside = region.inside & (run.left if left else run.right)
+        area = region.area & (run.left_area if left else run.right_area)
+        return Region(inside, area, self.cuts_after(number, region, inside))
+
+    def cuts_after(self, number: int, region: Region, inside: int) -> list[int]:
+        """The runs that cut the region `inside`, a side of `region` cut along run `number`."""
+        runs, before = self.runs, region.inside
+        cuts = [c for c in region.cuts if inside & runs[c].points]
+        # Free now: an end was inner to the region, and none is inner to this side.
+        cuts += [
+            c
+            for c in self.met[number]
+            if inside & runs[c].points and before & runs[c].ends and not inside & runs[c].ends
+        ]
+        return cuts
+
+    def is_one_foundation(self, region: Region) -> bool:
+        """Whether patches come off one at a time until one is left.
+
+        A patch that comes off now still comes off later, so peeling greedily decides it. A run takes patches off when
+        on one side of it there is no inner point and no seam that arrives: what lies there are whole patches hung on
+        by edges without inner points, and they come off one by one, the one along the run last.
+        """
+        if region.inside & self.to_match:
+            return False
+        while region.inside:
+            for number in region.cuts:
+                run = self.runs[number]
+                if region.inside & run.unknown or region.area & run.unknown_area:
+                    self.learn(number, region.inside, region.area)
+                if not region.inside & (run.left | run.from_left):
+                    region = self.side(number, region, left=False)
+                    break
+                if not region.inside & (run.right | run.from_right):
+                    region = self.side(number, region, left=True)
+                    break
+            else:
+                return False
+        return True
+
+
+def bits(mask: int) -> list[int]:
+    """The single bits of a mask, lowest first."""
+    found = []
+    while mask:
+        bit = mask & -mask
+        found.append(bit)
+        mask ^= bit
+    return found

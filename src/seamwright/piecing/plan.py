@@ -1,0 +1,95 @@
+"""The piecing plan of a block: the one call that every command makes.
+
+Knows:  decision, division, names, orders, joins, obstructions, counts, put together to one plan with its id.
+Leaves: how each is found (the modules beside this one); whether the plan is true (proof, which shares nothing with us).
+"""
+
+from __future__ import annotations
+
+import hashlib
+import math
+from dataclasses import replace
+
+from seamwright.block.model import Block
+from seamwright.geometry import canonical_ring
+from seamwright.notes import Note
+from seamwright.options import PlanOptions
+from seamwright.piecing.decide import decide
+from seamwright.piecing.divide import divide
+from seamwright.piecing.fewest import Progress
+from seamwright.piecing.joins import sections_and_joins
+from seamwright.piecing.model import Fewest, Plan, Section
+from seamwright.piecing.order import is_fold_clear
+from seamwright.piecing.seammap import SeamMap
+
+ID_GRID_IN = 1 / 65536
+"""Coordinates are rounded to this for the id: far above noise, far below a thread, and dyadic sizes lie on it."""
+
+
+def plan(block: Block, options: PlanOptions | None = None, progress: Progress | None = None) -> Plan:
+    """How to sew a block, or why it cannot be sewn with straight full seams.
+
+    Args:
+        block: what to sew.
+        options: the defaults if None.
+        progress: called now and then with the number of regions the search has looked at.
+
+    Returns:
+        A plan in every case: one that is stuck has `sewable` "no" and its obstructions.
+    """
+    options = options or PlanOptions()
+    seams = SeamMap(block)
+    decision = decide(seams)
+    empty = Plan(plan_id(block, options), block, options, "no", set_in_points=len(seams.no_seam_through))
+    if decision.stuck:
+        from seamwright.piecing.explain import explain
+
+        obstructions = explain(seams, decision, empty.patch_names(), options.units)
+        return replace(empty, obstructions=obstructions)
+    division = divide(seams, options, progress)
+    sections, joins = sections_and_joins(seams, division.tree)
+    return replace(
+        empty,
+        sewable="straight",
+        sections=sections,
+        joins=joins,
+        fewest=Fewest(
+            sections=division.sections,
+            foundations=sum(section.kind == "foundation" for section in sections),
+            proven=division.sections == division.at_least,
+            at_least=division.at_least,
+        ),
+        points_to_match=sum(seams.to_match),
+        notes=_fold_notes(seams, sections),
+    )
+
+
+def plan_id(block: Block, options: PlanOptions) -> str:
+    """8 hex digits of what the plan depends on: the patches' shapes, their fabrics, and the options.
+
+    The order in which lines were drawn, the drawing's name and its file do not count.
+    """
+    faces = sorted(_face(block, number) for number in range(len(block.patches)))
+    text = repr((faces, sorted((name, repr(value)) for name, value in options.changed().items())))
+    return hashlib.sha256(text.encode()).hexdigest()[:8]
+
+
+def _face(block: Block, number: int) -> tuple[tuple[tuple[tuple[int, int], ...], ...], str]:
+    rings = [canonical_ring(block.patch_ring(number)), *sorted(map(canonical_ring, block.patch_holes(number)))]
+    rounded = tuple(tuple((round(x / ID_GRID_IN), round(y / ID_GRID_IN)) for x, y in ring) for ring in rings)
+    return rounded, block.patches[number].fabric or ""
+
+
+def _fold_notes(seams: SeamMap, sections: tuple[Section, ...]) -> tuple[Note, ...]:
+    """Steps in which something sewn before lies across the fold line: the paper cannot be folded there at once."""
+    block, places, names = seams.block, [], []
+    for section in sections:
+        for number, step in enumerate(section.steps[1:], start=1):
+            if not is_fold_clear(seams, step, section.patches[:number]):
+                names.append(f"{section.name}{number + 1}")
+                a, b = block.points[step.stitch[0]], block.points[step.stitch[-1]]
+                places.append((math.fsum((a[0], b[0])) / 2, math.fsum((a[1], b[1])) / 2))
+    if not names:
+        return ()
+    text = f"the fold for {', '.join(names)} runs across patches sewn before: fold those back first, or fold only the seam's own length"
+    return (Note("fold", text, len(names), places_in=tuple(places)),)

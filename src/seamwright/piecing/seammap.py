@@ -1,0 +1,117 @@
+"""The seam map: what lies round each point and beside each seam of a block, looked up once.
+
+Knows:  the patches round a point, the seams through it, the patches on both sides of a run.
+Leaves: what may be cut (decide), what should be (fewest).
+Units:  none; everything here is numbers of points, edges, seams, patches.
+
+A seam is walked from its first point to its last; left and right are those of the walker.
+"""
+
+from __future__ import annotations
+
+from functools import cached_property
+
+from seamwright.block.model import OUTLINE, OUTSIDE, Block
+
+Place = tuple[int, int]
+"""(seam, position): the point `seams[seam].points[position]`, seen as a place on that seam."""
+
+
+class SeamMap:
+    """Tables of one block that all of piecing looks things up in.
+
+    Attributes:
+        block: the block.
+        on_outline: for each point, whether it lies on the outline.
+        places: for each point, its places on seams.
+        fans: for each point, the patches round it, each once, in patch order.
+        sides: for each seam, the (left, right) patches of each of its edges.
+    """
+
+    def __init__(self, block: Block) -> None:
+        self.block = block
+        count = len(block.points)
+        self.on_outline = bytearray(count)
+        for point in block.outline:
+            self.on_outline[point] = 1
+        self.places: list[list[Place]] = [[] for _ in range(count)]
+        self.sides: list[list[tuple[int, int]]] = []
+        for number, seam in enumerate(block.seams):
+            beside = []
+            for position, edge_number in enumerate(seam.edges):
+                edge = block.edges[edge_number]
+                ahead = edge.start == seam.points[position]
+                beside.append((edge.left, edge.right) if ahead else (edge.right, edge.left))
+            self.sides.append(beside)
+            for position, point in enumerate(seam.points):
+                self.places[point].append((number, position))
+        self.fans: list[list[int]] = [[] for _ in range(count)]
+        for number, patch in enumerate(block.patches):
+            for ring in (patch.ring, *patch.holes):
+                for point in ring:
+                    if not self.fans[point] or self.fans[point][-1] != number:
+                        self.fans[point].append(number)
+
+    @cached_property
+    def through(self) -> list[list[int]]:
+        """For each point inside the block the straight seams that run through it; [] on the outline."""
+        found: list[list[int]] = [[] for _ in self.places]
+        for number, seam in enumerate(self.block.seams):
+            if seam.straight:
+                for point in seam.points[1:-1]:
+                    if not self.on_outline[point]:
+                        found[point].append(number)
+        return found
+
+    def arrivals(self, seam: int, position: int) -> tuple[bool, bool]:
+        """Whether other seams meet `seam` at one of its inner points from its left, and from its right."""
+        before, after = self.sides[seam][position - 1], self.sides[seam][position]
+        # With nothing arriving the patch beside the seam is one and the same before and after the point.
+        return before[0] != after[0], before[1] != after[1]
+
+    @cached_property
+    def to_match(self) -> bytearray:
+        """For each point, whether seams must meet there when a join is sewn.
+
+        Two seams run straight through, or one with others arriving from both sides. The first cut through such a
+        point is a join in every plan, because a step would need one whole patch on one side of it.
+        """
+        marks = bytearray(len(self.places))
+        for point, seams in enumerate(self.through):
+            if len(seams) > 1:
+                marks[point] = 1
+            elif seams:
+                ((seam, position),) = [place for place in self.places[point] if place[0] == seams[0]]
+                marks[point] = all(self.arrivals(seam, position))
+        return marks
+
+    @cached_property
+    def no_seam_through(self) -> list[int]:
+        """Points inside the block that no straight seam runs through, in order."""
+        return [
+            p for p, seams in enumerate(self.through) if not seams and not self.on_outline[p] and self.places[p]
+        ]
+
+    def across(self, patch: int, edge_number: int) -> int:
+        """The patch on the other side of an edge of `patch`, or OUTSIDE."""
+        edge = self.block.edges[edge_number]
+        return edge.right if edge.left == patch else edge.left
+
+    def parts(self, cut_edges: bytearray) -> list[list[int]]:
+        """Patches that hang together over edges not cut; each part in patch order, parts by their first patch."""
+        parents = list(range(len(self.block.patches)))
+        for number, edge in enumerate(self.block.edges):
+            if edge.seam != OUTLINE and not cut_edges[number] and OUTSIDE not in (edge.left, edge.right):
+                parents[root(parents, edge.left)] = root(parents, edge.right)
+        gathered: dict[int, list[int]] = {}
+        for patch in range(len(parents)):
+            gathered.setdefault(root(parents, patch), []).append(patch)
+        return list(gathered.values())
+
+
+def root(parents: list[int], member: int) -> int:
+    """The leader of `member`'s set; halves the way for the next asker (R. E. Tarjan, J. ACM 22, 1975)."""
+    while parents[member] != member:
+        parents[member] = parents[parents[member]]
+        member = parents[member]
+    return member
