@@ -5,14 +5,23 @@ from __future__ import annotations
 import math
 import subprocess
 import sys
+from collections.abc import Callable
 from dataclasses import replace
+from typing import TypeVar
 
 import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
 
+from seamwright.claims import claim_of
 from seamwright.errors import ProofError
 from seamwright.geometry import Point
+from seamwright.piecing.plan import plan
 from seamwright.proof.checker import check
 from seamwright.proof.claim import Claim, ClaimedJoin, ClaimedSection, ClaimedStep
+from support.random_blocks import cut_block, mixed_blocks
+
+T = TypeVar("T")
 
 # A block 6 x 8 in: A on the left, B on the right of x = 3, and C, a plain piece, under both.
 # On the join of A and B a seam of A arrives at y = 3 and one of B at y = 2.
@@ -265,3 +274,85 @@ def test_the_checker_stands_alone():
         "seamwright.proof.claim",
         "seamwright.proof.checker",
     }
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_every_plan_of_a_random_block_passes(seed: int):
+    plans = [plan(block) for block in mixed_blocks(seed, 25)]
+    assert sum(bool(planned.sections) for planned in plans) >= 15
+    for planned in plans:
+        if planned.sections:
+            check(claim_of(planned))
+
+
+# What can go wrong anywhere in any plan; each takes a claim and a number that says where.
+ANYWHERE: dict[str, Callable[[Claim, int], Claim]] = {
+    "a join dropped": lambda claim, at: replace(claim, joins=_without(claim.joins, at)),
+    "a section dropped": lambda claim, at: replace(claim, sections=_without(claim.sections, at)),
+    "the last patch dropped": lambda claim, at: _on_section(claim, at, lambda s: replace(s, steps=s.steps[:-1])),
+    "a patch twice": lambda claim, at: _on_section(claim, at, lambda s: replace(s, steps=(*s.steps, s.steps[-1]))),
+    "a patch moved": lambda claim, at: _on_section(
+        claim,
+        at,
+        lambda s: replace(s, steps=(replace(s.steps[0], ring=moved(s.steps[0].ring, 1e-4, 2e-4)), *s.steps[1:])),
+    ),
+    "a stitch line too short": lambda claim, at: _on_section(
+        claim,
+        at,
+        lambda s: replace(s, steps=(*s.steps[:-1], replace(s.steps[-1], stitch=_shorter(s.steps[-1].stitch)))),
+    ),
+    "a section mirrored": lambda claim, at: _on_section(claim, at, _mirror_section),
+    "the first step last": lambda claim, at: _on_section(
+        claim, at, lambda s: replace(s, steps=(*s.steps[1:], s.steps[0]))
+    ),
+    "a seam too short": lambda claim, at: replace(
+        claim, joins=_changed(claim.joins, at, lambda j: replace(j, seam=_shorter(j.seam)))
+    ),
+    "a seam moved": lambda claim, at: replace(
+        claim, joins=_changed(claim.joins, at, lambda j: replace(j, seam=moved(j.seam, 1e-4, 2e-4)))
+    ),
+    "an outline grown": lambda claim, _: replace(claim, outline=tuple((x * 1.001, y) for x, y in claim.outline)),
+}
+
+
+def _changed(items: tuple[T, ...], at: int, change: Callable[[T], T]) -> tuple[T, ...]:
+    at %= len(items)
+    return (*items[:at], change(items[at]), *items[at + 1 :])
+
+
+def _without(items: tuple[T, ...], at: int) -> tuple[T, ...]:
+    at %= len(items)
+    return items[:at] + items[at + 1 :]
+
+
+def _on_section(claim: Claim, at: int, change: Callable[[ClaimedSection], ClaimedSection]) -> Claim:
+    """A change to a section of two patches or more."""
+    several = [n for n, section in enumerate(claim.sections) if len(section.steps) > 1]
+    return replace(claim, sections=_changed(claim.sections, several[at % len(several)], change))
+
+
+def _shorter(run: tuple[Point, ...]) -> tuple[Point, ...]:
+    (x, y), (u, v) = run[0], run[-1]
+    return ((x + (u - x) * 1e-3, y + (v - y) * 1e-3), (u, v))
+
+
+def _mirror_section(section: ClaimedSection) -> ClaimedSection:
+    # Rings are turned so that they still run clockwise; a section that is its own mirror image would pass, rightly.
+    middle = sum(x for x, _ in section.ring) / len(section.ring)
+
+    def mirror(points: tuple[Point, ...]) -> tuple[Point, ...]:
+        return tuple((2 * middle - x, y) for x, y in points)[::-1]
+
+    steps = tuple(ClaimedStep(mirror(s.ring), (), mirror(s.stitch)) for s in section.steps)
+    return ClaimedSection(section.name, steps, mirror(section.ring))
+
+
+@given(seed=st.integers(0, 10_000), at=st.integers(0, 50), what=st.sampled_from(sorted(ANYWHERE)))
+@settings(derandomize=True, deadline=None, max_examples=150)
+def test_a_fault_anywhere_in_any_plan_is_refused(seed: int, at: int, what: str):
+    claim = claim_of(plan(cut_block(seed, 12)))
+    assume(any(len(section.steps) > 1 for section in claim.sections))
+    assume(claim.joins or ("join" not in what and "seam" not in what))
+    check(claim)
+    with pytest.raises(ProofError):
+        check(ANYWHERE[what](claim, at))

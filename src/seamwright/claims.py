@@ -7,43 +7,42 @@ Leaves: judging (proof.checker).
 from __future__ import annotations
 
 from seamwright.block.model import Block
-from seamwright.block.rings import region_ring, run_points, seam_points
-from seamwright.piecing.model import Plan, Section
+from seamwright.block.rings import Runs, region_ring, seam_points
+from seamwright.piecing.model import Join, Plan, Section
 from seamwright.proof.claim import Claim, ClaimedJoin, ClaimedSection, ClaimedStep
 
 
 def claim_of(plan: Plan) -> Claim:
     """What a plan with sections claims, in coordinates."""
-    block = plan.block
+    block, runs = plan.block, Runs(plan.block)
     return Claim(
         lines=tuple(seam_points(block, number) for number in range(len(block.seams))),
         outline=region_ring(block, range(len(block.patches))),
-        sections=tuple(_section(block, section) for section in plan.sections),
-        joins=_joins(plan),
+        sections=tuple(_section(block, runs, section) for section in plan.sections),
+        joins=tuple(
+            ClaimedJoin(join.first, join.second, join.makes, runs.along(join.seam, first), join.kind)
+            for join, first in joined_parts(plan)
+        ),
     )
 
 
-def _section(block: Block, section: Section) -> ClaimedSection:
+def joined_parts(plan: Plan) -> list[tuple[Join, tuple[int, ...]]]:
+    """The joins in sewing order, each with the patches of its first part (none if there is no such part)."""
+    patches = {section.name: section.patches for section in plan.sections}
+    parts = []
+    for join in plan.joins:
+        first = patches.get(join.first, ())
+        parts.append((join, first))
+        patches[join.makes] = first + patches.get(join.second, ())
+    return parts
+
+
+def _section(block: Block, runs: Runs, section: Section) -> ClaimedSection:
     steps = tuple(
         ClaimedStep(
-            block.patch_ring(step.patch),
-            block.patch_holes(step.patch),
-            run_points(block, step.stitch, (step.patch,)),
+            block.patch_ring(step.patch), block.patch_holes(step.patch), runs.along(step.stitch, (step.patch,))
         )
         for step in section.steps
     )
-    return ClaimedSection(
-        section.name, steps, run_points(block, (*section.outline, section.outline[0]), section.patches)[:-1]
-    )
-
-
-def _joins(plan: Plan) -> tuple[ClaimedJoin, ...]:
-    patches = {section.name: section.patches for section in plan.sections}
-    claimed = []
-    for join in plan.joins:
-        first = patches.get(join.first, ())
-        claimed.append(
-            ClaimedJoin(join.first, join.second, join.makes, run_points(plan.block, join.seam, first), join.kind)
-        )
-        patches[join.makes] = first + patches.get(join.second, ())
-    return tuple(claimed)
+    ring = runs.along((*section.outline, *section.outline[:1]), section.patches)[:-1]
+    return ClaimedSection(section.name, steps, ring)

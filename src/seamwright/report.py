@@ -14,7 +14,8 @@ from collections.abc import Iterable, Sequence
 from enum import Enum
 from typing import TYPE_CHECKING, Any
 
-from seamwright.block.rings import region_ring, run_points
+from seamwright.block.rings import Runs, region_ring
+from seamwright.claims import joined_parts
 from seamwright.errors import SeamwrightError
 from seamwright.geometry import Point, canonical_ring, moved
 from seamwright.notes import Note
@@ -118,21 +119,17 @@ def _fewest(plan: Plan) -> Json | None:
 
 
 def _joins(plan: Plan) -> list[Json]:
-    patches = {section.name: section.patches for section in plan.sections}
-    joins = []
-    for join in plan.joins:
-        first = patches[join.first]
-        patches[join.makes] = first + patches[join.second]
-        joins.append(
-            {
-                "first": join.first,
-                "second": join.second,
-                "makes": join.makes,
-                "seam_in": _points(_corners(run_points(plan.block, join.seam, first), join.kind)),
-                "kind": join.kind,
-            }
-        )
-    return joins
+    runs = Runs(plan.block)
+    return [
+        {
+            "first": join.first,
+            "second": join.second,
+            "makes": join.makes,
+            "seam_in": _points(_corners(runs.along(join.seam, first), join.kind)),
+            "kind": join.kind,
+        }
+        for join, first in joined_parts(plan)
+    ]
 
 
 def _corners(run: Sequence[Point], kind: str) -> Sequence[Point]:

@@ -12,7 +12,8 @@ from collections.abc import Iterable
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from seamwright.block.rings import run_points
+from seamwright.block.rings import Runs
+from seamwright.claims import joined_parts
 from seamwright.geometry import Point
 from seamwright.notes import Note
 from seamwright.options import Units
@@ -77,12 +78,9 @@ def _section(plan: Plan, section: Section) -> str:
 
 
 def _joins(plan: Plan) -> list[str]:
-    lines = []
-    patches = {section.name: section.patches for section in plan.sections}
-    for number, join in enumerate(plan.joins, start=1):
-        first = patches[join.first]
-        patches[join.makes] = first + patches[join.second]
-        length = sum(math.dist(a, b) for a, b in pairwise(run_points(plan.block, join.seam, first)))
+    lines, runs = [], Runs(plan.block)
+    for number, (join, first) in enumerate(joined_parts(plan), start=1):
+        length = sum(math.dist(a, b) for a, b in pairwise(runs.along(join.seam, first)))
         told = f"one {join.kind} seam, {say_length(length, plan.options.units)}"
         lines.append(f"Join {number}: {join.first} to {join.second}, {told}.")
     if plan.joins:

@@ -43,28 +43,37 @@ def region_ring(block: Block, patches: Iterable[int]) -> Ring:
     return tuple(ring)
 
 
-def run_points(block: Block, points: Sequence[int], parts: Iterable[int] = ()) -> tuple[Point, ...]:
-    """Coordinates along neighbouring points of the map, the points of curves included.
+class Runs:
+    """Coordinates along neighbouring points of a block's map, the points of curves included."""
 
-    Args:
-        points: point numbers in order.
-        parts: patches on one side of the run; tells two edges between the same two points apart.
-    """
-    inside = frozenset(parts)
-    between: dict[frozenset[int], list[int]] = {}
-    wanted = {frozenset(pair) for pair in pairwise(points)}
-    for number, edge in enumerate(block.edges):
-        pair = frozenset((edge.start, edge.end))
-        if pair in wanted:
-            between.setdefault(pair, []).append(number)
-    run: list[Point] = [block.points[points[0]]] if points else []
-    for a, b in pairwise(points):
-        choice = between[frozenset((a, b))]
-        parting = [n for n in choice if (block.edges[n].left in inside) != (block.edges[n].right in inside)]
-        number = (parting or choice)[0]
-        along = block.edge_points(number)
-        run.extend((along if block.edges[number].start == a else along[::-1])[1:])
-    return tuple(run)
+    def __init__(self, block: Block) -> None:
+        self._block = block
+        self._between: dict[tuple[int, int], list[int]] = {}
+        for number, edge in enumerate(block.edges):
+            self._between.setdefault((edge.start, edge.end), []).append(number)
+            self._between.setdefault((edge.end, edge.start), []).append(number)
+
+    def along(self, points: Sequence[int], part: Iterable[int] = ()) -> tuple[Point, ...]:
+        """Coordinates along `points`, each a neighbour of the next.
+
+        Args:
+            points: point numbers in order.
+            part: patches on one side of the run; tells a curve and its chord apart.
+
+        Raises:
+            KeyError: two points that follow each other are no neighbours.
+        """
+        block = self._block
+        inside = frozenset(part)
+        run = [block.points[p] for p in points[:1]]
+        for a, b in pairwise(points):
+            choice = self._between[a, b]
+            if len(choice) > 1:
+                choice = [n for n in choice if (block.edges[n].left in inside) != (block.edges[n].right in inside)]
+            edge = block.edges[choice[0]]
+            run.extend(edge.via if edge.start == a else edge.via[::-1])
+            run.append(block.points[b])
+        return tuple(run)
 
 
 def seam_points(block: Block, number: int) -> tuple[Point, ...]:
