@@ -37,7 +37,7 @@ from seamwright.foundation.words import (
     place_neighbours,
     place_plain,
 )
-from seamwright.geometry import Ring, Segment, bounds, canonical_ring
+from seamwright.geometry import Point, Ring, Segment, bounds, canonical_ring
 from seamwright.ink.model import Area, Ink, Pen, Stroke
 from seamwright.ink.place import CLEARANCE_PT
 from seamwright.piecing.model import Plan, Section
@@ -84,28 +84,27 @@ def _foundation(
     outer, inner = (_mirrored(mirror, lines) for lines in (beyond.outer, beyond.inner))
     patches = [_patch(block, mirror, section, place, codes) for place in range(len(section.steps))]
     walked = stretches(plan, section)
-    borders = [_stretch(mirror, stretch, letters, plan.options.seam_allowance_in) for stretch in walked]
+    free = Polygon(trim, [stitch])
+    borders = [_stretch(mirror, stretch, letters, plan.options.seam_allowance_in, free) for stretch in walked]
 
     stops = [round_spot(mirror.point(point), STOP_PT) for point in dict.fromkeys(beyond.stops)]
-    room = Room([*stops, *seams, *outer, *marks, *zip(stitch, stitch[1:] + stitch[:1], strict=True)])
+    room = Room([*stops, *outer, *marks])
     letter = letters[section.name]
     rings = [patch.ring for patch in patches]
     legend = list(place_numbers(room, patches, stitch, trim, seams, inner))
     inner = _given_way(inner, room.boxes)
-    room.obstacles += inner
+    room.avoid(*inner)
     plain = section.kind == "plain"
     if plain and not place_plain(room, rings[0]):
-        legend.append(PLAIN)
+        legend.append(f"{letter} is {PLAIN}")
     place_letter(room, letter, rings, stitch, trim)
-    unnamed = place_neighbours(room, borders)
+    legend += [f"{letter}: {text}" for text in place_neighbours(room, borders)]
     grain = place_grain(room, 180 - _grain_deg(block, walked), rings, stitch, trim)
     name = f"{block.name}, {say_size(block.width_in, block.height_in, plan.options.units, glyphs=True)}"
     if not place_edges(room, borders, name):
         place_name(room, name, rings, borders)
     if stops:
-        legend.append("stop at the dot, secure the thread, do not sew past it")
-    if unnamed:
-        legend.append(f"short edges join {' and '.join(unnamed)}")
+        legend.append(f"{letter}: stop at the dot, secure the thread, do not sew past it")
 
     lines: list[Ink] = [Stroke(Pen.STITCH, stitch, closed=True), *(Stroke(Pen.STITCH, seam) for seam in seams)]
     lines.append(Stroke(Pen.TRIM, trim, closed=True))
@@ -129,7 +128,7 @@ def _foundation(
         marks=marks,
         grain=grain,
         ink=(*lines, *room.ink),
-        legend=tuple(f"{letter}: {line}" for line in legend),
+        legend=tuple(legend),
     )
 
 
@@ -160,22 +159,41 @@ def _patch(block: Block, mirror: Mirror, section: Section, place: int, codes: di
     )
 
 
-def _stretch(mirror: Mirror, stretch: Stretch, letters: dict[str, str], allowance: float) -> PrintedStretch:
+def _stretch(
+    mirror: Mirror, stretch: Stretch, letters: dict[str, str], allowance: float, free: Polygon
+) -> PrintedStretch:
+    """A stretch with its strip of the allowance; `free` is all of the allowance, as printed."""
     # The section lies on the right hand of the walk, its allowance on the left.
     points = stretch.points
-    outside = []
-    for i, point in enumerate(points):
+    outside: list[Point] = []
+    for i, (x, y) in enumerate(points):
         a, b = points[max(0, i - 1)], points[min(len(points) - 1, i + 1)]
-        length = math.dist(a, b)
-        outside.append(
-            (point[0] + allowance * (b[1] - a[1]) / length, point[1] - allowance * (b[0] - a[0]) / length)
-        )
+        share = allowance / math.dist(a, b)
+        outside.append((x + share * (b[1] - a[1]), y - share * (b[0] - a[0])))
+    strip = Polygon(mirror.line((*points, *reversed(outside))))
+    wide = strip
+    if len(points) == 2:
+        (ax, ay), (bx, by) = outside
+        share = allowance / math.dist(*points)
+        dx, dy = share * (bx - ax), share * (by - ay)
+        longer = [
+            (x + k * dx, y + k * dy) for (x, y), k in zip((*points, *outside[::-1]), (-1, 1, 1, -1), strict=True)
+        ]
+        wide = Polygon(mirror.line(longer))
     return PrintedStretch(
-        strip=mirror.line((*points, *reversed(outside))),
+        strip=_largest(strip.intersection(free)),
+        wide=_largest(wide.intersection(free)),
         points=mirror.line(points),
         neighbour=letters[stretch.neighbour] if stretch.neighbour else "",
         join=stretch.join,
     )
+
+
+def _largest(area: BaseGeometry) -> Ring:
+    """The outer ring of the largest part; () of none."""
+    parts = [p for p in shapely.get_parts(area) if isinstance(p, Polygon)]
+    largest = max(parts, key=lambda p: p.area, default=Polygon())
+    return tuple((float(x), float(y)) for x, y in largest.exterior.coords[:-1])
 
 
 def _given_way(run_ons: Sequence[Segment], boxes: Sequence[Ring]) -> tuple[Segment, ...]:

@@ -61,20 +61,26 @@ def place_numbers(
         stitch, trim: rings of the section; seams: its stitch lines.
         run_ons: helper lines inside the section that give way to a number where there is no room for both.
     """
-    short: dict[str, list[str]] = {}
+    coded: dict[str, None] = {}
+    bare: dict[str, list[str]] = {}
     homeless: list[PrintedPatch] = []
     for patch in patches:
         placed = room.first(patch.ring, _with_fabric(patch), holes=patch.holes, besides=run_ons)
-        if placed and len(placed) > 1 and placed[-1].text == patch.fabric:
+        if placed:
+            if placed[-1].text != patch.fabric:
+                coded[patch.fabric] = None
             continue
         if patch.fabric:
-            short.setdefault(patch.fabric, []).append(patch.letter + patch.number)
-        placed = placed or room.first(patch.ring, _alone(patch), holes=patch.holes, besides=run_ons)
-        if not (placed or room.first(patch.ring, _alone(patch), holes=patch.holes)):
+            bare.setdefault(patch.fabric, []).append(patch.letter + patch.number)
+        for besides in (run_ons, ()):
+            if placed := room.first(patch.ring, _alone(patch), holes=patch.holes, besides=besides):
+                break
+        else:
             homeless.append(patch)
     lost = [patch for patch in homeless if not _lead(room, patch, stitch, trim, seams)]
     codes = {patch.fabric: patch.code for patch in patches}
-    legend = [f"{codes[fabric]} = {fabric}: {', '.join(names)}" for fabric, names in short.items()]
+    legend = [f"{codes[fabric]} = {fabric}" for fabric in coded]
+    legend += [f"{fabric}: {', '.join(names)}" for fabric, names in bare.items()]
     if lost:
         names = ", ".join(patch.letter + patch.number for patch in lost)
         legend.append(f"too small for a number: {names}; see the key")
@@ -110,7 +116,7 @@ def _lead(room: Room, patch: PrintedPatch, stitch: Ring, trim: Ring, seams: Sequ
         for area, holes, besides in ((trim, (stitch,), ()), (stitch, (), tuple(seams))):
             for near in (inside, *patch.borders):
                 # Room.lines keeps what it places: here several are tried first.
-                trial = Room(room.obstacles)
+                trial = room.trial()
                 placed = trial.lines(
                     area, [_label(patch.letter + patch.number, size)], holes=holes, besides=besides, near=near
                 )

@@ -16,21 +16,32 @@ from seamwright.ink.model import Area, Ink, Pen, Stroke, Words
 from seamwright.ink.place import CLEARANCE_PT, place_box, place_lines
 
 UNIT_PT = 72.0
+Bounds = tuple[float, float, float, float]
 
 
 class Room:
     """Collects ink while it keeps everything apart.
 
     Attributes:
-        obstacles: convex rings and lines that nothing new may touch.
         ink: what was placed.
         boxes: those of the words placed.
     """
 
     def __init__(self, obstacles: Iterable[Sequence[Point]]) -> None:
-        self.obstacles: list[Sequence[Point]] = list(obstacles)
+        self._obstacles: list[tuple[Sequence[Point], Bounds]] = []
+        self.avoid(*obstacles)
         self.ink: list[Ink] = []
         self.boxes: list[Ring] = []
+
+    def avoid(self, *obstacles: Sequence[Point]) -> None:
+        """Convex rings and lines that nothing new may touch."""
+        self._obstacles += [(shape, bounds(shape)) for shape in obstacles]
+
+    def trial(self) -> Room:
+        """A copy on which a place may be tried."""
+        copy = Room(())
+        copy._obstacles = list(self._obstacles)
+        return copy
 
     def lines(
         self,
@@ -94,27 +105,25 @@ class Room:
             box = words_box(words, UNIT_PT)
             self.ink.append(words)
             self.boxes.append(box)
-            self.obstacles.append(box)
+            self.avoid(box)
 
     def keep_line(self, pen: Pen, points: Sequence[Point]) -> None:
         """A line on the paper."""
         self.ink.append(Stroke(pen, tuple(points)))
-        self.obstacles.append(tuple(points))
+        self.avoid(tuple(points))
 
     def keep_spot(self, ring: Ring) -> None:
         """A small black convex shape on the paper: an arrow's head, a dot."""
         self.ink.append(Area((ring,), "#000000"))
-        self.obstacles.append(ring)
+        self.avoid(ring)
 
     def _by(self, area: Sequence[Point], besides: Iterable[Sequence[Point]]) -> list[Sequence[Point]]:
         """The obstacles whose bounds meet those of an area."""
         left, top, right, bottom = bounds(area)
-        near: list[Sequence[Point]] = []
-        for shape in (*self.obstacles, *besides):
-            x0, y0, x1, y1 = bounds(shape)
-            if x0 <= right and x1 >= left and y0 <= bottom and y1 >= top:
-                near.append(shape)
-        return near
+        shapes = [*self._obstacles, *((shape, bounds(shape)) for shape in besides)]
+        return [
+            shape for shape, (x0, y0, x1, y1) in shapes if x0 <= right and x1 >= left and y0 <= bottom and y1 >= top
+        ]
 
 
 def round_spot(at: Point, radius_pt: float) -> Ring:

@@ -31,12 +31,13 @@ class PrintedStretch:
     """A run of the section's border as printed.
 
     Attributes:
-        strip: ring of its allowance.
+        strip: ring of its allowance; wide: the same with the corners at both ends.
         points: along the stitch line.
         neighbour: letter of the section across, "" at the block's edge; join: its place in the order, or None.
     """
 
     strip: Ring
+    wide: Ring
     points: tuple[Point, ...]
     neighbour: str
     join: int | None
@@ -59,18 +60,24 @@ class PrintedStretch:
 
 def place_letter(room: Room, letter: str, patches: Iterable[Ring], stitch: Ring, trim: Ring) -> None:
     """The section's letter, once: large in the largest patch with room, else in the allowance, else smaller."""
-    by_size = sorted(patches, key=lambda ring: -abs(signed_area(ring)))
-    for size, clearance in ((LETTER_PT, 6.0), (LETTER_PT, 3.0), (LETTER_PT, 1.5), (14.0, 2.0), (12.0, 1.5)):
+    inside: list[tuple[Ring, tuple[Ring, ...]]] = [(ring, ()) for ring in _by_size(patches)]
+    allowance: list[tuple[Ring, tuple[Ring, ...]]] = [(trim, (stitch,))]
+    for areas, size, clearance in (
+        (inside, LETTER_PT, 6.0),
+        (inside, LETTER_PT, 3.5),
+        (allowance, LETTER_PT, 1.5),
+        (inside, 14.0, 3.0),
+        (allowance, 12.0, 1.5),
+        (inside, 12.0, 1.5),
+    ):
         lines = [Words(letter, _NO_POINT, size, bold=True)]
-        for ring in by_size:
-            if room.lines(ring, lines, clearance_pt=clearance):
-                return
-        if clearance <= 2 and room.lines(trim, lines, holes=(stitch,), clearance_pt=clearance):
+        if any(room.lines(ring, lines, holes=holes, clearance_pt=clearance) for ring, holes in areas):
             return
 
 
 def place_neighbours(room: Room, stretches: Sequence[PrintedStretch]) -> tuple[str, ...]:
-    """Along each edge in its allowance which section it joins, and when; returns neighbours that found no room."""
+    """Along each edge in its allowance which section it joins, and when; returns what found no room to be said."""
+    unsaid: dict[str, None] = {}
     named: set[str] = set()
     for stretch in stretches:
         if not stretch.neighbour:
@@ -78,9 +85,14 @@ def place_neighbours(room: Room, stretches: Sequence[PrintedStretch]) -> tuple[s
         texts = [f"to {stretch.neighbour}", stretch.neighbour]
         if stretch.join is not None and stretch.length_in > FULL_WORDS_IN:
             texts.insert(0, f"{ordinal(stretch.join)}: to {stretch.neighbour}")
-        if _along(room, stretch, texts):
+        said = _along(room, stretch, texts)
+        if said is not None:
             named.add(stretch.neighbour)
-    return tuple(dict.fromkeys(s.neighbour for s in stretches if s.neighbour and s.neighbour not in named))
+        if said != texts[0] and len(texts) == 3:
+            unsaid[texts[0]] = None
+            named.add(stretch.neighbour)
+    short = dict.fromkeys(s.neighbour for s in stretches if s.neighbour and s.neighbour not in named)
+    return (*unsaid, *(f"a short edge joins {neighbour}" for neighbour in short))
 
 
 def place_edges(room: Room, stretches: Sequence[PrintedStretch], name: str) -> bool:
@@ -98,10 +110,10 @@ def place_edges(room: Room, stretches: Sequence[PrintedStretch], name: str) -> b
 def place_name(room: Room, name: str, patches: Iterable[Ring], stretches: Iterable[PrintedStretch]) -> bool:
     """The block's name anywhere: along an inner edge, else in the largest patch with room."""
     inner = sorted((s for s in stretches if s.neighbour), key=lambda s: -s.length_in)
-    if any(_along(room, stretch, [name]) for stretch in inner):
+    if any(_along(room, stretch, [name]) is not None for stretch in inner):
         return True
-    by_size = sorted(patches, key=lambda ring: -abs(signed_area(ring)))
-    return any(room.lines(ring, [Words(name, _NO_POINT, NOTE_PT[-1])], clearance_pt=4) for ring in by_size)
+    lines = [Words(name, _NO_POINT, NOTE_PT[-1])]
+    return any(room.lines(ring, lines, clearance_pt=4) for ring in _by_size(patches))
 
 
 def place_plain(room: Room, ring: Ring) -> bool:
@@ -116,7 +128,7 @@ def place_plain(room: Room, ring: Ring) -> bool:
 
 def place_grain(room: Room, direction_deg: float, patches: Iterable[Ring], stitch: Ring, trim: Ring) -> Segment:
     """An arrow for the straight grain, with its word where there is room; returns it from tail to head."""
-    by_size = sorted(patches, key=lambda ring: -abs(signed_area(ring)))
+    by_size = _by_size(patches)
     angle = upright_deg(direction_deg)
     for length, wordy in ((1.0, True), (0.75, True), (0.75, False), (0.5, False), (0.3, False), (0.2, False)):
         height = (13.0 if wordy else 6.0) / UNIT_PT
@@ -152,12 +164,19 @@ def ordinal(number: int) -> str:
     return f"{number}{ending}"
 
 
-def _along(room: Room, stretch: PrintedStretch, texts: Iterable[str]) -> bool:
-    """The first of the texts that finds room along a stretch, in its allowance."""
-    choices: Iterator[tuple[list[Words], float]] = (
-        ([Words(text, _NO_POINT, size)], 1.5) for text in texts for size in NOTE_PT
-    )
-    return room.first(stretch.strip, choices, angle_deg=stretch.angle_deg) is not None
+def _along(room: Room, stretch: PrintedStretch, texts: Iterable[str]) -> str | None:
+    """The first of the texts that finds room along a stretch, in its allowance, placed there; None if none does."""
+    for text in texts:
+        choices: list[tuple[list[Words], float]] = [([Words(text, _NO_POINT, size)], 1.5) for size in NOTE_PT]
+        for area in (stretch.strip, stretch.wide):
+            if area and (placed := room.first(area, choices, angle_deg=stretch.angle_deg)):
+                return placed[0].text
+    return None
+
+
+def _by_size(rings: Iterable[Ring]) -> list[Ring]:
+    """The largest first."""
+    return sorted(rings, key=lambda ring: -abs(signed_area(ring)))
 
 
 def _arrow(room: Room, middle: Point, angle_deg: float, length: float, wordy: bool) -> Segment:

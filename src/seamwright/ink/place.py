@@ -17,8 +17,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
+import numpy as np
 import shapely
-from shapely.geometry import MultiPoint, MultiPolygon, Polygon
+from shapely.geometry import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from seamwright.geometry import Point, Ring, bounds
@@ -67,6 +68,9 @@ def place_box(
     turn = math.radians(angle_deg)
     area = _area(_turned(ring, -turn), [_turned(hole, -turn) for hole in holes])
     blocked = [_turned(obstacle, -turn) for obstacle in obstacles]
+    left, top, right, bottom = area.bounds
+    if width >= right - left or height >= bottom - top or width * height >= area.area:
+        return None
     free = area.difference(_forbidden([*_lines(area), *blocked], width, height))
     parts = [p for p in shapely.get_parts(free) if p.geom_type == "Polygon" and p.area > 0]
     if not parts:
@@ -75,10 +79,14 @@ def place_box(
         wanted = shapely.Point(_turned([near], -turn)[0])
         x, y = shapely.shortest_line(MultiPolygon(parts), wanted).coords[0]
         return _turned([(float(x), float(y))], turn)[0]
-    # The first of equally roomy parts in reading order, so that the answer never hangs on the order of parts.
+    # Of parts about as roomy the one nearest to the middle; in reading order, not in the order of parts.
     places = [_roomiest(part) for part in parts]
-    best = max(radius for _, radius in places) * (1 - 1e-6)
-    spot = min((place for place, radius in places if radius >= best), key=lambda p: (p[1], p[0]))
+    best = _KEEP * max(radius for _, radius in places)
+    middle = area.centroid.coords[0]
+    spot = min(
+        (place for place, radius in places if radius >= best),
+        key=lambda p: (round(math.dist(p, middle), 6), round(p[1], 6), p[0]),
+    )
     return _turned([spot], turn)[0]
 
 
@@ -212,12 +220,14 @@ def _lines(area: Areas) -> list[Ring]:
 
 def _forbidden(shapes: Iterable[Sequence[Point]], width: float, height: float) -> BaseGeometry:
     """Where a box's centre may not lie if the box is to keep clear of convex shapes."""
-    u, v = width / 2, height / 2
-    hulls = [
-        MultiPoint([(x + dx, y + dy) for x, y in shape for dx in (-u, u) for dy in (-v, v)]).convex_hull
-        for shape in shapes
-    ]
-    return shapely.union_all(hulls)
+    lists = [np.asarray(shape, dtype=float) for shape in shapes]
+    if not lists:
+        return Polygon()
+    # All hulls in one call: one by one they take most of the time.
+    box = np.array([(-1, -1), (1, -1), (1, 1), (-1, 1)]) * (width / 2, height / 2)
+    corners = np.concatenate([(shape[:, None, :] + box).reshape(-1, 2) for shape in lists])
+    owners = np.repeat(np.arange(len(lists)), [4 * len(shape) for shape in lists])
+    return shapely.union_all(shapely.convex_hull(shapely.multipoints(corners, indices=owners)))
 
 
 def _turned(points: Sequence[Point], radians: float) -> Ring:
