@@ -96,15 +96,15 @@ def _foundation(
     room.avoid(*inner)
     plain = section.kind == "plain"
     if plain and not place_plain(room, rings[0]):
-        legend.append(f"{letter} is {PLAIN}")
+        legend.append(PLAIN)
     place_letter(room, letter, rings, stitch, trim)
-    legend += [f"{letter}: {text}" for text in place_neighbours(room, borders)]
+    legend += place_neighbours(room, borders)
     grain = place_grain(room, 180 - _grain_deg(block, walked), rings, stitch, trim)
     name = f"{block.name}, {say_size(block.width_in, block.height_in, plan.options.units, glyphs=True)}"
     if not place_edges(room, borders, name):
         place_name(room, name, rings, borders)
     if stops:
-        legend.append(f"{letter}: stop at the dot, secure the thread, do not sew past it")
+        legend.append("stop at the dot, secure the thread, do not sew past it")
 
     lines: list[Ink] = [Stroke(Pen.STITCH, stitch, closed=True), *(Stroke(Pen.STITCH, seam) for seam in seams)]
     lines.append(Stroke(Pen.TRIM, trim, closed=True))

@@ -10,9 +10,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
+import shapely
 from shapely.geometry import LineString, Polygon
+from shapely.geometry.base import BaseGeometry
 
 from seamwright.foundation.room import UNIT_PT, Room, round_spot
 from seamwright.geometry import Point, Ring, Segment
@@ -24,6 +25,8 @@ NUMBER_PT = 12.0
 SMALLER_PT = (11.0, 10.0, 9.0, 8.0, 7.0)
 FABRIC_PT = (8.0, 7.0)
 _DOT_PT = 1.2
+_INSIDE = 0.7
+"""A leader ends this share of the patch's greatest clearance away from its lines."""
 _NO_POINT: Point = (0.0, 0.0)
 
 
@@ -110,7 +113,9 @@ def _alone(patch: PrintedPatch) -> Iterator[tuple[list[Words], float]]:
 
 def _lead(room: Room, patch: PrintedPatch, stitch: Ring, trim: Ring, seams: Sequence[Segment]) -> bool:
     """Place a number outside its patch, in the allowance or else in another patch, with a leader to its own."""
-    inside, _ = roomiest(patch.ring, patch.holes)
+    inside, radius = roomiest(patch.ring, patch.holes)
+    # A leader may end anywhere well inside the patch, not only at its middle.
+    core = Polygon(patch.ring, patch.holes).buffer(-_INSIDE * radius)
     best: tuple[float, Words, Segment] | None = None
     for size in (NUMBER_PT, 10.0, 8.0, 7.0):
         for area, holes, besides in ((trim, (stitch,), ()), (stitch, (), tuple(seams))):
@@ -122,7 +127,7 @@ def _lead(room: Room, patch: PrintedPatch, stitch: Ring, trim: Ring, seams: Sequ
                 )
                 if not placed:
                     continue
-                leader = _leader(placed[0], inside)
+                leader = _leader(placed[0], core)
                 cost = _cost(leader, patch, stitch, room.boxes)
                 if best is None or cost < best[0]:
                     best = (cost, placed[0], leader)
@@ -130,18 +135,15 @@ def _lead(room: Room, patch: PrintedPatch, stitch: Ring, trim: Ring, seams: Sequ
                 _, words, leader = best
                 room.keep_words([words])
                 room.keep_line(Pen.HELPER, leader)
-                room.keep_spot(round_spot(inside, _DOT_PT))
+                room.keep_spot(round_spot(leader[1], _DOT_PT))
                 return True
     return False
 
 
-def _leader(words: Words, inside: Point) -> Segment:
-    """From the nearest point of the words' box to the patch."""
-    box = words_box(words, UNIT_PT)
-    nearest = min(
-        (_nearest(inside, a, b) for a, b in pairwise([*box, box[0]])), key=lambda point: math.dist(point, inside)
-    )
-    return (nearest, inside)
+def _leader(words: Words, core: BaseGeometry) -> Segment:
+    """The shortest way from the words' box to the inner part of a patch."""
+    start, end = shapely.shortest_line(Polygon(words_box(words, UNIT_PT)), core).coords
+    return ((float(start[0]), float(start[1])), (float(end[0]), float(end[1])))
 
 
 def _cost(leader: Segment, patch: PrintedPatch, stitch: Ring, boxes: Sequence[Ring]) -> float:
@@ -151,11 +153,3 @@ def _cost(leader: Segment, patch: PrintedPatch, stitch: Ring, boxes: Sequence[Ri
         return math.inf
     astray = line.intersection(Polygon(stitch)).difference(Polygon(patch.ring)).length
     return line.length + 4 * astray
-
-
-def _nearest(point: Point, a: Point, b: Point) -> Point:
-    """The point of segment ab nearest to `point`."""
-    ux, uy = b[0] - a[0], b[1] - a[1]
-    share = ((point[0] - a[0]) * ux + (point[1] - a[1]) * uy) / (ux * ux + uy * uy)
-    share = min(1.0, max(0.0, share))
-    return (a[0] + share * ux, a[1] + share * uy)
