@@ -46,7 +46,7 @@ def build_block(name: str, file: str, points: Sequence[Point], pieces: Sequence[
     Raises:
         ValueError: a piece has one and the same face on both sides (it hangs or is a bridge), or parts lie outside.
     """
-    halves = _Halves(points, pieces)
+    halves = Halves(points, pieces)
     cycles = halves.cycles()
     rings = [halves.ring(cycle) for cycle in cycles]
     areas = [signed_area(ring) for ring in rings]
@@ -102,7 +102,7 @@ def build_block(name: str, file: str, points: Sequence[Point], pieces: Sequence[
     )
 
 
-class _Halves:
+class Halves:
     """Both directions of every piece: half 2 i runs from start to end of piece i, half 2 i + 1 back."""
 
     def __init__(self, points: Sequence[Point], pieces: Sequence[Piece]) -> None:

@@ -1,0 +1,165 @@
+"""Crossings: where runs cross they share a node; crossings that nearly meet in one point become one.
+
+Knows:  two straight runs meet at most once; crossings within 0.001 in of each other are one.
+Leaves: moving (settle).
+Units:  inches.
+Method: pairs of crossing pieces by search tree. Near crossings become one only where three runs or more each cross
+        the others there (a small triangle): crossings of two lines that run beside each other stay two.
+"""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+
+import numpy as np
+import shapely
+
+from seamwright.block.closing import nearest_to_lines
+from seamwright.block.net import Net, Union, clusters, meet
+from seamwright.block.strokes import SAME_IN
+from seamwright.errors import DrawingError, fail
+from seamwright.geometry import Point
+
+CHUNK = 500
+
+
+def crossing_pieces(tree: shapely.STRtree, most: int) -> list[tuple[int, int]]:
+    """Pairs of pieces that cross inside both; at most `most` + 1 of them."""
+    pieces = np.asarray(tree.geometries)
+    found: list[tuple[int, int]] = []
+    for start in range(0, len(pieces), CHUNK):
+        some = tree.query(pieces[start : start + CHUNK], "crosses")
+        ahead = some[:, some[0] + start < some[1]]
+        found.extend(zip((ahead[0] + start).tolist(), ahead[1].tolist(), strict=True))
+        if len(found) > most:
+            return found[: most + 1]
+    return sorted(found)
+
+
+def node_crossings(net: Net, most: int, drawing: str = "") -> int:
+    """Give runs that cross a node there; returns how many were made.
+
+    Raises:
+        DrawingError: more than `most` crossings.
+    """
+    if not net.runs:
+        return 0
+    tree, owners = net.trees()
+    pairs = crossing_pieces(tree, most)
+    if len(pairs) > most:
+        raise fail(
+            DrawingError,
+            "too many crossings",
+            f"lines of the drawing cross each other more than {most:,} times",
+            "Keep the block's seams and leave hatching, pictures and text out",
+            drawing=drawing,
+        )
+    have = [{*run.ends, *run.on} for run in net.runs]
+    made = []
+    for p, q in pairs:
+        i, j = owners[p], owners[q]
+        if i == j:
+            continue
+        curved = net.runs[i].curve or net.runs[j].curve
+        shared = have[i] & have[j]
+        if shared and not curved:
+            continue
+        a, b = shapely.get_coordinates(tree.geometries[p]).tolist()
+        c, d = shapely.get_coordinates(tree.geometries[q]).tolist()
+        at = meet(a, b, c, d)
+        if at is None or any(math.dist(at, net.at[n]) <= SAME_IN for n in shared):
+            continue
+        node = net.node(at)
+        net.runs[i].on.add(node)
+        net.runs[j].on.add(node)
+        if not curved:
+            have[i].add(node)
+            have[j].add(node)
+        made.append(node)
+    _fuse(net, set(made))
+    net.refresh()
+    return len(made)
+
+
+def _fuse(net: Net, made: set[int]) -> None:
+    """Crossings within 0.001 in of each other or of a point are one with it."""
+    net.refresh()
+    nodes = net.nodes()
+    for group in clusters([net.at[n] for n in nodes], SAME_IN):
+        members = sorted((nodes[i] for i in group), key=lambda n: (not net.fast[n], not net.drawn[n], net.at[n]))
+        if made.intersection(members):
+            for n in members[1:]:
+                net.merge(members[0], n)
+
+
+def gather_stars(net: Net, tolerance: float) -> int:
+    """Make crossings that nearly meet in one point one; returns how many were gathered."""
+    gathered = 0
+    while merged := _triangles(net, tolerance):
+        gathered += merged
+    return gathered
+
+
+def _triangles(net: Net, tolerance: float) -> int:
+    runs_at: dict[int, set[int]] = {}
+    for number, run in enumerate(net.runs):
+        for node in (*run.ends, *run.on):
+            runs_at.setdefault(node, set()).add(number)
+    found = set()
+    for number, run in enumerate(net.runs):
+        if run.curve:
+            continue
+        order = sorted({*run.ends, *run.on}, key=lambda n: (net.place(run, net.at[n]), n))
+        for m, n in pairwise(order):
+            if math.dist(net.at[m], net.at[n]) > tolerance or (net.fast[m] and net.fast[n]):
+                continue
+            for a in sorted(runs_at[m] - {number}):
+                for b in sorted(runs_at[n] - {number, a}):
+                    here = {*net.runs[a].ends, *net.runs[a].on}
+                    for k in sorted((here & {*net.runs[b].ends, *net.runs[b].on}) - {m, n}):
+                        three = tuple(sorted((m, n, k)))
+                        found.add((round(_width([net.at[x] for x in three]), 9), three))
+    union = Union(len(net.at))
+    groups: dict[int, list[int]] = {}
+    for width, three in sorted(found, key=lambda f: (f[0], [net.at[x] for x in f[1]])):
+        if width > tolerance:
+            break
+        roots = sorted({union.find(x) for x in three})
+        members = sorted({y for r in roots for y in groups.get(r, [r])})
+        if len(roots) < 2 or sum(net.fast[x] for x in members) > 1:
+            continue
+        if _width([net.at[x] for x in members]) > 2 * tolerance:
+            continue
+        for r in roots[1:]:
+            union.merge(roots[0], r)
+        groups[union.find(roots[0])] = members
+    count = 0
+    for root in sorted(groups):
+        if union.find(root) != root:
+            continue
+        members = groups[root]
+        centre = _centre(net, members, runs_at)
+        net.repaired("gathered", centre, max(math.dist(centre, net.at[x]) for x in members))
+        for x in members[1:]:
+            net.merge(members[0], x)
+        net.at[net.find(members[0])] = centre
+        count += 1
+    net.refresh()
+    return count
+
+
+def _centre(net: Net, members: list[int], runs_at: dict[int, set[int]]) -> Point:
+    fast = [x for x in members if net.fast[x] or net.pinned[x]]
+    if fast:
+        return net.at[fast[0]]
+    middle = (
+        math.fsum(net.at[x][0] for x in members) / len(members),
+        math.fsum(net.at[x][1] for x in members) / len(members),
+    )
+    numbers = sorted({r for x in members for r in runs_at[x] if not net.runs[r].curve})
+    return nearest_to_lines([net.shape(net.runs[r])[:2] for r in numbers], middle)
+
+
+def _width(places: list[Point]) -> float:
+    return max(math.dist(p, q) for p in places for q in places)

@@ -1,0 +1,171 @@
+"""Doubled lines: what was drawn twice becomes one run.
+
+Knows:  two lines are one if they lie on one another to 0.001 in; or to the tolerance over their whole common
+        run, and they border two filled shapes or one has a hanging end. All else stays two.
+Leaves: closing, crossings, moving.
+Units:  inches.
+Method: pairs by search tree, merged nearest first; the two borders of one shape are never merged, so that a narrow
+        patch between two others keeps its sides.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+import shapely
+
+from seamwright.block.net import Net, Run, Union, clusters, sine, usual
+from seamwright.block.strokes import SAME_IN, Stroke
+from seamwright.geometry import Point, along, off_line
+
+LEAN = 0.21
+"""Sine of the largest angle (12 degrees) between lines that may be one."""
+
+
+def net_of(strokes: Sequence[Stroke], tolerance: float) -> Net:
+    """A net of the strokes: ends that coincide share a node, doubled strokes are one run, ends on runs are on them."""
+    net = Net()
+    ends = [p for stroke in strokes for p in (stroke.points[0], stroke.points[-1])]
+    node_of = [0] * len(ends)
+    for group in clusters(ends, SAME_IN):
+        fixed = [ends[i] for i in group if strokes[i // 2].border]
+        node = net.node(usual(fixed or [ends[i] for i in group]), len(group), bool(fixed))
+        for i in group:
+            node_of[i] = node
+    net.runs = [
+        Run(
+            [node_of[2 * i], node_of[2 * i + 1]],
+            curve=() if stroke.straight else stroke.points,
+            source=stroke.source,
+            border=stroke.border,
+            shapes=frozenset() if stroke.shape is None else frozenset({stroke.shape}),
+        )
+        for i, stroke in enumerate(strokes)
+    ]
+    net.refresh()
+    net.attach(net.nodes(), SAME_IN)
+    _merge(net, tolerance)
+    net.refresh()
+    net.attach(net.nodes(), SAME_IN)
+    hanging = set(net.hanging())
+    for node in net.nodes():
+        net.fast[node] = node not in hanging
+    return net
+
+
+def _merge(net: Net, tolerance: float) -> None:
+    runs = net.runs
+    hanging = set(net.hanging())
+    places = [net.shape(run) for run in runs]
+    straight = [i for i, run in enumerate(runs) if not run.curve]
+    if len(straight) < 2:
+        return
+    lines = shapely.linestrings(np.array([places[i] for i in straight]))
+    near = shapely.STRtree(lines).query(lines, "dwithin", max(tolerance, SAME_IN))
+    pairs = []
+    for x, y in zip(*near.tolist(), strict=True):
+        i, j = straight[x], straight[y]
+        gap = _gap(places[i], places[j], tolerance) if x < y else None
+        if gap is None:
+            continue
+        loose = any(n in hanging for k in (i, j) for n in runs[k].ends)
+        two_shapes = runs[i].shapes and runs[j].shapes and runs[i].shapes != runs[j].shapes
+        if gap <= SAME_IN or (gap <= tolerance and (loose or two_shapes)):
+            pairs.append((gap, i, j))
+    union = Union(len(runs))
+    members = {i: [i] for i in straight}
+    for gap, i, j in sorted(pairs, key=lambda p: (p[0] > SAME_IN, round(p[0], 6), p[1], p[2])):
+        a, b = union.find(i), union.find(j)
+        if a == b or (gap > SAME_IN and not _fit(runs, places, members[a] + members[b], tolerance)):
+            continue
+        one = union.merge(a, b)
+        members[one] = sorted(members.pop(a) + members.pop(b))
+    kept = [run for run in runs if run.curve]
+    for group in sorted(members.values()):
+        kept += [runs[group[0]]] if len(group) == 1 else _one(net, [runs[i] for i in group], hanging, tolerance)
+    net.runs = kept
+
+
+def _gap(p: tuple[Point, ...], q: tuple[Point, ...], tolerance: float) -> float | None:
+    """The largest distance of two lines over their common run; None if they have none or lean apart."""
+    if math.dist(*p) < math.dist(*q):
+        p, q = q, p
+    a, b = p
+    if sine(a, b, *q) > LEAN:
+        return None
+    long, short = math.dist(a, b), math.dist(*q)
+    t, u = (along(x, a, b) for x in q)
+    low, high = max(0.0, min(t, u)), min(long, max(t, u))
+    if high - low <= max(SAME_IN, min(2 * tolerance, short / 2)):
+        return None
+    d, e = (off_line(x, a, b) for x in q)
+    return max(abs(d + (e - d) * ((s - t) / (u - t))) for s in (low, high))
+
+
+def _fit(runs: Sequence[Run], places: Sequence[tuple[Point, ...]], group: list[int], tolerance: float) -> bool:
+    """Whether a group keeps to one line and holds no two sides of one shape beside each other."""
+    a, b = places[max(group, key=lambda i: (round(math.dist(*places[i]), 6), -i))]
+    if any(abs(off_line(p, a, b)) > tolerance for i in group for p in places[i]):
+        return False
+    for n, i in enumerate(group):
+        for j in group[n + 1 :]:
+            if runs[i].shapes & runs[j].shapes:
+                gap = _gap(places[i], places[j], tolerance)
+                if gap is not None and gap > SAME_IN:
+                    return False
+    return True
+
+
+def _one(net: Net, runs: list[Run], hanging: set[int], tolerance: float) -> list[Run]:
+    """The runs that doubled runs become: one for each stretch that is covered without a gap."""
+    # A border of the outline wins, then a run with both ends fast, then the longest.
+    lead = min(
+        runs, key=lambda r: (not r.border, any(n in hanging for n in r.ends), -round(math.dist(*net.shape(r)), 6))
+    )
+    a, b = net.shape(lead)
+    spans = []
+    for run in runs:
+        low, high = sorted(run.ends, key=lambda n: along(net.at[n], a, b))
+        spans.append((along(net.at[low], a, b), along(net.at[high], a, b), low, high, run))
+    spans.sort(key=lambda s: (round(s[0], 6), round(s[1], 6)))
+    stretches: list[list[tuple[float, float, int, int, Run]]] = []
+    for span in spans:
+        if stretches and span[0] <= max(s[1] for s in stretches[-1]) + SAME_IN:
+            stretches[-1].append(span)
+        else:
+            stretches.append([span])
+    made = []
+    for stretch in stretches:
+        first = _end(net, [(s[0], s[2], s[4]) for s in stretch], hanging, tolerance)
+        last = _end(net, [(-s[1], s[3], s[4]) for s in stretch], hanging, tolerance)
+        loose = {n for s in stretch for n in s[2:4] if n in hanging} - {first, last}
+        for node in sorted(loose):
+            net.repaired("doubled", net.at[node], abs(off_line(net.at[node], a, b)))
+        inside = {net.find(n) for s in stretch for n in (*s[2:4], *s[4].on) if n not in loose}
+        whole = stretch[0][4] if len(stretch) == 1 else lead
+        made.append(
+            Run(
+                [first, last],
+                inside - {first, last},
+                source=whole.source,
+                border=any(s[4].border for s in stretch),
+                shapes=frozenset().union(*(s[4].shapes for s in stretch)),
+            )
+        )
+    return made
+
+
+def _end(net: Net, ends: list[tuple[float, int, Run]], hanging: set[int], tolerance: float) -> int:
+    """The node at which a stretch ends, of the ends near its extreme; corners of two shapes there become one."""
+    ends = sorted(ends, key=lambda e: (round(e[0], 6), e[1]))
+    fast = [e for e in ends if e[1] not in hanging and e[0] <= ends[0][0] + tolerance]
+    _, node, run = (fast or ends)[0]
+    for _, other, its in fast[1:]:
+        if run.shapes and its.shapes and run.shapes != its.shapes:
+            gap = math.dist(net.at[node], net.at[other])
+            if gap <= tolerance and net.find(node) != net.find(other):
+                net.repaired("doubled", net.at[node], gap)
+                net.merge(node, other)
+    return net.find(node)

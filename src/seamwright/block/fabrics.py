@@ -1,0 +1,149 @@
+"""Which patch is of which fabric.
+
+Knows:  swatches, words and fills that lie in patches; words beat fills for the name, fills give the colour.
+Leaves: reading them (drawing), what a fabric is good for (fabric).
+Units:  inches of the finished block.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import replace
+
+import shapely
+from shapely.geometry import Polygon
+
+from seamwright.block.model import Block
+from seamwright.drawing.model import Drawing
+from seamwright.fabric.model import Fabric
+from seamwright.geometry import Point
+from seamwright.notes import Note
+
+NUMBERED = re.compile(r"[A-Za-z]{0,3}[ .-]?\d+[a-z]?")
+"""A number, or letters and a number: a label of a patch, no fabric."""
+SHARE = 0.05
+"""A second colour that covers less of a patch than this is a border's noise."""
+
+
+def with_fabrics(block: Block, drawing: Drawing, lay: Callable[[Point], Point]) -> Block:
+    """The block with the fabric of each patch.
+
+    Args:
+        drawing: as read; `lay` takes its points to finished inches.
+    """
+    if not (drawing.fills or drawing.labels or drawing.swatches):
+        return block
+    areas = [Polygon(block.patch_ring(n), block.patch_holes(n)) for n in range(len(block.patches))]
+    tree = shapely.STRtree(areas)
+    known = {f.name: f for f in drawing.fabrics}
+    notes: list[Note] = []
+    colour = _filled(drawing, lay, areas, tree, notes)
+    names: dict[int, str] = dict(colour)
+    for number, text in _worded(drawing, lay, areas, tree, notes):
+        names[number] = text
+    for swatch in drawing.swatches:
+        for number in _patch_at(lay(swatch.at), areas, tree):
+            names[number] = swatch.fabric
+    fabrics: dict[str, Fabric] = {}
+    clashes = []
+    for number in range(len(areas)):
+        name = names.get(number)
+        if name is None:
+            continue
+        shade = known[colour[number]].colour if colour.get(number) in known else None
+        fabric = fabrics.get(name) or known.get(name) or Fabric(name)
+        if shade and fabric.colour is None:
+            fabric = replace(fabric, colour=shade)
+        elif shade and fabric.colour != shade:
+            clashes.append((name, number))
+        fabrics[name] = fabric
+    for name in sorted({n for n, _ in clashes}):
+        places = tuple(_middle(areas[k]) for n, k in clashes if n == name)
+        notes.append(
+            Note("fabric", f"{name} has more than one colour; the first is used", len(places), None, places)
+        )
+    order = [f.name for f in drawing.fabrics if f.name in fabrics] + [n for n in fabrics if n not in known]
+    return replace(
+        block,
+        patches=tuple(replace(p, fabric=names.get(n)) for n, p in enumerate(block.patches)),
+        fabrics=tuple(fabrics[n] for n in order),
+        notes=(*block.notes, *notes),
+    )
+
+
+def _patch_at(at: Point, areas: list[Polygon], tree: shapely.STRtree) -> list[int]:
+    return sorted(int(n) for n in tree.query(shapely.Point(at), "within"))[:1]
+
+
+def _middle(area: Polygon) -> Point:
+    p = area.representative_point()
+    return (p.x, p.y)
+
+
+def _filled(
+    drawing: Drawing,
+    lay: Callable[[Point], Point],
+    areas: list[Polygon],
+    tree: shapely.STRtree,
+    notes: list[Note],
+) -> dict[int, str]:
+    """For each patch the fabric of the fill that covers most of it."""
+    cover: dict[int, dict[str, float]] = {}
+    for fill in drawing.fills:
+        outer, *holes = ([lay(p) for p in ring] for ring in fill.rings)
+        if len(outer) < 3:
+            continue
+        shape = shapely.make_valid(Polygon(outer, [h for h in holes if len(h) > 2]))
+        for number in sorted(int(n) for n in tree.query(shape, "intersects")):
+            share = areas[number].intersection(shape).area
+            some = cover.setdefault(number, {})
+            some[fill.fabric] = some.get(fill.fabric, 0.0) + share
+    names = {}
+    mixed = []
+    for number, some in sorted(cover.items()):
+        ranked = sorted(some, key=lambda f: (-round(some[f] / areas[number].area, 6), f))
+        if some[ranked[0]] > SHARE * areas[number].area:
+            names[number] = ranked[0]
+        if len(ranked) > 1 and some[ranked[1]] > SHARE * areas[number].area:
+            mixed.append(_middle(areas[number]))
+    if mixed:
+        what = "1 patch has" if len(mixed) == 1 else f"{len(mixed)} patches have"
+        notes.append(
+            Note("fabric", f"{what} more than one colour; the larger one counts", len(mixed), None, tuple(mixed))
+        )
+    return names
+
+
+def _worded(
+    drawing: Drawing,
+    lay: Callable[[Point], Point],
+    areas: list[Polygon],
+    tree: shapely.STRtree,
+    notes: list[Note],
+) -> list[tuple[int, str]]:
+    """(patch, fabric name) for words that lie in patches."""
+    found: list[tuple[int, str]] = []
+    labels, outside = [], []
+    named: dict[int, str] = {}
+    for label in drawing.labels:
+        text, at = " ".join(label.text.split()), lay(label.at)
+        patch = _patch_at(at, areas, tree)
+        if not text:
+            continue
+        if not patch:
+            outside.append(at)
+        elif NUMBERED.fullmatch(text):
+            labels.append(at)
+        elif patch[0] in named:
+            named[patch[0]] += " " + text
+        else:
+            named[patch[0]] = text
+    found = sorted(named.items())
+    if labels:
+        what = "1 label of a patch" if len(labels) == 1 else f"{len(labels)} labels of patches"
+        notes.append(Note("label", f"{what} (numbers) ignored", len(labels), None, tuple(labels)))
+    if outside:
+        what = "1 text" if len(outside) == 1 else f"{len(outside)} texts"
+        notes.append(Note("ignored", f"{what} outside the block ignored", len(outside), None, tuple(outside)))
+    return found

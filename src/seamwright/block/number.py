@@ -1,0 +1,140 @@
+"""Numbers by position: one drawing gives one map, in whatever order its lines were drawn.
+
+Knows:  scaling and shifting to the finished block, crossings as a function of the ends of their seams, numbering.
+Leaves: what the map means.
+Units:  inches.
+Method: points are numbered from the topmost, then leftmost; heights within RANK_IN in a row of neighbours count as
+        one height, so that the noise of floats changes no number. A crossing at which no seam ends is computed
+        from the ends of two seams, so that a block written as its seams reads back to the same bits.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from seamwright.block.model import Block, Patch, Seam
+from seamwright.block.net import meet, sine
+from seamwright.block.planar import Piece, build_block
+from seamwright.geometry import Point, Ring
+
+RANK_IN = 1e-6
+
+
+def numbered_block(
+    name: str, file: str, points: Sequence[Point], pieces: Sequence[Piece], ring: Ring, scale: tuple[float, float]
+) -> Block:
+    """The block of a map, scaled, shifted to its outline's top left corner and numbered by position."""
+    left, top = min(x for x, _ in ring), min(y for _, y in ring)
+
+    def finished(p: Point) -> Point:
+        return p if (left, top, *scale) == (0, 0, 1, 1) else ((p[0] - left) * scale[0], (p[1] - top) * scale[1])
+
+    at = [finished(p) for p in points]
+    pieces = [replace(p, via=tuple(map(finished, p.via))) if p.via else p for p in pieces]
+    at = _crossings(at, pieces, {finished(p) for p in ring})
+    used = sorted({n for p in pieces for n in (p.start, p.end)}, key=lambda n: at[n][1])
+    rank: dict[int, int] = {}
+    level = 0
+    for before, n in zip([used[0], *used], used, strict=False):
+        level += at[n][1] - at[before][1] > RANK_IN
+        rank[n] = level
+    order = sorted(used, key=lambda n: (rank[n], at[n]))
+    number = {n: i for i, n in enumerate(order)}
+    turned = []
+    for p in pieces:
+        i, j = number[p.start], number[p.end]
+        turned.append((i, j, p.via, p.line) if i <= j else (j, i, p.via[::-1], p.line))
+    turned.sort(key=lambda t: t[:3])
+    lines: dict[int, int] = {}
+    built = [Piece(i, j, lines.setdefault(line, len(lines)), via) for i, j, via, line in turned]
+    return _patches_by_place(build_block(name, file, [at[n] for n in order], built))
+
+
+def _crossings(at: list[Point], pieces: Sequence[Piece], ring: set[Point]) -> list[Point]:
+    """The points, those at which only passing straight seams meet computed from the ends of two of these."""
+    ends, through = _stretches(at, pieces, ring)
+    fresh = list(at)
+    for n, some in sorted(through.items()):
+        if n in ends or len(some) < 2:
+            continue
+        seams = sorted(some)
+        best: tuple[float, Point] | None = None
+        for i, (a, b) in enumerate(seams):
+            for c, d in seams[i + 1 :]:
+                steep, where = sine(a, b, c, d), meet(a, b, c, d)
+                if where is not None and (best is None or steep > 1.5 * best[0]):
+                    best = (steep, where)
+        if best is not None:
+            fresh[n] = best[1]
+    return fresh
+
+
+def _stretches(
+    at: Sequence[Point], pieces: Sequence[Piece], ring: set[Point]
+) -> tuple[set[int], dict[int, list[tuple[Point, Point]]]]:
+    """Points at which a stretch of a line ends, and for each other point the ends of the stretches through it.
+
+    A stretch is an unbroken row of pieces of one line, all on the outline or all inside it.
+    """
+    on_ring = {n for n, p in enumerate(at) if p in ring}
+    around: dict[tuple[int, bool], dict[int, list[int]]] = {}
+    curved: set[int] = set()
+    for p in pieces:
+        # A piece inside that joins two outline points of one line would be the outline itself.
+        border = p.start in on_ring and p.end in on_ring
+        beside = around.setdefault((p.line, border), {})
+        beside.setdefault(p.start, []).append(p.end)
+        beside.setdefault(p.end, []).append(p.start)
+        if p.via:
+            curved.update((p.start, p.end))
+    ends = set(curved)
+    through: dict[int, list[tuple[Point, Point]]] = {}
+    for beside in around.values():
+        tips = [n for n, others in beside.items() if len(others) == 1]
+        ends.update(tips)
+        done: set[int] = set()
+        for tip in tips:
+            if tip in done:
+                continue
+            path, before = [tip], -1
+            while (onward := [m for m in beside[path[-1]] if m != before]) and len(path) <= len(beside):
+                before = path[-1]
+                path.append(onward[0])
+            done.update((path[0], path[-1]))
+            first, last = sorted((at[path[0]], at[path[-1]]))
+            for n in path[1:-1]:
+                through.setdefault(n, []).append((first, last))
+    return ends, through
+
+
+def _patches_by_place(block: Block) -> Block:
+    """The same block, patches numbered by their first points, rings from their first point."""
+    turned: list[tuple[tuple[int, ...], int, Patch]] = []
+    for old, patch in enumerate(block.patches):
+        k = patch.ring.index(min(patch.ring))
+        ring, edges = patch.ring[k:] + patch.ring[:k], patch.edges[k:] + patch.edges[:k]
+        holes = tuple(sorted(_from_first(h) for h in patch.holes))
+        turned.append((ring, old, Patch(ring, edges, holes, patch.fabric)))
+    turned.sort(key=lambda t: t[:2])
+    new = {old: i for i, (_, old, _) in enumerate(turned)}
+    new[-1] = -1
+    seams = sorted((_forward(s), n) for n, s in enumerate(block.seams))
+    seam_new = {old: i for i, (_, old) in enumerate(seams)}
+    seam_new[-1] = -1
+    return replace(
+        block,
+        edges=tuple(replace(e, left=new[e.left], right=new[e.right], seam=seam_new[e.seam]) for e in block.edges),
+        seams=tuple(Seam(points, edges, block.seams[n].straight) for (points, edges), n in seams),
+        patches=tuple(p for _, _, p in turned),
+        outline=_from_first(block.outline),
+    )
+
+
+def _from_first(ring: tuple[int, ...]) -> tuple[int, ...]:
+    k = ring.index(min(ring))
+    return ring[k:] + ring[:k]
+
+
+def _forward(seam: Seam) -> tuple[tuple[int, ...], tuple[int, ...]]:
+    return min((seam.points, seam.edges), (seam.points[::-1], seam.edges[::-1]))

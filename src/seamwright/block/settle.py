@@ -1,0 +1,122 @@
+"""Settling: the least moves that bring every point on to the lines it belongs to.
+
+Knows:  points, and for each straight run its two anchor points and the points that must lie between them.
+Leaves: which point belongs to which line (tidy decides that first, once).
+Method: Gauss-Newton steps of least weighted length on "distance of the point from the line through the anchors = 0";
+        the normal equations are solved by conjugate gradients (M. R. Hestenes, E. Stiefel, "Methods of Conjugate
+        Gradients for Solving Linear Systems", J. Res. Natl. Bur. Stand. 49(6), 1952, pp. 409-436).
+Limits: points that are exact already (KEEP_IN) keep every bit.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+import numpy.typing as npt
+
+from seamwright.geometry import Point
+
+KEEP_IN = 1e-9
+"""A point this near to its lines is where it belongs: nothing is moved for the noise of floats."""
+DONE_IN = 1e-12
+DIGITS = 10
+"""Decimals of a point that had to move: finer than KEEP_IN, so that a second tidying finds nothing to do."""
+
+Array = npt.NDArray[np.float64]
+Whole = npt.NDArray[np.intp]
+
+
+def settle(
+    points: Sequence[Point], rows: Sequence[tuple[int, int, int]], ease: Sequence[float], spare: Sequence[float]
+) -> tuple[list[Point], list[int]]:
+    """The points moved on to their lines, and the rows that could not be met.
+
+    Args:
+        points: inches.
+        rows: (point, anchor, anchor): the point belongs on the line through the two anchors.
+        ease: how easily each point moves; 0 for not at all.
+        spare: the same for a second try, where the first finds no way.
+    """
+    if not rows:
+        return list(points), []
+    at = np.array(points, dtype=float)
+    index = np.array(rows, dtype=np.intp)
+    for weights in (ease, spare):
+        if _worst(at, index) <= KEEP_IN:
+            break
+        at = _solve(at, index, np.array(weights, dtype=float))
+    moved = [
+        p if math.dist(p, q) <= KEEP_IN / 10 else (round(q[0], DIGITS), round(q[1], DIGITS))
+        for p, q in zip(points, map(tuple, at.tolist()), strict=True)
+    ]
+    left = np.abs(_state(np.array(moved), index)[2]) > KEEP_IN
+    return moved, [int(i) for i in np.flatnonzero(left)]
+
+
+def _state(at: Array, index: Whole) -> tuple[Array, Array, Array]:
+    """Normals of the lines, the points' places along them (0 to 1) and their distances from them."""
+    p, a, b = at[index[:, 0]], at[index[:, 1]], at[index[:, 2]]
+    d = b - a
+    length = np.maximum(np.hypot(d[:, 0], d[:, 1]), 1e-300)
+    normal = np.stack([-d[:, 1], d[:, 0]], axis=1) / length[:, None]
+    place = ((p - a) * d).sum(axis=1) / length**2
+    return normal, place, ((p - a) * normal).sum(axis=1)
+
+
+def _worst(at: Array, index: Whole) -> float:
+    return float(np.abs(_state(at, index)[2]).max())
+
+
+def _solve(at: Array, index: Whole, ease: Array) -> Array:
+    best, best_worst = at, _worst(at, index)
+    for _ in range(25):
+        normal, place, off = _state(at, index)
+        shares = np.stack([np.ones_like(place), place - 1.0, -place], axis=1)
+        free = (ease[index] * shares**2).sum(axis=1) > 0
+        # Rows without any point that may move cannot be met; they would spoil the rest.
+        goal = np.where(free, -off, 0.0)
+        if np.abs(goal).max(initial=0.0) <= DONE_IN:
+            break
+
+        def push(pull: Array, n: Array = normal, s: Array = shares) -> Array:
+            moves = np.zeros_like(at)
+            for k in range(3):
+                for axis in range(2):
+                    moves[:, axis] += np.bincount(
+                        index[:, k], weights=pull * s[:, k] * n[:, axis], minlength=len(at)
+                    )
+            return moves * ease[:, None]
+
+        def answer(moves: Array, n: Array = normal, s: Array = shares, f: npt.NDArray[np.bool_] = free) -> Array:
+            seen = sum((moves[index[:, k]] * n).sum(axis=1) * s[:, k] for k in range(3))
+            return np.where(f, seen, 0.0)
+
+        at = at + push(_conjugate(lambda x, p=push, a=answer: a(p(x)), goal))
+        worst = _worst(at, index)
+        if worst < best_worst:
+            best, best_worst = at, worst
+        elif worst > 4 * best_worst + KEEP_IN:
+            break
+    return best
+
+
+def _conjugate(apply, goal: Array) -> Array:  # type: ignore[no-untyped-def]
+    x = np.zeros_like(goal)
+    rest = goal.copy()
+    step = rest.copy()
+    size = float(rest @ rest)
+    aim = max(size * 1e-26, 1e-30)
+    for _ in range(min(4 * len(goal) + 20, 3000)):
+        if size <= aim:
+            break
+        image = apply(step)
+        bend = float(step @ image)
+        if bend <= 0:
+            break
+        x = x + step * (size / bend)
+        rest = rest - image * (size / bend)
+        size, before = float(rest @ rest), size
+        step = rest + step * (size / before)
+    return x

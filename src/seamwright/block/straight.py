@@ -1,0 +1,159 @@
+"""Straightness: runs that keep to one line, within the tolerance, along their whole length become one run.
+
+Knows:  at a node each end runs on into at most one other, the one that is best for both; a chain of ends is one line
+        only if all of it lies within the tolerance of that line.
+Leaves: moving the nodes on to the line (settle).
+Units:  inches.
+Method: a chain that does not keep to one line is parted where it is farthest off, as in D. Douglas, T. Peucker,
+        "Algorithms for the reduction of the number of points required to represent a digitized line",
+        Cartographica 10(2), 1973; a part is a line only if it bends much less inside than where it was parted:
+        a curve drawn as many short lines bends alike everywhere, and stays as drawn.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+
+from seamwright.block.doubled import LEAN
+from seamwright.block.net import Net, Run
+from seamwright.block.strokes import SAME_IN
+from seamwright.geometry import Point, off_line
+
+CLEAR = 4.0
+"""How many times sharper the corners at a part's ends must be than its own bend."""
+TRUE_IN = 1e-5
+"""Points this near to their line are on it, whatever the rest of the chain does."""
+EVEN = 1.1
+"""Two ways on whose turns differ less than by this factor are equally good, so neither is taken."""
+
+End = tuple[int, int]
+
+
+def straighten(net: Net, tolerance: float) -> None:
+    """Merge runs that run straight on into each other."""
+    links = _links(net, tolerance)
+    used: set[int] = set()
+    made: list[Run] = []
+    for chain, nodes in _chains(net, links):
+        used.update(chain)
+        for part, reach in _parts(net, nodes, tolerance):
+            low, high = part
+            runs = [net.runs[r] for r in chain[low:high]]
+            made.append(_joined(net, runs, nodes[low : high + 1], reach))
+    net.runs = [run for n, run in enumerate(net.runs) if n not in used] + made
+    net.refresh()
+
+
+def _links(net: Net, tolerance: float) -> dict[End, End]:
+    links: dict[End, End] = {}
+    for node in net.nodes():
+        ends = [e for e in net.ends_at.get(node, []) if not net.runs[e[0]].curve]
+        turns: dict[tuple[End, End], tuple[float, float]] = {}
+        for i, e in enumerate(ends):
+            for f in ends[i + 1 :]:
+                turn = _turn(net, node, e, f, tolerance)
+                if turn is not None and e[0] != f[0]:
+                    turns[e, f] = turns[f, e] = turn
+        best: dict[End, End] = {}
+        for e in ends:
+            ways = sorted((turns[e, f], f) for f in ends if (e, f) in turns)
+            clear = len(ways) == 1 or (len(ways) > 1 and ways[1][0][0] > EVEN * ways[0][0][0] + 1e-6)
+            if ways and (clear or ways[0][0][1] <= TRUE_IN):
+                best[e] = ways[0][1]
+        for e, f in best.items():
+            if best.get(f) == e:
+                links[e] = f
+    return links
+
+
+def _turn(net: Net, node: int, e: End, f: End, tolerance: float) -> tuple[float, float] | None:
+    """(angle turned in running from end e on into end f, how far the node lies off), None if it is a corner."""
+    at = net.at[node]
+    p, q = (net.at[net.runs[r].ends[1 - side]] for r, side in (e, f))
+    ux, uy, vx, vy = at[0] - p[0], at[1] - p[1], q[0] - at[0], q[1] - at[1]
+    turn = abs(math.atan2(ux * vy - uy * vx, ux * vx + uy * vy))
+    if math.sin(min(turn, math.pi / 2)) > LEAN or p == q:
+        return None
+    off = abs(off_line(at, p, q))
+    return (turn, off) if off <= max(tolerance, SAME_IN) else None
+
+
+def _chains(net: Net, links: dict[End, End]) -> list[tuple[list[int], list[int]]]:
+    """Linked runs in order, with the nodes from end to end; only chains of two runs or more."""
+    done: set[int] = set()
+    chains = []
+    # Open chains from their free ends first; what is left are rings.
+    starts = [e for e in sorted(links) if (e[0], 1 - e[1]) not in links] + sorted(links)
+    for run, out in starts:
+        if run in done:
+            continue
+        chain, nodes = [], [net.runs[run].ends[1 - out]]
+        end: End | None = (run, out)
+        while end is not None and end[0] not in done:
+            done.add(end[0])
+            chain.append(end[0])
+            nodes.append(net.runs[end[0]].ends[end[1]])
+            onward = links.get(end)
+            end = None if onward is None else (onward[0], 1 - onward[1])
+        chains.append((chain, nodes))
+    return chains
+
+
+def _parts(net: Net, nodes: list[int], tolerance: float) -> list[tuple[tuple[int, int], float]]:
+    """Index ranges of nodes that are one line each, with how far their nodes lie off it."""
+    at = [net.at[n] for n in nodes]
+    parts = _split(at, 0, len(at) - 1, max(tolerance, SAME_IN))
+    if len(parts) == 1:
+        return [(parts[0], _off(at, *parts[0])[0])]
+    bends = [0.0] + [_angle(at, a, b) for a, b in itertools.pairwise(parts)] + [0.0]
+    fine: list[tuple[tuple[int, int], float]] = []
+    for k, (low, high) in enumerate(parts):
+        off = _off(at, low, high)[0]
+        inside = 4 * off / max(math.dist(at[low], at[high]), 1e-12)
+        corners = [b for b in (bends[k], bends[k + 1]) if b > 0]
+        if off <= TRUE_IN or all(CLEAR * inside <= b for b in corners):
+            fine.append(((low, high), off))
+        else:
+            fine += [(p, _off(at, *p)[0]) for p in _split(at, low, high, TRUE_IN)]
+    return fine
+
+
+def _split(at: list[Point], low: int, high: int, limit: float) -> list[tuple[int, int]]:
+    off, where = _off(at, low, high)
+    if off <= limit:
+        return [(low, high)]
+    return _split(at, low, where, limit) + _split(at, where, high, limit)
+
+
+def _off(at: list[Point], low: int, high: int) -> tuple[float, int]:
+    """The largest distance of the points between from the line through the two, and which point has it."""
+    if high - low < 2:
+        return 0.0, low
+    a, b = at[low], at[high]
+    if math.dist(a, b) <= SAME_IN:
+        return max((math.dist(at[k], a), k) for k in range(low + 1, high))
+    return max((round(abs(off_line(at[k], a, b)), 12), k) for k in range(low + 1, high))
+
+
+def _angle(at: list[Point], before: tuple[int, int], after: tuple[int, int]) -> float:
+    (ax, ay), (bx, by), (cx, cy) = at[before[0]], at[before[1]], at[after[1]]
+    ux, uy, vx, vy = bx - ax, by - ay, cx - bx, cy - by
+    return abs(math.atan2(ux * vy - uy * vx, ux * vx + uy * vy))
+
+
+def _joined(net: Net, runs: list[Run], nodes: list[int], off: float) -> Run:
+    if len(runs) == 1:
+        return runs[0]
+    if off > SAME_IN:
+        a, b = net.at[nodes[0]], net.at[nodes[-1]]
+        worst = max(nodes[1:-1], key=lambda n: abs(off_line(net.at[n], a, b)))
+        net.repaired("straight", net.at[worst], off)
+    on = set(nodes[1:-1]).union(*(r.on for r in runs))
+    return Run(
+        [nodes[0], nodes[-1]],
+        on,
+        source=runs[0].source,
+        border=any(r.border for r in runs),
+        shapes=frozenset().union(*(r.shapes for r in runs)),
+    )

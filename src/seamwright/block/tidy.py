@@ -1,0 +1,159 @@
+"""Tidying: from strokes as drawn to points and pieces that touch only at their ends.
+
+Knows:  the order of repairs: what was drawn twice, ends that hang, runs that are nearly straight, crossings that
+        nearly meet; after each decision the points are moved on to their lines.
+Leaves: which part of the drawing is the block (outline), its size (make).
+Units:  inches of the finished block.
+Method: every decision is taken once and kept as identity (which points lie on which run); floats decide nothing
+        twice. What was drawn on purpose (an end lies on it to 0.001 in) stays as drawn.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from seamwright.block.closing import close_ends
+from seamwright.block.crossing import gather_stars, node_crossings
+from seamwright.block.doubled import net_of
+from seamwright.block.net import Net, Run, meet, place_on
+from seamwright.block.planar import Piece
+from seamwright.block.settle import settle
+from seamwright.block.straight import straighten
+from seamwright.block.strokes import MOST_CROSSINGS, SAME_IN, Stroke
+from seamwright.geometry import Point
+
+ROUNDS = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Tidied:
+    """What tidying hands over.
+
+    Attributes:
+        points: inches.
+        pieces: they touch only at their ends; `line` is the number of the run.
+        sources: by run, where it stands in the drawing.
+        borders: runs that are sides of the outline the drawing states.
+        hanging: points at which a single piece ends.
+        repairs: (kind, place, amount in inches) of every repair.
+    """
+
+    points: tuple[Point, ...]
+    pieces: tuple[Piece, ...]
+    sources: tuple[str, ...]
+    borders: frozenset[int]
+    hanging: tuple[int, ...]
+    repairs: tuple[tuple[str, Point, float], ...]
+
+
+def tidy(strokes: Sequence[Stroke], tolerance: float, exact: bool, drawing: str = "") -> Tidied:
+    """Repair strokes and find where they meet.
+
+    Args:
+        strokes: in finished inches, sorted.
+        tolerance: the largest repair, inches.
+        exact: coordinates are meant as written; then only hanging ends are repaired to the tolerance.
+
+    Raises:
+        DrawingError: too many crossings.
+    """
+    close = min(tolerance, SAME_IN) if exact else tolerance
+    net = net_of(strokes, tolerance)
+    node_crossings(net, MOST_CROSSINGS, drawing)
+    if net.hanging():
+        close_ends(net, tolerance)
+    net.drop_crossings()
+    straighten(net, close)
+    _settle(net)
+    for _ in range(ROUNDS):
+        news = net.attach(net.nodes(), SAME_IN) + node_crossings(net, MOST_CROSSINGS, drawing)
+        news += gather_stars(net, close)
+        if not news:
+            break
+        _settle(net)
+    return _pieces(net)
+
+
+def _settle(net: Net) -> None:
+    """Move the nodes on to their runs; a run that cannot hold a node is parted there."""
+    for _ in range(ROUNDS):
+        rows, owners = [], []
+        through = {n: [r for r in runs if not net.runs[r].curve] for n, runs in net.through.items()}
+        for number, run in enumerate(net.runs):
+            if run.curve:
+                continue
+            for n in sorted(run.on):
+                if net.drawn[n] or len(through[n]) != 2 or len(net.through[n]) != 2:
+                    rows.append((n, *run.ends))
+                    owners.append(number)
+        on_curve = {n for run in net.runs if run.curve for n in run.on if not net.pinned[n]}
+        for run in net.runs:
+            for n in run.on if run.curve else ():
+                net.at[n] = place_on(net.shape(run), net.at[n])[1]
+        ease, spare = [], []
+        for n in range(len(net.at)):
+            count = max(net.drawn[n], 1)
+            stuck = n in on_curve and net.drawn[n] > 0
+            corner = net.fast[n] and not through.get(n)
+            ease.append(0.0 if stuck or net.pinned[n] or corner else 4.0 if not net.drawn[n] else 1 / count)
+            spare.append(0.0 if stuck else 0.05 if net.pinned[n] else 1 / count)
+        net.at, left = settle(net.at, rows, ease, spare)
+        for n, runs in through.items():
+            if not net.drawn[n] and len(runs) == 2 and len(net.through[n]) == 2:
+                net.at[n] = meet(*net.shape(net.runs[runs[0]]), *net.shape(net.runs[runs[1]])) or net.at[n]
+        if not left:
+            return
+        for number in sorted({owners[row] for row in left}):
+            run = net.runs[number]
+            _part(net, number, next(rows[row][0] for row in left if owners[row] == number), run)
+        net.refresh()
+
+
+def _part(net: Net, number: int, node: int, run: Run) -> None:
+    """Two runs in place of one that cannot be straight through `node`."""
+    here = net.place(run, net.at[node])
+    before = {n for n in run.on - {node} if net.place(run, net.at[n]) < here}
+    after = run.on - before - {node}
+    net.runs[number] = Run([run.ends[0], node], before, (), run.source, run.border, run.shapes)
+    net.runs.append(Run([node, run.ends[1]], after, (), run.source, run.border, run.shapes))
+
+
+def _pieces(net: Net) -> Tidied:
+    net.refresh()
+    number_of = {n: i for i, n in enumerate(net.nodes())}
+    pieces: dict[tuple[int, int, tuple[Point, ...]], Piece] = {}
+    for line, run in enumerate(net.runs):
+        places = {n: net.place(run, net.at[n]) for n in (*run.ends, *run.on)}
+        inner = sorted(run.on, key=lambda n: (places[n], n))
+        for m, n in pairwise([run.ends[0], *inner, run.ends[1]]):
+            i, j = number_of[m], number_of[n]
+            via = _between(net, run, m, n) if run.curve else ()
+            if i != j or via:
+                key = (i, j, via) if i < j else (j, i, via[::-1])
+                pieces.setdefault(key, Piece(i, j, line, via))
+    return Tidied(
+        points=tuple(net.at[n] for n in net.nodes()),
+        pieces=tuple(pieces.values()),
+        sources=tuple(run.source for run in net.runs),
+        borders=frozenset(n for n, run in enumerate(net.runs) if run.border),
+        hanging=tuple(number_of[n] for n in net.hanging()),
+        repairs=tuple((kind, at, amount) for kind, some in net.repairs.items() for at, amount in some),
+    )
+
+
+def _between(net: Net, run: Run, m: int, n: int) -> tuple[Point, ...]:
+    """Points of a curve between two of its nodes."""
+    points = net.shape(run)
+    total = place_on(points, points[-1])[0]
+    low = 0.0 if m == run.ends[0] else place_on(points, net.at[m])[0]
+    high = total if n == run.ends[1] and not (m != run.ends[0] and n == run.ends[0] and low == 0) else None
+    if high is None:
+        high = place_on(points, net.at[n])[0]
+    done, inner = 0.0, []
+    for p, q in pairwise(points):
+        done += ((q[0] - p[0]) ** 2 + (q[1] - p[1]) ** 2) ** 0.5
+        if low + SAME_IN < done < high - SAME_IN:
+            inner.append(q)
+    return tuple(inner)
