@@ -6,7 +6,6 @@ Leaves: which of several sources wins (the caller applies them from the weakest 
 
 from __future__ import annotations
 
-import difflib
 import math
 from collections.abc import Callable, Iterable
 from dataclasses import replace
@@ -38,6 +37,8 @@ def read_option(name: str, text: str) -> tuple[str, Any]:
         OptionError: the name is not known (the mend names the nearest), or the text is no value for it.
     """
     if name not in OPTIONS:
+        import difflib  # only a slip needs it
+
         near = difflib.get_close_matches(name.lower(), OPTIONS, n=1)
         mend = f"Perhaps '{near[0]}' is meant" if near else f"Use one of: {', '.join(OPTIONS)}"
         raise fail(OptionError, "option", f"'{name}' is no option", mend)

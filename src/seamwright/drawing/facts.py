@@ -10,7 +10,8 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from seamwright.drawing.fabricline import read_fabric
-from seamwright.drawing.tokens import Faults, Place, Reading, shown
+from seamwright.drawing.faults import Faults, shown
+from seamwright.drawing.tokens import Place, Reading
 from seamwright.errors import OptionError
 from seamwright.fabric.model import Fabric
 from seamwright.optiontext import read_option

@@ -1,7 +1,7 @@
 """The text form of a block: a drawing that a person can type, read aloud and mend.
 
 Knows:  the keywords below, what each states, how points are counted.
-Leaves: tokens and faults (tokens), curves (flatten), writing (textwrite); whether lines meet (block).
+Leaves: one line each (facts, tokens), points in inches (measured), writing (textwrite); whether lines meet (block).
 Units:  coordinates count squares of the grid if there is one, else the unit of the size; (0, 0) is the top left
         corner, across first, then down. What is read becomes inches once, from exact fractions.
 Method: one pass over the lines collects facts, since the size may come last; then points become inches.
@@ -10,23 +10,15 @@ Limits: one fault a line; colourways are kept, not used here.
 
 from __future__ import annotations
 
-import itertools
-import math
-import re
 from collections.abc import Sequence
-from fractions import Fraction
-from typing import Any
 
-from seamwright.drawing.facts import LINES, Facts, Run
-from seamwright.drawing.flatten import arc, bezier
-from seamwright.drawing.model import Curve, Drawing, Line, Swatch
+from seamwright.drawing.facts import LINES, Facts
+from seamwright.drawing.faults import LineFault, shown
+from seamwright.drawing.measured import Measured
+from seamwright.drawing.model import Drawing
 from seamwright.drawing.textwrite import write_seams
-from seamwright.drawing.tokens import LineFault, Place, Reading, lines_of, nearest, quoted, shown
-from seamwright.errors import DrawingError, Fault, fail
-from seamwright.fabric.model import Colourway
-from seamwright.geometry import Point, Ring, bounds
-from seamwright.options import DEFAULT_TOLERANCE_IN
-from seamwright.units import LARGEST_BLOCK_IN, SMALLEST_BLOCK_IN, UNIT_IN, parse_length
+from seamwright.drawing.tokens import Reading, lines_of
+from seamwright.errors import DrawingError, fail
 
 __all__ = ["GRAMMAR", "read_seams", "write_seams"]
 
@@ -51,8 +43,6 @@ Points are across, down from the top left corner: in grid squares, without a gri
 Fractions are welcome: 2 1/2, 3. A point may also name its unit: 2 1/2 in, 3 in.
 """
 
-MOST_SEGMENTS = 50_000
-
 
 def read_seams(text: str, *, name: str, file: str) -> Drawing:
     """The drawing that a text states.
@@ -75,7 +65,7 @@ def read_seams(text: str, *, name: str, file: str) -> Drawing:
                 LINES[reading.keyword(LINES, "keyword")](facts, reading)
         except LineFault as found:
             facts.faults.add(found.fault)
-    return _Measured(facts, file, len(lines)).drawing()
+    return Measured(facts, file, len(lines)).drawing()
 
 
 def _after_header(lines: Sequence[str], file: str) -> int:
@@ -109,236 +99,3 @@ def _after_header(lines: Sequence[str], file: str) -> int:
         line=1,
         column=1,
     )
-
-
-# -- from facts to inches --------------------------------------------------------------------------------------
-
-
-class _Measured:
-    """The facts of a text in inches, and what they must satisfy together."""
-
-    def __init__(self, facts: Facts, file: str, last_line: int) -> None:
-        self.facts, self.file, self.faults = facts, file, facts.faults
-        self.square = self._square(last_line)
-        self.outline = self._outline()
-        self._area: Any = None
-        self.width, self.height = self._extent()
-
-    def drawing(self) -> Drawing:
-        """The drawing, or every fault at once."""
-        lines, curves = self._seams()
-        self._check_fabrics()
-        swatches = tuple(
-            Swatch(self._point(place), fabric, f"line {place.line}") for fabric, place, _ in self.facts.laid
-        )
-        self._check_inside()
-        self.faults.stop_if_any(self.file)
-        width, height = self.width, self.height
-        return Drawing(
-            name=self.facts.name,
-            file=self.file,
-            lines=tuple(lines),
-            curves=tuple(curves),
-            outline=self.outline or ((0.0, 0.0), (width, 0.0), (width, height), (0.0, height)),
-            fabrics=tuple(self.facts.fabrics.values()),
-            swatches=swatches,
-            exact=True,
-            options=tuple(self.facts.options.items()),
-            colourways=tuple(Colourway(name, tuple(to)) for name, to in self.facts.colourways.items()),
-        )
-
-    def _fault(self, code: str, what: str, mend: str, line: int, column: int, at_in: Point | None = None) -> None:
-        self.faults.add(Fault(code, what, mend, at_in, line, column))
-
-    def _square(self, last_line: int) -> tuple[Fraction, Fraction]:
-        """Inches that 1 across and 1 down count for; without a good size nothing else can be measured."""
-        if self.facts.size is None:
-            if "the size" not in self.facts.first_said:
-                self._fault(
-                    "missing", "the finished size is missing", "Add a line such as: size 8 in", last_line, 1
-                )
-            self.faults.stop_if_any(self.file)
-        assert self.facts.size is not None
-        width, height = self.facts.size
-        # "8 x 12 in": one unit holds for both.
-        unit = width.unit or (height.unit if height else "") or "in"
-        self._width = width.value * UNIT_IN[unit]
-        self._height = height.value * UNIT_IN[height.unit or unit] if height else None
-        for side in (self._width, self._height):
-            if side is not None and not SMALLEST_BLOCK_IN <= side <= LARGEST_BLOCK_IN:
-                self._fault(
-                    "size",
-                    f"a block of {float(side):.6g} in is out of range"
-                    if abs(side) < 10**9
-                    else "the size is out of range",
-                    f"Give {SMALLEST_BLOCK_IN:g} to {LARGEST_BLOCK_IN:g} in, and check the unit",
-                    *self.facts.size_line,
-                )
-                self.faults.stop_if_any(self.file)
-        if self.facts.grid is None:
-            return UNIT_IN[unit], UNIT_IN[unit]
-        across, down = self.facts.grid
-        square = self._width / across
-        if down is None:
-            return square, square
-        if self._height is None:
-            self._height = square * down
-        return square, self._height / down
-
-    def _extent(self) -> tuple[float, float]:
-        """Finished width and height; the outline, if stated, must fill them."""
-        if not self.outline:
-            return float(self._width), float(self._height or self._width)
-        left, top, right, bottom = bounds(self.outline)
-        first = self.facts.outline[0]
-        wanted = (0.0, 0.0, float(self._width), float(bottom if self._height is None else self._height))
-        sides = (("left", "x"), ("top", "y"), ("right", "x"), ("bottom", "y"))
-        for (side, _), has, want in zip(sides, (left, top, right, bottom), wanted, strict=True):
-            if abs(has - want) > 1e-6 * max(wanted):
-                self._fault(
-                    "outline",
-                    f"the outline's {side} side lies at {has:.6g} in, the size says {want:.6g} in",
-                    "Let the outline reach all four sides of the size, or change the size",
-                    first.line,
-                    first.column,
-                )
-        return right, bottom
-
-    def _point(self, place: Place) -> Point:
-        return place.x.inches(self.square[0]), place.y.inches(self.square[1])
-
-    def _run(self, run: Sequence[Place]) -> list[Point]:
-        """Points of a run; a step of no length is a fault."""
-        points = [self._point(place) for place in run]
-        for place, a, b in zip(run[1:], points, points[1:], strict=False):
-            if a == b:
-                self._fault(
-                    "no length",
-                    f"the seam does not move from {_say(a)}",
-                    "Leave one of the two points out, or correct it",
-                    place.line,
-                    place.column,
-                    a,
-                )
-        return points
-
-    def _outline(self) -> Ring | None:
-        places = self.facts.outline
-        if not places:
-            return None
-        ring = self._run(places)
-        if ring[0] == ring[-1]:  # saying the first corner again is a fine way to close it
-            ring.pop()
-        from shapely.geometry import Polygon
-        from shapely.validation import explain_validity
-
-        if len(ring) < 3 or not all(math.isfinite(c) for p in ring for c in p):
-            what = "the outline has fewer than three corners"
-        elif not (polygon := Polygon(ring)).is_valid or polygon.area == 0:
-            where = re.search(r"\[([-.\de]+) ([-.\de]+)\]", explain_validity(polygon))
-            at = f" at {_say((float(where[1]), float(where[2])))}" if where else ""
-            what = f"the outline crosses or touches itself{at}"
-        else:
-            return tuple(ring)
-        self._fault(
-            "outline", what, "Give its corners in order, going round once", places[0].line, places[0].column
-        )
-        return None
-
-    def _seams(self) -> tuple[list[Line], list[Curve]]:
-        lines: list[Line] = []
-        curves: list[Curve] = []
-        for run in self.facts.runs:
-            source = f"line {run.places[0].line}"
-            points = self._flat(run)
-            if run.kind == "seam" or len(points) == 2:
-                lines += [Line(a, b, source) for a, b in itertools.pairwise(points) if a != b]
-            else:
-                curves.append(Curve(tuple(points), source))
-        if not self.facts.runs and not self.faults:
-            self._fault("no seams", "the block has no seam", "Add a line such as: seam 0, 0 to 8, 8", 1, 1)
-        segments = len(lines) + sum(len(c.points) - 1 for c in curves)
-        if segments > MOST_SEGMENTS:
-            self._fault(
-                "too large",
-                f"the block has {segments:,} pieces of seam",
-                f"At most {MOST_SEGMENTS:,} are read; a block has a few hundred",
-                self.facts.runs[0].places[0].line,
-                1,
-            )
-        return lines, curves
-
-    def _flat(self, run: Run) -> Sequence[Point]:
-        """Points along a seam or curve."""
-        points = self._run(run.places)
-        if run.kind == "bending" and all(math.isfinite(c) for p in points for c in p):
-            return bezier(points)
-        if run.kind == "arc":
-            try:
-                return arc(points[0], points[1], points[2])
-            except ValueError:
-                first = run.places[1]
-                self._fault(
-                    "arc",
-                    "the three points of the arc lie on one line",
-                    "Move the middle one, or write it as a seam",
-                    first.line,
-                    first.column,
-                )
-        return points
-
-    def _check_fabrics(self) -> None:
-        known = list(self.facts.fabrics)
-        used = [(name, place.line, column) for name, place, column in self.facts.laid] + self.facts.becomes
-        for name, line, column in used:
-            if name not in self.facts.fabrics:
-                near = f"{nearest(name, known)}, or add" if known else "Add"
-                self._fault(
-                    "fabric",
-                    f"no fabric line says what {shown(name)} is",
-                    f"{near} a line: fabric {quoted(name)}",
-                    line,
-                    column,
-                )
-
-    def _check_inside(self) -> None:
-        """Every point lies in the block; seams may overshoot by the tolerance, which tidying trims."""
-        over = parse_length(self.facts.options.get("tolerance", f"{DEFAULT_TOLERANCE_IN} in"))
-        named = [(place, "the seam's point", over) for run in self.facts.runs for place in _on_cloth(run)]
-        named += [(place, f"the point of {shown(name)}", 0.0) for name, place, _ in self.facts.laid]
-        for place, whose, slack in named:
-            at = self._point(place)
-            if self._away(at) > slack:
-                self._fault(
-                    "outside",
-                    f"{whose} {_say(at)} lies outside the block",
-                    f"The block reaches from 0, 0 to {self.width:.6g}, {self.height:.6g} in",
-                    place.line,
-                    place.column,
-                    at if all(math.isfinite(c) for c in at) else None,
-                )
-
-    def _away(self, at: Point) -> float:
-        """Distance from the block, 0 inside."""
-        x, y = at
-        if not (math.isfinite(x) and math.isfinite(y)):
-            return math.inf
-        box = math.hypot(max(-x, x - self.width, 0.0), max(-y, y - self.height, 0.0))
-        if not self.outline:
-            return box
-        if self._area is None:
-            from shapely.geometry import Polygon
-
-            self._area = Polygon(self.outline)
-        from shapely.geometry import Point as ShapelyPoint
-
-        return float(self._area.distance(ShapelyPoint(x, y)))
-
-
-def _on_cloth(run: Run) -> Sequence[Place]:
-    """The places that the seam itself runs through: a bending curve is only pulled towards its inner ones."""
-    return (run.places[0], run.places[-1]) if run.kind == "bending" else run.places
-
-
-def _say(point: Point) -> str:
-    return f"({point[0]:.6g}, {point[1]:.6g}) in"

@@ -9,10 +9,12 @@ Method: a seam is written from end to end; what stands between is found again wh
 
 from __future__ import annotations
 
+import json
+import re
 from collections.abc import Iterator
+from fractions import Fraction
 
 from seamwright.block.model import Block
-from seamwright.drawing.tokens import digits, exact, quoted
 from seamwright.fabric.model import Fabric
 from seamwright.geometry import Point, Ring
 
@@ -76,7 +78,7 @@ def _corners(ring: Ring) -> Ring:
     """The ring without points that lie exactly on the side between their neighbours."""
     kept = []
     for before, at, after in zip(ring[-1:] + ring[:-1], ring, ring[1:] + ring[:1], strict=True):
-        (ax, ay), (bx, by), (cx, cy) = ((exact(x), exact(y)) for x, y in (before, at, after))
+        (ax, ay), (bx, by), (cx, cy) = ((_exact(x), _exact(y)) for x, y in (before, at, after))
         if (bx - ax) * (cy - ay) != (by - ay) * (cx - ax):
             kept.append(at)
     return tuple(kept)
@@ -125,3 +127,29 @@ def _neat(at: Point, radius: float) -> Point:
         if abs(near[0] - at[0]) + abs(near[1] - at[1]) < radius / 2:
             return near
     return at
+
+
+def quoted(name: str) -> str:
+    """A name so that `Reading.name` reads it back: one word bare, all else in quotes.
+
+    >>> quoted("sky"), quoted("storm blue")
+    ('sky', '"storm blue"')
+    """
+    if re.fullmatch(r"[^\W\d_][\w'’-]*", name):
+        return name
+    escaped = json.dumps(name, ensure_ascii=False)
+    return "".join(c if c.isprintable() else f"\\u{ord(c):04x}" for c in escaped)
+
+
+def digits(number: float) -> str:
+    """The shortest digits that read back to the same float.
+
+    >>> digits(8.0), digits(2.5), digits(1 / 3), digits(-0.0)
+    ('8', '2.5', '0.3333333333333333', '0')
+    """
+    return "0" if number == 0 else repr(number).removesuffix(".0")
+
+
+def _exact(number: float) -> Fraction:
+    """A float as the fraction that its shortest digits write: 0.1 is 1/10."""
+    return Fraction(digits(number))

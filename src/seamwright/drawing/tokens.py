@@ -10,19 +10,17 @@ Limits: a line holds 100,000 characters, a file 20 MB; past 60 faults the rest i
 
 from __future__ import annotations
 
-import difflib
 import json
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from fractions import Fraction
 
+from seamwright.drawing.faults import LineFault, nearest, shown
 from seamwright.errors import DrawingError, Fault, fail
 from seamwright.units import Amount, scan_amount
 
 LONGEST_LINE = 100_000
 LARGEST_FILE = 20_000_000
-MOST_FAULTS = 60
 
 _TOKEN = re.compile(
     r"""(?P<string>"(?:[^"\\]|\\.)*")
@@ -61,43 +59,6 @@ class Place:
     y: Amount
     line: int
     column: int
-
-
-class LineFault(Exception):
-    """One thing wrong in a line; caught once a line."""
-
-    def __init__(self, fault: Fault) -> None:
-        super().__init__(fault)
-        self.fault = fault
-
-
-class Faults:
-    """All that is wrong in one file, in the order of its lines."""
-
-    def __init__(self) -> None:
-        self._found: list[Fault] = []
-
-    def add(self, fault: Fault) -> None:
-        """Take one more."""
-        self._found.append(fault)
-
-    def __len__(self) -> int:
-        return len(self._found)
-
-    def stop_if_any(self, file: str) -> None:
-        """Raise them all.
-
-        Raises:
-            DrawingError: there is at least one.
-        """
-        if not self._found:
-            return
-        found = sorted(self._found, key=lambda f: (f.line or 0, f.column or 0))
-        if len(found) > MOST_FAULTS:
-            rest = len(found) - MOST_FAULTS
-            found = found[:MOST_FAULTS]
-            found.append(Fault("more", f"{rest} more faults follow", "Mend those above first"))
-        raise DrawingError("unreadable", tuple(found), file)
 
 
 class Reading:
@@ -289,63 +250,3 @@ def lines_of(text: str, file: str) -> list[str]:
             drawing=file,
         )
     return re.split(r"\r\n|\r|\n", text.removeprefix("\ufeff"))
-
-
-def decode(data: bytes, file: str) -> str:
-    """Text of a file's bytes: UTF-8, or UTF-16 if it begins with that mark.
-
-    Raises:
-        DrawingError: neither; names the line of the first bad byte.
-    """
-    utf16 = data[:2] in (b"\xff\xfe", b"\xfe\xff")
-    try:
-        return data.decode("utf-16" if utf16 else "utf-8")
-    except UnicodeDecodeError as error:
-        before = data[: error.start]
-        raise fail(
-            DrawingError,
-            "unreadable",
-            f"the bytes here are not {'UTF-16' if utf16 else 'UTF-8'} text",
-            "Save the file as plain text in UTF-8",
-            drawing=file,
-            line=before.count(b"\n") + 1,
-            column=len(before) - (before.rfind(b"\n") + 1) + 1,
-        ) from None
-
-
-def nearest(word: str, known: Sequence[str]) -> str:
-    """The mend for a word that is not known: the nearest, or all of them."""
-    close = difflib.get_close_matches(word.lower(), known, n=1, cutoff=0.6)
-    return f"Perhaps '{close[0]}' is meant" if close else f"Use one of: {', '.join(known)}"
-
-
-def shown(text: str) -> str:
-    """The text in quotes, cut short if long, what cannot be seen made visible."""
-    clean = "".join(c if c.isprintable() else f"\\u{ord(c):04x}" for c in text[:60])
-    return f"'{clean[:40]}...'" if len(text) > 40 else f"'{clean}'"
-
-
-def quoted(name: str) -> str:
-    """A name so that `Reading.name` reads it back: one word bare, all else in quotes.
-
-    >>> quoted("sky"), quoted("storm blue")
-    ('sky', '"storm blue"')
-    """
-    if re.fullmatch(r"[^\W\d_][\w'’-]*", name):
-        return name
-    escaped = json.dumps(name, ensure_ascii=False)
-    return "".join(c if c.isprintable() else f"\\u{ord(c):04x}" for c in escaped)
-
-
-def digits(number: float) -> str:
-    """The shortest digits that read back to the same float.
-
-    >>> digits(8.0), digits(2.5), digits(1 / 3), digits(-0.0)
-    ('8', '2.5', '0.3333333333333333', '0')
-    """
-    return "0" if number == 0 else repr(number).removesuffix(".0")
-
-
-def exact(number: float) -> Fraction:
-    """A float as the fraction that its shortest digits write: 0.1 is 1/10."""
-    return Fraction(digits(number))

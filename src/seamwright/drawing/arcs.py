@@ -1,39 +1,15 @@
-"""Curves as chains of short straight pieces.
+"""Circular arcs through three points as chains of short straight pieces.
 
-Knows:  quadratic and cubic Bezier curves, circular arcs through three points.
-Leaves: where they were written.
-Method: equal steps of the parameter. For a Bezier curve of degree d whose second differences of control points are
-        at most m long, ceil(sqrt(d (d - 1) m / (8 t))) steps stay within t of it (G. Wang, "The subdivision method
-        for finding the intersection between two Bezier curves or surfaces", Zhejiang University Journal, 1984;
-        cited from memory). A chord of an arc of radius r stays within t if it spans at most 2 acos(1 - t / r).
+Method: equal angles on each side of the middle point. A chord that spans the angle a on a circle of radius r lies
+        within r (1 - cos(a / 2)) of it (the sagitta of the chord).
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from itertools import pairwise
 
+from seamwright.drawing.pieces import FLAT_IN
 from seamwright.geometry import Point, off_line
-
-FLAT_IN = 0.0005
-"""How far the pieces may lie from the curve: less than a thread is thick."""
-
-
-def bezier(control: Sequence[Point], within: float = FLAT_IN) -> tuple[Point, ...]:
-    """Points along the Bezier curve with these control points (three or four), its ends exact.
-
-    >>> len(bezier([(0, 0), (1, 0), (2, 0)]))
-    2
-    """
-    degree = len(control) - 1
-    bend = max(
-        math.hypot(a[0] - 2 * b[0] + c[0], a[1] - 2 * b[1] + c[1])
-        for a, b, c in zip(control, control[1:], control[2:], strict=False)
-    )
-    steps = max(1, math.ceil(math.sqrt(degree * (degree - 1) * bend / (8 * within))))
-    inner = [_at(control, i / steps) for i in range(1, steps)]
-    return (control[0], *inner, control[-1])
 
 
 def arc(start: Point, through: Point, end: Point, within: float = FLAT_IN) -> tuple[Point, ...]:
@@ -58,14 +34,6 @@ def arc(start: Point, through: Point, end: Point, within: float = FLAT_IN) -> tu
             points.append((centre[0] + radius * math.cos(angle), centre[1] + radius * math.sin(angle)))
         points.append(stop)
     return tuple(points)
-
-
-def _at(control: Sequence[Point], t: float) -> Point:
-    """De Casteljau's point at parameter t."""
-    row = list(control)
-    while len(row) > 1:
-        row = [(a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])) for a, b in pairwise(row)]
-    return row[0]
 
 
 def _centre(a: Point, b: Point, c: Point) -> Point:
