@@ -3,7 +3,7 @@
 Knows:  width, height, viewBox and preserveAspectRatio of the root element.
 Leaves: everything inside (svg_tree).
 Units:  inches; user units of the root's children.
-Source: SVG 1.1 (second edition), sections 7.2, 7.7 and 7.8; CSS Values and Units Level 3, section 6.2 (96 px = 1 in).
+Source: SVG 1.1 (second edition), sections 7.2, 7.7, 7.8; CSS Values and Units Level 3, section 6.2 (96 px = 1 in).
 """
 
 from __future__ import annotations

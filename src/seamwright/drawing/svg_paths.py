@@ -112,10 +112,10 @@ def parse_path(text: str, where: str) -> list[Trace]:
 
 
 def _bad(text: str, at: int, where: str) -> Exception:
+    rest = text[at:].strip()
+    place = f"cannot be read at character {at + 1} ({rest[:16]!r})" if rest else "ends in the middle of a command"
     return unreadable(
-        "path data",
-        f"{where}: its path data cannot be read at character {at + 1} ({text[at : at + 16].strip()!r})",
-        "Draw the line again, or simplify the path in its editor",
+        "path data", f"{where}: its path data {place}", "Draw the line again, or simplify the path in its editor"
     )
 
 

@@ -84,12 +84,10 @@ class TextReader:
         y = sum(w * p[1] for w, p in zip(weights, spots, strict=True)) / sum(weights)
         return Label(" ".join(words.split()), moved(self._affine, (x, y)), self._lengths.where)
 
-    def _read(self, element: Element, style: Mapping[str, str], parent_size: float, pen: Point) -> Point:
-        """Append the element's lines; returns where the pen is after it."""
+    def _read(self, element: Element, style: Mapping[str, str], size: float, pen: Point) -> Point:
+        """Append the lines of an element of font size `size`; returns where the pen is after it."""
         if style.get("display") == "none":
             return pen
-        where = self._lengths.where
-        size = font_size(self._sheet.declared(element).get("font-size"), parent_size, where)
         x, fresh_x = self._place(element, "x", pen[0], size)
         y, fresh_y = self._place(element, "y", pen[1], size)
         x += self._shift(element, "dx", size)
@@ -105,7 +103,8 @@ class TextReader:
         pen = self._write(element.text, shows, size, pen)
         for child in element:
             if tag_of(child) in ("tspan", "a", "textPath", "tref", "flowPara", "flowSpan", "flowLine"):
-                pen = self._read(child, self._sheet.inherit(style, child), size, pen)
+                its_size = font_size(self._sheet.declared(child).get("font-size"), size, self._lengths.where)
+                pen = self._read(child, self._sheet.inherit(style, child), its_size, pen)
             pen = self._write(child.tail, shows, size, pen)
         return pen
 
