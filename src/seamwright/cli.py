@@ -10,7 +10,6 @@ proof or read-back failed; 130 interrupted.
 
 from __future__ import annotations
 
-import contextlib
 import os
 import sys
 
@@ -179,8 +178,10 @@ def _tell(problem: Exception, drawing: str = "") -> int:
 
 def _complain(sentence: str) -> None:
     """One message on standard error."""
-    with contextlib.suppress(OSError):  # if nobody is there to read it, the exit code still tells
+    try:
         print(f"seamwright: {sentence}", file=sys.stderr, flush=True)
+    except OSError:  # nobody is there to read it; the exit code still tells
+        return
 
 
 def _print(text: str, stream: TextIO | None = None) -> None:

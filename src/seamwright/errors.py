@@ -35,7 +35,7 @@ class Fault:
     def text(self) -> str:
         """The fault as one or two sentences."""
         where = f"line {self.line}, column {self.column}: " if self.line is not None else ""
-        return f"{where}{self.what}. {self.mend}."
+        return f"{where}{self.what}. {self.mend}{'' if self.mend.endswith('?') else '.'}"
 
 
 class SeamwrightError(Exception):

@@ -14,10 +14,8 @@ from typing import TYPE_CHECKING
 
 from seamwright.block.rings import Runs
 from seamwright.claims import joined_parts
-from seamwright.geometry import Point
 from seamwright.notes import Note
-from seamwright.options import Units
-from seamwright.piecing.model import Obstruction, Plan, Section
+from seamwright.piecing.model import Plan, Section
 from seamwright.report import all_notes
 from seamwright.units import say_length, say_size
 
@@ -26,7 +24,7 @@ if TYPE_CHECKING:
     from seamwright.sheet.model import Sheet
 
 FEW = 8
-"""Names or places said one by one; more are counted."""
+"""Sheets told one by one: what was made must fit one screen."""
 
 
 def verdict(plan: Plan) -> str:
@@ -44,8 +42,7 @@ def check_words(drawing: str, plan: Plan) -> list[str]:
     lines = [f"{drawing}: {block.name}, {say_size(block.width_in, block.height_in, units)}. {verdict(plan)}"]
     lines += [f"  {_section(plan, section)}" for section in plan.sections]
     lines += [f"  {line}" for line in _joins(plan)]
-    for obstruction in plan.obstructions:
-        lines += [f"  {line}" for line in _obstruction(plan, obstruction)]
+    lines += [f"  {stuck.number}. {_sentence(stuck.why)}" for stuck in plan.obstructions]
     lines += _notes(all_notes(plan))
     if plan.obstructions:
         lines.append(f"  To see where: seamwright check {shlex.quote(drawing)} --picture stuck.svg")
@@ -88,23 +85,12 @@ def _joins(plan: Plan) -> list[str]:
     return lines
 
 
-def _obstruction(plan: Plan, obstruction: Obstruction) -> list[str]:
-    names = plan.patch_names()
-    stuck = _some([names[patch] for patch in obstruction.patches], ", ")
-    places = [_place(plan.block.points[p], plan.options.units) for p in obstruction.points]
-    return [
-        f"{obstruction.number}. {obstruction.why}",
-        f"   Stuck together: {stuck}." + (f" Look {_some(places, '; ')}." if places else ""),
-    ]
-
-
-def _some(words: list[str], between: str) -> str:
-    more = f" and {len(words) - FEW} more" if len(words) > FEW else ""
-    return between.join(words[:FEW]) + more
-
-
 def _notes(notes: Iterable[Note]) -> list[str]:
-    return [f"  Note: {note.text.removesuffix('.')}." for note in notes]
+    return [f"  Note: {_sentence(note.text)}" for note in notes]
+
+
+def _sentence(text: str) -> str:
+    return text if text.endswith((".", "?", "!")) else f"{text}."
 
 
 def _on_sheet(sheet: Sheet, named: bool) -> str:
@@ -135,11 +121,6 @@ def _proof(plan: Plan) -> str:
     if fewest.sections == 1:
         return "Proven: every step and seam holds; fewer than one section there cannot be."
     return f"Proven: every step and seam holds; no plan has fewer than {fewest.sections} sections."
-
-
-def _place(point: Point, units: Units) -> str:
-    across, down = (say_length(max(v, 0.0), units) for v in point)
-    return f"{across} from the left, {down} from the top"
 
 
 def _count(number: int, word: str) -> str:
