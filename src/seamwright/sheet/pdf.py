@@ -1,0 +1,111 @@
+"""Sheets as one PDF file.
+
+Knows:  the order SVG page, cairo, pypdf; what the print dialog is told; bookmarks, labels, title, language.
+Leaves: what lies on a sheet (layout), how words become text (pdfwords), measuring the file (readback).
+Units:  points, 72 to the inch (ISO 32000-1, 8.3.2.3).
+Method: the lines of each sheet are one SVG document of physical size, converted by cairo; pypdf joins the pages
+        and adds the words as text. Nothing hangs on the clock or on chance, so the same sheets give the same
+        bytes (with the same libraries).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from io import BytesIO
+from typing import Any
+
+from pypdf import PdfReader, PdfWriter
+from pypdf.constants import PageLabelStyle
+from pypdf.generic import (
+    ArrayObject,
+    DictionaryObject,
+    IndirectObject,
+    NameObject,
+    TextStringObject,
+)
+
+from seamwright.ink.model import Words
+from seamwright.ink.png import cairo
+from seamwright.ink.svg import to_svg
+from seamwright.sheet.model import Sheet
+from seamwright.sheet.pdfwords import Type, add_stream
+
+LANGUAGE = "en-GB"
+
+
+def to_pdf(sheets: Sequence[Sheet], *, title: str, made_from: str) -> bytes:
+    """The finished file.
+
+    Args:
+        sheets: one page each, in order.
+        title: shown in the reader's window.
+        made_from: kept in the file's Info, such as "made by seamwright from [kite.svg]".
+
+    Raises:
+        LibraryError: the cairo library is missing.
+        ValueError: there are no sheets.
+    """
+    if not sheets:
+        raise ValueError("no sheets to print")
+    convert = cairo().svg2pdf
+    writer = PdfWriter()
+    for sheet in sheets:
+        lines = [ink for ink in sheet.ink if not isinstance(ink, Words)]
+        svg = to_svg(lines, sheet.width_pt, sheet.height_pt, "pt")
+        writer.append(PdfReader(BytesIO(convert(bytestring=svg.encode()))), import_outline=False)
+    type_ = Type(ink for sheet in sheets for ink in sheet.ink if isinstance(ink, Words))
+    fonts = writer._add_object(type_.fonts(writer))
+    for number, sheet in enumerate(sheets):
+        _add_words(writer, number, sheet, type_, fonts)
+        _add_bookmarks(writer, number, sheet)
+    _tell_reader(writer, title, made_from)
+    writer.compress_identical_objects()
+    out = BytesIO()
+    writer.write(out)
+    return out.getvalue()
+
+
+def _add_words(writer: PdfWriter, number: int, sheet: Sheet, type_: Type, fonts: IndirectObject) -> None:
+    """Shows the words of a sheet over what cairo drew, whose page leaves the coordinates changed."""
+    page = writer.pages[number]
+    words = type_.show((ink for ink in sheet.ink if isinstance(ink, Words)), sheet.height_pt)
+    drawn = page.raw_get("/Contents")
+    page[NameObject("/Contents")] = ArrayObject(
+        [add_stream(writer, b"q"), drawn, add_stream(writer, b"Q\n" + words)]
+    )
+    resources = page.setdefault(NameObject("/Resources"), DictionaryObject()).get_object()
+    resources[NameObject("/Font")] = fonts
+
+
+def _add_bookmarks(writer: PdfWriter, number: int, sheet: Sheet) -> None:
+    """A bookmark for the sheet, and below it one for each section on it."""
+    parent = writer.add_outline_item(title=sheet.title, page_number=number)
+    blocks = {placed.foundation.block for placed in sheet.placed}
+    told: dict[str, None] = {}
+    for placed in sheet.placed:
+        print_ = placed.foundation
+        kind = "Plain piece" if print_.kind == "plain" else "Section"
+        words = f"{kind} {print_.section}"
+        if len(blocks) > 1:
+            words = f"{print_.block}: {words}"
+        if placed.tile is not None:
+            words += f", part {placed.tile.row}.{placed.tile.column} of {placed.tile.of}"
+        told.setdefault(words)
+    for words in told:
+        writer.add_outline_item(title=words, page_number=number, parent=parent)
+
+
+def _tell_reader(writer: PdfWriter, title: str, made_from: str) -> None:
+    """Hints to the reader and its print dialog (ISO 32000-1, 12.2), and words about the file."""
+    writer.pdf_header = "%PDF-1.7"
+    hints: Any = writer.create_viewer_preferences()
+    hints.print_scaling = "/None"
+    hints.duplex = "/Simplex"
+    hints.pick_tray_by_pdfsize = True
+    hints.display_doctitle = True
+    writer.set_page_label(0, len(writer.pages) - 1, style=PageLabelStyle.DECIMAL, start=1)
+    writer.root_object[NameObject("/Lang")] = TextStringObject(LANGUAGE)
+    writer.page_mode = "/UseOutlines"
+    # Without this the file would carry the name of the library that joined it.
+    writer.metadata = None
+    writer.add_metadata({"/Title": title, "/Subject": made_from, "/Creator": "seamwright"})
