@@ -235,8 +235,8 @@ def may_write_picture(path: Path, drawing: str, *, force: bool = False) -> None:
 
 def split_size(drawing: str) -> tuple[str, str]:
     """(path, size) of "kite.svg@8in"; the size is "" if none is given, or if a file has that whole name."""
-    path, at, size = drawing.rpartition("@")
-    if not at or not path or os.path.exists(drawing):
+    path, _, size = drawing.rpartition("@")
+    if not (path and size) or os.path.exists(drawing):
         return drawing, ""
     return path, size
 
@@ -268,7 +268,7 @@ def _read(path: str | Path, given: Given) -> Block:
     drawing = read_drawing(Path(path))
     pairs = dict([*drawing.options, *given])  # the later wins
     block = make_block(drawing, usable_options(pairs.items()))
-    return replace(block, options=tuple(pairs.items()))
+    return replace(block, file=str(path), options=tuple(pairs.items()))
 
 
 def _texts(options: dict[str, Text]) -> list[tuple[str, str]]:

@@ -62,6 +62,11 @@ def foundations_words(printed: Printed) -> list[str]:
     if len(printed.sheets) > FEW:
         lines.append(f"  ... and so on to sheet {len(printed.sheets)}.")
     lines += _notes(dict.fromkeys(note for plan in printed.plans for note in all_notes(plan)))
+    measured = printed.measured
+    lines.append(
+        f"  Measured in the finished file: {measured.points} points, none further than "
+        f"{max(measured.largest_error_mm, 0.001):.3f} mm from its place."
+    )
     lines.append('  Print at 100 %, not "fit to page", and measure the check square before you sew.')
     return lines
 
