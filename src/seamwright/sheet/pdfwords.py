@@ -79,12 +79,13 @@ class Type:
         x, y = line.at[0] - cos * back, height_pt - (line.at[1] - sin * back)
         place = " ".join(_said(n, 4) for n in (cos, -sin, sin, cos, x, y))
         colour = " ".join(_said(int(line.colour[k : k + 2], 16) / 255, 4) for k in (1, 3, 5))
-        parts = [f"q {place} cm {colour} rg"]
+        parts = [f"{colour} rg"]
         if line.underline:
             plain = path_data(line.text, line.size_pt, line.bold)
             rule = path_data(line.text, line.size_pt, line.bold, underline=True).removeprefix(plain)
-            parts.append(_outline(rule, 2))
-        parts.append("BT")
+            parts.append(f"q {place} cm {_outline(rule, 2)} Q")
+        # Readers that take text from a page look for its place in Tm.
+        parts.append(f"BT {place} Tm")
         font, run, before = "", "", ""
         size = _said(line.size_pt, 4)
         for character in _characters(line.text):
@@ -97,7 +98,7 @@ class Type:
                 run += f">{-kern}<"
             run += f"{code:02x}"
             before = character
-        parts.append(f"{run}>] TJ ET Q")
+        parts.append(f"{run}>] TJ ET")
         return " ".join(parts)
 
 
