@@ -96,7 +96,8 @@ def _filled(
             continue
         shape = shapely.make_valid(Polygon(outer, [h for h in holes if len(h) > 2]))
         for number in sorted(int(n) for n in tree.query(shape, "intersects")):
-            share = areas[number].intersection(shape).area
+            # On a grid: without one, areas that only touch, 1e-16 apart, can come out as one in the other.
+            share = shapely.intersection(areas[number], shape, grid_size=1e-7).area
             some = cover.setdefault(number, {})
             some[fill.fabric] = some.get(fill.fabric, 0.0) + share
     names = {}

@@ -40,7 +40,8 @@ def clipped(item: Painted, region: BaseGeometry) -> Painted | None:
         return item
     if item.fill is not None:
         # Filled: the cut is part of what shows, so it becomes part of the border.
-        parts = polygons(area_of(item.runs, item.evenodd).intersection(region.buffer(-EDGE_IN, join_style="mitre")))
+        exact = region.buffer(-EDGE_IN, join_style="mitre")
+        parts = polygons(shapely.intersection(area_of(item.runs, item.evenodd), exact, grid_size=1e-7))
         rings = [ring for part in parts for ring in (part.exterior, *part.interiors)]
         runs = [_run([(float(x), float(y)) for x, y in ring.coords], closed=True) for ring in rings]
     else:

@@ -27,6 +27,7 @@ SIDE_BY_SIDE_IN = 0.03
 """Two shapes that overlap by less lie side by side: drawings miss by up to 0.02 in either way."""
 CRUMB_IN = 0.06
 """What is left of a hidden line between two hiding shapes that do not quite meet."""
+GRID_IN = 1e-7
 THIN_IN = 0.01
 """Slivers of an area thinner than twice this are dropped."""
 
@@ -115,7 +116,8 @@ class _Cover:
         over = [self._fills[k] for k in self._fill_tree.query(area, predicate="intersects")]
         later = [self._areas[n] for n in sorted(over) if n > number]
         if later:
-            area = area.difference(shapely.unary_union(later))
+            # On a grid: without one, areas that only touch, 1e-16 apart, can swallow one another.
+            area = shapely.difference(area, shapely.union_all(later, grid_size=GRID_IN), grid_size=GRID_IN)
         kept = [p for p in polygons(area) if not p.buffer(-THIN_IN).is_empty]
         return shapely.MultiPolygon(kept)
 
