@@ -21,8 +21,8 @@ def exact_block(
     name: str = "test",
 ) -> Block:
     """The block of straight lines inside an outline, every crossing found in rational numbers."""
-    ring = [_exact(p) for p in outline]
-    segments = [tuple(sorted((_exact(a), _exact(b)))) for a, b in lines]
+    ring = [exact_point(p) for p in outline]
+    segments = [tuple(sorted((exact_point(a), exact_point(b)))) for a, b in lines]
     segments += [tuple(sorted(side)) for side in zip(ring, ring[1:] + ring[:1], strict=True)]
     numbers: dict[ExactPoint, int] = {}
     line_numbers: dict[tuple[Fraction, ...], int] = {}
@@ -30,7 +30,7 @@ def exact_block(
     for a, b in segments:
         on = {a, b}
         for c, d in segments:
-            on.update(_meet(a, b, c, d))
+            on.update(meet(a, b, c, d))
         line = line_numbers.setdefault(_line(a, b), len(line_numbers))
         for p, q in pairwise(sorted(on)):
             i, j = (numbers.setdefault(x, len(numbers)) for x in (p, q))
@@ -39,7 +39,8 @@ def exact_block(
     return build_block(name, "", points, list(pieces.values()))
 
 
-def _exact(point: tuple[Number, Number]) -> ExactPoint:
+def exact_point(point: tuple[Number, Number]) -> ExactPoint:
+    """A point in rational numbers."""
     return (Fraction(point[0]), Fraction(point[1]))
 
 
@@ -51,7 +52,7 @@ def _line(a: ExactPoint, b: ExactPoint) -> tuple[Fraction, ...]:
     return (u / scale, v / scale, w / scale)
 
 
-def _meet(a: ExactPoint, b: ExactPoint, c: ExactPoint, d: ExactPoint) -> list[ExactPoint]:
+def meet(a: ExactPoint, b: ExactPoint, c: ExactPoint, d: ExactPoint) -> list[ExactPoint]:
     """Points of segment ab where segment cd touches or crosses it (ends only, if they share a line)."""
 
     def side(p: ExactPoint, q: ExactPoint, r: ExactPoint) -> Fraction:

@@ -1,20 +1,21 @@
 """Seeded random blocks with exact coordinates: the same seed gives the same block everywhere.
 
 Knows:  lines of blocks that are cut to pieces, of full chords, of stars, grids, spirals and chance.
-Leaves: noding (support.exact, in rational numbers); large blocks are noded here, since they are made of T cuts only.
+Leaves: noding (support.exact, in rational numbers); large blocks are noded here, since they are made of Ts only.
 Units:  whole grid units inside small outlines; large blocks use floats.
 """
 
 from __future__ import annotations
 
 import random
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from itertools import pairwise, product
 
 from seamwright.block.model import Block
 from seamwright.block.planar import Piece, build_block
-from support.exact import SQUARE6, exact_block
+from support.exact import SQUARE6, exact_block, exact_point, meet
 
 Point = tuple[Fraction | int, Fraction | int]
 Line = tuple[Point, Point]
@@ -59,8 +60,32 @@ def random_line_list(seed: int, lines: int, outline: Outline = SQUARE6, whole: f
     return drawn
 
 
+def erased_lines(seed: int, lines: int, outline: Outline = SQUARE6, erased: float = 0.3) -> Block:
+    """`random_lines` with a share of the pieces between crossings rubbed out: rings, Ys, inside corners, islands.
+
+    No end is left hanging; tried again with a next seed where what is left would hang together by a bridge.
+    """
+    while True:
+        chance = random.Random(seed)
+        drawn = random_line_list(seed, lines, outline, whole=0.6)
+        fewest = chance.choice((2, 3, 3))
+        pieces = _between_crossings(drawn, outline)
+        ends = Counter(
+            p for piece in (*pieces, *_between_crossings(_sides(outline), outline, drawn)) for p in piece
+        )
+        for piece in chance.sample(pieces, round(erased * len(pieces))):
+            # A point keeps two pieces at least, the outline's counted, or three so that it is no bend.
+            if all(ends[p] > fewest for p in piece):
+                pieces.remove(piece)
+                ends.subtract(piece)
+        try:
+            return exact_block(pieces, outline)
+        except ValueError:
+            seed += 1
+
+
 def full_chords(seed: int, lines: int, size: int = 6, outline: Outline = SQUARE6) -> Block:
-    """A square of `size` grid units crossed from side to side by `lines` lines; a large size keeps three lines apart."""
+    """A square crossed from side to side by `lines` lines; where `size` is large no three meet in a point."""
     if size != 6:
         outline = ((0, 0), (size, 0), (size, size), (0, size))
     chance = random.Random(seed)
@@ -138,7 +163,7 @@ def star(lines: int) -> Block:
 
 
 def spiral(strips: int) -> Block:
-    """A log cabin: a centre with `strips` strips laid round it, each as long as all before it; thousands are quick."""
+    """A log cabin: a centre with `strips` strips laid round it, thousands if need be."""
     size = strips // 2 + 4
     left, top, right, bottom = 0, 0, size, size
     lines: list[Line] = []
@@ -178,7 +203,7 @@ def spiral(strips: int) -> Block:
 
 
 def rectangulations(points: int) -> Iterator[list[Line]]:
-    """The lines of every division of a square by one segment, flat or upright, through each of n points on its diagonal.
+    """Lines of every division of a square by one segment, flat or upright, through each of n diagonal points.
 
     Segments do not cross; each ends on another or on the outline. Side of the square: n + 1; points at (i, i).
     """
@@ -203,10 +228,7 @@ def rectangulations(points: int) -> Iterator[list[Line]]:
                 yield list(chosen)
                 return
             for reach in reaches(i):
-                if all(
-                    flat[j - 1] == flat[i - 1] or fits(i, j, reach, chosen[j - 1])  # noqa: B023
-                    for j in range(1, i)
-                ):
+                if all(flat[j - 1] == flat[i - 1] or fits(i, j, reach, chosen[j - 1]) for j in range(1, i)):
                     yield from grow([*chosen, reach])
 
         for chosen in grow([]):
@@ -233,12 +255,16 @@ def mixed_blocks(seed: int, count: int, most_lines: int = 9) -> Iterator[Block]:
     chance = random.Random(seed)
     names = sorted(OUTLINES)
     for number in range(count):
-        kind = number % 4
+        kind = number % 5
         sub = chance.randrange(2**32)
         if kind == 0:
             yield cut_block(sub, chance.randint(2, 2 * most_lines), CONVEX[chance.choice(sorted(CONVEX))])
         elif kind == 1:
             yield full_chords(sub, chance.randint(1, most_lines - 2), size=chance.choice((6, 60)))
+        elif kind == 2:
+            yield erased_lines(
+                sub, chance.randint(3, most_lines), OUTLINES[chance.choice(names)], chance.random() / 2
+            )
         else:
             yield random_lines(sub, chance.randint(1, most_lines), OUTLINES[chance.choice(names)], chance.random())
 
@@ -262,7 +288,7 @@ def _size(cell: Sequence[Point]) -> Fraction:
 
 
 def _open_runs(a: Point, b: Point, drawn: Sequence[Line], outline: Outline) -> list[list[Point]]:
-    """The parts of the line through a and b that lie inside the outline and on no drawn line, as their stops in order.
+    """The parts of the line through a and b inside the outline and on no drawn line, as their stops in order.
 
     A stop is a point where a drawn line crosses or touches; a run has two stops or more.
     """
@@ -294,6 +320,17 @@ def _open_runs(a: Point, b: Point, drawn: Sequence[Line], outline: Outline) -> l
             runs.append([p, q])
         last = q
     return runs
+
+
+def _between_crossings(lines: Sequence[Line], outline: Outline, others: Sequence[Line] = ()) -> list[Line]:
+    """The lines divided where any line or the outline meets them, each piece from its lower end."""
+    every = [*lines, *others, *_sides(outline)]
+    pieces = []
+    for a, b in lines:
+        low, high = sorted((exact_point(a), exact_point(b)))
+        on = {low, high, *(p for c, d in every for p in meet(low, high, exact_point(c), exact_point(d)))}
+        pieces += list(pairwise(sorted(on)))
+    return pieces
 
 
 def _inside(p: tuple[Fraction, Fraction], outline: Outline) -> bool:

@@ -1,4 +1,4 @@
-"""Divide a pieceable block into the fewest sections: forced cuts, exact search, ties, and what to do when time is up.
+"""Divide a pieceable block into the fewest sections: forced cuts, exact search, ties, and a good plan out of time.
 
 Knows:  how the parts between forced cuts are searched, and how their plans are put together again.
 Leaves: names, orders, words.
@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from seamwright.options import PlanOptions
 from seamwright.piecing.fewest import Budget, OutOfSteps, Progress, Search, deep_recursion
 from seamwright.piecing.forced import Cut, Forced, forced_cuts
+from seamwright.piecing.order import sewing_order
 from seamwright.piecing.part import Part, Region, bits
 from seamwright.piecing.seammap import SeamMap, root
 from seamwright.piecing.ties import Facts, Ties, Tree
@@ -45,12 +46,24 @@ def divide(seams: SeamMap, options: PlanOptions, progress: Progress | None = Non
     trees, at_least, settled = [], 0, True
     with deep_recursion(6 * len(seams.block.patches)):
         for patches in forced.parts:
+            if _is_foundation(seams, patches, forced.reached):
+                trees.append(Tree(patches))
+                at_least += 1
+                continue
             tree, bound, exact = _divide_part(Part(seams, patches, forced.reached), budget, facts)
             trees.append(tree)
             at_least += bound
             settled = settled and exact
     tree = _put_together(seams, forced, trees)
     return Division(tree, _count(tree), at_least, settled)
+
+
+def _is_foundation(seams: SeamMap, patches: tuple[int, ...], reached: bytearray) -> bool:
+    """Whether a whole part is one foundation: in linear time, while the tables of a search grow with its square."""
+    points = (p for patch in patches for p in seams.block.patches[patch].ring)
+    return (
+        not any(seams.to_match[p] and not reached[p] for p in points) and sewing_order(seams, patches) is not None
+    )
 
 
 def _divide_part(part: Part, budget: Budget, facts: Facts) -> tuple[Tree, int, bool]:
@@ -70,7 +83,7 @@ def _divide_part(part: Part, budget: Budget, facts: Facts) -> tuple[Tree, int, b
 
 
 def _hurried(search: Search, facts: Facts) -> Tree:
-    """A good plan without more searching than small regions need: known regions at their best, others cut quickly."""
+    """A good plan with little searching: regions that are known at their best, the others cut quickly."""
     part = search.part
     ties = Ties(part, search, facts)
 

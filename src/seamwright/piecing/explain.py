@@ -3,10 +3,10 @@
 Knows:  for each stuck region its kind, the points to look at, and one sentence.
 Leaves: whether it is stuck (decide): the seam graph explains, it does not decide, because a ring may be split by
         another cut; here every region is known to be stuck.
-Method: inside one stuck region the nodes of the seam graph are the pieces of seams there. A piece that ends on the side
-        of another waits for it. If every inner point has a seam straight through, then every piece has an end inside
-        (or it would be a cut), so following these ends closes a ring. A point that no seam runs straight through stops
-        every cut by itself: a Y, an inside corner, a corner of an island.
+Method: inside one stuck region the nodes of the seam graph are the pieces of seams there. A piece that ends on the
+        side of another waits for it. If every inner point has a seam straight through, then every piece has an end
+        inside (or it would be a cut), so following these ends closes a ring. A point that no seam runs straight
+        through stops every cut by itself: a Y, an inside corner, a corner of an island.
 """
 
 from __future__ import annotations
@@ -60,23 +60,22 @@ class _Words:
     def __init__(self, block: Block, names: list[str], units: Units) -> None:
         self.block, self.units = block, units
         if len(names) > MOST_NAMED:
-            self.patches = f"{', '.join(names[: MOST_NAMED - 1])} and {len(names) - MOST_NAMED + 1} more"
-        else:
-            self.patches = _listed(names)
-        self.count = len(names)
-
-    def place(self, point: int) -> str:
-        """A point as (across, down) from the block's top left corner."""
-        x, y = self.block.points[point]
-        return f"({say_length(x, self.units)}, {say_length(y, self.units)})"
+            names = [*names[: MOST_NAMED - 1], f"{len(names) - MOST_NAMED + 1} more"]
+        self.patches = _listed(names)
 
     def places(self, points: Sequence[int]) -> str:
-        shown = [self.place(p) for p in points[:MOST_NAMED]]
-        return (
-            _listed(shown)
-            if len(points) <= MOST_NAMED
-            else f"{', '.join(shown)} and {len(points) - MOST_NAMED} more"
-        )
+        """Points as "(2 1/2, 3) in from the top left corner"; lengths across, then down."""
+        unit = " in" if self.units is Units.INCH else " cm"
+        shown = []
+        for point in points[:MOST_NAMED]:
+            across, down = (
+                say_length(length, self.units).removeprefix("about ").removesuffix(unit)
+                for length in self.block.points[point]
+            )
+            shown.append(f"({across}, {down})")
+        if len(points) > MOST_NAMED:
+            return f"{', '.join(shown)}{unit} from the top left corner and {len(points) - MOST_NAMED} more places"
+        return f"{_listed(shown)}{unit} from the top left corner"
 
 
 class _Region:
@@ -103,8 +102,8 @@ class _Region:
         ]
         points = tuple(p for s in curved for p in (self.block.seams[s].points[0], self.block.seams[s].points[-1]))
         why = (
-            f"Patches {say.patches} meet along a curve from {say.place(points[0])} to {say.place(points[1])}, "
-            "and a seam on paper must be straight to be stitched and flipped"
+            f"Patches {say.patches} meet along a curve between {say.places(points[:2])}, "
+            "and a seam stitched on paper and flipped has to be straight."
         )
         return "curve", tuple(dict.fromkeys(points)), why
 
@@ -117,22 +116,21 @@ class _Region:
         island = self._island()
         if island:
             why = (
-                f"Part of patches {say.patches} floats inside another with its corners at {say.places(island)}; "
-                "no seam leads from it to the edge, so there is no straight seam to sew it in by"
+                f"The patch or patches with corners at {say.places(island)}, float inside another patch: "
+                f"no seam runs from there to the edge, so patches {say.patches} cannot be parted by a straight seam."
             )
             return "island", tuple(island), why
-        inside_corners = self._inside_corners(set(points))
-        if inside_corners:
+        bends = self._inside_corners(set(points))
+        if bends:
             why = (
-                f"A patch has an inside corner at {say.places(inside_corners)}; a seam would have to turn there, "
-                f"so patches {say.patches} cannot be parted by one straight seam"
+                f"A patch has an inside corner at {say.places(bends)}, where the seam would have to turn; "
+                f"so patches {say.patches} cannot be parted by a straight seam."
             )
-            return "inside corner", tuple(inside_corners), why
-        many = len(points) > 1
+            return "inside corner", tuple(bends), why
+        there = "no seam runs straight on there" if len(points) == 1 else "no seam runs straight on at any of these"
         why = (
-            f"At {say.places(points)} {'seams meet and at none of these points' if many else 'seams meet and'} "
-            f"{'does one run' if many else 'none runs'} straight through, so patches {say.patches} "
-            "cannot be parted by one straight seam"
+            f"Seams meet at {say.places(points)}, and {there}; "
+            f"so patches {say.patches} cannot be parted by a straight seam."
         )
         return "no seam straight through", tuple(points), why
 
@@ -142,18 +140,15 @@ class _Region:
         ring = _shortest_ring(graph)
         points = tuple(graph.edges[a, b]["at"] for a, b in zip(ring, ring[1:] + ring[:1], strict=True))
         why = (
-            f"Patches {say.patches} hold one another: round the points {say.places(points)} each of {len(ring)} seams ends "
-            "on the side of the next, so none of them can be sewn from end to end before the others"
+            f"Patches {say.patches} lock one another: {len(ring)} seams run in a ring round {say.places(points)}, each "
+            "ending on the side of the next, so none of them can be sewn from end to end before the others."
         )
         return "ring of seams", points, why
 
     def _island(self) -> list[int]:
-        """Corners of what floats inside the region's patches, the first island's alone."""
-        for patch in self.patches:
-            for hole in self.block.patches[patch].holes:
-                inner = set(self.inner)
-                return [p for p in hole if p in inner]
-        return []
+        """Corners of what floats inside the region's patches, those of the first island alone."""
+        holes = [hole for patch in self.patches for hole in self.block.patches[patch].holes]
+        return [p for p in self.inner if p in holes[0]] if holes else []
 
     def _inside_corners(self, points: set[int]) -> list[int]:
         found = {

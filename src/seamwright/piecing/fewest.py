@@ -1,13 +1,13 @@
 """Fewest sections, exactly.
 
-Knows:  least(R) = 1 if region R is one foundation, else the least of least(P) + least(Q) over all cuts of R into P, Q.
+Knows:  least(R) = 1 if region R is one foundation, else the least of least(P) + least(Q) over its cuts into P, Q.
 Leaves: which of several best plans to take (ties).
 Method: memoised on the inner points of a region, not its patches: what is hung on by a seam without an inner point
-        comes off for free, so least depends on the inner points only. Runs that cut a region are handed down, because
-        a cut stays a cut in every smaller region that it crosses. A run that nothing crosses and on which seams
-        end from both sides is cut without branching.
-Limits: the number of regions can grow with a power of the number of crossings; the search stops at a number of regions
-        (never at a time, unless asked) with the best it has and a proven lower bound.
+        comes off for free, so least depends on the inner points only. Runs that cut a region are handed down,
+        because a cut stays a cut in every smaller region that it crosses. A run that nothing crosses and on which
+        seams end from both sides is cut without branching.
+Limits: the number of regions can grow with a power of the number of crossings; the search stops at a number of
+        regions (never at a time, unless asked) with the best it has and a proven lower bound.
 """
 
 from __future__ import annotations
@@ -69,6 +69,7 @@ class Search:
     def __init__(self, part: Part, budget: Budget) -> None:
         self.part, self.budget = part, budget
         self.known: dict[int, int] = {0: 1}
+        self._some_forced = any(run.from_left and run.from_right and run.points & ~run.crossed for run in part.runs)
 
     def least(self, region: Region) -> int:
         """Fewest sections of a region.
@@ -99,7 +100,9 @@ class Search:
             first = known.get(one)
             if first is None:
                 first = self.least(part.side(number, region, left=True))
-            if first + 1 >= best:
+            if first >= best - 1:
+                if first >= best:
+                    break  # least(P) <= least(R): a plan of R, cut down to one side, is a plan of that side
                 continue
             second = known.get(two)
             if second is None:
@@ -108,13 +111,15 @@ class Search:
                 best = first + second
                 if best == 2:
                     break
+            elif second >= best:
+                break
         known[inside] = best
         return best
 
     def forced(self, region: Region) -> int | None:
         """A cut of the region that is a join in every plan, if there is one."""
         inside = region.inside
-        for number in region.cuts:
+        for number in region.cuts if self._some_forced else ():
             run = self.part.runs[number]
             if inside & run.from_left and inside & run.from_right and not inside & run.crossed:
                 return number

@@ -3,8 +3,8 @@
 Knows:  cuts that no seam crosses and on which seams end from both sides.
 Leaves: the choice among the cuts that are left (fewest).
 Method: such a cut is no step of a foundation, because a step needs one whole patch on one side of it; and nothing
-        crosses it, so no other cut shortens it. It is a join in every plan, and every plan falls into two plans, one
-        for each side. The cuts are found by one pass over reached points, as in `decide`.
+        crosses it, so no other cut shortens it. It is a join in every plan, and every plan falls into two plans,
+        one for each side. The cuts are found by one pass over reached points, as in `decide`.
 """
 
 from __future__ import annotations

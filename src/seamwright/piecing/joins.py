@@ -1,9 +1,10 @@
-"""Sections and joins from a divided block: letters, outlines, and an order in which every join is one straight seam.
+"""Sections and joins of a divided block: letters, outlines, and an order in which every join is one straight seam.
 
 Knows:  the letters of sections in reading order, the border of a region, the joins as a tree read backwards.
 Leaves: how the block was divided (divide), the order inside a section (order).
-Method: a cut tree read backwards is a sewing order of its joins, and every join is one whole cut. Of two sides the one
-        that begins higher, then further left, comes first; letters follow, so that A and B lie beside each other.
+Method: a cut tree read backwards is a sewing order of its joins, and every join is one whole cut. Of two sides the
+        one that begins higher, then further left, comes first; letters follow, so that A and B lie beside each
+        other.
 """
 
 from __future__ import annotations
@@ -21,6 +22,7 @@ def sections_and_joins(seams: SeamMap, tree: Tree) -> tuple[tuple[Section, ...],
     """The sections by name, and the joins in sewing order."""
     sections: list[Section] = []
     joins: list[Join] = []
+    begins = _beginnings(seams, tree)
     made: list[str] = []  # names of parts that wait for their join
     waiting: list[tuple[Tree, bool]] = [(tree, False)]
     while waiting:
@@ -34,7 +36,7 @@ def sections_and_joins(seams: SeamMap, tree: Tree) -> tuple[tuple[Section, ...],
             joins.append(Join(first, second, f"{first}+{second}", seam))
             made.append(joins[-1].makes)
         else:
-            one, two = sorted(node.sides, key=lambda side: _begins(seams, side))
+            one, two = sorted(node.sides, key=lambda side: begins[id(side)])
             waiting += [(node, True), (two, False), (one, False)]
     return tuple(sections), tuple(joins)
 
@@ -63,7 +65,17 @@ def _section(seams: SeamMap, node: Tree, name: str) -> Section:
     return Section(name, print=name, place=1, reversed=False, steps=steps, outline=border(seams, node.patches))
 
 
-def _begins(seams: SeamMap, tree: Tree) -> tuple[float, float]:
-    """Top and left of a region's bounding box."""
-    points = [seams.block.points[p] for patch in tree.patches for p in seams.block.patches[patch].ring]
-    return min(round(y, 6) for _, y in points), min(round(x, 6) for x, _ in points)
+def _beginnings(seams: SeamMap, tree: Tree) -> dict[int, tuple[float, float]]:
+    """Top and left of each region's bounding box, by the identity of its tree."""
+    nodes = [tree]
+    for node in nodes:  # grows while it is walked
+        nodes.extend(node.sides)
+    found: dict[int, tuple[float, float]] = {}
+    for node in reversed(nodes):
+        if node.sides:
+            begins = [found[id(side)] for side in node.sides]
+        else:
+            ring = [seams.block.points[p] for patch in node.patches for p in seams.block.patches[patch].ring]
+            begins = [(round(y, 6), round(x, 6)) for x, y in ring]
+        found[id(node)] = (min(top for top, _ in begins), min(left for _, left in begins))
+    return found

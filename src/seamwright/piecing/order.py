@@ -4,10 +4,10 @@ Knows:  which patches can come off a section, the line along which each comes of
 Leaves: which patches make a section (fewest).
 Method: read backwards, sewing is peeling: a patch comes off when what is still sewn to it is one straight run from
         border to border. A patch that comes off now still comes off later, shortened at most; so taking any of them
-        never leads into a blind alley, and the valid orders are those of an antimatroid (not of a precedence: a patch
-        may come free in more than one way). Among the patches that can come off now the one with the longest seam goes
-        first, so that seams lengthen towards the end of sewing; among equals a neighbour of the last one, so that
-        sewing runs on in one direction; then the lowest, then the one furthest right.
+        never leads into a blind alley, and the valid orders are those of an antimatroid (not of a precedence: a
+        patch may come free in more than one way). Among the patches that can come off now the one with the longest
+        seam goes first, so that seams lengthen towards the end of sewing; among equals a neighbour of the last
+        one, so that sewing runs on in one direction; then the lowest, then the one furthest right.
 """
 
 from __future__ import annotations
@@ -15,27 +15,27 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
-from seamwright.geometry import Point, off_line
+from seamwright.geometry import off_line
 from seamwright.piecing.model import Step
-from seamwright.piecing.seammap import SeamMap
+from seamwright.piecing.seammap import ONE_SIDE_IN, SeamMap
 
 SAME_LENGTH_IN = 1 / 64
 """Seams whose lengths differ by less are taken as equally long."""
-ONE_SIDE_IN = 1e-6
-"""A point may lie this far across a fold line and still count as on it."""
 
 
 def sewing_order(seams: SeamMap, patches: Iterable[int]) -> tuple[Step, ...] | None:
     """The steps of a section in sewing order, or None if its patches make no single foundation.
 
-    Where the section has an inside corner, steps that fold clear of all that is sewn before are preferred: whenever an
-    order of such steps exists, one is returned.
+    Where the section has an inside corner, steps that fold clear of all that is sewn before are preferred:
+    whenever an order of such steps exists, one is returned.
     """
     return _Peeling(seams, patches).steps()
 
 
 def is_fold_clear(seams: SeamMap, step: Step, before: Iterable[int]) -> bool:
     """Whether the patches sewn before lie on one side of the step's fold line."""
+    if not seams.notched:
+        return True
     block = seams.block
     a, b = block.points[step.stitch[0]], block.points[step.stitch[-1]]
     offs = [off_line(block.points[p], a, b) for patch in before for p in block.patches[patch].ring]
@@ -51,8 +51,6 @@ class _Peeling:
         self.free: dict[int, tuple[int, ...]] = {}
         for patch in self.left:
             self._look_at(patch)
-        ring = [self.block.points[p] for p in self.block.outline]
-        self.notched = _has_inside_corner(ring)
 
     def steps(self) -> tuple[Step, ...] | None:
         backwards: list[Step] = []
@@ -115,7 +113,7 @@ class _Peeling:
             x, y = (round(sum(p[axis] for p in ring) / len(ring), 6) for axis in (0, 1))
             return round(length / SAME_LENGTH_IN), patch in beside, y, x
 
-        if not self.notched:
+        if not self.seams.notched:
             return max(self.free, key=wish)
         ranked = sorted(self.free, key=wish, reverse=True)
         clear = (p for p in ranked if is_fold_clear(self.seams, Step(p, self.free[p]), self._without(p)))
@@ -123,11 +121,3 @@ class _Peeling:
 
     def _without(self, patch: int) -> list[int]:
         return [other for other in self.left if other != patch]
-
-
-def _has_inside_corner(ring: list[Point]) -> bool:
-    """Whether a clockwise ring turns left anywhere."""
-    return any(
-        off_line(after, before, corner) < -ONE_SIDE_IN
-        for before, corner, after in zip(ring[-1:] + ring[:-1], ring, ring[1:] + ring[:1], strict=True)
-    )

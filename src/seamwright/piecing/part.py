@@ -6,10 +6,10 @@ Leaves: which cuts to choose (fewest), what they cost (ties).
 Method: a cut of a region is a straight run of seam whose inner points are inner to the region and whose ends lie on
         its border. The two sides are found by flooding the patches from both sides of the run at once, until the
         smaller side is done. What was learnt is kept: extend the run in a straight line, inside the outline, to the
-        outline; this chord parts the outline in two, and every region that the run cuts lies on the chord's two sides
-        as the flood found it. (Regions made by straight cuts hold the shortest way between any two of their points
-        that stays inside the outline; so none reaches round the end of a cut to the chord beyond.) Hence one pair of
-        masks for each run, which only grows, serves convex and notched outlines alike.
+        outline; this chord parts the outline in two, and every region that the run cuts lies on the chord's two
+        sides as the flood found it. (Regions made by straight cuts hold the shortest way between any two of their
+        points that stays inside the outline; so none reaches round the end of a cut to the chord beyond.) Hence
+        one pair of masks for each run, which only grows, serves convex and notched outlines alike.
 """
 
 from __future__ import annotations
@@ -65,7 +65,8 @@ class Part:
 
     Attributes:
         patches: patch number of each area bit. points: point number of each inside bit.
-        runs: all runs. met: for each run, the runs that cross it or end on it.
+        runs: all runs. met: for each run, those runs that cross it or end on it
+            and that are no cut of the whole part.
         to_match: inner points where seams must meet when a join runs through.
         whole: the part as a region.
     """
@@ -91,8 +92,13 @@ class Part:
         )
         for seam in sorted(inner_seams):
             self._add_runs(seam, reached)
-        self.met: list[list[int]] = [
-            [other for other, its in enumerate(self.runs) if other != number and run.points & (its.points | its.ends)]
+        late: dict[int, list[int]] = {bit: [] for bit in self.point_bit.values()}
+        for number, run in enumerate(self.runs):
+            if run.ends:
+                for bit in bits(run.points | run.ends):
+                    late[bit].append(number)
+        self.met = [
+            list(dict.fromkeys(other for bit in bits(run.points) for other in late[bit] if other != number))
             for number, run in enumerate(self.runs)
         ]
         everything = (1 << len(self.points)) - 1
@@ -124,9 +130,9 @@ class Part:
             inner |= bit
             if len(seams.through[points[place]]) > 1:
                 crossed |= bit
-            left, right = seams.arrivals(seam, place)
-            from_left |= bit if left else 0
-            from_right |= bit if right else 0
+            on_left, on_right = seams.arrivals(seam, place)
+            from_left |= bit * on_left
+            from_right |= bit * on_right
         steps = []
         for place in range(start, end):
             left, right = (self._index[patch] for patch in seams.sides[seam][place])
@@ -142,9 +148,7 @@ class Part:
     def learn(self, number: int, inside: int, area: int) -> None:
         """Find out what lies on either side of a run that cuts the region (inside, area)."""
         run = self.runs[number]
-        for place, step in enumerate(run.steps, start=run.start):
-            if step & area == step:
-                break
+        place = next(place for place, step in enumerate(run.steps, start=run.start) if step & area == step)
         left, right = (self._index[patch] for patch in self.seams.sides[run.seam][place])
         flooded, small_is_left = self._flood(number, area, left, right)
         small = small_points = 0
@@ -200,9 +204,9 @@ class Part:
     def is_one_foundation(self, region: Region) -> bool:
         """Whether patches come off one at a time until one is left.
 
-        A patch that comes off now still comes off later, so peeling greedily decides it. A run takes patches off when
-        on one side of it there is no inner point and no seam that arrives: what lies there are whole patches hung on
-        by edges without inner points, and they come off one by one, the one along the run last.
+        A patch that comes off now still comes off later, so peeling greedily decides it. A run takes patches off
+        when on one side of it there is no inner point and no seam that arrives: what lies there are whole patches
+        hung on by edges without inner points, and they come off one by one, the one along the run last.
         """
         if region.inside & self.to_match:
             return False

@@ -1,7 +1,8 @@
 """The piecing plan of a block: the one call that every command makes.
 
 Knows:  decision, division, names, orders, joins, obstructions, counts, put together to one plan with its id.
-Leaves: how each is found (the modules beside this one); whether the plan is true (proof, which shares nothing with us).
+Leaves: how each is found (the modules beside this one); whether the plan is true (proof, which shares nothing with
+        us).
 """
 
 from __future__ import annotations
@@ -91,5 +92,8 @@ def _fold_notes(seams: SeamMap, sections: tuple[Section, ...]) -> tuple[Note, ..
                 places.append((math.fsum((a[0], b[0])) / 2, math.fsum((a[1], b[1])) / 2))
     if not names:
         return ()
-    text = f"the fold for {', '.join(names)} runs across patches sewn before: fold those back first, or fold only the seam's own length"
+    # Only an inside corner of the outline makes this: the line runs on, beyond its seam, through another arm.
+    text = (
+        f"the fold line of {', '.join(names)}, run on, crosses patches sewn before: crease along its own seam only"
+    )
     return (Note("fold", text, len(names), places_in=tuple(places)),)

@@ -12,7 +12,10 @@ from __future__ import annotations
 from functools import cached_property
 
 from seamwright.block.model import OUTLINE, OUTSIDE, Block
+from seamwright.geometry import off_line
 
+ONE_SIDE_IN = 1e-6
+"""A point may lie this far across a line and still count as on it."""
 Place = tuple[int, int]
 """(seam, position): the point `seams[seam].points[position]`, seen as a place on that seam."""
 
@@ -91,6 +94,15 @@ class SeamMap:
         return [
             p for p, seams in enumerate(self.through) if not seams and not self.on_outline[p] and self.places[p]
         ]
+
+    @cached_property
+    def notched(self) -> bool:
+        """Whether the outline has an inside corner; without one every region is convex."""
+        ring = [self.block.points[p] for p in self.block.outline]
+        return any(
+            off_line(after, before, corner) < -ONE_SIDE_IN
+            for before, corner, after in zip(ring[-1:] + ring[:-1], ring, ring[1:] + ring[:1], strict=True)
+        )
 
     def across(self, patch: int, edge_number: int) -> int:
         """The patch on the other side of an edge of `patch`, or OUTSIDE."""

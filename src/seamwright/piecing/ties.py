@@ -2,9 +2,9 @@
 
 Knows:  the cost of a plan beyond its number of sections, as a tuple of sums.
 Leaves: the fewest itself (fewest).
-Method: only cuts that keep the fewest are looked at, so few regions are. Every entry of the cost is a sum over sections
-        or over joins that depends on one region and one cut alone; so the least tuple of a region is the least over
-        its cuts of the sum of both sides' least tuples, exactly. Here a region is its patches.
+Method: only cuts that keep the fewest are looked at, so few regions are. Every entry of the cost is a sum over
+        sections or over joins that depends on one region and one cut alone; so the least tuple of a region is the
+        least over its cuts of the sum of both sides' least tuples, exactly. Here a region is its patches.
 
 The entries, first to last:
     plain pieces with a tip under 45 degrees (without paper they stretch);
@@ -51,7 +51,6 @@ class Ties:
     def __init__(self, part: Part, search: Search, facts: Facts) -> None:
         self.part, self.search, self.facts = part, search, facts
         self.known: dict[int, tuple[Cost, int | None]] = {}
-        self.fans = [(p, facts.tips_at[p]) for p in facts.tips_at]
         self._fan_bits: dict[int, int] = {}
 
     def best(self, region: Region) -> Cost:
@@ -97,8 +96,8 @@ class Ties:
     def join_cost(self, cut: Cut, area: int) -> tuple[int, int]:
         """Tips that come to lie on a join by this cut, and its length.
 
-        A tip is counted with the first join that its point lies on: then all patches round the point are still in the
-        region. Afterwards they never are again; so this is a sum.
+        A tip is counted with the first join that its point lies on: then all patches round the point are still in
+        the region. Afterwards they never are again; so this is a sum.
         """
         seam = self.facts.block.seams[cut.seam]
         on_join = 0

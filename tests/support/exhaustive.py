@@ -1,0 +1,85 @@
+"""Piecing by trying everything: slow, short, and sharing nothing with the planner but the block.
+
+Knows:  cuts by another definition (a minimal run of neighbouring edges of one seam whose removal parts the patches),
+        foundations, fewest sections, and all plans of a small block.
+Limits: about a dozen patches for all plans, about twenty-five for the fewest.
+"""
+
+from __future__ import annotations
+
+import math
+from functools import cache
+from itertools import product
+
+import networkx as nx
+
+from seamwright.block.model import OUTLINE, Block
+
+Region = frozenset[int]
+PlanSet = frozenset[tuple[frozenset[Region], frozenset[int]]]
+"""Plans as (sections, edges that lie on joins)."""
+
+
+class Exhaustive:
+    """All there is to know about small blocks."""
+
+    def __init__(self, block: Block) -> None:
+        self.block = block
+        self.everything: Region = frozenset(range(len(block.patches)))
+        self.least = cache(self._least)
+        self.is_foundation = cache(self._is_foundation)
+        self.plans = cache(self._plans)
+        self.cuts = cache(self._cuts)
+
+    def _cuts(self, region: Region) -> tuple[tuple[Region, Region, tuple[int, ...]], ...]:
+        """Every cut as (one side, other side, edges)."""
+        graph: nx.MultiGraph[int] = nx.MultiGraph()
+        graph.add_nodes_from(region)
+        for number, edge in enumerate(self.block.edges):
+            if edge.seam != OUTLINE and edge.left in region and edge.right in region:
+                graph.add_edge(edge.left, edge.right, key=number)
+        found = []
+        for seam in self.block.seams:
+            parting: list[tuple[int, int]] = []
+            for length in range(1, len(seam.edges) + 1):
+                for start in range(len(seam.edges) - length + 1):
+                    run = seam.edges[start : start + length]
+                    sides = [(self.block.edges[e].left, self.block.edges[e].right) for e in run]
+                    if not all(a in region and b in region for a, b in sides):
+                        continue
+                    if any(start <= s and s + n <= start + length for s, n in parting):
+                        continue  # not minimal
+                    rest = graph.copy()
+                    rest.remove_edges_from([(a, b, e) for (a, b), e in zip(sides, run, strict=True)])
+                    parts = [frozenset(part) for part in nx.connected_components(rest)]
+                    if len(parts) > 1 and seam.straight:
+                        assert len(parts) == 2
+                        parting.append((start, length))
+                        found.append((parts[0], parts[1], run))
+        return tuple(found)
+
+    def _is_foundation(self, region: Region) -> bool:
+        if len(region) == 1:
+            return True
+        for one, two, _ in self.cuts(region):
+            for single, rest in ((one, two), (two, one)):
+                if len(single) == 1 and self.is_foundation(rest):
+                    return True
+        return False
+
+    def _least(self, region: Region) -> float:
+        if self.is_foundation(region):
+            return 1
+        return min((self.least(one) + self.least(two) for one, two, _ in self.cuts(region)), default=math.inf)
+
+    def _plans(self, region: Region) -> PlanSet:
+        """Every plan with the fewest sections."""
+        if self.is_foundation(region):
+            return frozenset({(frozenset({region}), frozenset())})
+        least = self.least(region)
+        return frozenset(
+            (sections | more, joins | also | frozenset(edges))
+            for one, two, edges in self.cuts(region)
+            if self.least(one) + self.least(two) == least
+            for (sections, joins), (more, also) in product(self.plans(one), self.plans(two))
+        )
