@@ -32,7 +32,7 @@ def with_fabrics(block: Block, drawing: Drawing, lay: Callable[[Point], Point]) 
     Args:
         drawing: as read; `lay` takes its points to finished inches.
     """
-    if not (drawing.fills or drawing.labels or drawing.swatches):
+    if not (drawing.fills or drawing.labels or drawing.swatches or drawing.colourways):
         return block
     areas = [Polygon(block.patch_ring(n), block.patch_holes(n)) for n in range(len(block.patches))]
     tree = shapely.STRtree(areas)
@@ -63,6 +63,9 @@ def with_fabrics(block: Block, drawing: Drawing, lay: Callable[[Point], Point]) 
         notes.append(
             Note("fabric", f"{name} has more than one colour; the first is used", len(places), None, places)
         )
+    # A fabric that only another colourway uses stays known too.
+    changed = {name for way in drawing.colourways for pair in way.changes for name in pair}
+    fabrics.update((f.name, f) for f in drawing.fabrics if f.name in changed and f.name not in fabrics)
     order = [f.name for f in drawing.fabrics if f.name in fabrics] + [n for n in fabrics if n not in known]
     return replace(
         block,

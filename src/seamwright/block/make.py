@@ -87,7 +87,7 @@ def make_block(drawing: Drawing, options: PlanOptions = PlanOptions()) -> Block:
     notes = [replace(n, places_in=tuple(lay(p) for p in n.places_in)) for n in drawing.notes]
     notes += [replace(n, places_in=tuple(place(p) for p in n.places_in)) for n in part.notes]
     notes += _repairs(tidied, part, place, options)
-    block = replace(block, options=drawing.options, notes=tuple(notes))
+    block = replace(block, options=drawing.options, notes=tuple(notes), colourways=drawing.colourways)
     return with_fabrics(block, drawing, lay)
 
 

@@ -80,7 +80,7 @@ class Block:
         points: inches, front view, the bounding box's top left corner at (0, 0).
         edges, seams, patches: by number.
         outline: point numbers round the block, clockwise, all points on it included.
-        fabrics: those that patches are of, by order of appearance.
+        fabrics: those that patches are of (also in another colourway), by order of appearance.
         options: options that the drawing states, as pairs (long name, text).
         notes: what was ignored, assumed and tidied.
         colourways: other sets of fabrics that the drawing states.

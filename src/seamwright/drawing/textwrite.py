@@ -14,9 +14,9 @@ import re
 from collections.abc import Iterator
 from fractions import Fraction
 
-from seamwright.block.model import Block
+from seamwright.block.model import Block, Seam
 from seamwright.fabric.model import Fabric
-from seamwright.geometry import Point, Ring
+from seamwright.geometry import Point, Ring, off_line
 
 
 def write_seams(block: Block) -> str:
@@ -36,7 +36,7 @@ def _lines(block: Block) -> Iterator[str]:
         yield f"option {name} {text}".rstrip()
     yield ""
     for number, seam in enumerate(block.seams):
-        if seam.straight:
+        if seam.straight and _on_one_line(block, seam):
             yield f"seam {_run((block.points[seam.points[0]], block.points[seam.points[-1]]))}"
         else:
             yield f"curve {_run(_along(block, number))}"
@@ -72,6 +72,12 @@ def _along(block: Block, number: int) -> tuple[Point, ...]:
         run = block.edge_points(edge)
         points.extend(run[1:] if block.edges[edge].start == start else run[-2::-1])
     return tuple(points)
+
+
+def _on_one_line(block: Block, seam: Seam) -> bool:
+    """False for a curve of which every point is a meet, so that each edge by itself is straight."""
+    first, *inner, last = (block.points[p] for p in seam.points)
+    return all(abs(off_line(p, first, last)) <= 1e-6 for p in inner)
 
 
 def _corners(ring: Ring) -> Ring:
