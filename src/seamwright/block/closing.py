@@ -25,9 +25,8 @@ REACH = 4.0
 """How many tolerances a line may be prolonged to meet another at a slant."""
 
 
-def close_ends(net: Net, tolerance: float) -> None:
+def close_ends(net: Net, tolerance: float, hanging: frozenset[int]) -> None:
     """Put every hanging end on the point or run in reach."""
-    hanging = set(net.hanging())
     own = {n: net.ends_at[n][0][0] for n in sorted(hanging)}
     was = {n: net.at[n] for n in hanging}
     for group in _groups(net, hanging, own, tolerance):
@@ -55,7 +54,7 @@ def close_ends(net: Net, tolerance: float) -> None:
     net.refresh()
 
 
-def _groups(net: Net, hanging: set[int], own: dict[int, int], tolerance: float) -> list[list[int]]:
+def _groups(net: Net, hanging: frozenset[int], own: dict[int, int], tolerance: float) -> list[list[int]]:
     """Hanging ends with the one drawn point they join, or with each other; each hanging end is in one group."""
     nodes = [n for n in net.nodes() if net.drawn[n]]
     spots = shapely.points([net.at[n] for n in nodes])

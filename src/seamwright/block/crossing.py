@@ -37,8 +37,12 @@ def crossing_pieces(tree: shapely.STRtree, most: int) -> list[tuple[int, int]]:
     return sorted(found)
 
 
-def node_crossings(net: Net, most: int, drawing: str = "") -> int:
+def node_crossings(net: Net, most: int, drawing: str = "", apart: frozenset[int] = frozenset()) -> int:
     """Give runs that cross a node there; returns how many were made.
+
+    Args:
+        most: how many crossings are too many.
+        apart: nodes that stay by themselves, however near a crossing is.
 
     Raises:
         DrawingError: more than `most` crossings.
@@ -77,20 +81,19 @@ def node_crossings(net: Net, most: int, drawing: str = "") -> int:
             have[i].add(node)
             have[j].add(node)
         made.append(node)
-    _fuse(net, set(made))
-    net.refresh()
+    _fuse(net, apart)
     return len(made)
 
 
-def _fuse(net: Net, made: set[int]) -> None:
+def _fuse(net: Net, apart: frozenset[int]) -> None:
     """Crossings within 0.001 in of each other or of a point are one with it."""
     net.refresh()
-    nodes = net.nodes()
+    nodes = [n for n in net.nodes() if n not in apart]
     for group in clusters([net.at[n] for n in nodes], SAME_IN):
         members = sorted((nodes[i] for i in group), key=lambda n: (not net.fast[n], not net.drawn[n], net.at[n]))
-        if made.intersection(members):
-            for n in members[1:]:
-                net.merge(members[0], n)
+        for n in members[1:]:
+            net.merge(members[0], n)
+    net.refresh()
 
 
 def gather_stars(net: Net, tolerance: float) -> int:

@@ -20,6 +20,9 @@ from seamwright.block.net import Net, Run, Union, clusters, sine, usual
 from seamwright.block.strokes import SAME_IN, Stroke
 from seamwright.geometry import Point, along, off_line
 
+CHANCE = 6
+"""Where no more than one in so many single ends lies on a line, it does so by chance (of ends that miss by up to the
+usual tolerance one in twenty comes within 0.001 in of a line)."""
 LEAN = 0.21
 """Sine of the largest angle (12 degrees) between lines that may be one."""
 
@@ -49,10 +52,34 @@ def net_of(strokes: Sequence[Stroke], tolerance: float) -> Net:
     _merge(net, tolerance)
     net.refresh()
     net.attach(net.nodes(), SAME_IN)
+    _loosen(net, tolerance)
     hanging = set(net.hanging())
     for node in net.nodes():
         net.fast[node] = node not in hanging
     return net
+
+
+def _loosen(net: Net, tolerance: float) -> None:
+    """Let single ends hang that lie on a run by chance.
+
+    Two cases: the run itself ends in the open within the tolerance, so both ends are meant for one point; or nearly
+    all ends of the drawing hang, so that one in CHANCE lies on a line without anyone's doing.
+    """
+    hanging = set(net.hanging())
+    single = [n for n in net.nodes() if n in net.through and len(net.ends_at.get(n, ())) == 1 and not net.pinned[n]]
+    by_chance = len(single) * CHANCE <= len(hanging) + len(single)
+    while single:
+        loose = []
+        for n in single:
+            tips = [e for r in net.through[n] for e in net.runs[r].ends if e in hanging]
+            if by_chance or any(math.dist(net.at[n], net.at[e]) <= tolerance for e in tips):
+                loose.append(n)
+        for n in loose:
+            for r in net.through[n]:
+                net.runs[r].on.discard(n)
+        hanging.update(loose)
+        single = [n for n in single if n not in hanging] if loose else []
+    net.refresh()
 
 
 def _merge(net: Net, tolerance: float) -> None:

@@ -12,9 +12,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from fractions import Fraction
 
 from seamwright.block.model import Block, Patch, Seam
-from seamwright.block.net import meet, sine
+from seamwright.block.net import sine
 from seamwright.block.planar import Piece, build_block
 from seamwright.geometry import Point, Ring
 
@@ -32,6 +33,7 @@ def numbered_block(
 
     at = [finished(p) for p in points]
     pieces = [replace(p, via=tuple(map(finished, p.via))) if p.via else p for p in pieces]
+    pieces = _without_idle_points(pieces, at)
     at = _crossings(at, pieces, {finished(p) for p in ring})
     used = sorted({n for p in pieces for n in (p.start, p.end)}, key=lambda n: at[n][1])
     rank: dict[int, int] = {}
@@ -51,6 +53,31 @@ def numbered_block(
     return _patches_by_place(build_block(name, file, [at[n] for n in order], built))
 
 
+def _without_idle_points(pieces: Sequence[Piece], at: Sequence[Point]) -> list[Piece]:
+    """The pieces, those of one line joined at points where nothing else meets it."""
+    joined = dict(enumerate(pieces))
+    around: dict[int, list[int]] = {}
+    for number, p in joined.items():
+        around.setdefault(p.start, []).append(number)
+        around.setdefault(p.end, []).append(number)
+    for node in sorted(around):
+        if len(around[node]) != 2 or around[node][0] == around[node][1]:
+            continue
+        first, second = around[node]
+        p, q = joined[first], joined[second]
+        if p.line != q.line or bool(p.via) != bool(q.via):
+            continue
+        if p.end != node:
+            p = Piece(p.end, p.start, p.line, p.via[::-1])
+        if q.start != node:
+            q = Piece(q.end, q.start, q.line, q.via[::-1])
+        joined[first] = Piece(p.start, q.end, p.line, (*p.via, at[node], *q.via) if p.via else ())
+        around[q.end][around[q.end].index(second)] = first
+        around[node] = []
+        del joined[second]
+    return list(joined.values())
+
+
 def _crossings(at: list[Point], pieces: Sequence[Piece], ring: set[Point]) -> list[Point]:
     """The points, those at which only passing straight seams meet computed from the ends of two of these."""
     ends, through = _stretches(at, pieces, ring)
@@ -59,15 +86,26 @@ def _crossings(at: list[Point], pieces: Sequence[Piece], ring: set[Point]) -> li
         if n in ends or len(some) < 2:
             continue
         seams = sorted(some)
-        best: tuple[float, Point] | None = None
+        best: tuple[float, tuple[Point, Point, Point, Point]] | None = None
         for i, (a, b) in enumerate(seams):
             for c, d in seams[i + 1 :]:
-                steep, where = sine(a, b, c, d), meet(a, b, c, d)
-                if where is not None and (best is None or steep > 1.5 * best[0]):
-                    best = (steep, where)
-        if best is not None:
-            fresh[n] = best[1]
+                steep = sine(a, b, c, d)
+                if best is None or steep > 1.5 * best[0]:
+                    best = (steep, (a, b, c, d))
+        if best is not None and (where := _exact_meet(*best[1])) is not None:
+            fresh[n] = where
     return fresh
+
+
+def _exact_meet(a: Point, b: Point, c: Point, d: Point) -> Point | None:
+    """Where the lines ab and cd meet, in rational numbers, rounded once: three thirds make one."""
+    (ax, ay), (bx, by), (cx, cy), (dx, dy) = ((Fraction(x), Fraction(y)) for x, y in (a, b, c, d))
+    ux, uy, vx, vy = bx - ax, by - ay, dx - cx, dy - cy
+    cross = ux * vy - uy * vx
+    if not cross:
+        return None
+    t = ((cx - ax) * vy - (cy - ay) * vx) / cross
+    return (float(ax + t * ux), float(ay + t * uy))
 
 
 def _stretches(

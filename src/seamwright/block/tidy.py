@@ -61,9 +61,10 @@ def tidy(strokes: Sequence[Stroke], tolerance: float, exact: bool, drawing: str 
     """
     close = min(tolerance, SAME_IN) if exact else tolerance
     net = net_of(strokes, tolerance)
-    node_crossings(net, MOST_CROSSINGS, drawing)
-    if net.hanging():
-        close_ends(net, tolerance)
+    hanging = frozenset(net.hanging())
+    node_crossings(net, MOST_CROSSINGS, drawing, hanging)
+    if hanging:
+        close_ends(net, tolerance, hanging)
     net.drop_crossings()
     straighten(net, close)
     _settle(net)
