@@ -214,20 +214,23 @@ def _read_colourway(facts: Facts, reading: Reading) -> None:
     example = "colourway night sky becomes ink"
     way = reading.name("name of the colourway", example)
     reading.skip(":")
-    changes = facts.colourways.setdefault(way, [])
+    changes: list[tuple[str, str]] = []
+    named: list[tuple[str, int, int]] = []
     while True:
         pair = []
         for word in ("becomes", ""):
             token = reading.peek()
             pair.append(reading.name("name of a fabric", example))
             assert token is not None
-            facts.becomes.append((pair[-1], reading.number, token.start + 1))
+            named.append((pair[-1], reading.number, token.start + 1))
             if word:
                 reading.need(word, example)
         changes.append((pair[0], pair[1]))
         if not reading.skip("and"):
             break
     reading.finish(f"Write it as: {example}")
+    facts.colourways.setdefault(way, []).extend(changes)
+    facts.becomes += named
 
 
 LINES: dict[str, Callable[[Facts, Reading], None]] = {

@@ -13,10 +13,13 @@ import json
 import re
 from collections.abc import Iterator
 from fractions import Fraction
+from typing import TYPE_CHECKING
 
-from seamwright.block.model import Block, Seam
 from seamwright.fabric.model import Fabric
 from seamwright.geometry import Point, Ring, off_line
+
+if TYPE_CHECKING:  # reading must not load what comes after it
+    from seamwright.block.model import Block, Seam
 
 
 def write_seams(block: Block) -> str:
