@@ -117,8 +117,10 @@ def _lead(room: Room, patch: PrintedPatch, stitch: Ring, trim: Ring, seams: Sequ
     # A leader may end anywhere well inside the patch, not only at its middle.
     core = Polygon(patch.ring, patch.holes).buffer(-_INSIDE * radius)
     best: tuple[float, Words, Segment] | None = None
-    for size in (NUMBER_PT, 10.0, 8.0, 7.0):
-        for area, holes, besides in ((trim, (stitch,), ()), (stitch, (), tuple(seams))):
+    allowance: tuple[Ring, tuple[Ring, ...], tuple[Segment, ...]] = (trim, (stitch,), ())
+    elsewhere: tuple[Ring, tuple[Ring, ...], tuple[Segment, ...]] = (stitch, (), tuple(seams))
+    for area, holes, besides in (allowance, elsewhere):
+        for size in (NUMBER_PT, 10.0, 8.0, 7.0):
             for near in (inside, *patch.borders):
                 # Room.lines keeps what it places: here several are tried first.
                 trial = room.trial()

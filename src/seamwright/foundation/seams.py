@@ -81,14 +81,9 @@ def run_ons(seams: Sequence[Segment], stitch: Ring, trim: Ring) -> RunOns:
 def _last_inside(paper: BaseGeometry, start: Point, end: Point) -> Point:
     """The end of the part of a line that lies on the paper without a gap from its start on."""
     parts = shapely.get_parts(LineString([start, end]).intersection(paper))
-    first = min(
-        (p for p in parts if isinstance(p, LineString)),
-        key=lambda p: p.distance(shapely.Point(start)),
-        default=None,
-    )
-    if first is None:
-        return start
-    x, y = max(first.coords, key=lambda c: math.dist(start, c))
+    lines = [part for part in parts if isinstance(part, LineString) and part.length > 0]
+    first = min(lines, key=lambda part: part.distance(shapely.Point(start)))
+    x, y = max(first.coords, key=lambda corner: math.dist(start, corner))
     return (float(x), float(y))
 
 

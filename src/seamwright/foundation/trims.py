@@ -21,13 +21,18 @@ from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from seamwright.block.rings import region_ring
-from seamwright.geometry import Point, Ring, canonical_ring, signed_area
+from seamwright.geometry import Point, Ring, canonical_ring
 from seamwright.piecing.model import Plan
 
 TIP_LIMIT = 2.7
 """A mitre longer than this many allowances is cut off: a 45 degree tip (2.61) stays whole, as rulers cut it."""
 BLOCK_LIMIT = 5.0
 """The same for the block's own corners, whose raw edges meet other blocks: 24 degrees and more stay whole."""
+
+GRID_IN = 1e-9
+"""Corners are rounded to this, so that strips that share a side leave no slit between them."""
+HAIR_IN = 1e-7
+"""The block's trim line is taken this much further out: sides that nearly coincide would cross in false corners."""
 
 
 def trim_outlines(plan: Plan) -> dict[str, Ring]:
@@ -38,7 +43,7 @@ def trim_outlines(plan: Plan) -> dict[str, Ring]:
     """
     allowance = plan.options.seam_allowance_in
     block = plan.block
-    whole = grown(region_ring(block, range(len(block.patches))), allowance, BLOCK_LIMIT)
+    whole = grown(region_ring(block, range(len(block.patches))), allowance + HAIR_IN, BLOCK_LIMIT)
     return {
         section.name: _ring(grown(region_ring(block, section.patches), allowance, TIP_LIMIT).intersection(whole))
         for section in plan.sections
@@ -49,12 +54,12 @@ def grown(ring: Sequence[Point], allowance: float, limit: float) -> BaseGeometry
     """A ring with its inside, grown outward by the allowance with mitred corners.
 
     Args:
-        ring: clockwise as seen.
+        ring: of one piece, in either direction.
         limit: mitres longer than this many allowances are cut off square to the corner's middle; 1 or more.
     """
-    points = list(ring) if signed_area(ring) > 0 else list(reversed(ring))
-    points = [p for p, after in zip(points, points[1:] + points[:1], strict=True) if p != after]
-    parts: list[BaseGeometry] = [Polygon(points).buffer(0)]
+    # Points inside a straight side are left out: their strips would meet in slits of rounding.
+    points = canonical_ring(ring)
+    parts: list[BaseGeometry] = [Polygon(points)]
     normals = [_outward(a, b) for a, b in zip(points, points[1:] + points[:1], strict=True)]
     for i, corner in enumerate(points):
         before, after = normals[i - 1], normals[i]
@@ -64,7 +69,7 @@ def grown(ring: Sequence[Point], allowance: float, limit: float) -> BaseGeometry
         mitre = _mitre(corner, before, after, allowance, limit)
         if mitre:
             parts.append(Polygon(mitre))
-    return shapely.union_all(parts)
+    return shapely.union_all(parts, grid_size=GRID_IN)
 
 
 def _mitre(corner: Point, before: Point, after: Point, allowance: float, limit: float) -> list[Point]:
@@ -93,7 +98,12 @@ def _mitre(corner: Point, before: Point, after: Point, allowance: float, limit: 
 
 def _ring(area: BaseGeometry) -> Ring:
     largest = max((p for p in shapely.get_parts(area) if isinstance(p, Polygon)), key=lambda p: p.area)
-    return canonical_ring([(float(x), float(y)) for x, y in largest.exterior.coords[:-1]])
+    corners = [(float(x), float(y)) for x, y in largest.exterior.coords[:-1]]
+    # Rounding may leave a corner twice; both would look straight from their neighbours, and the corner be lost.
+    apart = [
+        p for before, p in zip(corners[-1:] + corners[:-1], corners, strict=True) if math.dist(before, p) > HAIR_IN
+    ]
+    return canonical_ring(apart)
 
 
 def _outward(a: Point, b: Point) -> Point:
