@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from seamwright.drawing.svg_paint import parse_colour
+from seamwright.drawing.svg_colour import parse_colour
 from support.svg_text import read, said
 
 SHAPE = '<g id="outer" class="layer"><rect id="r" class="a b" x="1" y="1" width="4" height="3" {0}/></g>'
@@ -51,6 +51,16 @@ def fabric(sheet: str, attributes: str = "", head: str = "<style>{0}</style>") -
         # CSS: what is not understood is dropped, the rest holds
         ("rect{fill:red;;bogus:1;fill}", "", "#ff0000"),
         ("rect:unknown(3){fill:red}", "", "#000000"),
+        ("rect{fill:blue}.a{fill:no colour}", "", "#0000ff"),
+        ("", 'fill="red" style="fill:no-such(1)"', "#ff0000"),
+        # CSS Custom Properties 1, section 3; CSS Color 5, section 2
+        ("g{--cloth:teal}.a{fill:var(--cloth)}", "", "#008080"),
+        ("g{--cloth:var(--a, teal)}.a{fill:var(--cloth)}", "", "#008080"),
+        (".a{fill:var(--none, rgb(255, 0, 0))}", "", "#ff0000"),
+        ("g{fill:blue}.a{fill:var(--none)}", "", "#0000ff"),
+        (".a{--x:var(--x);fill:var(--x)}", "", "#000000"),
+        (".a{--x:var(--y)var(--y);--y:var(--x)var(--x);fill:var(--x)}", "", "#000000"),
+        ("", 'style="fill:light-dark(rgb(255, 0, 0), var(--d, #121212))"', "#ff0000"),
         ("/* rect{fill:red} */ rect{fill:/**/blue}", "", "#0000ff"),
         ("@media print{rect{fill:red}}", "", "#000000"),
         ("@media screen{rect{fill:red}}", "", "#ff0000"),
@@ -86,6 +96,9 @@ def test_a_sheet_of_another_file_is_left_out_and_said_so() -> None:
         ("hsl(120,100%,25%)", ("#008000", 1.0)),
         ("hsl(120 100% 25% / 50%)", ("#008000", 0.5)),
         ("transparent", ("#000000", 0.0)),
+        ("#ff0000 icc-color(press, 0.1, 0.2)", ("#ff0000", 1.0)),
+        ("windowtext", ("#000000", 1.0)),
+        ("light-dark(#fff, #000)", ("#ffffff", 1.0)),
         ("no colour", None),
         ("", None),
     ],
@@ -112,7 +125,7 @@ def test_a_colour_is_what_its_standard_says(text: str, expected: tuple[str, floa
         ('fill="red" display="none"', 0, 0),
         ('fill="red" visibility="hidden"', 0, 0),
         ('fill="red" visibility="collapse"', 0, 0),
-        ('fill="bogus" stroke="black"', 4, 0),
+        ('fill="bogus" stroke="black"', 4, 1),  # no paint, so the initial black holds
     ],
 )
 def test_only_what_is_painted_is_drawn(attributes: str, lines: int, fills: int) -> None:

@@ -8,12 +8,12 @@ from __future__ import annotations
 from functools import cache
 
 import pytest
-from support.ways import COLOURS, FACES, OUTLINE, PAGES, SEAMS, TURNS, WAYS, draw
 
 from seamwright.block.make import make_block
 from seamwright.block.model import Block
 from seamwright.drawing.svg import read_svg
 from seamwright.geometry import canonical_ring
+from support.ways import COLOURS, FACES, OUTLINE, PAGES, SEAMS, TURNS, WAYS, draw
 
 COLOURED = ("polygons", "stroked polygons", "stacked")
 _NUMBERED = [

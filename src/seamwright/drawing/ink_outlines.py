@@ -35,6 +35,8 @@ FEWEST_BARS = 3
 """Fewer thin bars among other filled shapes are patches, narrow as they are."""
 SAME_WIDTH = 0.3
 """Widths of one stroke differ by at most this share."""
+ROUND_ENDS = 0.15
+"""Round ends leave 1 - pi/4 = 0.215 widths squared of their box empty, blunt ones nothing."""
 LONG_MITRE = 100.0
 LARGE_SHARE = 0.3
 """Thin shapes smaller than this share of the diagonal are no reason to refuse a drawing."""
@@ -81,11 +83,13 @@ def centre_lines(items: Sequence[Painted]) -> tuple[list[Painted], list[Note]]:
 
 def _read_ink(item: Painted, widest: float, large: float) -> tuple[list[Run], bool, float] | None:
     """(centre lines, whether they are borders of patches, width) of a shape; None if it is no ink."""
+    apart = _each_apart(item, widest)
+    if apart is not None:
+        return apart
     runs: list[Run] = []
     network = False
     broadest = 0.0
-    parts = polygons(area_of(item.runs, item.evenodd))
-    for part in parts:
+    for part in polygons(area_of(item.runs, item.evenodd)):
         width = 2 * part.area / part.length
         if width > widest or part.length / 2 < SLENDER * width:
             return None
@@ -101,6 +105,25 @@ def _read_ink(item: Painted, widest: float, large: float) -> tuple[list[Run], bo
         broadest = max(broadest, width)
         runs += read
     return (runs, network, broadest) if runs else None
+
+
+def _each_apart(item: Painted, widest: float) -> tuple[list[Run], bool, float] | None:
+    """The axes of a path whose subpaths are each a stroke of its own, however they cross; else None."""
+    runs: list[Run] = []
+    broadest = 0.0
+    for one in item.runs:
+        parts = polygons(area_of((one,), False))
+        if len(parts) != 1 or parts[0].interiors:
+            return None
+        width = 2 * parts[0].area / parts[0].length
+        if width > widest or parts[0].length / 2 < SLENDER * width:
+            return None
+        read = _bar(parts[0]) or _band(parts[0])
+        if read is None:
+            return None
+        broadest = max(broadest, width)
+        runs += read
+    return (runs, False, broadest) if runs else None
 
 
 def _refused(item: Painted, part: Polygon) -> Exception:
@@ -145,7 +168,7 @@ def _bar(part: Polygon) -> list[Run] | None:
     # Now ab and cd are the short sides.
     start, end = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2), ((c[0] + d[0]) / 2, (c[1] + d[1]) / 2)
     width, length = math.dist(a, b), math.dist(start, end)
-    if len(_corners(part)) > 6:
+    if box.area - part.area > ROUND_ENDS * width * width:
         # Round ends reach half a width past the ends of the line.
         cut = width / 2 / length
         start, end = (

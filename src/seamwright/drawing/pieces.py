@@ -18,6 +18,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from seamwright.drawing.svg_paths import Trace
+from seamwright.drawing.svg_xml import unreadable
+from seamwright.errors import SeamwrightError
 from seamwright.geometry import Affine, Point, along, moved, off_line
 
 FLAT_IN = 0.0005
@@ -25,6 +27,8 @@ FLAT_IN = 0.0005
 SHORTEST_IN = 1e-6
 """Shorter pieces are no pieces: editors leave them where a point was clicked twice."""
 MOST_PARTS = 2000
+MOST_POINTS = 500_000
+"""Points of one drawing's curves; a curve this long is no seam."""
 
 Piece = tuple[Point, ...]
 """Two points: straight. More: a curve, flattened."""
@@ -48,8 +52,13 @@ class Run:
 
 
 def place(trace: Trace, affine: Affine) -> Run | None:
-    """A traced subpath in inches, or None if nothing of it has any length."""
+    """A traced subpath in inches, or None if nothing of it has any length.
+
+    Raises:
+        DrawingError: its curves need more than MOST_POINTS points.
+    """
     pieces: list[Piece] = []
+    count = 0
     here = moved(affine, trace.start)
     for step in trace.steps:
         points = [moved(affine, p) for p in step]
@@ -57,6 +66,9 @@ def place(trace: Trace, affine: Affine) -> Run | None:
             new: list[Piece] = [(here, points[0])]
         else:
             new = cubic_pieces(here, points[0], points[1], points[2])
+            count += sum(map(len, new))
+            if count > MOST_POINTS:
+                raise too_many_points()
         for piece in new:
             # A dropped short step must not open a gap: the next piece starts where the last kept one ended.
             start = pieces[-1][-1] if pieces else piece[0]
@@ -64,6 +76,15 @@ def place(trace: Trace, affine: Affine) -> Run | None:
                 pieces.append((start, *piece[1:]))
         here = points[-1]
     return Run(tuple(pieces), trace.closed) if pieces else None
+
+
+def too_many_points() -> SeamwrightError:
+    """The error of curves that are too long to be seams."""
+    return unreadable(
+        "too many",
+        f"the drawing's curves need more than {MOST_POINTS:,} points",
+        "Draw seams as straight lines, and set the page's size and units",
+    )
 
 
 def cubic_pieces(a: Point, b: Point, c: Point, d: Point) -> list[Piece]:

@@ -1,8 +1,8 @@
 """Paint of SVG elements: which colour a fill has, whether fill and stroke show at all.
 
-Knows:  colours, currentColor, opacity, gradients, patterns.
-Leaves: the cascade (svg_style), shapes (svg_tree).
-Source: SVG 1.1 (second edition), sections 11.2 to 11.4; colours by tinycss2 (CSS Color Level 4).
+Knows:  currentColor, opacity, gradients, patterns.
+Leaves: colours (svg_colour), the cascade (svg_style), shapes (svg_tree).
+Source: SVG 1.1 (second edition), sections 11.2 to 11.4.
 Limits: a gradient counts as its first colour; a pattern is a fabric without a colour.
 """
 
@@ -11,9 +11,9 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import lru_cache
 from xml.etree.ElementTree import Element
 
+from seamwright.drawing.svg_colour import parse_colour
 from seamwright.drawing.svg_style import Sheet
 from seamwright.drawing.svg_xml import href_of, tag_of
 
@@ -37,26 +37,6 @@ class Paint:
     name: str
     colour: str | None
     opaque: bool
-
-
-@lru_cache(maxsize=4096)
-def parse_colour(text: str) -> tuple[str, float] | None:
-    """("#rrggbb", alpha) of a CSS colour other than currentColor; None if it is none.
-
-    >>> parse_colour("teal")
-    ('#008080', 1.0)
-    """
-    import tinycss2.color4
-
-    try:
-        colour = tinycss2.color4.parse_color(text)
-        if colour is None or isinstance(colour, str):
-            return None
-        srgb = colour.to("srgb")
-        channels = [min(255, max(0, round(channel * 255))) for channel in srgb.coordinates]
-        return "#" + "".join(f"{channel:02x}" for channel in channels), float(colour.alpha)
-    except (NotImplementedError, ValueError, TypeError, ArithmeticError):
-        return None
 
 
 def opacity(text: str | None) -> float:
@@ -107,8 +87,7 @@ class Paints:
         if word == "currentcolor":
             own = style.get("color", "black")
             return ("#000000", 1.0) if own.strip().lower() == "currentcolor" else self._solid(own, style)
-        # Old writers add an ICC colour after the sRGB one.
-        return parse_colour(re.sub(r"\s*(icc-color|device-cmyk)\(.*\)\s*\Z", "", text).strip())
+        return parse_colour(text)
 
     def _server(self, name: str, style: Mapping[str, str]) -> tuple[str, str | None, float] | None:
         """Name, colour and alpha of a gradient or pattern."""

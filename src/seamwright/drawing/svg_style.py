@@ -15,6 +15,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 from xml.etree.ElementTree import Element
 
+from seamwright.drawing.svg_colour import is_paint
 from seamwright.drawing.svg_xml import tag_of
 
 INHERITED = (
@@ -33,6 +34,9 @@ _READ = _ATTRIBUTES | GEOMETRY
 Declared = dict[str, tuple[str, bool]]
 """Property -> (value, important)."""
 
+_PAINTS = frozenset(("fill", "stroke", "color", "stop-color"))
+_VARIABLE = re.compile(r"var\(\s*(--[^\s,()]+)\s*(?:,((?:[^()]|\([^()]*\))*))?\)")
+_MOST_VARIABLES, _LONGEST_VALUE = 20, 1000
 _SIMPLE = re.compile(r"[^\"'(){}\[\]\\/!@]*\Z")
 _FONT_SIZE = re.compile(r"(?:^|\s)(\d*\.?\d+(?:px|pt|pc|mm|cm|in|em|rem|%)?)(?:\s|/|$)", re.IGNORECASE)
 
@@ -91,7 +95,11 @@ class Sheet:
         known = self._cache.get(element)
         if known is not None:
             return known
-        values = {name: value.strip() for name, value in element.attrib.items() if name in _ATTRIBUTES}
+        values = {
+            name: value.strip()
+            for name, value in element.attrib.items()
+            if name in _ATTRIBUTES and _valid(name, value)
+        }
         layers = list(self._rules.get(element, ()))
         style = element.get("style")
         if style:
@@ -108,10 +116,15 @@ class Sheet:
     def inherit(self, parent: Mapping[str, str], element: Element) -> dict[str, str]:
         """All properties of an element, given its parent's (for what `<use>` shows: the use element's)."""
         declared = self.declared(element)
-        values = {name: value for name, value in parent.items() if name in INHERITED}
+        values = {name: value for name, value in parent.items() if _inherits(name)}
+        variables = {name: value for name, value in (*values.items(), *declared.items()) if name.startswith("--")}
         for name, value in declared.items():
+            if "var(" in value:
+                value = _filled_in(value, variables)
+                if not _valid(name, value):
+                    value = "unset"
             word = value.lower()
-            if word == "inherit" or (word == "unset" and name in INHERITED):
+            if word == "inherit" or (word == "unset" and _inherits(name)):
                 if name in parent:
                     values[name] = parent[name]
                 else:
@@ -121,6 +134,27 @@ class Sheet:
             else:
                 values[name] = value
         return values
+
+
+def _inherits(name: str) -> bool:
+    return name in INHERITED or name.startswith("--")
+
+
+def _valid(name: str, value: str) -> bool:
+    """Whether CSS takes the value; one that it does not take is dropped, and an earlier one holds."""
+    return name not in _PAINTS or "var(" in value or is_paint(value)
+
+
+def _filled_in(value: str, variables: Mapping[str, str]) -> str:
+    """The value with its variables filled in (CSS Custom Properties Level 1, section 3); "" if one is missing."""
+    for _ in range(_MOST_VARIABLES):
+        found = _VARIABLE.search(value)
+        if not found:
+            return value.strip()
+        value = value[: found.start()] + (variables.get(found[1]) or found[2] or "") + value[found.end() :]
+        if len(value) > _LONGEST_VALUE:
+            break
+    return ""
 
 
 def _media_holds(query: str) -> bool:
@@ -159,6 +193,8 @@ def _kept(items: Iterable[tuple[str, str, bool]]) -> Declared:
             if not size:
                 continue
             name, value = "font-size", size[1]
-        if name in _READ and value and (important or not declared.get(name, ("", False))[1]):
+        if not (name in _READ or name.startswith("--")) or not value or not _valid(name, value):
+            continue
+        if important or not declared.get(name, ("", False))[1]:
             declared[name] = (value, important)
     return declared

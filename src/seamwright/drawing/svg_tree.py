@@ -20,7 +20,7 @@ from xml.etree.ElementTree import Element
 
 from seamwright.drawing.model import Label
 from seamwright.drawing.painted import Painted
-from seamwright.drawing.pieces import Run, place
+from seamwright.drawing.pieces import MOST_POINTS, Run, place, too_many_points
 from seamwright.drawing.svg_page import Page, read_page
 from seamwright.drawing.svg_paint import Paints, opacity
 from seamwright.drawing.svg_shapes import SHAPES, Lengths, shape_traces
@@ -41,7 +41,6 @@ from seamwright.geometry import Affine
 
 MAX_SEGMENTS = 50_000
 MAX_VISITS = 300_000
-MAX_POINTS = 1_000_000
 FARTHEST_IN = 4000.0
 
 _CONTAINERS = frozenset(("svg", "g", "a", "switch", "symbol"))
@@ -377,10 +376,8 @@ class _Walk:
                         f"{where}: it reaches more than {FARTHEST_IN:,.0f} in away from the page's corner",
                         "Draw the block on the page, or set the page's size and units",
                     )
-        if self._points > MAX_POINTS:
-            raise unreadable(
-                "too many", "the drawing's curves need more than a million points", "Draw seams as straight lines"
-            )
+        if self._points > MOST_POINTS:
+            raise too_many_points()
 
     def _text(self, element: Element, tag: str, here: _Place, where: str) -> None:
         lengths = self._lengths(element, here, where)

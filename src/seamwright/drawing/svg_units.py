@@ -15,7 +15,7 @@ import re
 
 from seamwright.drawing.svg_xml import unreadable
 
-NUMBER = r"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?"
+NUMBER = r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?"
 PER_INCH: dict[str, float] = {
     "": 96.0,
     "px": 96.0,

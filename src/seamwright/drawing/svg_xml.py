@@ -10,7 +10,6 @@ Limits: see the constants; all counts are of the file as it stands, before `<use
 
 from __future__ import annotations
 
-import gzip
 import zlib
 from collections import Counter
 from typing import Any
@@ -124,11 +123,17 @@ def unpacked(data: bytes) -> bytes:
     stream = zlib.decompressobj(wbits=zlib.MAX_WBITS | 16)
     try:
         plain = stream.decompress(data, MAX_BYTES + 1)
-    except (zlib.error, gzip.BadGzipFile):
-        raise unreadable("unreadable", "the packed drawing (.svgz) is damaged", "Save it as plain SVG") from None
+    except zlib.error:
+        raise _damaged() from None
     if len(plain) > MAX_BYTES:
         raise too_large()
+    if not stream.eof:
+        raise _damaged()
     return plain
+
+
+def _damaged() -> SeamwrightError:
+    return unreadable("unreadable", "the packed drawing (.svgz) is damaged", "Save it as plain SVG")
 
 
 def too_large() -> SeamwrightError:
