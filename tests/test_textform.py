@@ -461,6 +461,24 @@ def test_colourways_and_the_fabrics_only_they_use_are_kept() -> None:
     assert written(block).colourways == block.colourways == (Colourway("night", (("sky", "ink"),)),)
 
 
+@pytest.mark.parametrize(
+    ("lines", "fabrics", "words"),
+    [
+        ("lay sky at 4, 4", [None, None], "line 6: the point of sky lies on a seam, in no patch; move it into one"),
+        ("lay sky at 8, 0", [None, None], "line 6: the point of sky lies on a seam, in no patch; move it into one"),
+        (
+            "lay sky at 7, 1\nlay sea at 6, 1",
+            ["sky", None],
+            "line 7: sea is laid where sky lies already; the first is used",
+        ),
+    ],
+)
+def test_a_fabric_that_cannot_lie_as_stated_is_told(lines: str, fabrics: list, words: str) -> None:
+    block = make_block(read(f"{ONE_SEAM}fabric sky\nfabric sea\n{lines}"))
+    assert sorted([p.fabric for p in block.patches], key=str, reverse=True) == fabrics
+    assert [note.text for note in block.notes] == [words]
+
+
 def test_a_written_block_is_one_a_person_would_have_typed() -> None:
     typed = "name kite\nsize 8 in\ngrid 16\nseam 0, 0 to 16, 16\nseam 16, 0 to 8, 8\nfabric sky value light\n"
     block = make_block(read(HEAD + typed + "lay sky at 4, 12\n"))

@@ -40,11 +40,8 @@ def with_fabrics(block: Block, drawing: Drawing, lay: Callable[[Point], Point]) 
     notes: list[Note] = []
     colour = _filled(drawing, lay, areas, tree, notes)
     names: dict[int, str] = dict(colour)
-    for number, text in _worded(drawing, lay, areas, tree, notes):
-        names[number] = text
-    for swatch in drawing.swatches:
-        for number in _patch_at(lay(swatch.at), areas, tree):
-            names[number] = swatch.fabric
+    names.update(_worded(drawing, lay, areas, tree, notes))
+    names.update(_laid(drawing, lay, areas, tree, notes))
     fabrics: dict[str, Fabric] = {}
     clashes = []
     for number in range(len(areas)):
@@ -73,6 +70,30 @@ def with_fabrics(block: Block, drawing: Drawing, lay: Callable[[Point], Point]) 
         fabrics=tuple(fabrics[n] for n in order),
         notes=(*block.notes, *notes),
     )
+
+
+def _laid(
+    drawing: Drawing,
+    lay: Callable[[Point], Point],
+    areas: list[Polygon],
+    tree: shapely.STRtree,
+    notes: list[Note],
+) -> dict[int, str]:
+    """For each patch the fabric stated at a point in it, the first that is stated."""
+    names: dict[int, str] = {}
+    for swatch in drawing.swatches:
+        at = lay(swatch.at)
+        inside = _patch_at(at, areas, tree)
+        if not inside:
+            told = f"{swatch.source}: the point of {swatch.fabric} lies on a seam, in no patch; move it into one"
+        elif names.setdefault(inside[0], swatch.fabric) != swatch.fabric:
+            told = (
+                f"{swatch.source}: {swatch.fabric} is laid where {names[inside[0]]} lies already; the first is used"
+            )
+        else:
+            continue
+        notes.append(Note("fabric", told, 1, None, (at,)))
+    return names
 
 
 def _patch_at(at: Point, areas: list[Polygon], tree: shapely.STRtree) -> list[int]:
