@@ -3,8 +3,8 @@
 Knows:  the order of the lines, and how numbers and names are written.
 Leaves: what the words mean (textform).
 Units:  inches, without a grid: the shortest digits that read back to the same float.
-Method: a seam is written from end to end; what stands between is found again where other seams meet it. Points in
-        between that the reader could not find so are written too.
+Method: a seam is written from end to end: what stands between is an end of another seam, which says it, or a
+        crossing, which is found again. A curve is written with all its points, the outline with all its corners.
 """
 
 from __future__ import annotations
