@@ -20,7 +20,7 @@ FOLDER = Path(__file__).parent.parent / "designs"
 
 # (file, finished width and height in inches, patches, fewest sections; 0: cannot be pieced)
 DESIGNS = [
-    ("anchor-flukes.svg", (200 / 25.4, 200 / 25.4), 26, 6),
+    ("anchor-flukes.svg", (200 / 25.4, 200 / 25.4), 23, 5),
     ("beacon.seams", (8, 12), 26, 5),
     ("breakwater.seams", (8, 8), 9, 0),
     ("compass-star.seams", (12, 12), 40, 8),
