@@ -103,10 +103,17 @@ def _parts(edge: Edge, first: frozenset[int], second: frozenset[int]) -> bool:
     return (edge.left in first and edge.right in second) or (edge.right in first and edge.left in second)
 
 
-def stretches(plan: Plan, section: Section) -> tuple[Stretch, ...]:
-    """The border of a section, parted where the neighbour, the join or the direction changes; clockwise."""
-    sections, block = section_of_patch(plan), plan.block
+def stretches(plan: Plan) -> dict[str, tuple[Stretch, ...]]:
+    """For every section by name its border, parted where the neighbour, the join or the direction changes."""
+    sections = section_of_patch(plan)
     joins = {edge: place for place, edges in enumerate(join_edges(plan), start=1) for edge in edges}
+    return {section.name: _stretches(plan.block, section, sections, joins) for section in plan.sections}
+
+
+def _stretches(
+    block: Block, section: Section, sections: dict[int, Section], joins: dict[int, int]
+) -> tuple[Stretch, ...]:
+    """Clockwise round the section, in front view."""
     runs: list[Stretch] = []
     for step in patches_walk(block, section.patches):
         neighbour = None if step.across == OUTSIDE else sections[step.across].name

@@ -28,6 +28,7 @@ from seamwright.foundation.room import UNIT_PT, Room, round_spot
 from seamwright.foundation.seams import run_ons, stitch_lines
 from seamwright.foundation.trims import trim_outlines
 from seamwright.foundation.words import (
+    LEAST_ARROW_IN,
     PLAIN,
     PrintedStretch,
     place_edges,
@@ -49,12 +50,14 @@ STOP_PT = 2.0
 
 def foundations(plan: Plan) -> tuple[Foundation, ...]:
     """The print of every section in the order of the plan, plain pieces too; () for a plan without sections."""
-    trims, marks = trim_outlines(plan), match_marks(plan)
+    trims, marks, borders = trim_outlines(plan), match_marks(plan), stretches(plan)
     letters = {section.name: printed_letter(section) for section in plan.sections}
     names = plan.patch_names()
     codes = fabric_codes(plan.block.fabrics)
     return tuple(
-        _foundation(plan, section, trims[section.name], marks[section.name], letters, names, codes)
+        _foundation(
+            plan, section, trims[section.name], marks[section.name], borders[section.name], letters, names, codes
+        )
         for section in plan.sections
     )
 
@@ -69,6 +72,7 @@ def _foundation(
     section: Section,
     trim_front: Ring,
     marks_front: Sequence[Segment],
+    walked: Sequence[Stretch],
     letters: dict[str, str],
     names: Sequence[str],
     codes: dict[str, str],
@@ -83,7 +87,6 @@ def _foundation(
     beyond = run_ons(seams_front, stitch_front, trim_front)
     outer, inner = (_mirrored(mirror, lines) for lines in (beyond.outer, beyond.inner))
     patches = [_patch(block, mirror, section, place, codes) for place in range(len(section.steps))]
-    walked = stretches(plan, section)
     free = Polygon(trim, [stitch])
     borders = [_stretch(mirror, stretch, letters, plan.options.seam_allowance_in, free) for stretch in walked]
 
@@ -98,8 +101,12 @@ def _foundation(
     if plain and not place_plain(room, rings[0]):
         legend.append(PLAIN)
     place_letter(room, letter, rings, stitch, trim)
+    grain_deg = 180 - _grain_deg(block, walked)
+    grain = place_grain(room, grain_deg, rings, stitch, trim)
+    if grain is None:
+        legend.append("straight grain runs along the edge of the block")
+        grain = _unseen(stitch[0], grain_deg)
     legend += place_neighbours(room, borders)
-    grain = place_grain(room, 180 - _grain_deg(block, walked), rings, stitch, trim)
     name = f"{block.name}, {say_size(block.width_in, block.height_in, plan.options.units, glyphs=True)}"
     if not place_edges(room, borders, name):
         place_name(room, name, rings, borders)
@@ -187,6 +194,12 @@ def _stretch(
         neighbour=letters[stretch.neighbour] if stretch.neighbour else "",
         join=stretch.join,
     )
+
+
+def _unseen(at: Point, angle_deg: float) -> Segment:
+    """The direction of an arrow that found no room."""
+    turn = math.radians(angle_deg)
+    return (at, (at[0] + LEAST_ARROW_IN * math.cos(turn), at[1] + LEAST_ARROW_IN * math.sin(turn)))
 
 
 def _largest(area: BaseGeometry) -> Ring:

@@ -19,7 +19,7 @@ from seamwright.foundation.room import UNIT_PT, Room, round_spot
 from seamwright.geometry import Point, Ring, Segment
 from seamwright.ink.lettering import looks_turned, words_box
 from seamwright.ink.model import Pen, Words
-from seamwright.ink.place import roomiest
+from seamwright.ink.place import CLEARANCE_PT, roomiest
 
 NUMBER_PT = 12.0
 SMALLER_PT = (11.0, 10.0, 9.0, 8.0, 7.0)
@@ -27,6 +27,8 @@ FABRIC_PT = (8.0, 7.0)
 _DOT_PT = 1.2
 _INSIDE = 0.7
 """A leader ends this share of the patch's greatest clearance away from its lines."""
+_NEAR_IN, _SMALLER_IN, _ELSEWHERE_IN = 0.4, 0.05, 0.75
+"""What a leader may cost before smaller type is tried; what a point of type less costs, and another patch."""
 _NO_POINT: Point = (0.0, 0.0)
 
 
@@ -119,27 +121,28 @@ def _lead(room: Room, patch: PrintedPatch, stitch: Ring, trim: Ring, seams: Sequ
     best: tuple[float, Words, Segment] | None = None
     allowance: tuple[Ring, tuple[Ring, ...], tuple[Segment, ...]] = (trim, (stitch,), ())
     elsewhere: tuple[Ring, tuple[Ring, ...], tuple[Segment, ...]] = (stitch, (), tuple(seams))
-    for area, holes, besides in (allowance, elsewhere):
+    for (area, holes, besides), extra in ((allowance, 0.0), (elsewhere, _ELSEWHERE_IN)):
         for size in (NUMBER_PT, 10.0, 8.0, 7.0):
             for near in (inside, *patch.borders):
                 # Room.lines keeps what it places: here several are tried first.
-                trial = room.trial()
-                placed = trial.lines(
+                placed = room.trial().lines(
                     area, [_label(patch.letter + patch.number, size)], holes=holes, besides=besides, near=near
                 )
                 if not placed:
                     continue
                 leader = _leader(placed[0], core)
-                cost = _cost(leader, patch, stitch, room.boxes)
-                if best is None or cost < best[0]:
+                cost = _cost(leader, patch, stitch, room.boxes) + extra + _SMALLER_IN * (NUMBER_PT - size)
+                if cost < math.inf and (best is None or cost < best[0]):
                     best = (cost, placed[0], leader)
-            if best is not None and best[0] < math.inf:
-                _, words, leader = best
-                room.keep_words([words])
-                room.keep_line(Pen.HELPER, leader)
-                room.keep_spot(round_spot(leader[1], _DOT_PT))
-                return True
-    return False
+            if best is not None and best[0] < _NEAR_IN:
+                break
+    if best is None:
+        return False
+    _, words, leader = best
+    room.keep_words([words])
+    room.keep_line(Pen.HELPER, leader)
+    room.keep_spot(round_spot(leader[1], _DOT_PT))
+    return True
 
 
 def _leader(words: Words, core: BaseGeometry) -> Segment:
@@ -151,7 +154,7 @@ def _leader(words: Words, core: BaseGeometry) -> Segment:
 def _cost(leader: Segment, patch: PrintedPatch, stitch: Ring, boxes: Sequence[Ring]) -> float:
     """Length, what runs through other patches of the section counted four times; infinite through words."""
     line = LineString(leader)
-    if any(line.intersects(Polygon(box)) for box in boxes):
+    if any(line.distance(Polygon(box)) < CLEARANCE_PT / UNIT_PT for box in boxes):
         return math.inf
     astray = line.intersection(Polygon(stitch)).difference(Polygon(patch.ring)).length
     return line.length + 4 * astray

@@ -57,7 +57,7 @@ def run_ons(seams: Sequence[Segment], stitch: Ring, trim: Ring) -> RunOns:
         seams: stitch lines in sewing order; stitch: the section's ring; trim: its trim outline.
     """
     section, paper = Polygon(stitch), Polygon(trim)
-    sewn = shapely.union_all([LineString(seam) for seam in seams] + [section.exterior]).buffer(ON_LINE_IN)
+    sewn = shapely.union_all([LineString(seam) for seam in seams] + [section.exterior])
     left, top, right, bottom = paper.bounds
     across = math.hypot(right - left, bottom - top)
     outer: list[Segment] = []
@@ -66,12 +66,13 @@ def run_ons(seams: Sequence[Segment], stitch: Ring, trim: Ring) -> RunOns:
     for start, end in ((start, end) for a, b in seams for start, end in ((b, a), (a, b))):
         length = math.dist(start, end)
         ahead = ((end[0] - start[0]) / length, (end[1] - start[1]) / length)
-        if LineString([end, _along(end, ahead, _A_HAIR_IN)]).within(sewn):
+        beyond = shapely.Point(_along(end, ahead, _A_HAIR_IN))
+        if sewn.distance(beyond) <= ON_LINE_IN:
             continue  # another stitch line goes on there
         if section.exterior.distance(shapely.Point(end)) > ON_LINE_IN:
             tip = _last_inside(paper, end, _along(end, ahead, RUN_ON_IN))
             inner.append((end, tip))
-        elif section.contains(shapely.Point(_along(end, ahead, _A_HAIR_IN))):
+        elif section.contains(beyond):
             stops.append(end)
         else:
             outer.append((end, _last_inside(paper, end, _along(end, ahead, across))))

@@ -22,6 +22,7 @@ NOTE_PT = (8.0, 7.0)
 FULL_WORDS_IN = 1.0
 """A join longer than this says its place in the order; a shorter one only its neighbour."""
 EDGE_WORDS_IN = 1.5
+LEAST_ARROW_IN = 0.2
 PLAIN = "sewn without paper: lay this printed side up on the wrong side of the fabric"
 _NO_POINT: Point = (0.0, 0.0)
 
@@ -126,12 +127,21 @@ def place_plain(room: Room, ring: Ring) -> bool:
     return room.first(ring, choices) is not None
 
 
-def place_grain(room: Room, direction_deg: float, patches: Iterable[Ring], stitch: Ring, trim: Ring) -> Segment:
-    """An arrow for the straight grain, with its word where there is room; returns it from tail to head."""
+def place_grain(
+    room: Room, direction_deg: float, patches: Iterable[Ring], stitch: Ring, trim: Ring
+) -> Segment | None:
+    """An arrow for the straight grain, with its word where there is room; from tail to head, None without room."""
     by_size = _by_size(patches)
     angle = upright_deg(direction_deg)
-    for length, wordy in ((1.0, True), (0.75, True), (0.75, False), (0.5, False), (0.3, False), (0.2, False)):
-        height = (13.0 if wordy else 6.0) / UNIT_PT
+    for length, wordy in (
+        (1.0, True),
+        (0.75, True),
+        (0.75, False),
+        (0.5, False),
+        (0.3, False),
+        (LEAST_ARROW_IN, False),
+    ):
+        height = (13.0 if wordy else 5.0) / UNIT_PT
         areas: list[tuple[Ring, tuple[Ring, ...]]] = [(ring, ()) for ring in by_size]
         if not wordy:
             areas.append((trim, (stitch,)))
@@ -139,10 +149,7 @@ def place_grain(room: Room, direction_deg: float, patches: Iterable[Ring], stitc
             spot = room.box(area, length + 4 / UNIT_PT, height + 4 / UNIT_PT, holes=holes, angle_deg=angle)
             if spot is not None:
                 return _arrow(room, spot, angle, length, wordy)
-    # No room at all: the field is never empty, but nothing is drawn over a line.
-    turn = math.radians(angle)
-    x, y = stitch[0]
-    return ((x, y), (x + 0.2 * math.cos(turn), y + 0.2 * math.sin(turn)))
+    return None
 
 
 def upright_deg(angle_deg: float) -> float:
