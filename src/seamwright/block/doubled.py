@@ -20,19 +20,38 @@ from seamwright.block.net import Net, Run, Union, clusters, sine, usual
 from seamwright.block.strokes import SAME_IN, Stroke
 from seamwright.geometry import Point, along, off_line
 
-CHANCE = 6
+CHANCE = 3
 """Where no more than one in so many single ends lies on a line, it does so by chance (of ends that miss by up to the
 usual tolerance one in twenty comes within 0.001 in of a line)."""
+TRUE_IN = 1e-6
+"""So near do places come by the rounding of floats alone."""
 LEAN = 0.21
 """Sine of the largest angle (12 degrees) between lines that may be one."""
 
 
 def net_of(strokes: Sequence[Stroke], tolerance: float) -> Net:
-    """A net of the strokes: ends that coincide share a node, doubled strokes are one run, ends on runs are on them."""
+    """A net of the strokes: ends that coincide share a node, doubled strokes are one run, nodes know their runs."""
+    net = _first_net(strokes, SAME_IN)
+    purpose = SAME_IN
+    if _by_chance(net, strokes):
+        purpose = TRUE_IN
+        net = _first_net(strokes, purpose)
+    _merge(net, tolerance)
+    net.refresh()
+    net.attach(net.nodes(), purpose)
+    _loosen(net, tolerance)
+    hanging = set(net.hanging())
+    for node in net.nodes():
+        net.fast[node] = node not in hanging
+    return net
+
+
+def _first_net(strokes: Sequence[Stroke], purpose: float) -> Net:
+    """Strokes as runs; ends within `purpose` of each other share a node, those so near a run lie on it."""
     net = Net()
     ends = [p for stroke in strokes for p in (stroke.points[0], stroke.points[-1])]
     node_of = [0] * len(ends)
-    for group in clusters(ends, SAME_IN):
+    for group in clusters(ends, purpose):
         fixed = [ends[i] for i in group if strokes[i // 2].border]
         node = net.node(usual(fixed or [ends[i] for i in group]), len(group), bool(fixed))
         for i in group:
@@ -48,31 +67,33 @@ def net_of(strokes: Sequence[Stroke], tolerance: float) -> Net:
         for i, stroke in enumerate(strokes)
     ]
     net.refresh()
-    net.attach(net.nodes(), SAME_IN)
-    _merge(net, tolerance)
-    net.refresh()
-    net.attach(net.nodes(), SAME_IN)
-    _loosen(net, tolerance)
-    hanging = set(net.hanging())
-    for node in net.nodes():
-        net.fast[node] = node not in hanging
+    net.attach(net.nodes(), purpose)
     return net
 
 
-def _loosen(net: Net, tolerance: float) -> None:
-    """Let single ends hang that lie on a run by chance.
+def _by_chance(net: Net, strokes: Sequence[Stroke]) -> bool:
+    """Whether the ends of a sketch hang nearly all, so that those few that meet to 0.001 in do so by chance."""
+    near: dict[int, set[Point]] = {}
+    for run, stroke in zip(net.runs, strokes, strict=True):
+        for node, end in zip(run.ends, (stroke.points[0], stroke.points[-1]), strict=True):
+            near.setdefault(node, set()).add(end)
+    hanging = len(net.hanging())
+    met = sum(
+        len(net.ends_at[n]) == 1 if n in net.through else max(math.dist(p, q) for p in ends for q in ends) > TRUE_IN
+        for n, ends in near.items()
+    )
+    return 0 < met * CHANCE <= hanging + met
 
-    Two cases: the run itself ends in the open within the tolerance, so both ends are meant for one point; or nearly
-    all ends of the drawing hang, so that one in CHANCE lies on a line without anyone's doing.
-    """
+
+def _loosen(net: Net, tolerance: float) -> None:
+    """Let a single end hang that lies on a run which itself ends in the open near by: both are meant for one point."""
     hanging = set(net.hanging())
     single = [n for n in net.nodes() if n in net.through and len(net.ends_at.get(n, ())) == 1 and not net.pinned[n]]
-    by_chance = len(single) * CHANCE <= len(hanging) + len(single)
     while single:
         loose = []
         for n in single:
             tips = [e for r in net.through[n] for e in net.runs[r].ends if e in hanging]
-            if by_chance or any(math.dist(net.at[n], net.at[e]) <= tolerance for e in tips):
+            if any(math.dist(net.at[n], net.at[e]) <= tolerance for e in tips):
                 loose.append(n)
         for n in loose:
             for r in net.through[n]:
@@ -91,7 +112,8 @@ def _merge(net: Net, tolerance: float) -> None:
         return
     lines = shapely.linestrings(np.array([places[i] for i in straight]))
     near = shapely.STRtree(lines).query(lines, "dwithin", max(tolerance, SAME_IN))
-    pairs = []
+    pairs: list[tuple[float, int, int, bool]] = []
+    settled: dict[int, list[int]] = {}
     for x, y in zip(*near.tolist(), strict=True):
         i, j = straight[x], straight[y]
         gap = _gap(places[i], places[j], tolerance) if x < y else None
@@ -99,20 +121,41 @@ def _merge(net: Net, tolerance: float) -> None:
             continue
         loose = any(n in hanging for k in (i, j) for n in runs[k].ends)
         two_shapes = runs[i].shapes and runs[j].shapes and runs[i].shapes != runs[j].shapes
+        if gap <= SAME_IN:
+            settled.setdefault(i, []).append(j)
+            settled.setdefault(j, []).append(i)
         if gap <= SAME_IN or (gap <= tolerance and (loose or two_shapes)):
-            pairs.append((gap, i, j))
+            pairs.append((gap, i, j, loose))
     union = Union(len(runs))
     members = {i: [i] for i in straight}
-    for gap, i, j in sorted(pairs, key=lambda p: (p[0] > SAME_IN, round(p[0], 6), p[1], p[2])):
+    for gap, i, j, loose in sorted(pairs, key=lambda p: (p[0] > SAME_IN, round(p[0], 6), p[1], p[2])):
         a, b = union.find(i), union.find(j)
-        if a == b or (gap > SAME_IN and not _fit(runs, places, members[a] + members[b], tolerance)):
+        if a == b:
             continue
+        if gap > SAME_IN:
+            if not loose and (_paired(places, settled, i, j) or _paired(places, settled, j, i)):
+                continue
+            if not _fit(runs, places, members[a] + members[b], tolerance):
+                continue
         one = union.merge(a, b)
         members[one] = sorted(members.pop(a) + members.pop(b))
     kept = [run for run in runs if run.curve]
     for group in sorted(members.values()):
         kept += [runs[group[0]]] if len(group) == 1 else _one(net, [runs[i] for i in group], hanging, tolerance)
     net.runs = kept
+
+
+def _paired(places: Sequence[tuple[Point, ...]], settled: dict[int, list[int]], i: int, j: int) -> bool:
+    """Whether line i has, over most of its common run with j, another line exactly on it: it is a seam already."""
+    low, high = _common(places[i], places[j])
+    both = [_common(places[i], places[k]) for k in settled.get(i, ())]
+    return sum(max(0.0, min(h, high) - max(g, low)) for g, h in both) > (high - low) / 2
+
+
+def _common(p: tuple[Point, ...], q: tuple[Point, ...]) -> tuple[float, float]:
+    """Where line q lies beside line p, in inches along p."""
+    t, u = sorted(along(x, *p) for x in q)
+    return max(0.0, t), min(math.dist(*p), u)
 
 
 def _gap(p: tuple[Point, ...], q: tuple[Point, ...], tolerance: float) -> float | None:
@@ -125,9 +168,11 @@ def _gap(p: tuple[Point, ...], q: tuple[Point, ...], tolerance: float) -> float 
     long, short = math.dist(a, b), math.dist(*q)
     t, u = (along(x, a, b) for x in q)
     low, high = max(0.0, min(t, u)), min(long, max(t, u))
-    if high - low <= max(SAME_IN, min(2 * tolerance, short / 2)):
-        return None
     d, e = (off_line(x, a, b) for x in q)
+    if high - low <= max(SAME_IN, min(2 * tolerance, short / 2)):
+        # So short a common run proves nothing, unless both lie on one line all along.
+        off = max(abs(d), abs(e))
+        return off if high - low > 2 * SAME_IN and off <= SAME_IN else None
     return max(abs(d + (e - d) * ((s - t) / (u - t))) for s in (low, high))
 
 
@@ -190,7 +235,8 @@ def _end(net: Net, ends: list[tuple[float, int, Run]], hanging: set[int], tolera
     fast = [e for e in ends if e[1] not in hanging and e[0] <= ends[0][0] + tolerance]
     _, node, run = (fast or ends)[0]
     for _, other, its in fast[1:]:
-        if run.shapes and its.shapes and run.shapes != its.shapes:
+        lonely = min(len(net.shapes_at(n)) for n in (node, other)) < 2
+        if lonely and run.shapes and its.shapes and run.shapes != its.shapes:
             gap = math.dist(net.at[node], net.at[other])
             if gap <= tolerance and net.find(node) != net.find(other):
                 net.repaired("doubled", net.at[node], gap)

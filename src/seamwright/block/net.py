@@ -145,6 +145,10 @@ class Net:
         """Nodes where one run ends and nothing else is."""
         return sorted(n for n, ends in self.ends_at.items() if len(ends) == 1 and n not in self.through)
 
+    def shapes_at(self, node: int) -> frozenset[int]:
+        """Filled shapes with a corner at the node."""
+        return frozenset().union(*(self.runs[r].shapes for r, _ in self.ends_at.get(node, ())))
+
     def nodes(self) -> list[int]:
         """Nodes in use, by number."""
         return sorted(self.ends_at.keys() | self.through.keys())
