@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from seamwright.geometry import Ring, Segment, bounds
 from seamwright.sheet.furniture import (
     FIVE_CM_PT,
+    LABEL_PT,
     LINE_PT,
     TICK_PT,
     Item,
@@ -49,11 +50,12 @@ class Wanted:
     """What must find room besides the check squares and the long lines.
 
     Attributes:
-        foot: the same words in several widths, the widest (the full width of the sheet) first.
+        row: the foot as a row across the sheet; feet: in several widths, with more words, for where there is none.
         blocks: keys and legends; each in several sizes, the one wanted most first.
     """
 
-    foot: tuple[Item, ...]
+    row: Item
+    feet: tuple[Item, ...]
     blocks: tuple[tuple[Item, ...], ...]
 
 
@@ -90,14 +92,14 @@ def furnish(
     """
     if bare:
         room = _Room(bed.copy(), frame)
-        foot = room.first(wanted.foot, Corner.BOTTOM_LEFT)
+        foot = room.first(wanted.feet, Corner.BOTTOM_LEFT)
         return _whole([foot, *(_line(room, trims, None, upright=upright) for upright in (False, True))])
     return _in_rows(_Room(bed.copy(), frame), trims, wanted) or _in_gaps(_Room(bed.copy(), frame), trims, wanted)
 
 
 def _in_rows(room: _Room, trims: Sequence[Ring], wanted: Wanted) -> tuple[Item, ...] | None:
     """The foot across the sheet, the lying line above it, the rest as low as it goes."""
-    foot = room.at_foot(wanted.foot[0], room.frame.bottom - wanted.foot[0].height)
+    foot = room.at_foot(wanted.row, room.frame.bottom - wanted.row.height)
     if foot is None:
         return None
     lines = [_line(room, trims, foot, upright=upright) for upright in (False, True)]
@@ -107,7 +109,7 @@ def _in_rows(room: _Room, trims: Sequence[Ring], wanted: Wanted) -> tuple[Item, 
 
 def _in_gaps(room: _Room, trims: Sequence[Ring], wanted: Wanted) -> tuple[Item, ...] | None:
     """The squares first, since they are the largest; words in whatever width finds room."""
-    blocks = [room.first(sizes, Corner.BOTTOM_LEFT) for sizes in ((check_squares(),), wanted.foot, *wanted.blocks)]
+    blocks = [room.first(sizes, Corner.BOTTOM_LEFT) for sizes in ((check_squares(),), wanted.feet, *wanted.blocks)]
     return _whole([*blocks, *(_line(room, trims, None, upright=upright) for upright in (False, True))])
 
 
@@ -146,12 +148,16 @@ def _outside(edge: Segment) -> Box:
 
 
 def _ends_shape(*, upright: bool) -> Shape:
-    """Two small boxes 6 in apart; what lies between them is no concern of theirs."""
-    box = shape(((0.0, 0.0), (TICK_PT, 0.0), (TICK_PT, TICK_PT), (0.0, TICK_PT)), 0.0, AIR_CELLS)
+    """Two small boxes 6 in apart, the first one with room for words; what lies between is no concern of theirs."""
+    first, last = (
+        shape(((0.0, 0.0), (wide, 0.0), (wide, TICK_PT), (0.0, TICK_PT)), 0.0, AIR_CELLS)
+        for wide in (LABEL_PT, TICK_PT)
+    )
     away = math.floor(LINE_PT / CELL_PT)
     across, down = (0, away) if upright else (away, 0)
-    runs = tuple(sorted([*box.runs, *((row + down, first + across, cells) for row, first, cells in box.runs)]))
-    return Shape(0.0, (0.0, 0.0), runs, box.width + across, box.height + down, AIR_CELLS)
+    runs = (*first.runs, *((row + down, cell + across, cells) for row, cell, cells in last.runs))
+    width, height = max(first.width, last.width + across), max(first.height, last.height + down)
+    return Shape(0.0, (0.0, 0.0), runs, width, height, AIR_CELLS, sum(cells for _, _, cells in runs))
 
 
 class _Room:

@@ -12,6 +12,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from functools import cache, lru_cache
 
 from seamwright.geometry import Point, Ring, Segment, moved
 from seamwright.ink.lettering import CAP_HEIGHT, centred, width_pt, words_box
@@ -39,7 +40,7 @@ CAUTIONS = (
     "Enlarging a sheet enlarges the allowance too."
 )
 LINE_WORDS = "6 in. Fitted by mistake to 97 % it reads 5 13/16 in (14.55 cm), to 94 % 5 5/8 in (14.1 cm)."
-LINES_APART = f"Ticks on a trim edge each way stand for the long lines: from tick to tick {LINE_WORDS}"
+APART = f"Where a long line finds no room, two ticks on a trim edge or two crosses stand for it: {LINE_WORDS}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +76,7 @@ class Item:
         )
 
 
+@cache
 def check_squares() -> Item:
     """The 5 cm square with the 1 in square and the words in it."""
     side, inset = FIVE_CM_PT, 7.0
@@ -121,6 +123,7 @@ def squares_over(ink: Sequence[Ink], area: tuple[float, float, float, float]) ->
     return Item(0.0, 0.0, (*marks, *words), squares=(small, (x, y, side)))
 
 
+@cache
 def long_line(*, upright: bool) -> Item:
     """The line of 6 in with a tick at 15 cm and what it reads on a shrunken sheet; words along it."""
     line, past = FOOT_STEP + 3.0, 24.0
@@ -169,20 +172,29 @@ def edge_ticks(edge: Segment, *, outside: bool) -> Item:
     return Item(0.0, 0.0, tuple(ink), lines=((first, last),))
 
 
+LABEL_PT = 96.0
+"""Room for the words beside the first cross, points."""
+
+
 def line_ends(*, upright: bool) -> Item:
     """The long line without its middle: two crosses 6 in apart, for sheets with no free strip."""
     half = TICK_PT / 2
+    ink: list[Ink]
     ends = ((half, half), (half, half + LINE_PT)) if upright else ((half, half), (half + LINE_PT, half))
     ink = [
         Stroke(Pen.RULE, line)
         for x, y in ends
-        for line in (((x - half, y), (x, y), (x + half, y)), ((x, y - half), (x, y), (x, y + half)))
+        # Two angles, not two lines: the middle is then a corner, which reading back can measure.
+        for line in (((x - half, y), (x, y), (x, y - half)), ((x + half, y), (x, y), (x, y + half)))
     ]
+    words = f"6 in {'down' if upright else 'across'} to the next cross"
+    ink.append(Words(words, (TICK_PT + 3.0, half + CAP_HEIGHT * FOOT_PT / 2), FOOT_PT))
     width, height = (TICK_PT, LINE_PT + TICK_PT) if upright else (LINE_PT + TICK_PT, TICK_PT)
     return Item(width, height, tuple(ink), lines=(ends,))
 
 
-def foot(head: str, side_words: str, more: Sequence[str], width: float) -> Item:
+@lru_cache(maxsize=512)
+def foot(head: str, side_words: str, more: tuple[str, ...], width: float) -> Item:
     """What the sheet is, and cautions.
 
     Args:
@@ -202,15 +214,22 @@ def foot(head: str, side_words: str, more: Sequence[str], width: float) -> Item:
     return Item(width, y, tuple(ink))
 
 
-def legend(head: str, lines: Iterable[str], width: float) -> Item:
-    """Words that found no room on a print, under the name of what they belong to."""
+@lru_cache(maxsize=512)
+def legend(head: str, lines: tuple[str, ...], width: float) -> Item:
+    """Words that found no room on the prints.
+
+    Args:
+        head: bold, above them; "" for none.
+        lines: each starts a new line of words.
+    """
+    heads = wrapped(head, NOTE_PT, width, bold=True) if head else ()
     broken = [part for line in lines for part in wrapped(line, NOTE_PT, width)]
     ink = [
-        *column([head], 0.0, 0.0, NOTE_PT, NOTE_STEP, bold=True),
-        *column(broken, 0.0, NOTE_STEP, NOTE_PT, NOTE_STEP),
+        *column(heads, 0.0, 0.0, NOTE_PT, NOTE_STEP, bold=True),
+        *column(broken, 0.0, NOTE_STEP * len(heads), NOTE_PT, NOTE_STEP),
     ]
-    widest = max([width_pt(head, NOTE_PT, bold=True), *(width_pt(line, NOTE_PT) for line in broken)])
-    return Item(widest, NOTE_STEP * (1 + len(broken)), tuple(ink))
+    widths = [*(width_pt(h, NOTE_PT, bold=True) for h in heads), *(width_pt(line, NOTE_PT) for line in broken)]
+    return Item(max(widths), NOTE_STEP * (len(heads) + len(broken)), tuple(ink))
 
 
 def column(

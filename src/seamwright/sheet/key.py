@@ -1,17 +1,17 @@
 """The key: a small picture of the block from the front, the sections of this sheet tinted.
 
 Knows:  how to draw the outline, the seams, the joins and the letters small.
-Leaves: where the key lies (layout).
+Leaves: where the key lies (furnish), which sections a sheet shows (layout).
 Units:  points from its own top left corner.
 """
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Iterable
 
-from seamwright.geometry import Point, Ring
+from seamwright.geometry import Ring, signed_area
 from seamwright.ink.lettering import centred, width_pt
-from seamwright.ink.model import Area, Ink, Pen, Stroke
+from seamwright.ink.model import Area, Ink, Pen, Stroke, Words
 from seamwright.ink.place import place_words, roomiest
 from seamwright.options import Units
 from seamwright.piecing.model import Plan
@@ -21,44 +21,71 @@ from seamwright.units import say_size
 TINT = "#dcdcdc"
 """14 % grey: letters stay clear on it, a copier keeps it."""
 LETTER_PT = (12.0, 10.0, 8.0, 7.0)
-SMALL_PT = 7.0
+CROWDED_PT2 = 150.0
+"""With less paper to a patch than this, lines inside sections would only blacken the key."""
 
 
-def key(plan: Plan, shown: Collection[str], side: float, units: Units = Units.INCH) -> Item:
-    """The key of one block with its name and finished size below.
+class Key:
+    """The key of one block at one size, ready to be drawn for any sheet.
 
     Args:
-        shown: names of the sections whose prints lie on this sheet.
         side: length of the block's longer side in the picture, points.
+        units: for the finished size.
+        beside: the words stand right of the picture, not below it.
     """
-    block = plan.block
-    scale = side / max(block.width_in, block.height_in)
 
-    def ring(numbers: Collection[int]) -> Ring:
-        return tuple((block.points[n][0] * scale, block.points[n][1] * scale) for n in numbers)
+    def __init__(self, plan: Plan, side: float, units: Units = Units.INCH, *, beside: bool = False) -> None:
+        block = plan.block
+        self._scale = side / max(block.width_in, block.height_in)
+        self._plan, self._beside = plan, beside
+        self._outlines = {section.name: self._ring(section.outline) for section in plan.sections}
+        # Letters are bold where their section is on the sheet: room for the bold one is room for both.
+        self._letters = {name: self._letter(name, outline) for name, outline in self._outlines.items()}
+        size = say_size(block.width_in, block.height_in, units)
+        self._items: dict[frozenset[str], Item] = {}
+        self._words = (block.name, f"{size} finished", f"plan {plan.id}")
 
-    outlines = {section.name: ring(section.outline) for section in plan.sections}
-    ink: list[Ink] = [Area((outline,), TINT) for name, outline in outlines.items() if name in shown]
-    section_of = {patch: section.name for section in plan.sections for patch in section.patches}
-    for number, edge in enumerate(block.edges):
-        inside = edge.seam >= 0 and section_of.get(edge.left) == section_of.get(edge.right)
-        points = tuple((x * scale, y * scale) for x, y in block.edge_points(number))
-        ink.append(Stroke(Pen.HELPER if inside else Pen.STITCH, points))
-    for name, outline in outlines.items():
-        ink.append(_letter(name, outline, bold=name in shown))
-    width, height = block.width_in * scale, block.height_in * scale
-    lines = [block.name, f"{say_size(block.width_in, block.height_in, units)} finished", f"plan {plan.id}"]
-    ink += column(lines[:1], 0.0, height + 2.0, NOTE_PT, NOTE_STEP, bold=True)
-    ink += column(lines[1:], 0.0, height + 2.0 + NOTE_STEP, NOTE_PT, NOTE_STEP)
-    widest = max(width, width_pt(lines[0], NOTE_PT, bold=True), *(width_pt(line, NOTE_PT) for line in lines[1:]))
-    return Item(widest, height + 2.0 + NOTE_STEP * len(lines), tuple(ink))
+    def item(self, shown: frozenset[str]) -> Item:
+        """The key for a sheet.
 
+        Args:
+            shown: names of the sections whose prints lie on this sheet.
+        """
+        if shown not in self._items:
+            self._items[shown] = self._drawn(shown)
+        return self._items[shown]
 
-def _letter(name: str, outline: Ring, *, bold: bool) -> Ink:
-    words = place_words(outline, name, LETTER_PT, clearance_pt=1.0, unit_pt=1.0, bold=bold)
-    if words is not None:
-        return words
-    # Too small for its letter: the letter lies over the section's lines at the roomiest place.
-    middle: Point
-    middle, _ = roomiest(outline)
-    return centred(name, middle, SMALL_PT, unit_pt=1.0, bold=bold)
+    def _drawn(self, shown: frozenset[str]) -> Item:
+        block = self._plan.block
+        width, height = block.width_in * self._scale, block.height_in * self._scale
+        ink: list[Ink] = [Area((ring,), TINT) for name, ring in self._outlines.items() if name in shown]
+        section_of = {patch: section.name for section in self._plan.sections for patch in section.patches}
+        crowded = width * height < CROWDED_PT2 * len(block.patches)
+        for number, edge in enumerate(block.edges):
+            inside = edge.seam >= 0 and section_of.get(edge.left) == section_of.get(edge.right)
+            if not (inside and crowded):
+                points = tuple((x * self._scale, y * self._scale) for x, y in block.edge_points(number))
+                ink.append(Stroke(Pen.HELPER if inside else Pen.RULE, points))
+        for name, letter in self._letters.items():
+            if letter is not None and name in shown:
+                ink.append(letter)
+            elif letter is not None:
+                ink.append(Words(letter.text, letter.at, letter.size_pt, letter.anchor))
+            elif name in shown:
+                # Too small for its letter: the letter lies over the section's lines at the roomiest place.
+                ink.append(centred(name, roomiest(self._outlines[name])[0], LETTER_PT[-1], unit_pt=1.0, bold=True))
+        left, top = (width + 6.0, 0.0) if self._beside else (0.0, height + 2.0)
+        ink += column(self._words[:1], left, top, NOTE_PT, NOTE_STEP, bold=True)
+        ink += column(self._words[1:], left, top + NOTE_STEP, NOTE_PT, NOTE_STEP)
+        right = left + max(width_pt(line, NOTE_PT, bold=n == 0) for n, line in enumerate(self._words))
+        return Item(max(width, right), max(height, top + NOTE_STEP * len(self._words)), tuple(ink))
+
+    def _ring(self, numbers: Iterable[int]) -> Ring:
+        points = self._plan.block.points
+        return tuple((points[n][0] * self._scale, points[n][1] * self._scale) for n in numbers)
+
+    @staticmethod
+    def _letter(name: str, outline: Ring) -> Words | None:
+        if abs(signed_area(outline)) < LETTER_PT[-1] ** 2:
+            return None
+        return place_words(outline, name, LETTER_PT, clearance_pt=1.0, unit_pt=1.0, bold=True)

@@ -18,16 +18,16 @@ from seamwright.options import PlanOptions, Units
 from seamwright.piecing.model import Plan
 from seamwright.sheet.furnish import Frame, Wanted
 from seamwright.sheet.furniture import (
+    APART,
     BEFORE_SEWING,
     CAUTIONS,
     FOOT_PT,
-    LINES_APART,
     Item,
     foot,
     legend,
     squares_over,
 )
-from seamwright.sheet.key import key
+from seamwright.sheet.key import Key
 from seamwright.sheet.model import Placed, Sheet
 from seamwright.sheet.pack import Filled, pack
 from seamwright.sheet.paper import PT_PER_IN, Paper
@@ -102,34 +102,25 @@ class _Desk:
     page: Paper
     frame: Frame
     units: Units
-    keys: dict[tuple[int, tuple[str, ...]], tuple[Item, ...]] = field(default_factory=dict)
+    keys: dict[int, tuple[Key, ...]] = field(default_factory=dict)
 
     def wants(self, numbers: Sequence[int], *, bare: bool = False) -> Wanted:
         """The furniture of a sheet that holds these prints; bare: squares and keys in words only."""
         prints = [self.prints[n] for n in sorted(numbers)]
         names = list(dict.fromkeys(self.jobs[p.job][0].block.name for p in prints))
-        legends = self._legends(prints, several=len(names) > 1)
-        more = [CAUTIONS, *self._options(prints)]
+        legends = self._legends(prints)
+        more = (CAUTIONS, *self._options(prints))
         if bare:
-            more = [BEFORE_SEWING, LINES_APART, *more, *(f"{head}: {' '.join(lines)}" for head, lines in legends)]
+            more = (BEFORE_SEWING, *more, *("; ".join(lines) for _, lines in legends))
             names = [f"{names[0]}, section {prints[0].foundation.section}"]
-        feet = [
-            foot(
-                f"Sheet {STAND_IN}: {self._fitted(names, self.frame.width * share)}",
-                f"{self.page.name}, print at 100 %",
-                more,
-                self.frame.width * share,
-            )
-            for share in FOOT_SHARES
-        ]
+        row = self._foot(names, more, 1.0)
+        feet = tuple(self._foot(names, (APART, *more), share) for share in FOOT_SHARES)
         blocks: list[tuple[Item, ...]] = []
         for job in dict.fromkeys(p.job for p in prints):
             sections = {p.foundation.section for p in prints if p.job == job}
-            blocks.append(self._keys(job, tuple(sorted(sections))))
+            blocks.append(self._key_items(job, sections))
         blocks += [tuple(legend(head, lines, w) for w in LEGEND_WIDTHS_PT) for head, lines in legends]
-        if bare:
-            return Wanted(tuple(feet), ())
-        return Wanted(tuple(feet), tuple(blocks))
+        return Wanted(row, feet, () if bare else tuple(blocks))
 
     def sheet(self, filled: Filled, number: int, of: int) -> Sheet:
         """The finished value of one page."""
@@ -167,25 +158,28 @@ class _Desk:
             title=f"Sheet {number} of {of}: {', '.join(sections)}",
         )
 
-    def _keys(self, job: int, sections: tuple[str, ...]) -> tuple[Item, ...]:
-        """The key of a block in several sizes; drawn once for each set of sections."""
-        if (job, sections) not in self.keys:
+    def _foot(self, names: Sequence[str], more: tuple[str, ...], share: float) -> Item:
+        """The foot in a share of the sheet's width."""
+        width = self.frame.width * share
+        head = f"Sheet {STAND_IN}: {self._fitted(names, width)}"
+        return foot(head, f"{self.page.name}, print at 100 %", more, width)
+
+    def _key_items(self, job: int, sections: set[str]) -> tuple[Item, ...]:
+        """The key of a block, the size wanted most first, in two shapes each."""
+        if job not in self.keys:
             plan = self.jobs[job][0]
-            self.keys[job, sections] = tuple(key(plan, sections, side, self.units) for side in KEY_SIDES_PT)
-        return self.keys[job, sections]
+            self.keys[job] = tuple(
+                Key(plan, side, self.units, beside=beside) for side in KEY_SIDES_PT for beside in (False, True)
+            )
+        return tuple(key.item(frozenset(sections)) for key in self.keys[job])
 
     @staticmethod
-    def _legends(prints: Sequence[_Print], *, several: bool) -> list[tuple[str, tuple[str, ...]]]:
-        """Words that found no room on the prints themselves, each set once, under the section's name."""
-        told = [
-            (
-                f"{p.foundation.block} {p.foundation.section}" if several else p.foundation.section,
-                p.foundation.legend,
-            )
-            for p in prints
-            if p.foundation.legend
-        ]
-        return list(dict.fromkeys(told))
+    def _legends(prints: Sequence[_Print]) -> list[tuple[str, tuple[str, ...]]]:
+        """Words that found no room on the prints: each line once, block by block under its name."""
+        told: dict[str, dict[str, None]] = {}
+        for p in prints:
+            told.setdefault(p.foundation.block, {}).update(dict.fromkeys(p.foundation.legend))
+        return [(block if len(told) > 1 else "", tuple(lines)) for block, lines in told.items() if lines]
 
     def _options(self, prints: Sequence[_Print]) -> list[str]:
         """The options that are not at their default, a line for each set of them."""

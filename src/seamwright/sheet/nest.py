@@ -53,6 +53,7 @@ class Shape:
         runs: cells touched, counted from `air_cells` left of and above that corner.
         width, height: cells across and down, air included.
         air_cells: air on each side, in whole cells.
+        cells: how many it takes.
     """
 
     angle_deg: float
@@ -61,6 +62,7 @@ class Shape:
     width: int
     height: int
     air_cells: int
+    cells: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +96,7 @@ class Bed:
         self.columns = math.floor((right - left + 2 * AIR_PT) / CELL_PT + _ON_CELL)
         self.rows = math.floor((bottom - top + 2 * AIR_PT) / CELL_PT + _ON_CELL)
         self._taken = 0
-        self._smears: list[int] = [0]
+        self._smear()
 
     def copy(self) -> Bed:
         """An independent bed with the same cells taken."""
@@ -109,7 +111,7 @@ class Bed:
             corner: the topmost (or lowest) free row counts first, then the leftmost (or rightmost) place in it.
         """
         across, down = self.columns - shape.width + 1, self.rows - shape.height + 1
-        if across <= 0 or down <= 0:
+        if across <= 0 or down <= 0 or shape.cells > self._free_cells:
             return None
         free = ((1 << across) - 1) * _every(self.columns, down) & ~self._touching(shape.runs)
         if not free:
@@ -165,6 +167,7 @@ class Bed:
 
     def _smear(self) -> None:
         """Entry k: a place is set if a taken cell lies in it or in the 2^k - 1 cells to its right."""
+        self._free_cells = self.columns * self.rows - self._taken.bit_count()
         smears = [self._taken]
         while 1 << len(smears) <= self.columns:
             smears.append(smears[-1] | smears[-1] >> (1 << (len(smears) - 1)))
@@ -200,7 +203,8 @@ def shape(ring: Ring, angle_deg: float = 0.0, air_cells: int = 2) -> Shape:
         grown = [(float(x), float(y)) for x, y in air.exterior.coords[:-1]]
     width = math.ceil((right - left) / CELL_PT - _ON_CELL) + 2 * air_cells
     height = math.ceil((bottom - top) / CELL_PT - _ON_CELL) + 2 * air_cells
-    return Shape(angle_deg, (left, top), tuple(_cells(grown, width, height)), width, height, air_cells)
+    runs = tuple(_cells(grown, width, height))
+    return Shape(angle_deg, (left, top), runs, width, height, air_cells, sum(cells for _, _, cells in runs))
 
 
 def angles(ring: Ring, most: int = 16) -> tuple[float, ...]:

@@ -4,25 +4,35 @@ Knows:  the order in which prints are tried, the angles, the arrangements of fur
 Leaves: cells and places (nest), furniture (furnish), tiles of what is too large (tiling).
 Units:  points on the sheet.
 Method: prints in order of size, each at the place that keeps the sheet's used part lowest (first fit, decreasing),
-        sheet by sheet; on each sheet the arrangement of furniture that lets most prints on. Several orders and
-        choices of angle are tried, the fewest sheets win. Counts of steps only, so the answer never hangs on time.
+        sheet by sheet; on each sheet the arrangement of furniture that lets most prints on. Then other orders and
+        angles, drawn from a fixed seed, until a count of steps is spent; the fewest sheets win.
 Limits: a heuristic: another packing may need a sheet fewer.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import itertools
+import math
+import random
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
+from shapely.geometry import Polygon
+
 from seamwright.geometry import Affine, Ring, bounds, moved, signed_area
 from seamwright.sheet.furnish import Frame, Wanted, furnish, panels
-from seamwright.sheet.furniture import Item
-from seamwright.sheet.nest import Bed, Spot, angles, shape
+from seamwright.sheet.furniture import FIVE_CM_PT, Item
+from seamwright.sheet.nest import AIR_PT, Bed, Spot, angles, shape
 
 QUARTERS = (0.0, 90.0, 180.0, 270.0)
 CROOKED_CELLS = 4
 """Paper worth spending (in cells) to keep a print square to the sheet: sheets then look ordered and read easily."""
+
+
+EFFORT = 240
+"""Prints laid, whatever becomes of them, while looking for a way that needs fewer sheets."""
+PLAIN_WAYS = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,36 +64,83 @@ class Wants(Protocol):
         """Bare: the words of squares and keys go to the foot."""
 
 
-def pack(rings: Sequence[Ring], frame: Frame, wants: Wants) -> tuple[Filled, ...] | None:
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """One way of filling sheets.
+
+    Attributes:
+        order: numbers of the prints, first come first served.
+        free: any angle that lays a side along the sheet, not only quarter turns.
+        turns: which of equally good angles is taken, for each print: how far its list of angles is rotated.
+    """
+
+    order: tuple[int, ...]
+    free: bool
+    turns: tuple[int, ...]
+
+
+def pack(rings: Sequence[Ring], frame: Frame, wants: Wants, effort: int = EFFORT) -> tuple[Filled, ...] | None:
     """All prints on few sheets, or None if one of them fits on no sheet.
 
     Args:
         rings: trim outlines in points, clockwise, each in its own coordinates.
+        effort: how many prints are laid in all before the best way found is taken.
     """
     if not rings:
         return ()
+    least = _least(rings, frame)
     best: tuple[tuple[float, ...], tuple[Filled, ...]] | None = None
-    for order in _orders(rings):
-        for free in (False, True):
-            sheets = _sheets(rings, order, frame, wants, free=free)
-            if sheets is None:
-                continue
+    spent = 0
+    for count, way in enumerate(_ways(rings)):
+        plain = count < PLAIN_WAYS
+        # Ways by chance have only one thing to offer: fewer sheets.
+        most = len(rings) if best is None or plain else len(best[1]) - 1
+        sheets = _sheets(rings, way, frame, wants, most)
+        if sheets is None and best is None and way.free:
+            return None
+        if sheets is not None:
             crooked = sum(laid.angle_deg not in QUARTERS for sheet in sheets for laid in sheet.laid)
             last = sum(abs(signed_area(rings[laid.number])) for laid in sheets[-1].laid)
-            score = (float(len(sheets)), float(crooked), last)
+            score = (float(len(sheets)), float(crooked), round(last, 3))
             if best is None or score < best[0]:
                 best = (score, sheets)
-            if len(sheets) == 1:
-                return sheets
+        spent += len(rings)
+        if best is not None and (len(best[1]) <= least or (not plain and spent >= effort)):
+            break
     return best[1] if best else None
+
+
+def _least(rings: Sequence[Ring], frame: Frame) -> int:
+    """No packing needs fewer sheets: areas with their air do not overlap, nor with that of the check squares."""
+    area = sum(Polygon(ring).buffer(AIR_PT, quad_segs=4).area for ring in rings)
+    sheet = (frame.width + 2 * AIR_PT) * (frame.bottom - frame.top + 2 * AIR_PT)
+    squares = (FIVE_CM_PT + 2 * AIR_PT) ** 2
+    return math.ceil(area / (sheet - squares)) if len(rings) > 1 else 1
+
+
+def _ways(rings: Sequence[Ring]) -> Iterator[_Way]:
+    """First the plain ways, square before crooked; then without end ways that differ by chance, always the same."""
+    by_area, by_side = _orders(rings)
+    for free in (False, True):
+        for order in (by_area, by_side):
+            yield _Way(order, free, (0,) * len(rings))
+    for seed in itertools.count():
+        chance = random.Random(seed)
+        # Large before small still holds, but neighbours in size change places.
+        rank = {number: place + chance.uniform(0, 4) for place, number in enumerate(by_area)}
+        yield _Way(
+            tuple(sorted(by_area, key=lambda n, rank=rank: rank[n])),  # type: ignore[misc]
+            seed % 2 == 1,
+            tuple(chance.randrange(4) for _ in rings),
+        )
 
 
 def fits(ring: Ring, frame: Frame, wants: Wants) -> bool:
     """Whether a print finds room on a sheet of its own, furniture and all."""
-    return _sheets([ring], [0], frame, wants, free=True) is not None
+    return _sheets([ring], _Way((0,), True, (0,)), frame, wants, 1) is not None
 
 
-def _orders(rings: Sequence[Ring]) -> list[list[int]]:
+def _orders(rings: Sequence[Ring]) -> tuple[tuple[int, ...], tuple[int, ...]]:
     """Largest first, by area and by longest side of the box."""
 
     def area(number: int) -> float:
@@ -94,19 +151,19 @@ def _orders(rings: Sequence[Ring]) -> list[list[int]]:
         return -round(max(right - left, bottom - top), 3)
 
     numbers = range(len(rings))
-    by_area = sorted(numbers, key=lambda n: (area(n), n))
-    by_side = sorted(numbers, key=lambda n: (side(n), n))
-    return [by_area] if by_area == by_side else [by_area, by_side]
+    by_area = tuple(sorted(numbers, key=lambda n: (area(n), n)))
+    by_side = tuple(sorted(numbers, key=lambda n: (side(n), n)))
+    return by_area, by_side
 
 
-def _sheets(
-    rings: Sequence[Ring], order: Sequence[int], frame: Frame, wants: Wants, *, free: bool
-) -> tuple[Filled, ...] | None:
-    """Sheet after sheet until all prints are laid."""
+def _sheets(rings: Sequence[Ring], way: _Way, frame: Frame, wants: Wants, most: int) -> tuple[Filled, ...] | None:
+    """Sheet after sheet; None if more than `most` are needed or a print fits on none."""
     sheets: list[Filled] = []
-    left = list(order)
+    left = list(way.order)
     while left:
-        filled = _sheet(rings, left, frame, wants, free=free)
+        if len(sheets) == most:
+            return None
+        filled = _sheet(rings, left, way, frame, wants)
         if filled is None:
             return None
         sheets.append(filled)
@@ -115,22 +172,25 @@ def _sheets(
     return tuple(sheets)
 
 
-def _sheet(
-    rings: Sequence[Ring], numbers: Sequence[int], frame: Frame, wants: Wants, *, free: bool
-) -> Filled | None:
+def _sheet(rings: Sequence[Ring], numbers: Sequence[int], way: _Way, frame: Frame, wants: Wants) -> Filled | None:
     """One sheet with as much of the prints on it as any arrangement of furniture allows."""
     best: tuple[float, Filled] | None = None
-    for blocked in panels(frame, wants(numbers).foot[0]):
+    for blocked in panels(frame, wants(numbers).row):
         bed = Bed(frame.left, frame.top, frame.right, frame.bottom)
         unblocked = bed.copy()
         for box in blocked:
             bed.block(box)
         spots: list[tuple[int, Spot]] = []
+        hopeless: set[Ring] = set()
         for number in numbers:
-            spot = _best_spot(bed, rings[number], free=free)
+            ring = rings[number]
+            spot = None if ring in hopeless else _best_spot(bed, ring, way.free, way.turns[number])
             if spot is not None:
                 bed.take(spot)
                 spots.append((number, spot))
+            else:
+                # A bed only fills: what found no room once, or its like, finds none later.
+                hopeless.add(ring)
         if best is not None and sum(abs(signed_area(rings[n])) for n, _ in spots) <= best[0]:
             continue
         filled = _furnished(rings, spots, unblocked, frame, wants)
@@ -160,14 +220,14 @@ def _bare_sheet(rings: Sequence[Ring], number: int, frame: Frame, wants: Wants) 
     return None
 
 
-def _best_spot(bed: Bed, ring: Ring, *, free: bool) -> Spot | None:
+def _best_spot(bed: Bed, ring: Ring, free: bool, turn: int) -> Spot | None:
     """The place that reaches least far down; crooked only where that saves paper."""
     best: tuple[tuple[int, ...], Spot] | None = None
-    for rank, angle in enumerate(angles(ring) if free else QUARTERS):
+    for number, angle in enumerate(angles(ring) if free else QUARTERS):
         spot = bed.spot(shape(ring, angle))
         if spot is not None:
             crooked = CROOKED_CELLS if angle not in QUARTERS else 0
-            score = (spot.bottom + crooked, spot.row, spot.right, rank)
+            score = (spot.bottom + crooked, spot.row, spot.right, (number - turn) % 4, number)
             if best is None or score < best[0]:
                 best = (score, spot)
     return best[1] if best else None
