@@ -19,6 +19,8 @@ from seamwright.geometry import Point, Segment
 from seamwright.piecing.model import Plan
 
 CURVE_PARTS = 4
+SAME_CURVE_COSINE = 0.96
+"""Edges that turn by less than about 16 degrees at a point of a join are one line or curve."""
 _APART_IN = 1 / 4
 """A curve's own mark is left out where another one is as near as this."""
 
@@ -56,8 +58,26 @@ def _meeting(block: Block, edges: tuple[int, ...], degrees: list[int]) -> list[S
         shared = {block.edges[one].start, block.edges[one].end} & {block.edges[two].start, block.edges[two].end}
         for point in sorted(shared):
             if degrees[point] > 2:
-                spots += [(number, block.points[point], _ahead(block, number, point)) for number in (one, two)]
+                directions = _smoothed(_ahead(block, one, point), _ahead(block, two, point))
+                spots += [
+                    (number, block.points[point], ahead)
+                    for number, ahead in zip((one, two), directions, strict=True)
+                ]
     return spots
+
+
+def _smoothed(one: Point, two: Point) -> tuple[Point, Point]:
+    """Directions of two edges at their common point: those of a curve become one, since its pieces are chords.
+
+    Both point along their own edge, so a run may hold them head to head.
+    """
+    along = one[0] * two[0] + one[1] * two[1]
+    if abs(along) < SAME_CURVE_COSINE:
+        return one, two
+    sense = math.copysign(1.0, along)
+    x, y = one[0] + sense * two[0], one[1] + sense * two[1]
+    length = math.hypot(x, y)
+    return (x / length, y / length), (sense * x / length, sense * y / length)
 
 
 def _quarters(block: Block, edges: tuple[int, ...]) -> list[Spot]:
