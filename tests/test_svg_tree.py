@@ -213,6 +213,20 @@ def test_a_clip_path_of_the_page_changes_nothing() -> None:
             "15",
             (3.275, 4.15),
         ),
+        (
+            '<text font-size="1"><tspan class="TextPosition" x="3" y="4">deep </tspan>'
+            '<tspan class="TextPosition" x="3" y="5">foa</tspan>'
+            '<tspan class="TextPosition" x="3" y="6">m</tspan></text>',
+            "deep foam",
+            (3.9, 4.275),
+        ),
+        (
+            '<text font-size="1"><tspan x="3" y="4">f</tspan><tspan x="3.5" y="4">o</tspan>'
+            '<tspan x="4" y="4">g</tspan></text>',
+            "fog",
+            (3.8, 3.65),
+        ),
+        ('<text x="3" y="4" font-size="1">f<tspan dx="-0.05">o</tspan>g</text>', "fog", (3.8, 3.65)),
         ('<text x="3" y="4" font-size="1">\n  deep\n  sea </text>', "deep sea", (3 + 0.55 * 4, 3.65)),
         ('<text x="1 2 3" y="4" font-size="1">sky</text>', "sky", (1 + 0.55 * 1.5, 3.65)),
         (
@@ -226,6 +240,14 @@ def test_words_stand_about_where_they_are_seen(text: str, words: str, middle: tu
     drawing = read(text)
     assert [label.text for label in drawing.labels] == [words]
     assert math.dist(drawing.labels[0].at, middle) < 0.15
+
+
+def test_the_box_that_an_office_program_draws_round_a_text_is_no_patch() -> None:
+    box = '<path d="M1 1H3V2H1Z" fill="#729fcf" stroke="black"/><text x="1.2" y="1.8" font-size=".5">sky</text>'
+    drawing = read(f'<g class="TextShape"><g>{box}</g></g><g class="com.sun.star.drawing.CustomShape">{box}</g>')
+    assert len(drawing.fills) == 1
+    assert len(drawing.labels) == 2
+    assert "1 box round a text ignored" in said(drawing)
 
 
 def test_hidden_and_empty_words_are_no_labels() -> None:

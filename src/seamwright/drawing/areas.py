@@ -9,12 +9,14 @@ Method: one simple ring is its own area; anything else is cut into faces along a
 
 from __future__ import annotations
 
+import math
+
 import shapely
 from shapely.geometry import LinearRing, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from seamwright.drawing.pieces import Run
-from seamwright.geometry import Point, bounds
+from seamwright.geometry import Point, bounds, off_line
 
 NOTHING = Polygon()
 
@@ -60,6 +62,16 @@ def _winding(ring: list[Point], at: Point) -> int:
             elif y2 <= y and side < 0:
                 turns -= 1
     return turns
+
+
+def corners(part: Polygon) -> list[Point]:
+    """Corners of a polygon's outer border, points within 0.0001 in of a straight side left out."""
+    ring = [(float(x), float(y)) for x, y in part.exterior.coords[:-1]]
+    return [
+        p
+        for before, p, after in zip(ring[-1:] + ring[:-1], ring, ring[1:] + ring[:1], strict=True)
+        if math.dist(before, after) == 0 or abs(off_line(p, before, after)) > 1e-4
+    ]
 
 
 def polygons(geometry: BaseGeometry) -> list[Polygon]:

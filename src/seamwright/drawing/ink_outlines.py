@@ -1,7 +1,7 @@
 """Strokes turned into filled outlines: the centre lines of the ink, or a refusal with that reason.
 
 Knows:  what outlined strokes look like: a bar for each seam, a bent band, or one network of ink with holes.
-Leaves: everything that is no ink (visible).
+Leaves: networks with holes (ink_network), everything that is no ink (visible).
 Units:  inches.
 Method: a shape is ink if its mean width 2A/P (area A, all its borders P: the width of a long bar) is tiny beside
         the drawing and the same along it. A bar gives its axis; a bent band the middle between its two sides; a
@@ -20,7 +20,8 @@ from itertools import pairwise
 import shapely
 from shapely.geometry import Polygon
 
-from seamwright.drawing.areas import area_of, polygons
+from seamwright.drawing.areas import area_of, corners, polygons
+from seamwright.drawing.ink_network import patch_borders
 from seamwright.drawing.painted import Painted
 from seamwright.drawing.pieces import Run, extent
 from seamwright.errors import DrawingError, fail
@@ -37,7 +38,6 @@ SAME_WIDTH = 0.3
 """Widths of one stroke differ by at most this share."""
 ROUND_ENDS = 0.15
 """Round ends leave 1 - pi/4 = 0.215 widths squared of their box empty, blunt ones nothing."""
-LONG_MITRE = 100.0
 LARGE_SHARE = 0.3
 """Thin shapes smaller than this share of the diagonal are no reason to refuse a drawing."""
 
@@ -53,7 +53,7 @@ def centre_lines(items: Sequence[Painted]) -> tuple[list[Painted], list[Note]]:
     Raises:
         DrawingError: "ink outlines": the ink's centre lines cannot be told.
     """
-    if not any(item.fill and not item.stroked for item in items):
+    if not any(_inky(item) for item in items):
         return list(items), []
     x0, y0, x1, y1 = extent([run for item in items for run in item.runs])
     widest = INK_SHARE * math.hypot(x1 - x0, y1 - y0)
@@ -61,7 +61,7 @@ def centre_lines(items: Sequence[Painted]) -> tuple[list[Painted], list[Note]]:
     found: dict[int, tuple[list[Run], bool, float]] = {}
     networks = 0
     for number, item in enumerate(items):
-        if item.fill is None or item.stroked:
+        if not _inky(item):
             continue
         read = _read_ink(item, widest, large)
         if read is not None:
@@ -81,6 +81,11 @@ def centre_lines(items: Sequence[Painted]) -> tuple[list[Painted], list[Note]]:
     return replaced, [Note("ink outlines", text, len(found), largest_in=width)]
 
 
+def _inky(item: Painted) -> bool:
+    """Filled, and not stroked in another colour: an outlined stroke may still inherit its old stroke."""
+    return item.fill is not None and (not item.stroked or item.stroke == item.colour)
+
+
 def _read_ink(item: Painted, widest: float, large: float) -> tuple[list[Run], bool, float] | None:
     """(centre lines, whether they are borders of patches, width) of a shape; None if it is no ink."""
     apart = _each_apart(item, widest)
@@ -94,12 +99,12 @@ def _read_ink(item: Painted, widest: float, large: float) -> tuple[list[Run], bo
         if width > widest or part.length / 2 < SLENDER * width:
             return None
         if part.interiors:
-            read = _network(part, item, large)
+            read = None if _long_curves(item, part, width) else patch_borders(part)
             network = network or read is not None
         else:
             read = _bar(part) or _band(part)
         if read is None:
-            if part.interiors or (len(_corners(part)) > 4 and _span(part) > large):
+            if part.interiors or (len(corners(part)) > 4 and _span(part) > large):
                 raise _refused(item, part)
             return None
         broadest = max(broadest, width)
@@ -126,6 +131,17 @@ def _each_apart(item: Painted, widest: float) -> tuple[list[Run], bool, float] |
     return (runs, False, broadest) if runs else None
 
 
+def _long_curves(item: Painted, part: Polygon, width: float) -> bool:
+    """Whether more than the round ends and bends of strokes is curved."""
+    curved = sum(
+        shapely.LineString(piece).length
+        for run in item.runs
+        for piece in run.pieces
+        if len(piece) > 2 and math.dist(piece[0], piece[-1]) > 2 * width
+    )
+    return curved > 0.05 * part.length
+
+
 def _refused(item: Painted, part: Polygon) -> Exception:
     x, y = part.exterior.coords[0]
     return fail(
@@ -141,16 +157,6 @@ def _refused(item: Painted, part: Polygon) -> Exception:
 def _span(part: Polygon) -> float:
     x0, y0, x1, y1 = part.bounds
     return math.hypot(x1 - x0, y1 - y0)
-
-
-def _corners(part: Polygon) -> list[Point]:
-    """Corners of the outer border, points on straight sides left out."""
-    ring = [(float(x), float(y)) for x, y in part.exterior.coords[:-1]]
-    return [
-        p
-        for before, p, after in zip(ring[-1:] + ring[:-1], ring, ring[1:] + ring[:1], strict=True)
-        if math.dist(before, after) == 0 or abs(off_line(p, before, after)) > 1e-4
-    ]
 
 
 def _open(points: list[Point]) -> Run:
@@ -180,7 +186,7 @@ def _bar(part: Polygon) -> list[Run] | None:
 
 def _band(part: Polygon) -> list[Run] | None:
     """The middle of a bent stroke with pointed (mitred) bends and blunt ends."""
-    ring = _corners(part)
+    ring = corners(part)
     if len(ring) < 6 or len(ring) % 2:
         return None
     half = len(ring) // 2
@@ -199,56 +205,3 @@ def _band(part: Polygon) -> list[Run] | None:
             best = [((p[0] + q[0]) / 2, (p[1] + q[1]) / 2) for p, q in zip(one, two, strict=True)]
             break
     return [_open(best)] if best else None
-
-
-def _network(part: Polygon, item: Painted, large: float) -> list[Run] | None:
-    """Borders of the patches that a network of ink encloses."""
-    width = _ink_width(part)
-    curved = sum(
-        shapely.LineString(piece).length
-        for run in item.runs
-        for piece in run.pieces
-        if len(piece) > 2 and math.dist(piece[0], piece[-1]) > 2 * width
-    )
-    if curved > 0.05 * part.length:
-        return None
-    runs: list[Run] = []
-    for hole in sorted(part.interiors, key=lambda h: (h.bounds[1], h.bounds[0])):
-        inner = Polygon(hole)
-        if 2 * inner.area / inner.length < width / 2:
-            continue  # a crumb where strokes nearly meet
-        grown = inner.buffer(width / 2, join_style="mitre", mitre_limit=LONG_MITRE)
-        back = grown.buffer(-width / 2, join_style="mitre", mitre_limit=LONG_MITRE)
-        if not isinstance(grown, Polygon) or grown.interiors or abs(back.area - inner.area) > 2 * width * width:
-            # A stroke that ends in the open would be swallowed without a word.
-            raise _refused(item, inner)
-        ring = _corners(grown)
-        runs.append(Run(tuple(zip(ring, ring[1:] + ring[:1], strict=True)), closed=True))
-    return runs or None
-
-
-def _ink_width(part: Polygon) -> float:
-    """Width of the strokes of a network: the median distance from the sides of its holes to the nearest ink end."""
-    rings = [part.exterior, *part.interiors]
-    tree = shapely.STRtree(rings)
-    samples: list[tuple[float, float]] = []
-    for number, ring in enumerate(rings[1:], start=1):
-        points = list(ring.coords)
-        for a, b in pairwise(points):
-            middle = shapely.Point((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
-            near = [
-                rings[k].distance(middle)
-                for k in tree.query(middle.buffer(4 * part.area / part.length + 1e-6))
-                if k != number
-            ]
-            if near:
-                samples.append((min(near), math.dist(a, b)))
-    if not samples:
-        return 2 * part.area / part.length
-    samples.sort()
-    half = sum(length for _, length in samples) / 2
-    for distance, length in samples:
-        half -= length
-        if half <= 0:
-            return distance
-    return samples[-1][0]

@@ -25,6 +25,7 @@ _REASONS = {
     "hidden layer": ("hidden layer ignored", "hidden layers ignored"),
     "hidden object": ("hidden object ignored", "hidden objects ignored"),
     "picture": ("picture ignored: only drawn lines count", "pictures ignored: only drawn lines count"),
+    "text frame": ("box round a text ignored", "boxes round texts ignored"),
     "guide": ("guide line ignored", "guide lines ignored"),
     "foreign object": ("embedded object ignored", "embedded objects ignored"),
     "clone of another file": (

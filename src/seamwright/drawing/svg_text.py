@@ -52,6 +52,7 @@ class _Line:
     anchor: str
     size: float
     raised: float
+    glued: bool = False  # it goes on with the line before: only a narrow frame parts them
     text: str = ""
 
     def middle(self) -> Point:
@@ -73,18 +74,20 @@ class TextReader:
         lines = [line for line in self._lines if line.text.strip()]
         if not lines:
             return None
-        words = lines[0].text.strip()
-        for line in lines[1:]:
+        words = ""
+        for line in lines:
             # A number broken over two lines of a narrow frame is still one number.
-            apart = "" if words[-1].isdigit() and line.text.strip()[0].isdigit() else " "
-            words += apart + line.text.strip()
+            digits = words[-1:].isdigit() and line.text.strip()[0].isdigit()
+            words += ("" if line.glued or digits else " ") + line.text
         weights = [len(line.text.strip()) for line in lines]
         spots = [line.middle() for line in lines]
         x = sum(w * p[0] for w, p in zip(weights, spots, strict=True)) / sum(weights)
         y = sum(w * p[1] for w, p in zip(weights, spots, strict=True)) / sum(weights)
         return Label(" ".join(words.split()), moved(self._affine, (x, y)), self._lengths.where)
 
-    def _read(self, element: Element, style: Mapping[str, str], size: float, pen: Point) -> Point:
+    def _read(
+        self, element: Element, style: Mapping[str, str], size: float, pen: Point, glued: bool = False
+    ) -> Point:
         """Append the lines of an element of font size `size`; returns where the pen is after it."""
         if style.get("display") == "none":
             return pen
@@ -94,17 +97,24 @@ class TextReader:
         y += self._shift(element, "dy", size)
         baseline = style.get("dominant-baseline") or style.get("alignment-baseline") or ""
         shows = style.get("visibility", "visible") == "visible"
+        raised = _RAISED.get(baseline.lower(), MIDDLE_EM)
+        # Letters set one by one, each at its own place, are still one word.
+        near = y == pen[1] and -0.6 * size < x - pen[0] < 0.25 * size
         if fresh_x or fresh_y or not self._lines:
-            raised = _RAISED.get(baseline.lower(), MIDDLE_EM)
-            self._lines.append(_Line(x, y, style.get("text-anchor", "start").lower(), size, raised))
+            anchor = style.get("text-anchor", "start").lower()
+            self._lines.append(_Line(x, y, anchor, size, raised, glued or (near and bool(self._lines))))
         elif (x, y) != pen:
-            self._lines.append(_Line(x, y, "start", size, _RAISED.get(baseline.lower(), MIDDLE_EM)))
+            self._lines.append(_Line(x, y, "start", size, raised, near))
         pen = (x, y)
         pen = self._write(element.text, shows, size, pen)
+        before: str | None = None
         for child in element:
             if tag_of(child) in ("tspan", "a", "textPath", "tref", "flowPara", "flowSpan", "flowLine"):
                 its_size = font_size(self._sheet.declared(child).get("font-size"), size, self._lengths.where)
-                pen = self._read(child, self._sheet.inherit(style, child), its_size, pen)
+                # One writer marks the lines of a paragraph, and keeps the blanks at which it broke them.
+                wrapped = before == child.get("class") == "TextPosition"
+                before = child.get("class")
+                pen = self._read(child, self._sheet.inherit(style, child), its_size, pen, wrapped)
             pen = self._write(child.tail, shows, size, pen)
         return pen
 

@@ -83,6 +83,7 @@ class _Place:
     depth: int = 0
     uses: tuple[str, ...] = ()
     own_layer: bool = False
+    text_frame: bool = False
     clips: tuple[object, ...] = ()
 
 
@@ -158,7 +159,9 @@ class _Walk:
             inside = replace(inside, affine=times(here.affine, parse_transform(transform, where)))
         if "clip-path" in style:
             inside = self._clip(inside, where)
-        if tag in SHAPES:
+        if tag in SHAPES and here.text_frame:
+            self._frame(style, here)
+        elif tag in SHAPES:
             self._shape(element, inside, where)
         elif tag == "use":
             return self._use(element, inside, where)
@@ -249,6 +252,11 @@ class _Walk:
 
     def _lengths(self, element: Element, here: _Place, where: str) -> Lengths:
         return Lengths(element, here.style, where, here.width, here.height, here.font_size)
+
+    def _frame(self, style: Mapping[str, str], here: _Place) -> None:
+        """The box that an office program draws round a text: no patch."""
+        if self.paints.fill(style, here.opacity) or self.paints.stroke(style, here.opacity):
+            self.found.ignore("text frame")
 
     def _shape(self, element: Element, here: _Place, where: str) -> None:
         style = here.style
@@ -391,6 +399,8 @@ class _Walk:
 
 def _layered(element: Element, inside: _Place) -> _Place:
     """The place inside a group: the nearest real layer's name, else the nearest group's id."""
+    if (element.get("class") or "").endswith("TextShape"):
+        inside = replace(inside, text_frame=True)
     if element.get(f"{{{INKSCAPE}}}groupmode") == "layer":
         name = element.get(f"{{{INKSCAPE}}}label") or element.get("id") or ""
         return replace(inside, layer=name, own_layer=True)
