@@ -59,8 +59,8 @@ def path_data(text: str, size_pt: float, bold: bool = False, underline: bool = F
     drawn = drawable(text)
     parts: list[str] = []
     x = 0.0
-    for before, character in zip(" " + drawn[:-1], drawn, strict=True):
-        x += kerning.get(before + character, 0)
+    for place, character in enumerate(drawn):
+        x += kerning.get(drawn[place - 1 : place + 1], 0) if place else 0
         advance, outline = _glyph(character, bold)
         for letter, points in outline:
             parts.append(letter + _numbers([((px + x) * scale, py * scale) for px, py in points]))
