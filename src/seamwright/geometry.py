@@ -82,6 +82,13 @@ def moved(affine: Affine, point: Point) -> Point:
     return (a * x + c * y + e, b * x + d * y + f)
 
 
+def after(first: Affine, second: Affine) -> Affine:
+    """The affine that does `first` and then `second`."""
+    a, b, c, d, e, f = first
+    p, q, r, s, t, u = second
+    return (p * a + r * b, q * a + s * b, p * c + r * d, q * c + s * d, p * e + r * f + t, q * e + s * f + u)
+
+
 def bounds(points: Sequence[Point]) -> tuple[float, float, float, float]:
     """(least x, least y, greatest x, greatest y)."""
     xs, ys = [p[0] for p in points], [p[1] for p in points]

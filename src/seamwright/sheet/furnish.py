@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from seamwright.geometry import Ring, Segment, bounds
 from seamwright.sheet.furniture import (
@@ -91,9 +91,8 @@ def furnish(
         bare: foot and long lines only, for a print that fills the sheet; squares are then drawn over it.
     """
     if bare:
-        room = _Room(bed.copy(), frame)
-        foot = room.first(wanted.feet, Corner.BOTTOM_LEFT)
-        return _whole([foot, *(_line(room, trims, None, upright=upright) for upright in (False, True))])
+        narrower = (_bare(_Room(bed.copy(), frame), trims, replace(wanted, feet=(foot,))) for foot in wanted.feet)
+        return next((items for items in narrower if items is not None), None)
     return _in_rows(_Room(bed.copy(), frame), trims, wanted) or _in_gaps(_Room(bed.copy(), frame), trims, wanted)
 
 
@@ -110,6 +109,12 @@ def _in_rows(room: _Room, trims: Sequence[Ring], wanted: Wanted) -> tuple[Item, 
 def _in_gaps(room: _Room, trims: Sequence[Ring], wanted: Wanted) -> tuple[Item, ...] | None:
     """The squares first, since they are the largest; words in whatever width finds room."""
     blocks = [room.first(sizes, Corner.BOTTOM_LEFT) for sizes in ((check_squares(),), wanted.feet, *wanted.blocks)]
+    return _whole([*blocks, *(_line(room, trims, None, upright=upright) for upright in (False, True))])
+
+
+def _bare(room: _Room, trims: Sequence[Ring], wanted: Wanted) -> tuple[Item, ...] | None:
+    """Words, what must be seen beside them, and the long lines."""
+    blocks = [room.first(sizes, Corner.BOTTOM_LEFT) for sizes in (wanted.feet, *wanted.blocks)]
     return _whole([*blocks, *(_line(room, trims, None, upright=upright) for upright in (False, True))])
 
 

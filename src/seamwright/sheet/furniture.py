@@ -30,6 +30,8 @@ NOTE_PT, FOOT_PT = 8.0, 7.0
 NOTE_STEP, FOOT_STEP = 10.0, 9.0
 """From baseline to baseline."""
 TICK_PT = 6.0
+TINT = "#dcdcdc"
+"""14 % grey: letters stay clear on it, a copier keeps it."""
 
 BEFORE_SEWING = (
     "Print at 100 %, no fit to page. Measure both squares and both long lines before you sew. "

@@ -15,11 +15,9 @@ from seamwright.ink.model import Area, Ink, Pen, Stroke, Words
 from seamwright.ink.place import place_words, roomiest
 from seamwright.options import Units
 from seamwright.piecing.model import Plan
-from seamwright.sheet.furniture import NOTE_PT, NOTE_STEP, Item, column
+from seamwright.sheet.furniture import NOTE_PT, NOTE_STEP, TINT, Item, column
 from seamwright.units import say_size
 
-TINT = "#dcdcdc"
-"""14 % grey: letters stay clear on it, a copier keeps it."""
 LETTER_PT = (12.0, 10.0, 8.0, 7.0)
 CROWDED_PT2 = 150.0
 """With less paper to a patch than this, lines inside sections would only blacken the key."""

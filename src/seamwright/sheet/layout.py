@@ -10,8 +10,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
+from seamwright.errors import OptionError, fail
 from seamwright.foundation.model import Foundation
-from seamwright.geometry import Affine, Ring, bounds, moved
+from seamwright.geometry import Affine, Ring, after, bounds, moved
 from seamwright.ink.lettering import width_pt
 from seamwright.ink.model import Ink, Words, move_ink
 from seamwright.options import PlanOptions, Units
@@ -28,10 +29,12 @@ from seamwright.sheet.furniture import (
     squares_over,
 )
 from seamwright.sheet.key import Key
-from seamwright.sheet.model import Placed, Sheet
-from seamwright.sheet.pack import Filled, pack
+from seamwright.sheet.model import Placed, Sheet, Tile
+from seamwright.sheet.nest import CELL_PT
+from seamwright.sheet.pack import Filled, fits, pack
 from seamwright.sheet.paper import PT_PER_IN, Paper
 from seamwright.sheet.paper import paper as paper_named
+from seamwright.sheet.tiling import HOW_TO_GLUE, assembly, assembly_room, tile
 from seamwright.units import say_length
 
 Job = tuple[Plan, tuple[Foundation, ...]]
@@ -44,14 +47,24 @@ STAND_IN = "00 of 00"
 
 @dataclass(frozen=True, slots=True)
 class _Print:
-    """One foundation to be printed once."""
+    """One piece of paper to be laid on a sheet: a foundation, or a part of one.
+
+    Attributes:
+        job: number of its job. copy: from 1.
+        affine, turn_deg: foundation inches -> its own points.
+        ring: outline of the paper it needs; ink: all that it shows, both in its own points.
+        tile: which part; beside: furniture that only a part needs.
+    """
 
     job: int
     foundation: Foundation
-    copy: int
-
-    def ring(self) -> Ring:
-        return tuple((x * PT_PER_IN, y * PT_PER_IN) for x, y in self.foundation.trim_outline)
+    affine: Affine
+    turn_deg: float
+    ring: Ring
+    ink: tuple[Ink, ...]
+    copy: int = 1
+    tile: Tile | None = None
+    beside: tuple[tuple[Item, ...], ...] = ()
 
 
 def lay_out(
@@ -65,21 +78,67 @@ def lay_out(
         units: for the words on the sheet; None: those of the first plan.
 
     Raises:
-        OptionError: the paper is not known.
+        OptionError: the paper is not known, or too small for anything.
     """
     page = paper_named(paper) if isinstance(paper, str) else paper
     shown = units or (jobs[0][0].options.units if jobs else Units.INCH)
-    prints = [
-        _Print(number, foundation, copy)
-        for copy in range(1, copies + 1)
+    frame = frame_of(page)
+    once = [
+        one
         for number, (_, foundations) in enumerate(jobs)
         for foundation in foundations
+        for one in _prints(number, foundation, _Desk(jobs, page, frame, shown))
     ]
-    frame = frame_of(page)
-    desk = _Desk(jobs, prints, page, frame, shown)
-    filled = pack([p.ring() for p in prints], frame, desk.wants)
-    assert filled is not None
+    desk = _Desk(jobs, page, frame, shown, tuple(replace(p, copy=c) for c in range(1, copies + 1) for p in once))
+    filled = pack([p.ring for p in desk.prints], frame, desk.wants)
+    if filled is None:
+        raise fail(
+            OptionError,
+            "option",
+            f"{page.name} paper is too small: not even a small part of a foundation finds room on it",
+            "Choose a larger --paper",
+        )
     return tuple(desk.sheet(one, number, len(filled)) for number, one in enumerate(filled, start=1))
+
+
+def _prints(job: int, foundation: Foundation, desk: _Desk) -> list[_Print]:
+    """The foundation as one print if it finds room on a sheet, else in parts."""
+    inches = (PT_PER_IN, 0.0, 0.0, PT_PER_IN, 0.0, 0.0)
+    ring = tuple(moved(inches, p) for p in foundation.trim_outline)
+    whole = _Print(job, foundation, inches, 0.0, ring, tuple(move_ink(mark, inches) for mark in foundation.ink))
+    alone = replace(desk, prints=(whole,))
+    if fits(ring, desk.frame, alone.wants) or fits(ring, desk.frame, alone.wants, bare=True):
+        return [whole]
+    tiling = tile(foundation, _windows(whole, desk))
+    name = foundation.section if len(desk.jobs) == 1 else f"{foundation.block} {foundation.section}"
+    return [
+        replace(
+            whole,
+            affine=tiling.affine,
+            turn_deg=tiling.angle_deg,
+            ring=part.ring,
+            ink=part.ink,
+            tile=Tile(part.row, part.column, part.of, part.window, tiling.angle_deg),
+            beside=(assembly(tiling, part, name),),
+        )
+        for part in tiling.parts
+    ]
+
+
+def _windows(whole: _Print, desk: _Desk) -> list[tuple[float, float]]:
+    """The largest parts that find room on a sheet: with all furniture beside them, and with as little as can be."""
+    stand_in = replace(whole, tile=Tile(1, 1, 2), beside=(assembly_room(),))
+    alone = replace(desk, prints=(stand_in,))
+    width, height = desk.frame.width, desk.frame.bottom - desk.frame.top
+    found = []
+    for bare in (False, True):
+        for steps in range(int(height / CELL_PT), 0, -2):
+            high = steps * CELL_PT
+            ring = ((0.0, 0.0), (width, 0.0), (width, high), (0.0, high))
+            if fits(ring, desk.frame, alone.wants, bare=bare):
+                found.append((width, high))
+                break
+    return found
 
 
 def frame_of(page: Paper) -> Frame:
@@ -98,10 +157,10 @@ class _Desk:
     """What all sheets of one run have in common."""
 
     jobs: Sequence[Job]
-    prints: Sequence[_Print]
     page: Paper
     frame: Frame
     units: Units
+    prints: tuple[_Print, ...] = ()
     keys: dict[int, tuple[Key, ...]] = field(default_factory=dict)
 
     def wants(self, numbers: Sequence[int], *, bare: bool = False) -> Wanted:
@@ -110,6 +169,9 @@ class _Desk:
         names = list(dict.fromkeys(self.jobs[p.job][0].block.name for p in prints))
         legends = self._legends(prints)
         more = (CAUTIONS, *self._options(prints))
+        parts = tuple(dict.fromkeys(block for p in prints for block in p.beside))
+        if parts:
+            more = (*more, HOW_TO_GLUE)
         if bare:
             more = (BEFORE_SEWING, *more, *("; ".join(lines) for _, lines in legends))
             names = [f"{names[0]}, section {prints[0].foundation.section}"]
@@ -120,7 +182,7 @@ class _Desk:
             sections = {p.foundation.section for p in prints if p.job == job}
             blocks.append(self._key_items(job, sections))
         blocks += [tuple(legend(head, lines, w) for w in LEGEND_WIDTHS_PT) for head, lines in legends]
-        return Wanted(row, feet, () if bare else tuple(blocks))
+        return Wanted(row, feet, parts if bare else (*blocks, *parts))
 
     def sheet(self, filled: Filled, number: int, of: int) -> Sheet:
         """The finished value of one page."""
@@ -129,15 +191,13 @@ class _Desk:
         ink: list[Ink] = []
         placed: list[Placed] = []
         for one, laid in zip(prints, filled.laid, strict=True):
-            affine = _from_inches(laid.affine)
-            ink += [move_ink(mark, affine, laid.angle_deg) for mark in one.foundation.ink]
-            placed.append(Placed(one.foundation, affine, one.copy))
+            ink += [move_ink(mark, laid.affine, laid.angle_deg) for mark in one.ink]
+            placed.append(Placed(one.foundation, after(one.affine, laid.affine), one.copy, one.tile))
         if not any(item.squares for item in furniture):
-            furniture.append(
-                squares_over(
-                    ink, bounds([moved(one.affine, p) for one in placed for p in one.foundation.trim_outline])
-                )
-            )
+            needed = [
+                moved(laid.affine, p) for one, laid in zip(prints, filled.laid, strict=True) for p in one.ring
+            ]
+            furniture.append(squares_over(ink, bounds(needed)))
         for mark in (mark for item in furniture for mark in item.ink):
             if isinstance(mark, Words):
                 mark = replace(mark, text=mark.text.replace(STAND_IN, f"{number} of {of}"))
@@ -212,8 +272,3 @@ def option_words(options: PlanOptions) -> str:
         else:
             told.append(f"{name} {value.value if isinstance(value, Units) else value}".replace("_", " "))
     return ", ".join(told)
-
-
-def _from_inches(affine: Affine) -> Affine:
-    a, b, c, d, e, f = affine
-    return (a * PT_PER_IN, b * PT_PER_IN, c * PT_PER_IN, d * PT_PER_IN, e, f)

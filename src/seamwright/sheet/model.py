@@ -14,11 +14,19 @@ from seamwright.ink.model import Ink
 
 @dataclass(frozen=True, slots=True)
 class Tile:
-    """Which part of a foundation larger than the sheet this is; rows and columns from 1."""
+    """Which part of a foundation larger than the sheet this is.
+
+    Attributes:
+        row, column: from 1. of: how many parts.
+        window: the rectangle (least x, least y, greatest x, greatest y) that the part shows, points in the frame of
+            the parts: the foundation at 72 to the inch, rotated by `angle_deg` about its origin.
+    """
 
     row: int
     column: int
     of: int
+    window: tuple[float, float, float, float] = (0.0, 0.0, 0.0, 0.0)
+    angle_deg: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -135,9 +135,11 @@ def _ways(rings: Sequence[Ring]) -> Iterator[_Way]:
         )
 
 
-def fits(ring: Ring, frame: Frame, wants: Wants) -> bool:
-    """Whether a print finds room on a sheet of its own, furniture and all."""
-    return _sheets([ring], _Way((0,), True, (0,)), frame, wants, 1) is not None
+def fits(ring: Ring, frame: Frame, wants: Wants, *, bare: bool = False) -> bool:
+    """Whether a print finds room on a sheet of its own with all its furniture (bare: as little as can be)."""
+    if bare:
+        return _bare_sheet([ring], 0, frame, wants) is not None
+    return _full_sheet([ring], [0], _Way((0,), True, (0,)), frame, wants) is not None
 
 
 def _orders(rings: Sequence[Ring]) -> tuple[tuple[int, ...], tuple[int, ...]]:
@@ -173,6 +175,13 @@ def _sheets(rings: Sequence[Ring], way: _Way, frame: Frame, wants: Wants, most: 
 
 
 def _sheet(rings: Sequence[Ring], numbers: Sequence[int], way: _Way, frame: Frame, wants: Wants) -> Filled | None:
+    """The next sheet: as full as can be, or at the least one print alone."""
+    return _full_sheet(rings, numbers, way, frame, wants) or _bare_sheet(rings, numbers[0], frame, wants)
+
+
+def _full_sheet(
+    rings: Sequence[Ring], numbers: Sequence[int], way: _Way, frame: Frame, wants: Wants
+) -> Filled | None:
     """One sheet with as much of the prints on it as any arrangement of furniture allows."""
     best: tuple[float, Filled] | None = None
     for blocked in panels(frame, wants(numbers).row):
@@ -201,7 +210,7 @@ def _sheet(rings: Sequence[Ring], numbers: Sequence[int], way: _Way, frame: Fram
             best = (area, filled)
         if len(filled.laid) == len(numbers):
             break
-    return best[1] if best else _bare_sheet(rings, numbers[0], frame, wants)
+    return best[1] if best else None
 
 
 def _bare_sheet(rings: Sequence[Ring], number: int, frame: Frame, wants: Wants) -> Filled | None:

@@ -23,7 +23,7 @@ import numpy.typing as npt
 from pypdf import PdfReader
 
 from seamwright.errors import ProofError, fail
-from seamwright.geometry import IDENTITY, Affine, Point, moved
+from seamwright.geometry import IDENTITY, Point, after, moved
 from seamwright.sheet.furniture import FIVE_CM_PT, INCH_PT, LINE_PT
 from seamwright.sheet.model import Placed, Sheet
 
@@ -202,7 +202,7 @@ def stroked_paths(content: bytes) -> Iterator[list[Point]]:
             path.append([moved(matrix, p) for p in corners])
         elif token == b"cm":
             a, b, c, d, e, f = numbers[-6:]
-            matrix = _then((a, b, c, d, e, f), matrix)
+            matrix = after((a, b, c, d, e, f), matrix)
         elif token == b"q":
             stack.append(matrix)
         elif token == b"Q":
@@ -225,14 +225,6 @@ def _tokens(content: bytes) -> Iterable[float | bytes]:
             yield float(word)
         except ValueError:
             yield word
-
-
-def _then(first: Affine, second: Affine) -> Affine:
-    """The affine that does `first` and then `second`."""
-    a, b, c, d, e, f = first
-    (xa, ya), (xc, yc), (xe, ye) = (moved(second, p) for p in ((a, b), (c, d), (e, f)))
-    ox, oy = second[4], second[5]
-    return (xa - ox, ya - oy, xc - ox, yc - oy, xe, ye)
 
 
 def _off(what: str) -> ProofError:

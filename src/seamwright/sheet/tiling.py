@@ -1,0 +1,322 @@
+"""A foundation larger than the sheet, printed in parts that are glued together.
+
+Knows:  how few parts do, where to part so that no number, corner or stitch line suffers, what each part shows.
+Leaves: where the parts lie on sheets (pack treats them as prints of their own), words and pictures beside them.
+Units:  points, in the part's own frame: the foundation at 72 to the inch, rotated so that parting lines lie square.
+Method: neighbouring parts share a band of paper. The later part is cut along a line and laid on the same line of
+        the earlier one, crosses on crosses. Parting lines may lie anywhere that leaves every part small enough;
+        dynamic programming finds the places that cost least (words crossed, then stitch lines, then corners).
+Limits: parting lines run right through the foundation, across and down.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
+
+from shapely.geometry import LineString, Polygon, box
+from shapely.geometry.base import BaseGeometry
+
+from seamwright.foundation.model import Foundation
+from seamwright.geometry import Affine, Point, Ring, Segment, bounds, moved, signed_area
+from seamwright.ink.lettering import CAP_HEIGHT, centred, width_pt, words_box
+from seamwright.ink.model import Area, Ink, Pen, Stroke, Words, move_ink
+from seamwright.ink.place import roomiest
+from seamwright.sheet.furniture import NOTE_PT, NOTE_STEP, TINT, Item, column
+from seamwright.sheet.nest import Box, angles, rotation
+
+OVERLAP_PT = 36.0
+"""1/2 in to glue."""
+CROSS_PT = 5.0
+PICTURE_PT = (72.0, 54.0, 36.0)
+STEP_PT = 4.5
+WORDS_PT = 7.0
+KEEP_OFF_PT = 6.0
+"""A parting line this near to a stitch line along it, or to a corner, spoils it."""
+
+HOW_TO_GLUE = (
+    "Cut along each line marked cut, lay the edge on the glue line of the part before it, crosses on crosses, "
+    "and glue. Tape melts under the iron."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One part of a foundation.
+
+    Attributes:
+        row, column: from 1, as printed. of: how many parts.
+        ring: outline of the paper that this part needs, clockwise.
+        window: the rectangle that this part shows.
+        ink: everything on it.
+    """
+
+    row: int
+    column: int
+    of: int
+    ring: Ring
+    window: Box
+    ink: tuple[Ink, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Tiling:
+    """All parts of one foundation.
+
+    Attributes:
+        affine: foundation inches -> points of the parts' frame; angle_deg: its rotation.
+        parts: row by row; parts that would be empty are left out.
+    """
+
+    affine: Affine
+    angle_deg: float
+    parts: tuple[Part, ...]
+
+
+def tile(foundation: Foundation, windows: Sequence[tuple[float, float]]) -> Tiling:
+    """The foundation in as few parts as can be.
+
+    Args:
+        windows: width and height of the largest parts that find room on a sheet; of those that need equally few
+            parts the first is taken.
+    """
+    ring = tuple((x * 72.0, y * 72.0) for x, y in foundation.trim_outline)
+    best: tuple[int, Tiling] | None = None
+    for width, height in windows:
+        for angle in angles(ring, most=12):
+            for across, down in ((width, height), (height, width)):
+                turned = [moved(rotation(angle), p) for p in ring]
+                left, top, right, bottom = bounds(turned)
+                least = _count(right - left, across) * _count(bottom - top, down)
+                if best is None or least < best[0]:
+                    found = _tiling(foundation, angle, across, down)
+                    if best is None or len(found.parts) < best[0]:
+                        best = (len(found.parts), found)
+    assert best is not None
+    return best[1]
+
+
+def assembly(tiling: Tiling, part: Part, name: str) -> tuple[Item, ...]:
+    """A small picture of how the parts lie, this one tinted, in several sizes."""
+    return tuple(_picture(tiling, part, name, side) for side in PICTURE_PT)
+
+
+def assembly_room() -> tuple[Item, ...]:
+    """Empty items as large as pictures of parts may be."""
+    return tuple(Item(side + 30.0, side + NOTE_STEP + 2.0, ()) for side in PICTURE_PT)
+
+
+def _picture(tiling: Tiling, part: Part, name: str, side: float) -> Item:
+    windows = [one.window for one in tiling.parts]
+    left, top = min(w[0] for w in windows), min(w[1] for w in windows)
+    right, bottom = max(w[2] for w in windows), max(w[3] for w in windows)
+    scale = side / max(right - left, bottom - top)
+
+    def small(points: Iterable[Point]) -> Ring:
+        return tuple(((x - left) * scale, (y - top) * scale) for x, y in points)
+
+    ink: list[Ink] = [Area((small(part.ring),), TINT)]
+    ink += [Stroke(Pen.RULE, small(one.ring), closed=True) for one in tiling.parts]
+    for one in tiling.parts:
+        middle, _ = roomiest(small(one.ring))
+        ink.append(centred(f"{one.row}.{one.column}", middle, WORDS_PT, unit_pt=1.0, bold=one is part))
+    words = f"{name}: part {part.row}.{part.column} of {part.of}"
+    high = (bottom - top) * scale
+    ink += column([words], 0.0, high + 2.0, NOTE_PT, NOTE_STEP, bold=True)
+    return Item(
+        max((right - left) * scale, width_pt(words, NOTE_PT, bold=True)), high + 2.0 + NOTE_STEP, tuple(ink)
+    )
+
+
+def _count(length: float, most: float) -> int:
+    """How many parts of a length, overlapping, cover it."""
+    return max(1, math.ceil((length - OVERLAP_PT) / (most - OVERLAP_PT) - 1e-9))
+
+
+def _tiling(foundation: Foundation, angle: float, across: float, down: float) -> Tiling:
+    a, b, c, d, _, _ = rotation(angle)
+    affine = (72 * a, 72 * b, 72 * c, 72 * d, 0.0, 0.0)
+    ink = [move_ink(mark, affine, angle) for mark in foundation.ink]
+    trim = Polygon([moved(affine, p) for p in foundation.trim_outline])
+    left, top, right, bottom = trim.bounds
+    stitches = [
+        (moved(affine, p), moved(affine, q))
+        for p, q in (*foundation.seams, *_sides(foundation.stitch_outline), *_sides(foundation.trim_outline))
+    ]
+    words = [words_box(mark, 1.0) for mark in ink if isinstance(mark, Words)]
+    columns = _partings(left, right, across, _cost(stitches, words, 0))
+    rows = _partings(top, bottom, down, _cost(stitches, words, 1))
+    clear = [_kept_whole(mark, columns, rows) if isinstance(mark, Words) else mark for mark in ink]
+    parts = [
+        _part(clear, trim, columns, rows, column, row) for row in range(len(rows)) for column in range(len(columns))
+    ]
+    shown = [part for part in parts if part is not None]
+    return Tiling(affine, angle, tuple(replace(part, of=len(shown)) for part in shown))
+
+
+def _sides(ring: Ring) -> list[Segment]:
+    return list(zip(ring, ring[1:] + ring[:1], strict=True))
+
+
+Span = tuple[float, float]
+"""From the parting line at its start (or the foundation's edge) to its end, the overlap included."""
+
+
+def _partings(start: float, end: float, most: float, cost: Callable[[float], float]) -> list[Span]:
+    """Where the parts begin and end along one direction, at the least cost.
+
+    Part k runs from its parting line to the overlap beyond the next one. Parting lines may lie anywhere that
+    leaves no part longer than `most`. Ties go to parts of even size.
+    """
+    count = _count(end - start, most)
+    if count == 1:
+        return [(start, end)]
+    reach = most - OVERLAP_PT
+    even = (end - OVERLAP_PT - start) / count
+    best: dict[float, tuple[float, tuple[float, ...]]] = {start: (0.0, ())}
+    for number in range(1, count):
+        # Those before need room to reach it, those after to reach the end.
+        low = max(start + STEP_PT, end - OVERLAP_PT - (count - number) * reach)
+        high = min(start + number * reach, end - OVERLAP_PT - STEP_PT)
+        places = (
+            [
+                low + (high - low) * k / max(1, round((high - low) / STEP_PT))
+                for k in range(max(1, round((high - low) / STEP_PT)) + 1)
+            ]
+            if high > low
+            else [min(low, high)]
+        )
+        after: dict[float, tuple[float, tuple[float, ...]]] = {}
+        for place in places:
+            here = cost(place) + abs(place - start - number * even) / 1000
+            ways = [
+                (spent + here, (*cuts, place))
+                for before, (spent, cuts) in best.items()
+                if STEP_PT <= place - before <= reach + 1e-6
+            ]
+            if ways:
+                after[place] = min(ways)
+        best = after
+    _, cuts = min(way for place, way in best.items() if end - OVERLAP_PT - place <= reach + 1e-6)
+    starts = (start, *cuts)
+    return [(s, e + OVERLAP_PT) for s, e in zip(starts, cuts, strict=False)] + [(starts[-1], end)]
+
+
+def _cost(stitches: Sequence[Segment], words: Sequence[Ring], axis: int) -> Callable[[float], float]:
+    """What a parting line at a place spoils: words crossed, stitch lines it runs along, corners beside it."""
+    spans = [(min(p[axis] for p in ring), max(p[axis] for p in ring)) for ring in words]
+    corners = sorted({round(p[axis], 3) for line in stitches for p in line})
+    along = [
+        (min(a[axis], b[axis]), max(a[axis], b[axis]), math.dist(a, b))
+        for a, b in stitches
+        if abs(a[axis] - b[axis]) <= 2 * KEEP_OFF_PT < math.dist(a, b)
+    ]
+
+    def cost(place: float) -> float:
+        crossed = sum(low - 2 < place < high + 2 for low, high in spans)
+        run = sum(length for low, high, length in along if low - KEEP_OFF_PT < place < high + KEEP_OFF_PT)
+        beside = sum(abs(corner - place) < KEEP_OFF_PT for corner in corners)
+        return 1000.0 * crossed + 10.0 * run + beside
+
+    return cost
+
+
+def _kept_whole(words: Words, columns: Sequence[Span], rows: Sequence[Span]) -> Words:
+    """Words that a parting line would cross, moved aside to the part that holds their middle."""
+    x, y = words.at
+    ring = words_box(words, 1.0)
+    low_x, low_y, high_x, high_y = bounds(ring)
+    shift_x, shift_y = _aside(low_x, high_x, columns), _aside(low_y, high_y, rows)
+    return replace(words, at=(x + shift_x, y + shift_y)) if shift_x or shift_y else words
+
+
+def _aside(low: float, high: float, spans: Sequence[Span]) -> float:
+    """The least shift that takes a stretch off the parting line it crosses, 0 for none."""
+    for start, _ in spans[1:]:
+        if low - 2 < start < high + 2:
+            return start - high - 2 if start - low > high - start else start - low + 2
+    return 0.0
+
+
+def _part(
+    ink: Sequence[Ink], trim: Polygon, columns: Sequence[Span], rows: Sequence[Span], column: int, row: int
+) -> Part | None:
+    """What one part shows; None if nothing of the foundation lies on it."""
+    (left, right), (top, bottom) = columns[column], rows[row]
+    window = box(left, top, right, bottom)
+    paper = trim.intersection(window)
+    pieces = [p for p in getattr(paper, "geoms", [paper]) if isinstance(p, Polygon) and p.area > 1.0]
+    if not pieces:
+        return None
+    outline = (pieces[0] if len(pieces) == 1 else paper.convex_hull).simplify(0.01)
+    assert isinstance(outline, Polygon)
+    ring = tuple((float(x), float(y)) for x, y in outline.exterior.coords[:-1])
+    ring = ring if signed_area(ring) > 0 else ring[::-1]
+    shown = [mark for one in ink for mark in _clipped(one, window)]
+    joints: list[Ink] = []
+    if column > 0:
+        joints += _joint(((left, top), (left, bottom)), trim, f"cut {row + 1}.{column + 1}", 0)
+    if column + 1 < len(columns):
+        place = columns[column + 1][0]
+        joints += _joint(((place, top), (place, bottom)), trim, f"glue {row + 1}.{column + 2} here", 0)
+    if row > 0:
+        joints += _joint(((left, top), (right, top)), trim, f"cut {row + 1}.{column + 1}", 1)
+    if row + 1 < len(rows):
+        place = rows[row + 1][0]
+        joints += _joint(((left, place), (right, place)), trim, f"glue {row + 2}.{column + 1} here", 1)
+    joints = [mark for one in joints for mark in _clipped(one, window)]
+    return Part(row + 1, column + 1, 0, ring, (left, top, right, bottom), (*shown, *joints))
+
+
+def _joint(line: Segment, trim: Polygon, words: str, axis: int) -> list[Ink]:
+    """A parting line inside the foundation, the crosses in the band beside it, and its words."""
+    ink: list[Ink] = []
+    for run in _lines(LineString(line).intersection(trim)):
+        ink.append(Stroke(Pen.HELPER, run))
+        (ax, ay), (bx, by) = run[0], run[-1]
+        length = math.dist(run[0], run[-1])
+        if length < 4 * CROSS_PT:
+            continue
+        # Both parts put crosses at the same places: they are counted from the ends of the common run.
+        count = max(2, round(length / 216.0) + 1)
+        for k in range(count):
+            share = (k + 0.5) / count
+            x, y = ax + (bx - ax) * share, ay + (by - ay) * share
+            x, y = (x + OVERLAP_PT / 2, y) if axis == 0 else (x, y + OVERLAP_PT / 2)
+            ink.append(Stroke(Pen.MARK, ((x - CROSS_PT, y), (x + CROSS_PT, y))))
+            ink.append(Stroke(Pen.MARK, ((x, y - CROSS_PT), (x, y + CROSS_PT))))
+        middle = ((ax + bx) / 2, (ay + by) / 2)
+        gap = 3.0 + CAP_HEIGHT * WORDS_PT / 2
+        at = (middle[0] + gap, middle[1]) if axis == 0 else (middle[0], middle[1] + gap)
+        ink.append(centred(words, at, WORDS_PT, unit_pt=1.0, angle_deg=90.0 if axis == 0 else 0.0))
+    return ink
+
+
+def _clipped(mark: Ink, window: Polygon) -> list[Ink]:
+    """What of a mark lies in a window; words only whole."""
+    if isinstance(mark, Words):
+        return [mark] if window.buffer(1.0).covers(Polygon(words_box(mark, 1.0))) else []
+    if isinstance(mark, Stroke):
+        line = LineString([*mark.points, *mark.points[: mark.closed]])
+        if window.covers(line):
+            return [mark]
+        return [replace(mark, points=run, closed=False) for run in _lines(line.intersection(window))]
+    area = Polygon(mark.rings[0], mark.rings[1:]).intersection(window)
+    return [
+        Area(
+            tuple(tuple((float(x), float(y)) for x, y in loop.coords[:-1]) for loop in (p.exterior, *p.interiors)),
+            mark.colour,
+        )
+        for p in getattr(area, "geoms", [area])
+        if isinstance(p, Polygon)
+    ]
+
+
+def _lines(found: BaseGeometry) -> list[tuple[tuple[float, float], ...]]:
+    """The runs of line in an intersection, points left out."""
+    return [
+        tuple((float(x), float(y)) for x, y in part.coords)
+        for part in getattr(found, "geoms", [found])
+        if isinstance(part, LineString) and part.length > 0.01
+    ]
