@@ -33,6 +33,14 @@ def test_a_mark_is_found_again_whatever_the_names(names: tuple[str, ...]):
     assert made_from(b"\x00junk " + words.encode() + b"\xff]]") == tuple(sorted(names))
 
 
+def test_a_mark_is_found_in_a_pdf_that_writes_signs_as_octal_codes():
+    # ISO 32000-1, 7.3.4.2: in a literal string \\ddd is the character of that octal code
+    assert made_from(rb"/Subject (made by seamwright from \133kite\056svg\054 a\0455D\056svg\135)") == (
+        "kite.svg",
+        "a].svg",
+    )
+
+
 def test_a_file_without_a_mark_is_not_ours():
     assert made_from(b"%PDF-1.7 made by hand") is None
 

@@ -214,7 +214,9 @@ def may_write_pdf(path: Path, drawings: Sequence[str], *, force: bool = False) -
         OptionError, FileError, LibraryError.
     """
     if path.suffix.lower() != ".pdf":
-        raise fail(OptionError, "option", f"{path} does not end in .pdf", f"Name it {path.name}.pdf, say")
+        raise fail(
+            OptionError, "option", f"{path} does not end in .pdf", f"Name it {path.with_suffix('.pdf')}, say"
+        )
     may_write(path, drawings, force=force)
     _cairo_is_here()
 

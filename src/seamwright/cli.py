@@ -28,6 +28,9 @@ __all__ = ["build_parser", "main", "run"]
 TRACE = "SEAMWRIGHT_TRACE"
 """Environment variable: if set, a failure also shows where in the program it happened."""
 
+FAULTS_TOLD = 6
+"""More faults of one drawing are counted, not told: the first ones mended, most of the others often vanish."""
+
 
 def run() -> NoReturn:
     """Entry point of the command `seamwright`."""
@@ -171,8 +174,10 @@ def _tell(problem: Exception, drawing: str = "") -> int:
 
         traceback.print_exception(problem)
     error = problem if isinstance(problem, SeamwrightError) else unexpected(problem)
-    where = f"{drawing}: " if drawing and not error.drawing else ""
-    _complain(f"{where}{error}")
+    where = f"{error.drawing or drawing}: " if error.drawing or drawing else ""
+    _complain(where + " ".join(fault.text for fault in error.faults[:FAULTS_TOLD]))
+    if len(error.faults) > FAULTS_TOLD:
+        _complain(f"{where}and {len(error.faults) - FAULTS_TOLD} more like these; check --json lists them all")
     return error.exit_code
 
 

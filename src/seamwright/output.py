@@ -4,8 +4,8 @@ Knows:  the mark inside every file made here (which drawings it was made from), 
         operating system says when it cannot write.
 Leaves: what is in a file (sheet.pdf, ink.svg, ink.png); each of these takes the mark as words.
 Method: the bytes go to a temporary file in the same folder, are forced to the disk, and take the name in one
-        step. The mark is plain ASCII without any character that PDF, XML or PNG would write differently, so
-        one search through the bytes finds it in all of them.
+        step. The mark is plain ASCII without any character that XML or PNG would write differently, so one search
+        through the bytes finds it in all of them; in PDF, signs may stand as octal codes (ISO 32000-1, 7.3.4.2).
 Limits: two programs that write the same name at once are not kept apart; the later one wins, whole.
 """
 
@@ -22,7 +22,10 @@ from urllib.parse import quote, unquote
 
 from seamwright.errors import FileError, SeamwrightError, fail
 
-_MARK = re.compile(rb"made by seamwright from \[([^\]]*)\]")
+_BEGIN = b"made by seamwright from "
+_NAMES = re.compile(rb"\[([^\]]*)\]")
+_OCTAL = re.compile(rb"\\([0-7]{3})")
+_LONGEST = 100_000
 _PLAIN = " !+=@~"
 """Characters of a name that the mark keeps besides letters, figures and _.-"""
 
@@ -42,7 +45,11 @@ def made_by(drawings: Iterable[str | Path]) -> str:
 
 def made_from(content: bytes) -> tuple[str, ...] | None:
     """The drawings' names in the mark of a file's content; None if it carries none."""
-    found = _MARK.search(content)
+    begin = content.find(_BEGIN)
+    if begin < 0:
+        return None
+    behind = content[begin + len(_BEGIN) :][:_LONGEST]
+    found = _NAMES.match(_OCTAL.sub(lambda code: bytes([int(code[1], 8) & 255]), behind))
     if found is None:
         return None
     return tuple(
