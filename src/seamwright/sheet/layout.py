@@ -30,7 +30,7 @@ from seamwright.sheet.furniture import (
 )
 from seamwright.sheet.key import Key
 from seamwright.sheet.model import Placed, Sheet, Tile
-from seamwright.sheet.nest import CELL_PT
+from seamwright.sheet.nest import CELL_PT, rotation, slanted
 from seamwright.sheet.pack import Filled, fits, pack
 from seamwright.sheet.paper import PT_PER_IN, Paper
 from seamwright.sheet.paper import paper as paper_named
@@ -106,9 +106,15 @@ def _prints(job: int, foundation: Foundation, desk: _Desk) -> list[_Print]:
     inches = (PT_PER_IN, 0.0, 0.0, PT_PER_IN, 0.0, 0.0)
     ring = tuple(moved(inches, p) for p in foundation.trim_outline)
     whole = _Print(job, foundation, inches, 0.0, ring, tuple(move_ink(mark, inches) for mark in foundation.ink))
-    alone = replace(desk, prints=(whole,))
-    if fits(ring, desk.frame, alone.wants) or fits(ring, desk.frame, alone.wants, bare=True):
+    wants = replace(desk, prints=(whole,)).wants
+    if fits(ring, desk.frame, wants) or fits(ring, desk.frame, wants, bare=True):
         return [whole]
+    for angle in slanted(ring, desk.frame.width, desk.frame.bottom - desk.frame.top):
+        turn = rotation(angle)
+        turned = tuple(moved(turn, p) for p in ring)
+        if fits(turned, desk.frame, wants) or fits(turned, desk.frame, wants, bare=True):
+            ink = tuple(move_ink(mark, turn, angle) for mark in whole.ink)
+            return [replace(whole, affine=after(inches, turn), turn_deg=angle, ring=turned, ink=ink)]
     tiling = tile(foundation, _windows(whole, desk))
     name = foundation.section if len(desk.jobs) == 1 else f"{foundation.block} {foundation.section}"
     return [

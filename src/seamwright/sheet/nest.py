@@ -225,6 +225,16 @@ def angles(ring: Ring, most: int = 16) -> tuple[float, ...]:
     return tuple(found)
 
 
+def slanted(ring: Ring, width: float, height: float, most: int = 6) -> tuple[float, ...]:
+    """Angles at which the box of a ring goes into a rectangle, for a print too long to lie square."""
+    fitting = []
+    for angle in range(1, 180):
+        left, top, right, bottom = bounds([moved(rotation(angle), p) for p in ring])
+        if right - left <= width and bottom - top <= height:
+            fitting.append(float(angle))
+    return tuple(fitting[:: max(1, math.ceil(len(fitting) / most))])
+
+
 @lru_cache(maxsize=256)
 def _every(columns: int, rows: int) -> int:
     """A bit at the start of each of so many rows."""

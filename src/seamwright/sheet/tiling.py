@@ -15,6 +15,7 @@ import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
+from shapely import STRtree
 from shapely.geometry import LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
@@ -254,43 +255,98 @@ def _part(
     ring = tuple((float(x), float(y)) for x, y in outline.exterior.coords[:-1])
     ring = ring if signed_area(ring) > 0 else ring[::-1]
     shown = [mark for one in ink for mark in _clipped(one, window)]
-    joints: list[Ink] = []
+    mine, across, down = (f"{row + 1}.{column + 1}", f"{row + 1}.{column + 2}", f"{row + 2}.{column + 1}")
+    joints: list[tuple[Segment, str]] = []
     if column > 0:
-        joints += _joint(((left, top), (left, bottom)), trim, f"cut {row + 1}.{column + 1}", 0)
+        joints.append((((left, top), (left, bottom)), f"cut {mine}"))
     if column + 1 < len(columns):
         place = columns[column + 1][0]
-        joints += _joint(((place, top), (place, bottom)), trim, f"glue {row + 1}.{column + 2} here", 0)
+        joints.append((((place, top), (place, bottom)), f"glue {across} here"))
     if row > 0:
-        joints += _joint(((left, top), (right, top)), trim, f"cut {row + 1}.{column + 1}", 1)
+        joints.append((((left, top), (right, top)), f"cut {mine}"))
     if row + 1 < len(rows):
         place = rows[row + 1][0]
-        joints += _joint(((left, place), (right, place)), trim, f"glue {row + 2}.{column + 1} here", 1)
-    joints = [mark for one in joints for mark in _clipped(one, window)]
-    return Part(row + 1, column + 1, 0, ring, (left, top, right, bottom), (*shown, *joints))
+        joints.append((((left, place), (right, place)), f"glue {down} here"))
+    words = STRtree([Polygon(words_box(mark, 1.0)) for mark in ink if isinstance(mark, Words)])
+    lines = STRtree([LineString(mark.points) for mark in ink if isinstance(mark, Stroke)])
+    drawn = [
+        mark
+        for line, label in joints
+        for one in _joint(line, label, trim, words, lines)
+        for mark in _clipped(one, window)
+    ]
+    return Part(row + 1, column + 1, 0, ring, (left, top, right, bottom), (*shown, *drawn))
 
 
-def _joint(line: Segment, trim: Polygon, words: str, axis: int) -> list[Ink]:
-    """A parting line inside the foundation, the crosses in the band beside it, and its words."""
+def _joint(line: Segment, label: str, trim: Polygon, words: STRtree, lines: STRtree) -> list[Ink]:
+    """A parting line inside the foundation, the crosses in the band beside it, and its label.
+
+    Both parts that meet in the band put the same crosses there, since all they depend on is the same for both.
+    """
     ink: list[Ink] = []
+    upright = line[0][0] == line[1][0]
     for run in _lines(LineString(line).intersection(trim)):
         ink.append(Stroke(Pen.HELPER, run))
         (ax, ay), (bx, by) = run[0], run[-1]
         length = math.dist(run[0], run[-1])
         if length < 4 * CROSS_PT:
             continue
-        # Both parts put crosses at the same places: they are counted from the ends of the common run.
+        ux, uy = (bx - ax) / length, (by - ay) / length
+        # The band lies right of an upright line, below a lying one.
+        nx, ny = (1.0, 0.0) if upright else (0.0, 1.0)
+
+        def at(along: float, off: float, a: Point = (ax, ay), u: Point = (ux, uy), n: Point = (nx, ny)) -> Point:
+            return (a[0] + u[0] * along + n[0] * off, a[1] + u[1] * along + n[1] * off)
+
+        taken: list[BaseGeometry] = []
+        places = [
+            length * (k + 0.5) / max(1, round(length / STEP_PT)) for k in range(max(1, round(length / STEP_PT)))
+        ]
         count = max(2, round(length / 216.0) + 1)
         for k in range(count):
-            share = (k + 0.5) / count
-            x, y = ax + (bx - ax) * share, ay + (by - ay) * share
-            x, y = (x + OVERLAP_PT / 2, y) if axis == 0 else (x, y + OVERLAP_PT / 2)
-            ink.append(Stroke(Pen.MARK, ((x - CROSS_PT, y), (x + CROSS_PT, y))))
-            ink.append(Stroke(Pen.MARK, ((x, y - CROSS_PT), (x, y + CROSS_PT))))
-        middle = ((ax + bx) / 2, (ay + by) / 2)
-        gap = 3.0 + CAP_HEIGHT * WORDS_PT / 2
-        at = (middle[0] + gap, middle[1]) if axis == 0 else (middle[0], middle[1] + gap)
-        ink.append(centred(words, at, WORDS_PT, unit_pt=1.0, angle_deg=90.0 if axis == 0 else 0.0))
+            wanted = length * (k + 0.5) / count
+            for place in sorted(places, key=lambda p, w=wanted: (abs(p - w), p)):  # type: ignore[misc]
+                x, y = at(place, OVERLAP_PT / 2)
+                spot = box(x - CROSS_PT, y - CROSS_PT, x + CROSS_PT, y + CROSS_PT).buffer(2.0)
+                if trim.covers(spot) and not len(words.query(spot, "intersects")) and not _hit(spot, taken):
+                    taken.append(spot)
+                    ink.append(Stroke(Pen.MARK, ((x - CROSS_PT, y), (x + CROSS_PT, y))))
+                    ink.append(Stroke(Pen.MARK, ((x, y - CROSS_PT), (x, y + CROSS_PT))))
+                    break
+        ink += _label(label, length, places, at, trim, words, lines, taken, 90.0 if upright else 0.0)
     return ink
+
+
+def _label(
+    label: str,
+    length: float,
+    places: Sequence[float],
+    at: Callable[[float, float], Point],
+    trim: Polygon,
+    words: STRtree,
+    lines: STRtree,
+    taken: Sequence[BaseGeometry],
+    angle: float,
+) -> list[Words]:
+    """The label beside its line, near the middle, clear of words, crosses and, if it can be, of lines."""
+    gap = 3.0 + CAP_HEIGHT * WORDS_PT / 2
+    for may_cross in (False, True):
+        for place in sorted(places, key=lambda p: (abs(p - length / 2), p)):
+            one = centred(label, at(place, gap), WORDS_PT, unit_pt=1.0, angle_deg=angle)
+            spot = Polygon(words_box(one, 1.0)).buffer(1.0)
+            crossed = len(lines.query(spot, "intersects")) > 0 and not may_cross
+            if (
+                trim.covers(spot)
+                and not crossed
+                and not len(words.query(spot, "intersects"))
+                and not _hit(spot, taken)
+            ):
+                return [one]
+    return []
+
+
+def _hit(spot: BaseGeometry, others: Sequence[BaseGeometry]) -> bool:
+    return any(spot.intersects(other) for other in others)
 
 
 def _clipped(mark: Ink, window: Polygon) -> list[Ink]:
