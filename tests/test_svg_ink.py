@@ -10,6 +10,8 @@ import shapely
 from seamwright.block.make import make_block
 from seamwright.drawing.model import Drawing
 from seamwright.errors import DrawingError
+from support.exact import SQUARE6, exact_block
+from support.random_blocks import random_line_list
 from support.svg_text import read, said
 from support.ways import FACES, OUTLINE, SEAMS
 
@@ -69,6 +71,31 @@ def test_one_network_of_ink_with_holes_is_read_by_its_holes(width: float, rule: 
     assert len(block.patches) == 6
     assert (block.width_in, block.height_in) == pytest.approx((8, 8), abs=1e-3)
     expect_the_block(drawing)
+
+
+@pytest.mark.parametrize("way", ["bars", "united", "united, round ends"])
+@pytest.mark.parametrize("seed", range(12))
+def test_random_blocks_are_read_from_their_ink(seed: int, way: str) -> None:
+    lines = random_line_list(seed, 3 + seed % 6)
+    true = exact_block(lines)
+    patches = [shapely.Polygon(true.patch_ring(k)) for k in range(len(true.patches))]
+    if any(patch.buffer(-0.08).is_empty for patch in patches):
+        return  # nothing but ink would be seen of such a patch
+    cap = "round" if "round" in way else "square" if "united" in way else "flat"
+    strokes = [shapely.LinearRing(SQUARE6).buffer(0.015, join_style="mitre")]
+    strokes += [
+        shapely.LineString([(float(x), float(y)) for x, y in line]).buffer(0.015, cap_style=cap) for line in lines
+    ]
+    if "united" in way:
+        strokes = [shapely.union_all(strokes)]
+    body = "".join(
+        f'<path d="{"".join(ring_data(ring) for ring in (s.exterior, *s.interiors))}" fill-rule="evenodd"/>'
+        for s in strokes
+    )
+    block = make_block(read(body))
+    assert (len(block.patches), len(block.seams)) == (len(true.patches), len(true.seams))
+    found = sorted(shapely.Polygon(block.patch_ring(k)).area for k in range(len(block.patches)))
+    assert found == pytest.approx(sorted(patch.area for patch in patches), abs=0.02)
 
 
 def test_a_bent_band_is_read_as_its_middle() -> None:

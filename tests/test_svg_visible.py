@@ -172,8 +172,21 @@ def test_a_faint_even_net_under_the_drawing_is_a_drafting_grid() -> None:
     assert len(read(grid + f'<path d="M0 0H8V8H0Z" {STROKE} id="edge"/>').lines) == 22  # a grid block and its edge
 
 
+def test_fine_and_coarse_lines_of_a_grid_in_one_layer_go_together() -> None:
+    fine = "".join(f"M{k / 2} 0V8M0 {k / 2}H8" for k in range(17) if k % 4)
+    coarse = "".join(f"M{k} 0V8M0 {k}H8" for k in range(0, 9, 2))
+    layer = (
+        f'<g inkscape:groupmode="layer" inkscape:label="Layer 1" fill="none" stroke="#bbb">'
+        f'<path d="{fine}" stroke-width="0.004"/><path d="{coarse}" stroke-width="0.008"/></g>'
+    )
+    drawing = read(layer + f'<path d="M0 0H8V8H0ZM0 0L8 8M8 0L4 4" {STROKE}/>')
+    assert len(drawing.lines) == 6
+    patches = "".join(f'<path d="{d}" fill="{c}"/>' for d, c in [("M0 0H8L0 8Z", "red"), ("M8 0V8L4 4Z", "tan")])
+    assert len(read(layer + patches + '<path d="M0 8L4 4L8 8Z" fill="navy"/>').lines) == 9
+
+
 def test_a_layer_named_as_a_grid_is_left_out() -> None:
-    layer = f'<g inkscape:groupmode="layer" inkscape:label="my grid"><path d="M0 1H8" {STROKE}/></g>'
+    layer = f'<g inkscape:groupmode="layer" inkscape:label="my_Grid 2"><path d="M0 1H8" {STROKE}/></g>'
     drawing = read(layer + f'<path d="M0 0H8V8H0Z" {STROKE}/>')
     assert len(drawing.lines) == 4
-    assert "'my grid'" in said(drawing)
+    assert "'my_Grid 2'" in said(drawing)

@@ -24,10 +24,14 @@ BACKGROUND_SLACK = 0.02
 """A background may miss the page's edge by this share of the page."""
 LETTER_SHARE = 0.06
 """Letters drawn as shapes are at most this share of the drawing's diagonal: 2/3 in for an 8 in block."""
+PALE = 0.5
+"""Darkness of a line (0 white, 1 black) below which it may be a grid over coloured areas."""
 GRID_STEPS = 5
 """A drafting grid has at least this many spaces each way."""
 
-_GRID_LAYER = re.compile(r"\b(grids?|drafting grid|guides?|guidelines?|graph paper|construction( lines?)?)\b", re.I)
+_GRID_WORDS = frozenset(
+    "grid grids guide guides guideline guidelines raster graph construction drafting helper ruler rulers".split()  # noqa: SIM905
+)
 
 
 def without_background(items: list[Painted], artboard: Ring | None) -> tuple[list[Painted], list[Note]]:
@@ -120,34 +124,55 @@ def _curved(item: Painted) -> bool:
 def without_grid(items: list[Painted]) -> tuple[list[Painted], list[Note]]:
     """Leave out a drafting grid: a layer named so, or an even net of fainter lines under other lines."""
     notes: list[Note] = []
-    layers = sorted({item.layer for item in items if _GRID_LAYER.search(item.layer)})
-    for layer in layers:
+    for layer in sorted({item.layer for item in items if _named_as_grid(item.layer)}):
         rest = [item for item in items if item.layer != layer]
-        if rest:
+        if sum(len(run.pieces) for item in rest for run in item.runs) >= 3:
             notes.append(Note("ignored", f"layer '{layer}' ignored: its name says it is a drafting aid"))
             items = rest
-    looks: dict[tuple[str, str | None, float], list[Painted]] = {}
+    # A whole layer first: fine and coarse lines of one grid are even only together.
+    by_layer: dict[object, list[Painted]] = {}
+    by_look: dict[object, list[Painted]] = {}
     for item in items:
         if item.fill is None:
-            looks.setdefault((item.layer, item.stroke, round(item.stroke_in, 5)), []).append(item)
-    for (_, stroke, width), group in looks.items():
-        if not _even_net(group):
-            continue
+            by_layer.setdefault(item.layer, []).append(item)
+            by_look.setdefault((item.layer, item.stroke, round(item.stroke_in, 5)), []).append(item)
+    for group in (*by_layer.values(), *by_look.values()):
         members = {id(item) for item in group}
         others = [item for item in items if id(item) not in members]
-        if _fainter(stroke, width, others):
+        if len(others) < len(items) and _even_net(group) and _drawn_over(group, others):
             count = sum(len(run.pieces) for item in group for run in item.runs)
             notes.append(Note("ignored", f"drafting grid of {count} faint lines ignored", count))
             items = others
-            break
     return items, notes
 
 
-def _fainter(stroke: str | None, width: float, others: Sequence[Painted]) -> bool:
-    """Lighter or thinner than all other strokes, and darker or wider than none."""
+def _named_as_grid(layer: str) -> bool:
+    return not _GRID_WORDS.isdisjoint(re.sub(r"[^a-z]+", " ", layer.lower()).split())
+
+
+def _drawn_over(group: Sequence[Painted], others: Sequence[Painted]) -> bool:
+    """Whether others draw a block of their own: more than a frame round the net, in stronger lines or in areas."""
+    x0, y0, x1, y1 = extent([run for item in group for run in item.runs])
+    edge = 0.01 * max(x1 - x0, y1 - y0)
+    inner = oblique = 0
+    for item in others:
+        for run in item.runs:
+            for piece in run.pieces:
+                (xa, ya), (xb, yb) = piece[0], piece[-1]
+                inside = x0 + edge < (xa + xb) / 2 < x1 - edge and y0 + edge < (ya + yb) / 2 < y1 - edge
+                inner += inside
+                oblique += inside and min(abs(xa - xb), abs(ya - yb)) > 1e-3
+    return (oblique > 0 or inner > 4) and _fainter(group, others)
+
+
+def _fainter(group: Sequence[Painted], others: Sequence[Painted]) -> bool:
+    """Lighter or thinner than all other strokes, and darker or wider than none; or pale lines over bare areas."""
+    own = max(_darkness(item.stroke) for item in group)
+    width = max(item.stroke_in for item in group)
     strokes = [(_darkness(item.stroke), item.stroke_in) for item in others if item.stroked]
-    own = _darkness(stroke)
-    return len(strokes) >= 3 and all(
+    if not strokes:
+        return own < PALE and sum(item.fill is not None for item in others) >= 3
+    return all(
         own <= dark and width <= broad * 1.01 and (own < dark - 0.15 or width < broad * 0.7)
         for dark, broad in strokes
     )

@@ -5,7 +5,10 @@ Leaves: telling ink from patches (ink_outlines).
 Units:  inches.
 Method: a hole is a patch less half the ink on every side. Each side moves out by half the width of the ink beside
         it, measured to the nearest other border of the ink; the corners are where the moved sides meet. Where that
-        gives no clean ring, the hole grows by half the usual width all round.
+        gives no clean ring, the hole grows by half the usual width all round. A traced picture wobbles and rounds
+        its corners: wobble below a third of the ink's width is straightened, and short sides that cut a corner off
+        are left out, first of all.
+Limits: a hole with a side that bends on and on is a curved seam: not read.
 """
 
 from __future__ import annotations
@@ -18,20 +21,29 @@ from shapely.geometry import Polygon
 
 from seamwright.drawing.areas import corners
 from seamwright.drawing.pieces import Run
-from seamwright.geometry import Point, signed_area
+from seamwright.geometry import Point, along, signed_area
 
 SAME_WIDTH = 0.4
 """Ink that differs by more from the usual width is measured across a junction: the usual width holds."""
 LONG_MITRE = 100.0
+WOBBLE = 1 / 3
+"""As a share of the ink's width: what a border wobbles by less is straight."""
+CUT_CORNER = 2.0
+"""In widths: a side this short between longer ones is a corner cut off by tracing."""
+FARTHEST_TIP = 30.0
+"""In widths: how far a cut-off tip may reach."""
+BENDS_DEG = 30.0
+"""Two corners in a row that turn the same way by less are a curve."""
 SAMPLES = (0.5, 0.25, 0.75)
 """Where along a side the ink's width is taken."""
 
 
-def patch_borders(part: Polygon) -> list[Run] | None:
-    """The closed borders of the patches between strokes; None if a stroke ends in the open.
+def patch_borders(part: Polygon, *, has_curves: bool) -> list[Run] | None:
+    """The closed borders of the patches between strokes; None if a stroke ends in the open or a side is curved.
 
     Args:
         part: ink, with holes.
+        has_curves: some of its borders were drawn as curves: they count as straight only where they are.
     """
     ink = _Ink(part)
     holes = [(number, Polygon(ring)) for number, ring in enumerate(part.interiors, start=1)]
@@ -41,11 +53,55 @@ def patch_borders(part: Polygon) -> list[Run] | None:
             continue  # a crumb where strokes nearly meet
         grown = hole.buffer(ink.width / 2, join_style="mitre", mitre_limit=LONG_MITRE)
         back = grown.buffer(-ink.width / 2, join_style="mitre", mitre_limit=LONG_MITRE)
-        if grown.interiors or abs(back.area - hole.area) > 2 * ink.width * ink.width:
+        slack = 2 * ink.width * ink.width + (WOBBLE * ink.width * hole.length / 4 if has_curves else 0)
+        if grown.interiors or abs(back.area - hole.area) > slack:
             return None  # it would be swallowed without a word
-        ring = ink.moved_out(number, hole) or corners(grown)
+        ring = _straightened(hole, ink.width)
+        if has_curves and _bends_on(ring):
+            return None
+        ring = ink.moved_out(number, ring, hole) or corners(grown)
         runs.append(Run(tuple(pairwise([*ring, ring[0]])), closed=True))
     return runs or None
+
+
+def _straightened(hole: Polygon, width: float) -> list[Point]:
+    """Corners of a hole, clockwise as seen, without wobble and cut-off corners."""
+    plain = hole.simplify(WOBBLE * width)
+    ring = corners(plain if isinstance(plain, Polygon) and plain.is_valid else hole)
+    if signed_area(ring) < 0:
+        ring.reverse()
+    for _ in range(len(ring)):
+        count = len(ring)
+        short = next((k for k in range(count) if _cut_corner(ring, k, width)), None)
+        if short is None or count <= 3:
+            break
+        a, b, c, d = (ring[(short + k) % count] for k in range(-1, 3))
+        tip = _meet((a, b), (c, d))
+        ring[short] = tip
+        del ring[(short + 1) % count]
+    return ring
+
+
+def _cut_corner(ring: list[Point], k: int, width: float) -> bool:
+    """Whether the side from corner `k` only cuts off the corner where its neighbours would meet."""
+    a, b, c, d = (ring[(k + j) % len(ring)] for j in range(-1, 3))
+    side, before, after = math.dist(b, c), math.dist(a, b), math.dist(c, d)
+    if side > CUT_CORNER * width or min(before, after) < 2 * side:
+        return False
+    tip = _meet((a, b), (c, d))
+    beyond = along(tip, a, b) - before, along(tip, d, c) - after
+    return min(beyond) > -width and max(math.dist(tip, b), math.dist(tip, c)) < FARTHEST_TIP * width
+
+
+def _bends_on(ring: list[Point]) -> bool:
+    turns = []
+    for a, b, c in zip(ring[-1:] + ring[:-1], ring, ring[1:] + ring[:1], strict=True):
+        into, out = math.atan2(b[1] - a[1], b[0] - a[0]), math.atan2(c[1] - b[1], c[0] - b[0])
+        turns.append((math.degrees(out - into) + 180) % 360 - 180)
+    return any(
+        one * two > 0 and max(abs(one), abs(two)) < BENDS_DEG
+        for one, two in zip(turns, turns[1:] + turns[:1], strict=True)
+    )
 
 
 class _Ink:
@@ -74,11 +130,8 @@ class _Ink:
                     best = distance if best is None else min(best, distance)
         return best
 
-    def moved_out(self, number: int, hole: Polygon) -> list[Point] | None:
-        """The hole's corners with every side moved to the middle of the ink; None if that gives no clean ring."""
-        ring = corners(hole)
-        if signed_area(ring) < 0:
-            ring.reverse()
+    def moved_out(self, number: int, ring: list[Point], hole: Polygon) -> list[Point] | None:
+        """Corners of hole `number`, every side moved to the middle of the ink; None if that is no clean ring."""
         sides = []
         for a, b in pairwise([*ring, ring[0]]):
             length = math.dist(a, b)
@@ -90,8 +143,9 @@ class _Ink:
             sides.append(((a[0] + nx, a[1] + ny), (b[0] + nx, b[1] + ny)))
         out = [_meet(before, side) for before, side in zip(sides[-1:] + sides[:-1], sides, strict=True)]
         moved = Polygon(out)
-        grown = hole.buffer(self.width, join_style="mitre", mitre_limit=LONG_MITRE)
-        return out if moved.is_valid and moved.contains(hole) and grown.contains(moved) else None
+        least = hole.buffer(-self.width / 4, join_style="mitre")
+        most = hole.buffer(self.width, join_style="mitre", mitre_limit=LONG_MITRE)
+        return out if moved.is_valid and moved.contains(least) and most.contains(moved) else None
 
 
 def _meet(one: tuple[Point, Point], two: tuple[Point, Point]) -> Point:

@@ -6,8 +6,7 @@ Units:  inches.
 Method: a shape is ink if its mean width 2A/P (area A, all its borders P: the width of a long bar) is tiny beside
         the drawing and the same along it. A bar gives its axis; a bent band the middle between its two sides; a
         network the borders of its holes, each grown by half the ink's width: the holes are the patches.
-Limits: ink with long curved borders (a traced picture, a curved seam) and branches without holes are refused. The
-        borders of ink are never taken for seams.
+Limits: curved seams of ink and branches without holes are refused. The borders of ink are never taken for seams.
 """
 
 from __future__ import annotations
@@ -99,7 +98,7 @@ def _read_ink(item: Painted, widest: float, large: float) -> tuple[list[Run], bo
         if width > widest or part.length / 2 < SLENDER * width:
             return None
         if part.interiors:
-            read = None if _long_curves(item, part, width) else patch_borders(part)
+            read = patch_borders(part, has_curves=_long_curves(item, part, width))
             network = network or read is not None
         else:
             read = _bar(part) or _band(part)
