@@ -26,7 +26,7 @@ class Pen(Enum):
     STITCH = PenStyle(0.9)
     TRIM = PenStyle(0.6, (7.0, 3.0))
     HELPER = PenStyle(0.5, (2.0, 2.0))
-    MARK = PenStyle(0.9, ())
+    MARK = PenStyle(1.2)
     RULE = PenStyle(0.6)
     BOLD = PenStyle(1.8)
 
