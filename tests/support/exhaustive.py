@@ -1,6 +1,6 @@
 """Piecing by trying everything: slow, short, and sharing nothing with the planner but the block.
 
-Knows:  cuts by another definition (a minimal run of neighbouring edges of one seam whose removal parts the patches),
+Knows:  cuts by another definition (a minimal run of edges of one seam whose removal parts the patches),
         foundations, fewest sections, and all plans of a small block.
 Limits: about a dozen patches for all plans, about twenty-five for the fewest.
 """

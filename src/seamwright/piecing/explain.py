@@ -33,20 +33,26 @@ MOST_NAMED = 6
 def explain(seams: SeamMap, decision: Decision, names: Sequence[str], units: Units) -> tuple[Obstruction, ...]:
     """One obstruction for each stuck region.
 
+    A region that cutting along curves would divide is held by its curves; what would be stuck even then is an
+    obstruction of its own after it.
+
     Args:
         names: of each patch, for the sentence.
     """
     with_curves = decide(seams, lambda seam: True) if _has_curves(seams.block) else decision
-    still_stuck = {patch for part in with_curves.stuck for patch in part}
-    found = []
-    for number, region in enumerate(decision.stuck, start=1):
-        known = _Region(seams, decision, region)
-        say = _Words(seams.block, [names[p] for p in region], units)
-        if not still_stuck.intersection(region):
-            kind, points, why = known.curve(say)
-        else:
-            kind, points, why = known.cornered(say) or known.ring(say)
-        found.append(Obstruction(number, kind, region, points, why))
+    found: list[Obstruction] = []
+
+    def add(finding: Finding, patches: tuple[int, ...]) -> None:
+        kind, points, why = finding
+        found.append(Obstruction(len(found) + 1, kind, patches, points, why))
+
+    for region in decision.stuck:
+        inner = [part for part in with_curves.stuck if part[0] in region]
+        if region not in inner:
+            add(StuckRegion(seams, decision, region).curve(_Words(seams.block, names, region, units)), region)
+        for part in inner:
+            stuck, say = StuckRegion(seams, with_curves, part), _Words(seams.block, names, part, units)
+            add(stuck.cornered(say) or stuck.ring(say), part)
     return tuple(found)
 
 
@@ -57,11 +63,12 @@ Finding = tuple[str, tuple[int, ...], str]
 class _Words:
     """Names and places as a sewer reads them."""
 
-    def __init__(self, block: Block, names: list[str], units: Units) -> None:
+    def __init__(self, block: Block, names: Sequence[str], patches: Sequence[int], units: Units) -> None:
         self.block, self.units = block, units
-        if len(names) > MOST_NAMED:
-            names = [*names[: MOST_NAMED - 1], f"{len(names) - MOST_NAMED + 1} more"]
-        self.patches = _listed(names)
+        named = [names[patch] for patch in patches]
+        if len(named) > MOST_NAMED:
+            named = [*named[: MOST_NAMED - 1], f"{len(named) - MOST_NAMED + 1} more"]
+        self.patches = _listed(named)
 
     def places(self, points: Sequence[int]) -> str:
         """Points as "(2 1/2, 3) in from the top left corner"; lengths across, then down."""
@@ -78,8 +85,8 @@ class _Words:
         return f"{_listed(shown)}{unit} from the top left corner"
 
 
-class _Region:
-    """One stuck region."""
+class StuckRegion:
+    """One region that is stuck under a decision."""
 
     def __init__(self, seams: SeamMap, decision: Decision, patches: tuple[int, ...]) -> None:
         self.seams, self.block, self.patches = seams, seams.block, patches
@@ -95,6 +102,7 @@ class _Region:
         self.reached = decision.reached
 
     def curve(self, say: _Words) -> Finding:
+        """What a curve does that could be cut if curves were cut."""
         curved = [
             s
             for s in dict.fromkeys(self.block.edges[e].seam for e in self.edges)
@@ -116,8 +124,8 @@ class _Region:
         island = self._island()
         if island:
             why = (
-                f"The patch or patches with corners at {say.places(island)}, float inside another patch: "
-                f"no seam runs from there to the edge, so patches {say.patches} cannot be parted by a straight seam."
+                f"What has its corners at {say.places(island)}, floats inside another patch, with no seam from it "
+                f"to the edge, so patches {say.patches} cannot be parted by a straight seam."
             )
             return "island", tuple(island), why
         bends = self._inside_corners(set(points))
@@ -136,12 +144,14 @@ class _Region:
 
     def ring(self, say: _Words) -> Finding:
         """A shortest ring of pieces of seam of which each ends on the side of the next."""
-        graph = self._graph()
+        graph = self.seam_graph()
         ring = _shortest_ring(graph)
-        points = tuple(graph.edges[a, b]["at"] for a, b in zip(ring, ring[1:] + ring[:1], strict=True))
+        around = [graph.edges[a, b]["at"] for a, b in zip(ring, ring[1:] + ring[:1], strict=True)]
+        first = around.index(_highest_first(self.block, around)[0])
+        points = (*around[first:], *around[:first])
         why = (
-            f"Patches {say.patches} lock one another: {len(ring)} seams run in a ring round {say.places(points)}, each "
-            "ending on the side of the next, so none of them can be sewn from end to end before the others."
+            f"Patches {say.patches} lock one another: {len(ring)} seams run in a ring round {say.places(points)}, "
+            "each ending on the side of the next, so none of them can be sewn from end to end before the others."
         )
         return "ring of seams", points, why
 
@@ -162,7 +172,7 @@ class _Region:
             (self.block.points[p][1], self.block.points[p][0]) for p in _highest_first(self.block, (one, other))
         )
 
-    def _graph(self) -> nx.DiGraph[int]:
+    def seam_graph(self) -> nx.DiGraph[int]:
         """Pieces of seams as nodes; an edge from each piece to every piece it ends on, with the point."""
         import networkx as nx
 

@@ -90,10 +90,9 @@ class SeamMap:
 
     @cached_property
     def no_seam_through(self) -> list[int]:
-        """Points inside the block that no straight seam runs through, in order."""
-        return [
-            p for p, seams in enumerate(self.through) if not seams and not self.on_outline[p] and self.places[p]
-        ]
+        """Points inside the block that no seam runs on through, straight or as a curve; in order."""
+        passed = {point for seam in self.block.seams for point in seam.points[1:-1]}
+        return [p for p, places in enumerate(self.places) if places and p not in passed and not self.on_outline[p]]
 
     @cached_property
     def notched(self) -> bool:

@@ -160,7 +160,7 @@ class Facts:
         ]
 
     def place(self, cut: Cut) -> tuple[float, float, float, float]:
-        """Settles what is left of ties: the higher, then the more to the left, goes first."""
+        """Settles what is left of ties: the flattest first (so grids part in rows), then the higher, the left."""
         ends = [self.block.points[self.block.seams[cut.seam].points[at]] for at in (cut.start, cut.end)]
         (top, left), (bottom, right) = sorted((round(y, 6), round(x, 6)) for x, y in ends)
-        return (top, left, bottom, right)
+        return (round(bottom - top, 6), top, left, right)
