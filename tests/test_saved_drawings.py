@@ -17,6 +17,8 @@ from seamwright.drawing.read import read_drawing
 from support.ways import COLOURS, FACES, SEAMS
 
 FOLDER = Path(__file__).parent / "drawings" / "saved"
+MANNERS = FOLDER.parent / "manners"
+PHYSICAL = ("cad.svg", "diagram.svg", "glyphs.svg", "stats.svg", "symbols.svg", "whitegap.svg")
 COLOURED = ("outlined_polygons", "polygons_pdf", "stacked_pdf")
 WORDS = {
     "boxed_words": ["sand", "sky", "rose", "leaf", "plum", "amber"],
@@ -39,6 +41,18 @@ def test_the_block_is_the_same_whoever_saved_it(file: str) -> None:
         best = max(range(len(areas)), key=lambda k: areas[k].intersection(meant).area)
         assert areas[best].symmetric_difference(meant).area < 0.05
         assert block.patches[best].fabric == fabric
+
+
+@pytest.mark.parametrize("file", sorted(path.name for path in MANNERS.glob("*.svg")))
+def test_the_block_is_the_same_in_the_manners_of_many_writers(file: str) -> None:
+    # Written by hand after what kinds of writers do: slides, flow charts, hand-drawn looks, statistics, CAD ...
+    drawing = read_drawing(MANNERS / file)
+    block = make_block(drawing)
+    assert (len(block.patches), len(block.seams)) == (len(FACES), len(SEAMS))
+    # A page of percentages has no size of its own: 3000 units for 10 in then read as 31.25 in.
+    side = 25.0 if file == "percent.svg" else 8.0
+    assert (block.width_in, block.height_in) == pytest.approx((side, side), abs=0.02)
+    assert drawing.physical is (file in PHYSICAL)
 
 
 def test_there_are_files_to_read() -> None:

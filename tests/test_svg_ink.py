@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import random
 
 import pytest
 import shapely
@@ -175,3 +176,31 @@ def test_a_row_of_short_seams_is_no_dashed_line() -> None:
 def test_short_touching_pieces_are_left_to_tidying() -> None:
     pieces = "".join(f'<path d="M{k / 4} 1H{(k + 1) / 4}" fill="none" stroke="black"/>' for k in range(20))
     assert len(read(pieces).lines) == 20
+
+
+def sketched(a: tuple[float, float], b: tuple[float, float], rng: random.Random) -> str:
+    """A line as drawing programs with a hand-drawn look write it: two swaying strokes in one path."""
+
+    def near(t: float) -> str:
+        x, y = a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t
+        return f"{x + 1 + rng.uniform(-0.012, 0.012):.4f} {y + 1 + rng.uniform(-0.012, 0.012):.4f}"
+
+    strokes = "".join(f"M{near(0)}C{near(0.35)} {near(0.7)} {near(1)}" for _ in range(2))
+    return f'<path d="{strokes}" fill="none" stroke="black" stroke-width=".01"/>'
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_lines_sketched_twice_count_once(seed: int) -> None:
+    rng = random.Random(seed)
+    drawing = read("".join(sketched(a, b, rng) for a, b in LINES))
+    assert len(drawing.lines) + len(drawing.curves) == len(LINES)
+    assert "9 lines sketched twice" in said(drawing)
+    block = make_block(drawing)
+    assert (len(block.patches), len(block.seams)) == (len(FACES), len(SEAMS))
+
+
+def test_two_exact_lines_are_two_and_a_bow_is_a_bow() -> None:
+    close = '<path d="M0 1H8M0 1.05H8" fill="none" stroke="black"/>'
+    assert len(read(close).lines) == 2
+    lens = '<path d="M0 1C3 1.2 5 1.2 8 1M0 1C3 .8 5 .8 8 1" fill="none" stroke="black"/>'
+    assert len(read(lens).curves) == 2

@@ -30,7 +30,7 @@ GRID_STEPS = 5
 """A drafting grid has at least this many spaces each way."""
 
 _GRID_WORDS = frozenset(
-    "grid grids guide guides guideline guidelines raster graph construction drafting helper ruler rulers".split()  # noqa: SIM905
+    ("grid", "grids", "guide", "guides", "guideline", "guidelines", "raster", "graph", "construction", "drafting")
 )
 
 

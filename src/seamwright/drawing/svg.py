@@ -14,6 +14,7 @@ from seamwright.drawing.dashes import join_dashes
 from seamwright.drawing.furniture import without_background, without_dots, without_grid, without_lettering
 from seamwright.drawing.model import Curve, Drawing, Fill, Line
 from seamwright.drawing.painted import Painted
+from seamwright.drawing.sketched import once
 from seamwright.drawing.svg_page import Page
 from seamwright.drawing.svg_tree import Found, walk
 from seamwright.drawing.svg_xml import parse_svg
@@ -66,7 +67,8 @@ def _drawing(page: Page, found: Found, imports: bool, name: str, file: str) -> D
     items, ink = _ink_read(items)
     lines, curves, fills, hidden = _shown(items)
     lines, dashes = join_dashes(lines)
-    notes += background + dots + letters + grid + ink + dashes
+    curves, twice = once(lines, curves)
+    notes += background + dots + letters + grid + ink + dashes + twice
     for _ in range(hidden):
         found.ignore("hidden shape")
     notes += _ignored(found)
