@@ -99,19 +99,19 @@ def _foundation(
     room.avoid(*inner)
     plain = section.kind == "plain"
     if plain and not place_plain(room, rings[0]):
-        legend.append(PLAIN)
+        legend.append(f"{letter} is {PLAIN}")
     place_letter(room, letter, rings, stitch, trim)
     grain_deg = 180 - _grain_deg(block, walked)
     grain = place_grain(room, grain_deg, rings, stitch, trim)
     if grain is None:
-        legend.append("straight grain runs along the edge of the block")
+        legend.append(f"{letter}: straight grain runs along the edge of the block")
         grain = _unseen(stitch[0], grain_deg)
-    legend += place_neighbours(room, borders)
+    legend += [f"{letter}: {line}" for line in place_neighbours(room, borders)]
     name = f"{block.name}, {say_size(block.width_in, block.height_in, plan.options.units, glyphs=True)}"
     if not place_edges(room, borders, name):
         place_name(room, name, rings, borders)
     if stops:
-        legend.append("stop at the dot, secure the thread, do not sew past it")
+        legend.append(f"{letter}: stop at the dot, secure the thread, do not sew past it")
 
     lines: list[Ink] = [Stroke(Pen.STITCH, stitch, closed=True), *(Stroke(Pen.STITCH, seam) for seam in seams)]
     lines.append(Stroke(Pen.TRIM, trim, closed=True))

@@ -33,7 +33,8 @@ class Foundation:
         marks: match marks, each from the stitch line outward to the trim line.
         grain: arrow for the straight grain, from tail to head.
         ink: all that is to be drawn, the lines above included.
-        legend: lines of words that found no room on the print; the sheet prints them in free space beside it.
+        legend: lines of words that found no room on the print; the sheet prints them in free space beside it. Each
+            is clear by itself, and may be equal to a line of another print of the block.
     """
 
     drawing: str
