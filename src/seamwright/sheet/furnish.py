@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cache
 
 from seamwright.geometry import Ring, Segment, bounds
 from seamwright.sheet.furniture import (
@@ -72,10 +73,8 @@ def panels(frame: Frame, foot: Item) -> list[list[Box]]:
     row = low - FIVE_CM_PT - 2 * CELL_PT
     return [
         [base, side, (frame.left, row, frame.right, low)],
-        [base, side, (frame.left, row, frame.left + FIVE_CM_PT + 2 * CELL_PT, low)],
         [base, side],
         [base],
-        [(frame.left, frame.bottom - foot.height - CELL_PT, frame.right, frame.bottom)],
         [],
     ]
 
@@ -141,7 +140,12 @@ def _line(room: _Room, trims: Sequence[Ring], foot: Item | None, *, upright: boo
             return edge_ticks(edge, outside=True)
     if edges:
         return edge_ticks(edges[0], outside=False)
-    return room.first([line_ends(upright=upright)], corner, _ends_shape(upright=upright))
+    # Words beside the crosses if they find room; the foot says what crosses are.
+    for label in (True, False):
+        ends = room.first([line_ends(upright=upright, label=label)], corner, _ends_shape(upright, label))
+        if ends is not None:
+            return ends
+    return None
 
 
 def _outside(edge: Segment) -> Box:
@@ -152,11 +156,12 @@ def _outside(edge: Segment) -> Box:
     return bounds([(ax + nx / 4, ay + ny / 4), (bx + nx / 4, by + ny / 4), (ax + nx, ay + ny), (bx + nx, by + ny)])
 
 
-def _ends_shape(*, upright: bool) -> Shape:
+@cache
+def _ends_shape(upright: bool, label: bool) -> Shape:
     """Two small boxes 6 in apart, the first one with room for words; what lies between is no concern of theirs."""
     first, last = (
         shape(((0.0, 0.0), (wide, 0.0), (wide, TICK_PT), (0.0, TICK_PT)), 0.0, AIR_CELLS)
-        for wide in (LABEL_PT, TICK_PT)
+        for wide in (LABEL_PT if label else TICK_PT, TICK_PT)
     )
     away = math.floor(LINE_PT / CELL_PT)
     across, down = (0, away) if upright else (away, 0)

@@ -42,7 +42,7 @@ CAUTIONS = (
     "Enlarging a sheet enlarges the allowance too."
 )
 LINE_WORDS = "6 in. Fitted by mistake to 97 % it reads 5 13/16 in (14.55 cm), to 94 % 5 5/8 in (14.1 cm)."
-APART = f"Where a long line finds no room, two ticks on a trim edge or two crosses stand for it: {LINE_WORDS}"
+APART = f"Two ticks or two crosses stand for a long line that finds no room: {LINE_WORDS}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,7 +178,7 @@ LABEL_PT = 96.0
 """Room for the words beside the first cross, points."""
 
 
-def line_ends(*, upright: bool) -> Item:
+def line_ends(*, upright: bool, label: bool) -> Item:
     """The long line without its middle: two crosses 6 in apart, for sheets with no free strip."""
     half = TICK_PT / 2
     ink: list[Ink]
@@ -190,7 +190,8 @@ def line_ends(*, upright: bool) -> Item:
         for line in (((x - half, y), (x, y), (x, y - half)), ((x + half, y), (x, y), (x, y + half)))
     ]
     words = f"6 in {'down' if upright else 'across'} to the next cross"
-    ink.append(Words(words, (TICK_PT + 3.0, half + CAP_HEIGHT * FOOT_PT / 2), FOOT_PT))
+    if label:
+        ink.append(Words(words, (TICK_PT + 3.0, half + CAP_HEIGHT * FOOT_PT / 2), FOOT_PT))
     width, height = (TICK_PT, LINE_PT + TICK_PT) if upright else (LINE_PT + TICK_PT, TICK_PT)
     return Item(width, height, tuple(ink), lines=(ends,))
 

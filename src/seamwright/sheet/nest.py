@@ -43,9 +43,9 @@ class Corner(Enum):
     BOTTOM_RIGHT = "bottom right"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Shape:
-    """A ring at one angle, with its air, as runs of cells.
+    """A ring at one angle, with its air, as runs of cells. Each is one of a kind: `shape` keeps those it made.
 
     Attributes:
         angle_deg: clockwise as seen.
@@ -84,19 +84,24 @@ class Spot:
         return self.column + self.shape.width
 
 
+Memory = dict[tuple[int, Shape, Corner], Spot | None]
+"""Taken cells, shape and corner -> the place found."""
+
+
 class Bed:
     """The part of a sheet that shapes may lie on.
 
     Args:
         left, top, right, bottom: its sides in points. Shapes may touch them: air is kept between shapes only.
+        memory: answers for beds of this size, shared by those who fill many alike.
     """
 
-    def __init__(self, left: float, top: float, right: float, bottom: float) -> None:
+    def __init__(self, left: float, top: float, right: float, bottom: float, memory: Memory | None = None) -> None:
         self._left, self._top = left - AIR_PT, top - AIR_PT
         self.columns = math.floor((right - left + 2 * AIR_PT) / CELL_PT + _ON_CELL)
         self.rows = math.floor((bottom - top + 2 * AIR_PT) / CELL_PT + _ON_CELL)
-        self._taken = 0
-        self._smear()
+        self._memory: Memory = {} if memory is None else memory
+        self._set(0)
 
     def copy(self) -> Bed:
         """An independent bed with the same cells taken."""
@@ -113,6 +118,12 @@ class Bed:
         across, down = self.columns - shape.width + 1, self.rows - shape.height + 1
         if across <= 0 or down <= 0 or shape.cells > self._free_cells:
             return None
+        asked = (self._taken, shape, corner)
+        if asked not in self._memory:
+            self._memory[asked] = self._found(shape, corner, across, down)
+        return self._memory[asked]
+
+    def _found(self, shape: Shape, corner: Corner, across: int, down: int) -> Spot | None:
         free = ((1 << across) - 1) * _every(self.columns, down) & ~self._touching(shape.runs)
         if not free:
             return None
@@ -124,14 +135,14 @@ class Bed:
 
     def take(self, spot: Spot) -> None:
         """Mark the cells of a placed shape as taken."""
-        for row, first, cells in spot.shape.runs:
-            self._taken |= ((1 << cells) - 1) << ((row + spot.row) * self.columns + first + spot.column)
-        self._smear()
+        cells = 0
+        for row, first, count in spot.shape.runs:
+            cells |= ((1 << count) - 1) << (row * self.columns + first)
+        self._set(self._taken | cells << (spot.row * self.columns + spot.column))
 
     def block(self, box: Box) -> None:
         """Take all cells that a rectangle touches; parts outside the bed are ignored."""
-        self._taken |= self._box(box)
-        self._smear()
+        self._set(self._taken | self._box(box))
 
     def touched(self, box: Box) -> bool:
         """Whether a rectangle touches a taken cell."""
@@ -157,21 +168,27 @@ class Bed:
 
     def _touching(self, runs: Sequence[Run]) -> int:
         """All places (as bits) where some cell of the runs would fall on a taken one."""
+        if not self._smears:
+            self._smear()
         touching = 0
         for row, first, cells in runs:
             # Two smears of a power of two cells overlap to cover the run.
             power = cells.bit_length() - 1
-            smeared, shift = self._smears[power] if power < len(self._smears) else 0, row * self.columns + first
+            smeared, shift = self._smears[power], row * self.columns + first
             touching |= smeared >> shift | smeared >> (shift + cells - (1 << power))
         return touching
 
+    def _set(self, taken: int) -> None:
+        self._taken = taken
+        self._free_cells = self.columns * self.rows - taken.bit_count()
+        self._smears: list[int] = []
+
     def _smear(self) -> None:
         """Entry k: a place is set if a taken cell lies in it or in the 2^k - 1 cells to its right."""
-        self._free_cells = self.columns * self.rows - self._taken.bit_count()
-        smears = [self._taken]
-        while 1 << len(smears) <= self.columns:
-            smears.append(smears[-1] | smears[-1] >> (1 << (len(smears) - 1)))
-        self._smears = smears
+        self._smears = [self._taken]
+        while 1 << len(self._smears) <= self.columns:
+            last = self._smears[-1]
+            self._smears.append(last | last >> (1 << (len(self._smears) - 1)))
 
 
 def rotation(angle_deg: float) -> Affine:
@@ -207,7 +224,7 @@ def shape(ring: Ring, angle_deg: float = 0.0, air_cells: int = 2) -> Shape:
     return Shape(angle_deg, (left, top), runs, width, height, air_cells, sum(cells for _, _, cells in runs))
 
 
-def angles(ring: Ring, most: int = 16) -> tuple[float, ...]:
+def angles(ring: Ring, most: int = 12) -> tuple[float, ...]:
     """Angles worth trying: as it stands, quarter turns, then each long side of its hull laid along the sheet.
 
     Args:

@@ -15,7 +15,8 @@ import itertools
 import math
 import random
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Protocol
 
 from shapely.geometry import Polygon
@@ -23,14 +24,14 @@ from shapely.geometry import Polygon
 from seamwright.geometry import Affine, Ring, bounds, moved, signed_area
 from seamwright.sheet.furnish import Frame, Wanted, furnish, panels
 from seamwright.sheet.furniture import FIVE_CM_PT, Item
-from seamwright.sheet.nest import AIR_PT, Bed, Spot, angles, shape
+from seamwright.sheet.nest import AIR_PT, Bed, Memory, Spot, angles, shape
 
 QUARTERS = (0.0, 90.0, 180.0, 270.0)
 CROOKED_CELLS = 4
 """Paper worth spending (in cells) to keep a print square to the sheet: sheets then look ordered and read easily."""
 
 
-EFFORT = 240
+EFFORT = 160
 """Prints laid, whatever becomes of them, while looking for a way that needs fewer sheets."""
 PLAIN_WAYS = 4
 
@@ -72,11 +73,13 @@ class _Way:
         order: numbers of the prints, first come first served.
         free: any angle that lays a side along the sheet, not only quarter turns.
         turns: which of equally good angles is taken, for each print: how far its list of angles is rotated.
+        memory: places found before, shared by all ways.
     """
 
     order: tuple[int, ...]
     free: bool
     turns: tuple[int, ...]
+    memory: Memory = field(default_factory=dict)
 
 
 def pack(rings: Sequence[Ring], frame: Frame, wants: Wants, effort: int = EFFORT) -> tuple[Filled, ...] | None:
@@ -107,7 +110,13 @@ def pack(rings: Sequence[Ring], frame: Frame, wants: Wants, effort: int = EFFORT
         spent += len(rings)
         if best is not None and (len(best[1]) <= least or (not plain and spent >= effort)):
             break
-    return best[1] if best else None
+    return _in_order(best[1]) if best else None
+
+
+def _in_order(sheets: Sequence[Filled]) -> tuple[Filled, ...]:
+    """Sheets by the first print on each, and the prints of each sheet in the order given."""
+    sorted_ = [Filled(tuple(sorted(s.laid, key=lambda one: one.number)), s.furniture) for s in sheets]
+    return tuple(sorted(sorted_, key=lambda s: s.laid[0].number))
 
 
 def _least(rings: Sequence[Ring], frame: Frame) -> int:
@@ -120,10 +129,11 @@ def _least(rings: Sequence[Ring], frame: Frame) -> int:
 
 def _ways(rings: Sequence[Ring]) -> Iterator[_Way]:
     """First the plain ways, square before crooked; then without end ways that differ by chance, always the same."""
+    memory: Memory = {}
     by_area, by_side = _orders(rings)
     for free in (False, True):
         for order in (by_area, by_side):
-            yield _Way(order, free, (0,) * len(rings))
+            yield _Way(order, free, (0,) * len(rings), memory)
     for seed in itertools.count():
         chance = random.Random(seed)
         # Large before small still holds, but neighbours in size change places.
@@ -132,6 +142,7 @@ def _ways(rings: Sequence[Ring]) -> Iterator[_Way]:
             tuple(sorted(by_area, key=lambda n, rank=rank: rank[n])),  # type: ignore[misc]
             seed % 2 == 1,
             tuple(chance.randrange(4) for _ in rings),
+            memory,
         )
 
 
@@ -184,22 +195,23 @@ def _full_sheet(
 ) -> Filled | None:
     """One sheet with as much of the prints on it as any arrangement of furniture allows."""
     best: tuple[float, Filled] | None = None
+    unblocked = Bed(frame.left, frame.top, frame.right, frame.bottom, way.memory)
     for blocked in panels(frame, wants(numbers).row):
-        bed = Bed(frame.left, frame.top, frame.right, frame.bottom)
-        unblocked = bed.copy()
+        bed = unblocked.copy()
         for box in blocked:
             bed.block(box)
         spots: list[tuple[int, Spot]] = []
-        hopeless: set[Ring] = set()
+        hopeless: set[object] = set()
         for number in numbers:
             ring = rings[number]
-            spot = None if ring in hopeless else _best_spot(bed, ring, way.free, way.turns[number])
+            like = _likeness(ring) if way.free else ring
+            spot = None if like in hopeless else _best_spot(bed, ring, way.free, way.turns[number])
             if spot is not None:
                 bed.take(spot)
                 spots.append((number, spot))
             else:
                 # A bed only fills: what found no room once, or its like, finds none later.
-                hopeless.add(ring)
+                hopeless.add(like)
         if best is not None and sum(abs(signed_area(rings[n])) for n, _ in spots) <= best[0]:
             continue
         filled = _furnished(rings, spots, unblocked, frame, wants)
@@ -227,6 +239,17 @@ def _bare_sheet(rings: Sequence[Ring], number: int, frame: Frame, wants: Wants) 
             if furniture is not None:
                 return Filled((laid,), furniture)
     return None
+
+
+@lru_cache(maxsize=4096)
+def _likeness(ring: Ring) -> tuple[tuple[float, float], ...]:
+    """The same for rings that differ by a rotation and a shift only: sides and short diagonals in order."""
+    after = [*ring[1:], *ring[:2]]
+    sides = [
+        (round(math.dist(a, b), 1), round(math.dist(a, c), 1))
+        for a, b, c in zip(ring, after, after[1:], strict=False)
+    ]
+    return min(tuple(sides[k:] + sides[:k]) for k in range(len(sides)))
 
 
 def _best_spot(bed: Bed, ring: Ring, free: bool, turn: int) -> Spot | None:
