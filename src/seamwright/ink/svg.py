@@ -11,8 +11,8 @@ Limits: words show in the bundled type only; the type's outlines cannot be selec
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
-from itertools import groupby
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby, pairwise
 from typing import Any
 
 import svgwrite
@@ -23,6 +23,8 @@ from seamwright.ink.model import Anchor, Area, Ink, Pen, Stroke, Words
 
 PT_PER_UNIT = {"in": 72.0, "pt": 1.0}
 """ISO 32000-1, 8.3.2.3: a point is 1/72 in."""
+CORNER_RAD = math.radians(15)
+"""A dashed ring that turns by less at a point runs on through it as a curve does."""
 DIGITS = {"in": 6, "pt": 4}
 """Digits after the point: rounds by less than 0.00002 mm, well inside cairo's own grid of 1/256 pt."""
 
@@ -91,6 +93,41 @@ def _path(page: Any, data: str, **attributes: str) -> Any:
     return page.path(d=data, **attributes)
 
 
+def sides(ring: Sequence[Point]) -> list[list[Point]]:
+    """A ring parted at its corners; the many short pieces of a curve stay one side, or dashes would never show."""
+    corners = [
+        i
+        for i, (before, point, after) in enumerate(
+            zip((*ring[-1:], *ring[:-1]), ring, (*ring[1:], *ring[:1]), strict=True)
+        )
+        if _turn(before, point, after) > CORNER_RAD
+    ] or [0]
+    points = list(ring)
+    return [
+        [*points[a:b], points[b]] if a < b else [*points[a:], *points[: b + 1]]
+        for a, b in zip(corners, corners[1:] + corners[:1], strict=True)
+    ]
+
+
+def halves(side: Sequence[Point]) -> tuple[list[Point], list[Point]]:
+    """A side from its start, and from its end, to the middle of its length."""
+    rest = math.fsum(math.dist(a, b) for a, b in pairwise(side)) / 2
+    for i, (a, b) in enumerate(pairwise(side)):
+        length = math.dist(a, b)
+        if rest <= length or i == len(side) - 2:
+            share = rest / length if length else 0.0
+            middle = (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1]))
+            return [*side[: i + 1], middle], [*reversed(side[i + 1 :]), middle]
+        rest -= length
+    raise ValueError("a side of one point")
+
+
+def _turn(before: Point, point: Point, after: Point) -> float:
+    """How far a line turns at a point, radians from 0 to pi."""
+    ux, uy, vx, vy = point[0] - before[0], point[1] - before[1], after[0] - point[0], after[1] - point[1]
+    return abs(math.atan2(ux * vy - uy * vx, ux * vx + uy * vy))
+
+
 class _Form:
     """Numbers, pens and outlines written in one unit."""
 
@@ -116,11 +153,8 @@ class _Form:
         if not stroke.pen.value.dashes_pt:
             return self.ring(stroke.points)
         # Dashes run from both corners to the middle of each side: every corner is drawn, none falls in a gap.
-        sides = zip(stroke.points, stroke.points[1:] + stroke.points[:1], strict=True)
         return "".join(
-            f"M{self.point(end)}L{self.point(((a[0] + b[0]) / 2, (a[1] + b[1]) / 2))}"
-            for a, b in sides
-            for end in (a, b)
+            "M" + "L".join(self.point(p) for p in half) for side in sides(stroke.points) for half in halves(side)
         )
 
     def pen(self, pen: Pen, colour: str) -> dict[str, str]:
