@@ -162,8 +162,8 @@ def star(lines: int) -> Block:
     return exact_block([((x, y), (-x, -y)) for x, y in ends], ((-12, -12), (12, -12), (12, 12), (-12, 12)))
 
 
-def spiral(strips: int) -> Block:
-    """A log cabin: a centre with `strips` strips laid round it, thousands if need be."""
+def spiral(strips: int, crossed: bool = False) -> Block:
+    """A log cabin: a centre with `strips` strips laid round it; `crossed`: the centre is a four-patch."""
     size = strips // 2 + 4
     left, top, right, bottom = 0, 0, size, size
     lines: list[Line] = []
@@ -180,16 +180,22 @@ def spiral(strips: int) -> Block:
         else:
             left += 1
             lines.append(((left, top), (left, bottom)))
+    middle_x, middle_y = Fraction(left + right, 2), Fraction(top + bottom, 2)
+    if crossed:
+        lines += [((middle_x, top), (middle_x, bottom)), ((left, middle_y), (right, middle_y))]
     corners: list[Point] = [(0, 0), (size, 0), (size, size), (0, size)]
     every = [*zip(corners, corners[1:] + corners[:1], strict=True), *lines]
     on: list[set[Point]] = [set(line) for line in every]
-    holders: dict[tuple[bool, int], list[int]] = {}
+    if crossed:
+        for stops in on[-2:]:
+            stops.add((middle_x, middle_y))
+    holders: dict[tuple[bool, Fraction | int], list[int]] = {}
     for i, ((x1, y1), (_, y2)) in enumerate(every):
         flat = y1 == y2
-        holders.setdefault((flat, int(y1 if flat else x1)), []).append(i)
+        holders.setdefault((flat, y1 if flat else x1), []).append(i)
     for line in every:
         for x, y in line:
-            for i in holders.get((True, int(y)), []) + holders.get((False, int(x)), []):
+            for i in holders.get((True, y), []) + holders.get((False, x), []):
                 (x1, y1), (x2, y2) = sorted(every[i])
                 if x1 <= x <= x2 and min(y1, y2) <= y <= max(y1, y2):
                     on[i].add((x, y))

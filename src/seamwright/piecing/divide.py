@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from seamwright.options import PlanOptions
 from seamwright.piecing.fewest import Budget, OutOfSteps, Progress, Search, deep_recursion
-from seamwright.piecing.forced import Cut, Forced, forced_cuts
+from seamwright.piecing.forced import Forced, forced_cuts
 from seamwright.piecing.order import sewing_order
 from seamwright.piecing.part import Part, Region, bits
 from seamwright.piecing.seammap import SeamMap, root
@@ -139,6 +139,3 @@ def _count(tree: Tree) -> int:
         waiting.extend(node.sides)
         sections += node.cut is None
     return sections
-
-
-__all__ = ["Cut", "Division", "Tree", "divide"]

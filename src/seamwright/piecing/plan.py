@@ -16,7 +16,7 @@ from seamwright.geometry import canonical_ring
 from seamwright.notes import Note
 from seamwright.options import PlanOptions
 from seamwright.piecing.decide import decide
-from seamwright.piecing.divide import divide
+from seamwright.piecing.divide import Division, divide
 from seamwright.piecing.fewest import Progress
 from seamwright.piecing.joins import sections_and_joins
 from seamwright.piecing.model import Fewest, Plan, Section
@@ -61,7 +61,7 @@ def plan(block: Block, options: PlanOptions | None = None, progress: Progress | 
             at_least=division.at_least,
         ),
         points_to_match=sum(seams.to_match),
-        notes=_fold_notes(seams, sections),
+        notes=(*_search_notes(division), *_fold_notes(seams, sections)),
     )
 
 
@@ -79,6 +79,14 @@ def _face(block: Block, number: int) -> tuple[tuple[tuple[tuple[int, int], ...],
     rings = [canonical_ring(block.patch_ring(number)), *sorted(map(canonical_ring, block.patch_holes(number)))]
     rounded = tuple(tuple((round(x / ID_GRID_IN), round(y / ID_GRID_IN)) for x, y in ring) for ring in rings)
     return rounded, block.patches[number].fabric or ""
+
+
+def _search_notes(division: Division) -> tuple[Note, ...]:
+    """Where the search proved the number of sections but had no steps left to compare all plans of that number."""
+    if division.ties_settled or division.sections > division.at_least:
+        return ()
+    text = "not every plan with as few sections was compared within the limit; more --steps may find a handier one"
+    return (Note("search", text),)
 
 
 def _fold_notes(seams: SeamMap, sections: tuple[Section, ...]) -> tuple[Note, ...]:
