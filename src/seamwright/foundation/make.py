@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import shapely
 from shapely.geometry import LineString, Polygon
@@ -50,16 +51,8 @@ STOP_PT = 2.0
 
 def foundations(plan: Plan) -> tuple[Foundation, ...]:
     """The print of every section in the order of the plan, plain pieces too; () for a plan without sections."""
-    trims, marks, borders = trim_outlines(plan), match_marks(plan), stretches(plan)
-    letters = {section.name: printed_letter(section) for section in plan.sections}
-    names = plan.patch_names()
-    codes = fabric_codes(plan.block.fabrics)
-    return tuple(
-        _foundation(
-            plan, section, trims[section.name], marks[section.name], borders[section.name], letters, names, codes
-        )
-        for section in plan.sections
-    )
+    printer = _Printer(plan)
+    return tuple(printer.foundation(section) for section in plan.sections)
 
 
 def printed_letter(section: Section) -> str:
@@ -67,76 +60,111 @@ def printed_letter(section: Section) -> str:
     return section.print + ("r" if section.reversed else "")
 
 
-def _foundation(
-    plan: Plan,
-    section: Section,
-    trim_front: Ring,
-    marks_front: Sequence[Segment],
-    walked: Sequence[Stretch],
-    letters: dict[str, str],
-    names: Sequence[str],
-    codes: dict[str, str],
-) -> Foundation:
-    block = plan.block
-    _, top, right, _ = bounds(trim_front)
-    mirror = Mirror(right, top)
-    stitch_front = region_ring(block, section.patches)
-    stitch, trim = mirror.ring(stitch_front), mirror.ring(trim_front)
-    seams_front = stitch_lines(block, section)
-    seams, marks = (_mirrored(mirror, lines) for lines in (seams_front, marks_front))
-    beyond = run_ons(seams_front, stitch_front, trim_front)
-    outer, inner = (_mirrored(mirror, lines) for lines in (beyond.outer, beyond.inner))
-    patches = [_patch(block, mirror, section, place, codes) for place in range(len(section.steps))]
-    free = Polygon(trim, [stitch])
-    borders = [_stretch(mirror, stretch, letters, plan.options.seam_allowance_in, free) for stretch in walked]
+@dataclass(frozen=True, slots=True)
+class _Lines:
+    """The lines of one print, as printed."""
 
-    stops = [round_spot(mirror.point(point), STOP_PT) for point in dict.fromkeys(beyond.stops)]
-    room = Room([*stops, *outer, *marks])
-    letter = letters[section.name]
-    rings = [patch.ring for patch in patches]
-    legend = list(place_numbers(room, patches, stitch, trim, seams, inner))
-    inner = _given_way(inner, room.boxes)
-    room.avoid(*inner)
-    plain = section.kind == "plain"
-    if plain and not place_plain(room, rings[0]):
-        legend.append(f"{letter} is {PLAIN}")
-    place_letter(room, letter, rings, stitch, trim)
-    grain_deg = 180 - _grain_deg(block, walked)
-    grain = place_grain(room, grain_deg, rings, stitch, trim)
-    if grain is None:
-        legend.append(f"{letter}: straight grain runs along the edge of the block")
-        grain = _unseen(stitch[0], grain_deg)
-    legend += [f"{letter}: {line}" for line in place_neighbours(room, borders)]
-    name = f"{block.name}, {say_size(block.width_in, block.height_in, plan.options.units, glyphs=True)}"
-    if not place_edges(room, borders, name):
-        place_name(room, name, rings, borders)
-    if stops:
-        legend.append(f"{letter}: stop at the dot, secure the thread, do not sew past it")
+    stitch: Ring
+    trim: Ring
+    seams: tuple[Segment, ...]
+    marks: tuple[Segment, ...]
+    outer: tuple[Segment, ...]
+    inner: tuple[Segment, ...]
+    stops: tuple[Ring, ...]
 
-    lines: list[Ink] = [Stroke(Pen.STITCH, stitch, closed=True), *(Stroke(Pen.STITCH, seam) for seam in seams)]
-    lines.append(Stroke(Pen.TRIM, trim, closed=True))
-    lines += [Stroke(Pen.HELPER, line) for line in (*outer, *inner)]
-    lines += [Stroke(Pen.MARK, mark) for mark in marks]
-    lines += [Area((stop,), "#000000") for stop in stops]
-    return Foundation(
-        drawing=block.file,
-        block=block.name,
-        section=section.name,
-        kind=section.kind,
-        mirrored=True,
-        reversed=section.reversed,
-        stitch_outline=canonical_ring(stitch),
-        trim_outline=canonical_ring(trim),
-        patches=tuple(
-            FoundationPatch(names[step.patch], canonical_ring(mirror.ring(block.patch_ring(step.patch))))
-            for step in section.steps
-        ),
-        seams=seams,
-        marks=marks,
-        grain=grain,
-        ink=(*lines, *room.ink),
-        legend=tuple(legend),
-    )
+
+class _Printer:
+    """What all prints of a plan share."""
+
+    def __init__(self, plan: Plan) -> None:
+        self.plan, self.block = plan, plan.block
+        self.trims, self.marks, self.borders = trim_outlines(plan), match_marks(plan), stretches(plan)
+        self.letters = {section.name: printed_letter(section) for section in plan.sections}
+        self.names = plan.patch_names()
+        self.codes = fabric_codes(plan.block.fabrics)
+
+    def foundation(self, section: Section) -> Foundation:
+        """One print: its lines, then its words."""
+        _, top, right, _ = bounds(self.trims[section.name])
+        mirror = Mirror(right, top)
+        lines = self._lines(section, mirror)
+        room = Room([*lines.stops, *lines.outer, *lines.marks])
+        inner, grain, legend = self._words(section, mirror, lines, room)
+        ink: list[Ink] = [Stroke(Pen.STITCH, lines.stitch, closed=True)]
+        ink += [Stroke(Pen.STITCH, seam) for seam in lines.seams]
+        ink.append(Stroke(Pen.TRIM, lines.trim, closed=True))
+        ink += [Stroke(Pen.HELPER, line) for line in (*lines.outer, *inner)]
+        ink += [Stroke(Pen.MARK, mark) for mark in lines.marks]
+        ink += [Area((stop,), "#000000") for stop in lines.stops]
+        return Foundation(
+            drawing=self.block.file,
+            block=self.block.name,
+            section=section.name,
+            kind=section.kind,
+            mirrored=True,
+            reversed=section.reversed,
+            stitch_outline=canonical_ring(lines.stitch),
+            trim_outline=canonical_ring(lines.trim),
+            patches=tuple(
+                FoundationPatch(
+                    self.names[step.patch], canonical_ring(mirror.ring(self.block.patch_ring(step.patch)))
+                )
+                for step in section.steps
+            ),
+            seams=lines.seams,
+            marks=lines.marks,
+            grain=grain,
+            ink=(*ink, *room.ink),
+            legend=tuple(legend),
+        )
+
+    def _lines(self, section: Section, mirror: Mirror) -> _Lines:
+        stitch, trim = region_ring(self.block, section.patches), self.trims[section.name]
+        seams = stitch_lines(self.block, section)
+        beyond = run_ons(seams, stitch, trim)
+        return _Lines(
+            mirror.ring(stitch),
+            mirror.ring(trim),
+            _mirrored(mirror, seams),
+            _mirrored(mirror, self.marks[section.name]),
+            _mirrored(mirror, beyond.outer),
+            _mirrored(mirror, beyond.inner),
+            tuple(round_spot(mirror.point(point), STOP_PT) for point in dict.fromkeys(beyond.stops)),
+        )
+
+    def _words(
+        self, section: Section, mirror: Mirror, lines: _Lines, room: Room
+    ) -> tuple[tuple[Segment, ...], Segment, list[str]]:
+        """Words, the most needed first; returns run-ons that are left, the grain arrow and the legend."""
+        letter, stitch, trim = self.letters[section.name], lines.stitch, lines.trim
+        patches = [_patch(self.block, mirror, section, place, self.codes) for place in range(len(section.steps))]
+        rings = [patch.ring for patch in patches]
+        free = Polygon(trim).difference(Polygon(stitch))
+        allowance = self.plan.options.seam_allowance_in
+        walked = self.borders[section.name]
+        borders = [_stretch(mirror, stretch, self.letters, allowance, free) for stretch in walked]
+
+        legend = list(place_numbers(room, patches, stitch, trim, lines.seams, lines.inner))
+        inner = _given_way(lines.inner, room.boxes)
+        room.avoid(*inner)
+        if section.kind == "plain" and not place_plain(room, rings[0]):
+            legend.append(f"{letter} is {PLAIN}")
+        place_letter(room, letter, rings, stitch, trim)
+        grain_deg = 180 - _grain_deg(self.block, walked)
+        grain = place_grain(room, grain_deg, rings, stitch, trim)
+        if grain is None:
+            legend.append(f"{letter}: straight grain runs along the edge of the block")
+            grain = _unseen(stitch[0], grain_deg)
+        unsaid = place_neighbours(room, borders)
+        if unsaid:
+            legend.append(f"{letter} joins {', '.join(unsaid)}")
+        units = self.plan.options.units
+        name = f"{self.block.name}, {say_size(self.block.width_in, self.block.height_in, units, glyphs=True)}"
+        if not place_edges(room, borders, name):
+            place_name(room, name, rings, borders)
+        if lines.stops:
+            legend.append(f"{letter}: stop at the dot, secure the thread, do not sew past it")
+        return inner, grain, legend
 
 
 def _mirrored(mirror: Mirror, lines: Sequence[Segment]) -> tuple[Segment, ...]:
@@ -167,7 +195,7 @@ def _patch(block: Block, mirror: Mirror, section: Section, place: int, codes: di
 
 
 def _stretch(
-    mirror: Mirror, stretch: Stretch, letters: dict[str, str], allowance: float, free: Polygon
+    mirror: Mirror, stretch: Stretch, letters: dict[str, str], allowance: float, free: BaseGeometry
 ) -> PrintedStretch:
     """A stretch with its strip of the allowance; `free` is all of the allowance, as printed."""
     # The section lies on the right hand of the walk, its allowance on the left.

@@ -70,22 +70,23 @@ def run_ons(seams: Sequence[Segment], stitch: Ring, trim: Ring) -> RunOns:
         if sewn.distance(beyond) <= ON_LINE_IN:
             continue  # another stitch line goes on there
         if section.exterior.distance(shapely.Point(end)) > ON_LINE_IN:
-            tip = _last_inside(paper, end, _along(end, ahead, RUN_ON_IN))
-            inner.append((end, tip))
+            inner += _on_paper(paper, end, _along(end, ahead, RUN_ON_IN))
         elif section.contains(beyond):
             stops.append(end)
         else:
-            outer.append((end, _last_inside(paper, end, _along(end, ahead, across))))
+            outer += _on_paper(paper, end, _along(end, ahead, across))
     return RunOns(tuple(outer), tuple(inner), tuple(stops))
 
 
-def _last_inside(paper: BaseGeometry, start: Point, end: Point) -> Point:
-    """The end of the part of a line that lies on the paper without a gap from its start on."""
+def _on_paper(paper: BaseGeometry, start: Point, end: Point) -> list[Segment]:
+    """The part of a line that lies on the paper without a gap from its start on; [] without any."""
     parts = shapely.get_parts(LineString([start, end]).intersection(paper))
-    lines = [part for part in parts if isinstance(part, LineString) and part.length > 0]
+    lines = [part for part in parts if isinstance(part, LineString) and part.length > ON_LINE_IN]
+    if not lines:
+        return []
     first = min(lines, key=lambda part: part.distance(shapely.Point(start)))
     x, y = max(first.coords, key=lambda corner: math.dist(start, corner))
-    return (float(x), float(y))
+    return [(start, (float(x), float(y)))]
 
 
 def _along(point: Point, ahead: Point, distance: float) -> Point:

@@ -90,10 +90,10 @@ def place_neighbours(room: Room, stretches: Sequence[PrintedStretch]) -> tuple[s
         if said is not None:
             named.add(stretch.neighbour)
         if said != texts[0] and len(texts) == 3:
-            unsaid[texts[0]] = None
+            unsaid[f"{stretch.neighbour} ({ordinal(stretch.join or 0)})"] = None
             named.add(stretch.neighbour)
     short = dict.fromkeys(s.neighbour for s in stretches if s.neighbour and s.neighbour not in named)
-    return (*unsaid, *(f"a short edge joins {neighbour}" for neighbour in short))
+    return (*unsaid, *short)
 
 
 def place_edges(room: Room, stretches: Sequence[PrintedStretch], name: str) -> bool:

@@ -68,6 +68,8 @@ def place_box(
     turn = math.radians(angle_deg)
     area = _area(_turned(ring, -turn), [_turned(hole, -turn) for hole in holes])
     blocked = [_turned(obstacle, -turn) for obstacle in obstacles]
+    if area.is_empty:
+        return None
     left, top, right, bottom = area.bounds
     if width >= right - left or height >= bottom - top or width * height >= area.area:
         return None
