@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
-from seamwright.errors import OptionError, fail
+from seamwright.errors import OptionError, SeamwrightError, fail
 from seamwright.foundation.model import Foundation
 from seamwright.geometry import Affine, Ring, after, bounds, moved
 from seamwright.ink.lettering import width_pt
@@ -35,7 +35,7 @@ from seamwright.sheet.pack import Filled, fits, pack
 from seamwright.sheet.paper import PT_PER_IN, Paper
 from seamwright.sheet.paper import paper as paper_named
 from seamwright.sheet.tiling import HOW_TO_GLUE, assembly, assembly_room, tile
-from seamwright.units import say_length
+from seamwright.units import say_length, say_size
 
 Job = tuple[Plan, tuple[Foundation, ...]]
 KEY_SIDES_PT = (99.0, 72.0, 54.0)
@@ -92,12 +92,7 @@ def lay_out(
     desk = _Desk(jobs, page, frame, shown, tuple(replace(p, copy=c) for c in range(1, copies + 1) for p in once))
     filled = pack([p.ring for p in desk.prints], frame, desk.wants)
     if filled is None:
-        raise fail(
-            OptionError,
-            "option",
-            f"{page.name} paper is too small: not even a small part of a foundation finds room on it",
-            "Choose a larger --paper",
-        )
+        raise _too_small(page)
     return tuple(desk.sheet(one, number, len(filled)) for number, one in enumerate(filled, start=1))
 
 
@@ -115,7 +110,10 @@ def _prints(job: int, foundation: Foundation, desk: _Desk) -> list[_Print]:
         if fits(turned, desk.frame, wants) or fits(turned, desk.frame, wants, bare=True):
             ink = tuple(move_ink(mark, turn, angle) for mark in whole.ink)
             return [replace(whole, affine=after(inches, turn), turn_deg=angle, ring=turned, ink=ink)]
-    tiling = tile(foundation, _windows(whole, desk))
+    windows = _windows(whole, desk)
+    if not windows:
+        raise _too_small(desk.page)
+    tiling = tile(foundation, windows)
     name = foundation.section if len(desk.jobs) == 1 else f"{foundation.block} {foundation.section}"
     return [
         replace(
@@ -129,6 +127,11 @@ def _prints(job: int, foundation: Foundation, desk: _Desk) -> list[_Print]:
         )
         for part in tiling.parts
     ]
+
+
+def _too_small(page: Paper) -> SeamwrightError:
+    what = f"{page.name} paper is too small: not even a small part of a foundation finds room on it"
+    return fail(OptionError, "option", what, "Choose a larger --paper")
 
 
 def _windows(whole: _Print, desk: _Desk) -> list[tuple[float, float]]:
@@ -180,7 +183,7 @@ class _Desk:
             more = (*more, HOW_TO_GLUE)
         if bare:
             more = (BEFORE_SEWING, *more, *("; ".join(lines) for _, lines in legends))
-            names = [f"{names[0]}, section {prints[0].foundation.section}"]
+            names = [self._in_words(prints[0])]
         row = self._foot(names, more, 1.0)
         feet = tuple(self._foot(names, (APART, *more), share) for share in FOOT_SHARES)
         blocks: list[tuple[Item, ...]] = []
@@ -223,6 +226,12 @@ class _Desk:
             ink=tuple(ink),
             title=f"Sheet {number} of {of}: {', '.join(sections)}",
         )
+
+    def _in_words(self, one: _Print) -> str:
+        """What the key would say."""
+        plan = self.jobs[one.job][0]
+        size = say_size(plan.block.width_in, plan.block.height_in, self.units)
+        return f"{plan.block.name}, section {one.foundation.section}, {size} finished, plan {plan.id}"
 
     def _foot(self, names: Sequence[str], more: tuple[str, ...], share: float) -> Item:
         """The foot in a share of the sheet's width."""

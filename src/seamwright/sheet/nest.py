@@ -270,8 +270,9 @@ def _cells(ring: Sequence[Point], columns: int, rows: int) -> list[Run]:
             # The part of the side inside this row of cells.
             x1 = ax + (max(ay, row) - ay) * slope
             x2 = ax + (min(by, row + 1) - ay) * slope
-            first = math.floor(min(x1, x2) + _ON_CELL)
-            spans.setdefault(row, []).append((first, max(first + 1, math.ceil(max(x1, x2) - _ON_CELL))))
+            # Empty for a side on the border of two columns: which of them is inside, the middles tell.
+            touched = (math.floor(min(x1, x2) + _ON_CELL), math.ceil(max(x1, x2) - _ON_CELL))
+            spans.setdefault(row, []).append(touched)
             if ay <= row + 0.5 < by:
                 middles.setdefault(row, []).append(ax + (row + 0.5 - ay) * slope)
     for row, crossings in middles.items():
