@@ -9,12 +9,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from seamwright.options import PlanOptions
+from seamwright.piecing.balance import balanced
+from seamwright.piecing.cuts import Tree
 from seamwright.piecing.fewest import Budget, OutOfSteps, Progress, Search, deep_recursion
 from seamwright.piecing.forced import Forced, forced_cuts
 from seamwright.piecing.order import sewing_order
 from seamwright.piecing.part import Part, Region, bits
 from seamwright.piecing.seammap import SeamMap, root
-from seamwright.piecing.ties import Facts, Ties, Tree
+from seamwright.piecing.ties import Facts, Ties
 
 EXACT_WHEN_HURRIED = 24
 """When time is up, regions of up to this many inner points are still searched exactly ..."""
@@ -54,8 +56,8 @@ def divide(seams: SeamMap, options: PlanOptions, progress: Progress | None = Non
             trees.append(tree)
             at_least += bound
             settled = settled and exact
-    tree = _put_together(seams, forced, trees)
-    return Division(tree, _count(tree), at_least, settled)
+        tree = balanced(seams, _put_together(seams, forced, trees))
+    return Division(tree, sum(node.cut is None for node in tree.nodes()), at_least, settled)
 
 
 def _is_foundation(seams: SeamMap, patches: tuple[int, ...], reached: bytearray) -> bool:
@@ -130,12 +132,3 @@ def _put_together(seams: SeamMap, forced: Forced, trees: list[Tree]) -> Tree:
         parents[right] = left
         trees[left] = Tree((*one.patches, *two.patches), cut, (one, two))
     return trees[root(parents, 0)]
-
-
-def _count(tree: Tree) -> int:
-    waiting, sections = [tree], 0
-    while waiting:
-        node = waiting.pop()
-        waiting.extend(node.sides)
-        sections += node.cut is None
-    return sections

@@ -11,16 +11,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from seamwright.piecing.cuts import Cut
 from seamwright.piecing.seammap import SeamMap
-
-
-@dataclass(frozen=True, slots=True)
-class Cut:
-    """A cut: the run of `seam` from position `start` to position `end`."""
-
-    seam: int
-    start: int
-    end: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,9 +47,9 @@ def forced_cuts(seams: SeamMap) -> Forced:
                 continue
             cut = Cut(seam, min(at, end), max(at, end))
             cuts.append(cut)
-            for edge in block.seams[seam].edges[cut.start : cut.end]:
+            for edge in cut.edges(block):
                 cut_edges[edge] = 1
-            for point in block.seams[seam].points[cut.start + 1 : cut.end]:
+            for point in cut.points(block)[1:-1]:
                 reached[point] = 1
                 work.extend(place for place in seams.places[point] if place[0] != seam)
     return Forced(tuple(cuts), reached, tuple(map(tuple, seams.parts(cut_edges))))

@@ -11,11 +11,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from seamwright.piecing.cuts import Tree
 from seamwright.piecing.model import Join, Section
 from seamwright.piecing.names import section_name
 from seamwright.piecing.order import sewing_order
 from seamwright.piecing.seammap import SeamMap
-from seamwright.piecing.ties import Tree
 
 
 def sections_and_joins(seams: SeamMap, tree: Tree) -> tuple[tuple[Section, ...], tuple[Join, ...]]:
@@ -32,8 +32,7 @@ def sections_and_joins(seams: SeamMap, tree: Tree) -> tuple[tuple[Section, ...],
             made.append(sections[-1].name)
         elif sides_done:
             second, first = made.pop(), made.pop()
-            seam = seams.block.seams[node.cut.seam].points[node.cut.start : node.cut.end + 1]
-            joins.append(Join(first, second, f"{first}+{second}", seam))
+            joins.append(Join(first, second, f"{first}+{second}", node.cut.points(seams.block)))
             made.append(joins[-1].makes)
         else:
             one, two = sorted(node.sides, key=lambda side: begins[id(side)])
@@ -67,11 +66,8 @@ def _section(seams: SeamMap, node: Tree, name: str) -> Section:
 
 def _beginnings(seams: SeamMap, tree: Tree) -> dict[int, tuple[float, float]]:
     """Top and left of each region's bounding box, by the identity of its tree."""
-    nodes = [tree]
-    for node in nodes:  # grows while it is walked
-        nodes.extend(node.sides)
     found: dict[int, tuple[float, float]] = {}
-    for node in reversed(nodes):
+    for node in reversed(list(tree.nodes())):
         if node.sides:
             begins = [found[id(side)] for side in node.sides]
         else:

@@ -4,10 +4,10 @@ Knows:  which patches can come off a section, the line along which each comes of
 Leaves: which patches make a section (fewest).
 Method: read backwards, sewing is peeling: a patch comes off when what is still sewn to it is one straight run from
         border to border. A patch that comes off now still comes off later, shortened at most; so taking any of them
-        never leads into a blind alley, and the valid orders are those of an antimatroid (not of a precedence: a
-        patch may come free in more than one way). Among the patches that can come off now the one with the longest
-        seam goes first, so that seams lengthen towards the end of sewing; among equals a neighbour of the last
-        one, so that sewing runs on in one direction; then the lowest, then the one furthest right.
+        never leads into a blind alley, and the valid orders are those of an antimatroid (no precedence: a patch may
+        come free in more than one way). The patch with the longest seam comes off first, so that seams lengthen
+        towards the end of sewing; but a neighbour of the last one goes before it, unless its seam is much shorter,
+        so that sewing runs on in one direction; among equals the lowest, then the one furthest right.
 """
 
 from __future__ import annotations
@@ -21,6 +21,8 @@ from seamwright.piecing.seammap import ONE_SIDE_IN, SeamMap
 
 SAME_LENGTH_IN = 1 / 64
 """Seams whose lengths differ by less are taken as equally long."""
+MUCH_LONGER = 1.5
+"""Sewing runs on from neighbour to neighbour unless another seam is longer by this factor."""
 
 
 def sewing_order(seams: SeamMap, patches: Iterable[int]) -> tuple[Step, ...] | None:
@@ -106,12 +108,15 @@ class _Peeling:
         points = self.block.points
         beside = set() if last is None else {self.seams.across(last, e) for e in self.block.patches[last].edges}
 
-        def wish(patch: int) -> tuple[int, bool, float, float]:
-            stitch = self.free[patch]
-            length = math.dist(points[stitch[0]], points[stitch[-1]])
+        ends = {patch: (points[stitch[0]], points[stitch[-1]]) for patch, stitch in self.free.items()}
+        lengths = {patch: round(math.dist(*pair) / SAME_LENGTH_IN) for patch, pair in ends.items()}
+        longest = max(lengths.values())
+
+        def wish(patch: int) -> tuple[bool, int, float, float]:
+            goes_on = patch in beside and lengths[patch] * MUCH_LONGER >= longest
             ring = [points[p] for p in self.block.patches[patch].ring]
             x, y = (round(sum(p[axis] for p in ring) / len(ring), 6) for axis in (0, 1))
-            return round(length / SAME_LENGTH_IN), patch in beside, y, x
+            return goes_on, lengths[patch], y, x
 
         if not self.seams.notched:
             return max(self.free, key=wish)

@@ -17,32 +17,16 @@ The entries, first to last:
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from seamwright.block.model import Block
+from seamwright.piecing.cuts import Cut, Tree
 from seamwright.piecing.fewest import Search
-from seamwright.piecing.forced import Cut
 from seamwright.piecing.part import Part, Region, bits
 from seamwright.piecing.shapes import is_quick_shape, tips
 
 Cost = tuple[int, int, int, int, int]
 LENGTH_UNIT_IN = 1 / 65536
 """Dyadic sizes lie on whole units, not on the edge of rounding."""
-
-
-@dataclass(frozen=True, slots=True)
-class Tree:
-    """A region and how it is divided.
-
-    Attributes:
-        patches: its patch numbers.
-        cut: the cut that divides it; None for a section.
-        sides: the trees of its two sides; () for a section.
-    """
-
-    patches: tuple[int, ...]
-    cut: Cut | None = None
-    sides: tuple[Tree, ...] = ()
 
 
 class Ties:
@@ -81,7 +65,7 @@ class Ties:
                 one[3] + two[3] + on_join,
                 one[4] + two[4] + length,
             )
-            choices.append((total, self.facts.place(cut), number))
+            choices.append((total, cut.rank(self.facts.block), number))
         cost, _, chosen = min(choices)
         self.known[region.area] = (cost, chosen)
         return cost
@@ -99,15 +83,14 @@ class Ties:
         A tip is counted with the first join that its point lies on: then all patches round the point are still in
         the region. Afterwards they never are again; so this is a sum.
         """
-        seam = self.facts.block.seams[cut.seam]
         on_join = 0
-        for point in seam.points[cut.start : cut.end + 1]:
+        for point in cut.points(self.facts.block):
             count = self.facts.tips_at.get(point)
             if count:
                 fan = self._fan(point)
                 if fan & area == fan:
                     on_join += count
-        return on_join, sum(self.facts.lengths[edge] for edge in seam.edges[cut.start : cut.end])
+        return on_join, sum(self.facts.lengths[edge] for edge in cut.edges(self.facts.block))
 
     def cut(self, number: int, region: Region) -> Cut:
         """Where run `number` cuts a region."""
@@ -158,9 +141,3 @@ class Facts:
             round(math.dist(block.points[edge.start], block.points[edge.end]) / LENGTH_UNIT_IN)
             for edge in block.edges
         ]
-
-    def place(self, cut: Cut) -> tuple[float, float, float, float]:
-        """Settles what is left of ties: the flattest first (so grids part in rows), then the higher, the left."""
-        ends = [self.block.points[self.block.seams[cut.seam].points[at]] for at in (cut.start, cut.end)]
-        (top, left), (bottom, right) = sorted((round(y, 6), round(x, 6)) for x, y in ends)
-        return (round(bottom - top, 6), top, left, right)

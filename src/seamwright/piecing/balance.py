@@ -1,0 +1,79 @@
+"""The same joins in a handier order: halves before pairs before single sections.
+
+Knows:  which joins must wait for which; a division of the block by the same cuts that falls into even halves.
+Leaves: which cuts there are (divide), names and sewing order (joins).
+Method: each inner point lies inside one cut only; a cut waits for those that its ends lie inside of, and for no
+        others. So any cut that waits for none may divide a region first. The one that leaves the most equal numbers
+        of sections is taken: sewn backwards, sections are joined in pairs, and pairs in pairs, not one after
+        another to a piece that grows under the needle.
+"""
+
+from __future__ import annotations
+
+from seamwright.piecing.cuts import Cut, Tree
+from seamwright.piecing.seammap import SeamMap
+
+MOST_CUTS = 200
+"""Every cut is tried in every region: the time grows with the square of their number. Above it the order stays."""
+
+
+def balanced(seams: SeamMap, tree: Tree) -> Tree:
+    """The division of a block by the cuts of `tree`, in an order that halves it evenly."""
+    cuts = [node.cut for node in tree.nodes() if node.cut is not None]
+    if len(cuts) > MOST_CUTS:
+        return tree
+    return _Balance(seams, cuts, [node.patches for node in tree.nodes() if node.cut is None]).divide()
+
+
+class _Balance:
+    def __init__(self, seams: SeamMap, cuts: list[Cut], sections: list[tuple[int, ...]]) -> None:
+        block = seams.block
+        self.cuts, self.sections = cuts, sections
+        self.rank = [cut.rank(block) for cut in cuts]
+        inside = {point: number for number, cut in enumerate(cuts) for point in cut.points(block)[1:-1]}
+        self.waits = [
+            {inside[p] for p in (cut.points(block)[0], cut.points(block)[-1]) if p in inside} for cut in cuts
+        ]
+        section_of = {patch: number for number, patches in enumerate(sections) for patch in patches}
+        # For each section, the (cut, section) across each edge of its border.
+        self.across: list[dict[tuple[int, int], None]] = [{} for _ in sections]
+        self.beside: list[list[tuple[int, int]]] = []
+        for number, cut in enumerate(cuts):
+            sides = seams.sides[cut.seam][cut.start : cut.end]
+            pairs = [(section_of[left], section_of[right]) for left, right in sides]
+            self.beside.append(pairs)
+            for left, right in pairs:
+                self.across[left][number, right] = None
+                self.across[right][number, left] = None
+
+    def divide(self) -> Tree:
+        return self._divide(frozenset(range(len(self.sections))), list(range(len(self.cuts))))
+
+    def _divide(self, region: frozenset[int], cuts: list[int]) -> Tree:
+        """`cuts`: those that divide this region or a part of it."""
+        patches = tuple(sorted(patch for section in region for patch in self.sections[section]))
+        if not cuts:
+            return Tree(patches)
+        open_cuts = set(cuts)
+        choices = []
+        for number in cuts:
+            if not self.waits[number] & open_cuts:
+                one = self._side(number, region)
+                choices.append((abs(2 * len(one) - len(region)), self.rank[number], number, one))
+        _, _, number, one = min(choices, key=lambda choice: choice[:3])
+        sides = []
+        for side in (one, region - one):
+            within = [c for c in cuts if c != number and self.beside[c][0][0] in side]
+            sides.append(self._divide(side, within))
+        return Tree(patches, self.cuts[number], tuple(sides))
+
+    def _side(self, number: int, region: frozenset[int]) -> frozenset[int]:
+        """The sections on the left of a cut of the region."""
+        start = next(left for left, _ in self.beside[number] if left in region)
+        seen, waiting = {start}, [start]
+        while waiting:
+            for cut, other in self.across[waiting.pop()]:
+                if cut != number and other in region and other not in seen:
+                    seen.add(other)
+                    waiting.append(other)
+        return frozenset(seen)

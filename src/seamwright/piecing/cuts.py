@@ -1,0 +1,58 @@
+"""Cuts, and how a block is divided by them.
+
+Knows:  a cut as a run of one seam, a division as a tree.
+Leaves: which cuts are taken (forced, fewest, ties).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from seamwright.block.model import Block
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """A cut: the run of `seam` from position `start` to position `end`."""
+
+    seam: int
+    start: int
+    end: int
+
+    def points(self, block: Block) -> tuple[int, ...]:
+        """Point numbers along it, both ends included."""
+        return block.seams[self.seam].points[self.start : self.end + 1]
+
+    def edges(self, block: Block) -> tuple[int, ...]:
+        """Edge numbers along it."""
+        return block.seams[self.seam].edges[self.start : self.end]
+
+    def rank(self, block: Block) -> tuple[float, float, float, float]:
+        """Settles ties by position: the flattest first (so grids part in rows), then the higher, then the left."""
+        ends = [block.points[block.seams[self.seam].points[at]] for at in (self.start, self.end)]
+        (top, left), (bottom, right) = sorted((round(y, 6), round(x, 6)) for x, y in ends)
+        return (round(bottom - top, 6), top, left, right)
+
+
+@dataclass(frozen=True, slots=True)
+class Tree:
+    """A region and how it is divided.
+
+    Attributes:
+        patches: its patch numbers.
+        cut: the cut that divides it; None for a section.
+        sides: the trees of its two sides; () for a section.
+    """
+
+    patches: tuple[int, ...]
+    cut: Cut | None = None
+    sides: tuple[Tree, ...] = ()
+
+    def nodes(self) -> Iterator[Tree]:
+        """Every region of the division, each after the one it is a side of."""
+        waiting = [self]
+        while waiting:
+            node = waiting.pop()
+            yield node
+            waiting.extend(reversed(node.sides))
