@@ -55,9 +55,10 @@ def to_pdf(sheets: Sequence[Sheet], *, title: str, made_from: str) -> bytes:
         writer.append(PdfReader(BytesIO(convert(bytestring=svg.encode()))), import_outline=False)
     type_ = Type(ink for sheet in sheets for ink in sheet.ink if isinstance(ink, Words))
     fonts = writer._add_object(type_.fonts(writer))
+    several = len({placed.foundation.block for sheet in sheets for placed in sheet.placed}) > 1
     for number, sheet in enumerate(sheets):
         _add_words(writer, number, sheet, type_, fonts)
-        _add_bookmarks(writer, number, sheet)
+        _add_bookmarks(writer, number, sheet, several=several)
     _tell_reader(writer, title, made_from)
     writer.compress_identical_objects()
     out = BytesIO()
@@ -77,16 +78,15 @@ def _add_words(writer: PdfWriter, number: int, sheet: Sheet, type_: Type, fonts:
     resources[NameObject("/Font")] = fonts
 
 
-def _add_bookmarks(writer: PdfWriter, number: int, sheet: Sheet) -> None:
-    """A bookmark for the sheet, and below it one for each section on it."""
+def _add_bookmarks(writer: PdfWriter, number: int, sheet: Sheet, *, several: bool) -> None:
+    """A bookmark for the sheet, and below it one for each section on it, with its block where there are several."""
     parent = writer.add_outline_item(title=sheet.title, page_number=number)
-    blocks = {placed.foundation.block for placed in sheet.placed}
     told: dict[str, None] = {}
     for placed in sheet.placed:
         print_ = placed.foundation
         kind = "Plain piece" if print_.kind == "plain" else "Section"
         words = f"{kind} {print_.section}"
-        if len(blocks) > 1:
+        if several:
             words = f"{print_.block}: {words}"
         if placed.tile is not None:
             words += f", part {placed.tile.row}.{placed.tile.column} of {placed.tile.of}"

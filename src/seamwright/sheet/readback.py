@@ -26,6 +26,7 @@ from seamwright.errors import ProofError, fail
 from seamwright.geometry import IDENTITY, Point, after, moved
 from seamwright.sheet.furniture import FIVE_CM_PT, INCH_PT, LINE_PT
 from seamwright.sheet.model import Placed, Sheet
+from seamwright.sheet.nest import rotation
 
 TOLERANCE_MM = 0.05
 MM_PER_PT = 25.4 / 72
@@ -120,8 +121,6 @@ class _Page:
         a, b, c, d, _, _ = placed.affine
         if max(abs(a - d), abs(b + c), abs(math.hypot(a, b) - INCH_PT)) > 1e-9:
             raise _off(f"sheet {self.sheet.number}: {name} is scaled or turned over")
-        if placed.tile is not None:
-            return
         print_ = placed.foundation
         for what, points in (
             ("trim line", print_.trim_outline),
@@ -129,16 +128,17 @@ class _Page:
             ("seam", tuple(p for seam in print_.seams for p in seam)),
             ("match mark", tuple(p for mark in print_.marks for p in mark)),
         ):
-            self._find(f"{name}, {what}", [moved(placed.affine, p) for p in points])
+            shown = [moved(placed.affine, p) for p in points if _shown(placed, p)]
+            self._find(f"{name}, {what}", shown)
 
     def _longest_seam(self) -> None:
         """One long seam of the sheet, its length against the inches of its foundation."""
         stretches = [
             (math.dist(a, b) * INCH_PT, placed, a, b)
             for placed in self.sheet.placed
-            if placed.tile is None
             for ring in (placed.foundation.stitch_outline,)
             for a, b in (*placed.foundation.seams, *zip(ring, ring[1:] + ring[:1], strict=True))
+            if _shown(placed, a) and _shown(placed, b)
         ]
         if stretches:
             true, placed, a, b = max(stretches, key=lambda s: s[0])
@@ -173,6 +173,15 @@ class _Page:
         if error > TOLERANCE_MM:
             raise _off(f"sheet {self.sheet.number}: {name} is {error:.3f} mm off its length")
         return error
+
+
+def _shown(placed: Placed, point: Point) -> bool:
+    """Whether a point of a foundation lies well inside the part of it that the page shows."""
+    if placed.tile is None:
+        return True
+    x, y = moved(rotation(placed.tile.angle_deg), (point[0] * INCH_PT, point[1] * INCH_PT))
+    left, top, right, bottom = placed.tile.window
+    return left + 0.01 < x < right - 0.01 and top + 0.01 < y < bottom - 0.01
 
 
 def stroked_points(content: bytes, height_pt: float) -> npt.NDArray[np.float64]:
