@@ -25,7 +25,7 @@ DESIGNS = [
     ("breakwater.seams", (8, 8), 9, 0),
     ("compass-star.seams", (12, 12), 40, 8),
     ("gull.svg", (10, 10), 29, 7),
-    ("kite.svg", (8, 8), 8, 2),
+    ("kite.svg", (6, 6), 8, 2),
     ("lighthouse-beam.svg", (20 / 2.54, 20 / 2.54), 14, 5),
     ("mooring-star.seams", (8, 6.9282), 24, 6),
     ("pennant.svg", (6, 4.5), 4, 1),

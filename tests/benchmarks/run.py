@@ -18,6 +18,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
+START = "from seamwright.cli import run; run()"
 ROOT = Path(__file__).parent.parent.parent
 sys.path.insert(0, str(ROOT / "tests"))
 
@@ -47,7 +48,7 @@ def main() -> None:
 def start_up() -> Figure:
     """`--help` against a script that builds a parser of the same commands and prints its help."""
     ratio, seconds = side_by_side(
-        lambda: process("-c", "from seamwright.cli import run; run()", "--help"),
+        lambda: process("-c", START, "--help"),
         lambda: process("-c", same_parser()),
         rounds=15,
     )
@@ -59,7 +60,7 @@ def check_one() -> Figure:
     with tempfile.TemporaryDirectory() as folder:
         path = random_drawing(Path(folder), patches=80, seed=1)
         ratio, seconds = side_by_side(
-            lambda: process("-c", "from seamwright.cli import run; run()", "check", str(path)),
+            lambda: process("-c", START, "check", str(path)),
             lambda: process("-c", "import shapely, networkx"),
             rounds=9,
         )
@@ -71,9 +72,10 @@ def ten_sheets() -> Figure:
     import cairosvg
 
     from seamwright.foundation.make import foundations
+    from seamwright.ink.svg import to_svg
     from seamwright.piecing.plan import plan
     from seamwright.sheet.layout import lay_out
-    from seamwright.sheet.pdf import page_svg, to_pdf
+    from seamwright.sheet.pdf import to_pdf
     from seamwright.sheet.readback import read_back
 
     with tempfile.TemporaryDirectory() as folder:
@@ -88,7 +90,8 @@ def ten_sheets() -> Figure:
         sheets = lay_out([(planned, foundations(planned))], paper="letter", copies=copies)[:10]
         read_back(to_pdf(sheets, title="ten sheets", made_from="benchmark"), sheets)
 
-    pages = [page_svg(s) for s in lay_out([(planned, prints)], paper="letter", copies=copies)[:10]]
+    ten = lay_out([(planned, prints)], paper="letter", copies=copies)[:10]
+    pages = [to_svg(s.ink, s.width_pt, s.height_pt, "pt") for s in ten]
 
     def floor() -> None:
         for page in pages:
@@ -109,11 +112,8 @@ def check_many() -> Figure:
             with contextlib.redirect_stdout(io.StringIO()):
                 command(["check", *paths])
 
-        all_of_them()
-        whole = timed(lambda: process("-c", "from seamwright.cli import run; run()", "check", paths[0]))
-        ratio, seconds = side_by_side(all_of_them, lambda: process("-c", "pass"), rounds=3)
-        del ratio
-    return Figure("check, each of 200 drawings of 20 patches", "start-up of check", seconds / 200 / whole, 0.1, seconds / 200)
+        ratio, seconds = side_by_side(all_of_them, lambda: process("-c", START, "check", paths[0]), rounds=3)
+    return Figure("check, each of 200 drawings of 20 patches", "start-up of check", ratio / 200, 0.1, seconds / 200)
 
 
 def side_by_side(ours: Callable[[], object], floor: Callable[[], object], rounds: int) -> tuple[float, float]:
@@ -139,7 +139,10 @@ def same_parser() -> str:
     from seamwright.cli import build_parser
 
     parser = build_parser()
-    lines = ["import argparse", f"p = argparse.ArgumentParser(prog='seamwright', description={parser.description!r})"]
+    lines = [
+        "import argparse",
+        f"p = argparse.ArgumentParser(prog='seamwright', description={parser.description!r})",
+    ]
     for action in parser._actions:
         if isinstance(action, argparse._SubParsersAction):
             lines.append("s = p.add_subparsers()")
@@ -155,12 +158,11 @@ def same_parser() -> str:
 
 def random_drawing(folder: Path, patches: int, seed: int) -> Path:
     """A text drawing of a random block that can be sewn."""
+    from seamwright.drawing.textform import write_seams
     from support.random_blocks import cut_block
 
-    from seamwright.drawing.textform import write_seams
-
     path = folder / f"random-{patches}-{seed}.seams"
-    path.write_text(write_seams(cut_block(patches, seed)), encoding="utf-8")
+    path.write_text(write_seams(cut_block(seed, patches)), encoding="utf-8")
     return path
 
 
