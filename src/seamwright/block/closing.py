@@ -11,11 +11,12 @@ Method: hanging ends near each other, or near a point or crossing, become one wi
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 import shapely
 
 from seamwright.block.net import Net, meet, place_on, sine
+from seamwright.block.settle import DIGITS
 from seamwright.block.strokes import SAME_IN
 from seamwright.geometry import Point, along
 
@@ -27,113 +28,151 @@ REACH = 4.0
 
 def close_ends(net: Net, tolerance: float, hanging: frozenset[int]) -> None:
     """Put every hanging end on the point or run in reach."""
-    own = {n: net.ends_at[n][0][0] for n in sorted(hanging)}
-    was = {n: net.at[n] for n in hanging}
-    for group in _groups(net, hanging, own, tolerance):
-        loose = [n for n in group if n in hanging]
-        fixed = [n for n in group if n not in hanging]
-        runs = [own[n] for n in loose]
-        centre = _middle([was[n] for n in loose])
-        target = None
-        if not fixed:
-            fixed = _crossing(net, runs, [was[n] for n in loose], tolerance)
-        if not fixed:
-            target, corner = _nearest_run(net, loose, runs, centre, tolerance)
-            fixed = [] if corner is None else [corner]
-            if target is None and not fixed and len(loose) == 1:
+    _Closing(net, tolerance, hanging).close()
+
+
+class _Closing:
+    """The net as it was before the first end moved, so that the order of closing decides nothing.
+
+    Attributes:
+        own: hanging node -> its run.
+        was: hanging node -> its place.
+        lines: where each run lay.
+        near: hanging node -> (distance, run) of other runs in reach.
+        crossings: hanging node -> (distance, crossing without a drawn end) in reach.
+    """
+
+    def __init__(self, net: Net, tolerance: float, hanging: frozenset[int]) -> None:
+        self.net, self.tolerance, self.hanging = net, tolerance, hanging
+        loose = sorted(hanging)
+        self.own = {n: net.ends_at[n][0][0] for n in loose}
+        self.was = {n: net.at[n] for n in loose}
+        self.lines = [net.shape(run) for run in net.runs]
+        self.near = net.near_runs(loose, tolerance)
+        self.crossings = {n: [(d, m) for d, m in some if not net.drawn[m]] for n, some in self._beside(loose)}
+        self.points = {n: [(d, m) for d, m in some if net.drawn[m]] for n, some in self._beside(loose)}
+
+    def _beside(self, loose: list[int]) -> Iterator[tuple[int, list[tuple[float, int]]]]:
+        """For each hanging node the other nodes in reach, with their distances."""
+        net, nodes = self.net, self.net.nodes()
+        tree = shapely.STRtree(shapely.points([net.at[n] for n in nodes]))
+        ends = shapely.points([net.at[n] for n in loose])
+        found: dict[int, list[tuple[float, int]]] = {n: [] for n in loose}
+        for i, j in zip(*tree.query(ends, "dwithin", self.tolerance).tolist(), strict=True):
+            if loose[i] != nodes[j]:
+                found[loose[i]].append((round(math.dist(net.at[loose[i]], net.at[nodes[j]]), 9), nodes[j]))
+        yield from found.items()
+
+    def close(self) -> None:
+        net = self.net
+        for group in self._groups():
+            loose = [n for n in group if n in self.hanging]
+            fixed = [n for n in group if n not in self.hanging] or self._crossing(loose)
+            runs = [self.own[n] for n in loose]
+            centre = _middle([self.was[n] for n in loose])
+            target = None
+            if not fixed:
+                target, corner = self._nearest_run(loose, runs, centre)
+                fixed = [] if corner is None else [corner]
+                if target is None and not fixed and len(loose) == 1:
+                    continue
+            for n in loose:
+                net.merge((fixed or loose)[0], n)
+            if not fixed:
+                one = net.find(loose[0])
+                x, y = self._place(centre, runs, target)
+                net.at[one] = (round(x, DIGITS), round(y, DIGITS))
+                if target is not None:
+                    net.runs[target].on.add(one)
+            for n in loose:
+                self._report(n)
+        net.refresh()
+
+    def _groups(self) -> list[list[int]]:
+        """Hanging ends with the one drawn point they join, or with each other; each hanging end is in one group."""
+        net, hanging, own = self.net, self.hanging, self.own
+        pairs = []
+        for a, some in self.points.items():
+            for gap, b in some:
+                if not (b in hanging and (b < a or own[a] == own[b])):
+                    pairs.append((gap, net.at[a], net.at[b], a, b))
+        group_of = {n: [n] for n in hanging}
+        for _, _, _, a, b in sorted(pairs):
+            mine, its = group_of[a], group_of.get(b, [b])
+            if mine is its or b in mine:
                 continue
-        for n in loose:
-            net.merge((fixed or loose)[0], n)
-        if not fixed:
-            one = net.find(loose[0])
-            net.at[one] = _place(net, centre, runs, target, tolerance)
-            if target is not None:
-                net.runs[target].on.add(one)
-        for n in loose:
-            _report(net, own[n], n, was[n])
-    net.refresh()
+            both = sorted({*mine, *its})
+            fixed = [n for n in both if n not in hanging]
+            if len(fixed) > 1 or any(math.dist(net.at[p], net.at[q]) > self.tolerance for p in mine for q in its):
+                continue
+            runs = [own[n] for n in both if n in hanging]
+            if len(set(runs)) < len(runs) or any(f in net.runs[r].ends for f in fixed for r in runs):
+                continue
+            for n in both:
+                if n in hanging:
+                    group_of[n] = both
+        groups, seen = [], set[int]()
+        for n in sorted(hanging):
+            if n not in seen:
+                groups.append(group_of[n])
+                seen.update(group_of[n])
+        return groups
 
+    def _crossing(self, loose: list[int]) -> list[int]:
+        """The nearest crossing of two other runs in reach of all the ends, if there is one."""
+        runs = {self.own[n] for n in loose}
+        reach: dict[int, float] = {}
+        for gap, node in self.crossings[loose[0]]:
+            if len(set(self.net.through.get(node, ())) - runs) > 1:
+                reach[node] = gap
+        for n in loose[1:]:
+            here = {m: d for d, m in self.crossings[n]}
+            reach = {m: max(d, here[m]) for m, d in reach.items() if m in here}
+        return [min(reach, key=lambda m: (reach[m], self.net.at[m]))] if reach else []
 
-def _groups(net: Net, hanging: frozenset[int], own: dict[int, int], tolerance: float) -> list[list[int]]:
-    """Hanging ends with the one drawn point they join, or with each other; each hanging end is in one group."""
-    nodes = [n for n in net.nodes() if net.drawn[n]]
-    spots = shapely.points([net.at[n] for n in nodes])
-    pairs = []
-    loose = sorted(hanging)
-    found = shapely.STRtree(spots).query(shapely.points([net.at[n] for n in loose]), "dwithin", tolerance)
-    for i, j in zip(*found.tolist(), strict=True):
-        a, b = loose[i], nodes[j]
-        if a != b and not (b in hanging and (b < a or own[a] == own[b])):
-            pairs.append((round(math.dist(net.at[a], net.at[b]), 9), net.at[a], net.at[b], a, b))
-    group_of = {n: [n] for n in loose}
-    for _, _, _, a, b in sorted(pairs):
-        mine, its = group_of[a], group_of.get(b, [b])
-        if mine is its:
-            continue
-        both = sorted({*mine, *its})
-        fixed = [n for n in both if n not in hanging]
-        if len(fixed) > 1 or any(math.dist(net.at[p], net.at[q]) > tolerance for p in both for q in both):
-            continue
-        runs = [own[n] for n in both if n in hanging]
-        if len(set(runs)) < len(runs) or any(f in net.runs[r].ends for f in fixed for r in runs):
-            continue
-        for n in both:
-            if n in hanging:
-                group_of[n] = both
-    groups, seen = [], set[int]()
-    for n in loose:
-        if n not in seen:
-            groups.append(group_of[n])
-            seen.update(group_of[n])
-    return groups
+    def _nearest_run(self, loose: list[int], runs: list[int], centre: Point) -> tuple[int | None, int | None]:
+        """The nearest run in reach that none of the ends belongs to, or the near point at which one meets it."""
+        net = self.net
+        near = {r for n in loose for _, r in self.near.get(n, ())} - set(runs)
+        ranked = sorted((math.dist(place_on(self.lines[r], centre)[1], centre), r) for r in near)
+        mine = {net.find(n) for r in runs for n in (*net.runs[r].ends, *net.runs[r].on)} - set(loose)
+        for gap, number in ranked:
+            if gap > self.tolerance:
+                break
+            met = {net.find(n) for n in (*net.runs[number].ends, *net.runs[number].on)} & mine
+            met = {n for n in met if net.drawn[n]}
+            if not met:
+                return number, None
+            # Both lines run past their corner: the end goes where the other one was put.
+            beside = [n for n in sorted(met) if math.dist(net.at[n], centre) <= REACH * self.tolerance]
+            if beside and not any(beside[0] == net.find(e) for r in runs for e in net.runs[r].ends):
+                return None, beside[0]
+        return None, None
 
+    def _place(self, centre: Point, runs: list[int], target: int | None) -> Point:
+        """Where the lines of the ends (and of the run they end on) meet, or the middle of the ends."""
+        net = self.net
+        numbers = [*runs, *([] if target is None else [target])]
+        straight = [self.lines[n] for n in numbers if not net.runs[n].curve]
+        if target is not None and net.runs[target].curve:
+            return place_on(self.lines[target], centre)[1]
+        if len(straight) == 2 == len(numbers) and sine(*straight[0], *straight[1]) > STEEP:
+            cross = meet(*straight[0], *straight[1])
+            if cross is not None and math.dist(cross, centre) <= REACH * self.tolerance:
+                return cross
+        if target is not None:
+            return place_on(self.lines[target], centre)[1]
+        return nearest_to_lines(straight, centre)
 
-def _crossing(net: Net, runs: list[int], ends: list[Point], tolerance: float) -> list[int]:
-    """The nearest crossing of two other runs in reach of all the ends, if there is one."""
-    reach = []
-    for node, through in net.through.items():
-        if not net.drawn[node] and len(set(through) - set(runs)) > 1:
-            far = max(math.dist(net.at[node], e) for e in ends)
-            if far <= tolerance:
-                reach.append((far, net.at[node], node))
-    return [min(reach)[2]] if reach else []
-
-
-def _nearest_run(
-    net: Net, loose: Sequence[int], runs: list[int], centre: Point, tolerance: float
-) -> tuple[int | None, int | None]:
-    """The nearest run in reach that none of the ends belongs to, or the near point at which one of them meets it."""
-    probe = net.node(centre)
-    near = net.near_runs([probe], tolerance).get(probe, [])
-    net.forget_last()
-    mine = {net.find(n) for r in runs for n in (*net.runs[r].ends, *net.runs[r].on)} - set(loose)
-    for _, number in near:
-        if number in runs:
-            continue
-        met = {net.find(n) for n in (*net.runs[number].ends, *net.runs[number].on)} & mine
-        met = {n for n in met if net.drawn[n]}
-        if not met:
-            return number, None
-        # Both lines run past their corner: the end goes where the other one was put.
-        beside = [n for n in sorted(met) if math.dist(net.at[n], centre) <= REACH * tolerance]
-        if beside and not any(beside[0] == net.find(e) for r in runs for e in net.runs[r].ends):
-            return None, beside[0]
-    return None, None
-
-
-def _place(net: Net, centre: Point, runs: list[int], target: int | None, tolerance: float) -> Point:
-    """Where the lines of the ends (and of the run they end on) meet, or the middle of the ends."""
-    numbers = [*runs, *([] if target is None else [target])]
-    straight = [net.shape(net.runs[n]) for n in numbers if not net.runs[n].curve]
-    if target is not None and net.runs[target].curve:
-        return place_on(net.shape(net.runs[target]), centre)[1]
-    if len(straight) == 2 == len(numbers) and sine(*straight[0], *straight[1]) > STEEP:
-        cross = meet(*straight[0], *straight[1])
-        if cross is not None and math.dist(cross, centre) <= REACH * tolerance:
-            return cross
-    if target is not None:
-        return place_on(net.shape(net.runs[target]), centre)[1]
-    return nearest_to_lines(straight, centre)
+    def _report(self, node: int) -> None:
+        """Note how far the end was moved, and whether it fell short or ran past."""
+        was, new = self.was[node], self.net.at[self.net.find(node)]
+        if math.dist(was, new) <= SAME_IN:
+            return
+        line = self.lines[self.own[node]]
+        start = line[0] if math.dist(line[-1], was) < math.dist(line[0], was) else line[-1]
+        past = along(new, start, was) < math.dist(start, was)
+        self.net.repaired("trimmed" if past else "closed", new, math.dist(was, new))
 
 
 def nearest_to_lines(lines: Sequence[Sequence[Point]], centre: Point) -> Point:
@@ -149,16 +188,6 @@ def nearest_to_lines(lines: Sequence[Sequence[Point]], centre: Point) -> Point:
     pull = 0.05
     det = (xx + pull) * (yy + pull) - xy * xy
     return (centre[0] + ((yy + pull) * rx - xy * ry) / det, centre[1] + ((xx + pull) * ry - xy * rx) / det)
-
-
-def _report(net: Net, run: int, node: int, was: Point) -> None:
-    new = net.at[net.find(node)]
-    far = next((n for n in net.runs[run].ends if n != node), node)
-    if math.dist(was, new) <= SAME_IN:
-        return
-    start = net.at[net.find(far)]
-    past = start != was and along(new, start, was) < math.dist(start, was)
-    net.repaired("trimmed" if past else "closed", new, math.dist(was, new))
 
 
 def _middle(places: Sequence[Point]) -> Point:

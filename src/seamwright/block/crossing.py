@@ -10,9 +10,11 @@ Method: pairs of crossing pieces by search tree. Near crossings become one only 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from itertools import pairwise
 
 import numpy as np
+import numpy.typing as npt
 import shapely
 
 from seamwright.block.closing import nearest_to_lines
@@ -24,16 +26,22 @@ from seamwright.geometry import Point
 CHUNK = 500
 
 
-def crossing_pieces(tree: shapely.STRtree, most: int) -> list[tuple[int, int]]:
-    """Pairs of pieces that cross inside both; at most `most` + 1 of them."""
+def _crossing_pieces(tree: shapely.STRtree, curved: npt.NDArray[np.intp], most: int) -> list[tuple[int, int]]:
+    """Pairs of pieces that cross inside both, or of which one belongs to a curve and touches the other."""
     pieces = np.asarray(tree.geometries)
-    found: list[tuple[int, int]] = []
+    found: set[tuple[int, int]] = set()
     for start in range(0, len(pieces), CHUNK):
         some = tree.query(pieces[start : start + CHUNK], "crosses")
         ahead = some[:, some[0] + start < some[1]]
-        found.extend(zip((ahead[0] + start).tolist(), ahead[1].tolist(), strict=True))
+        found.update(zip((ahead[0] + start).tolist(), ahead[1].tolist(), strict=True))
         if len(found) > most:
-            return found[: most + 1]
+            break
+    # A line may pass a curve exactly at one of the points it was flattened to.
+    for start in range(0, len(curved), CHUNK):
+        some = tree.query(pieces[curved[start : start + CHUNK]], "intersects")
+        for p, q in zip(curved[start + some[0]].tolist(), some[1].tolist(), strict=True):
+            if p != q:
+                found.add((min(p, q), max(p, q)))
     return sorted(found)
 
 
@@ -47,11 +55,13 @@ def node_crossings(net: Net, most: int, drawing: str = "", apart: frozenset[int]
     Raises:
         DrawingError: more than `most` crossings.
     """
+    _fuse(net, apart)
     if not net.runs:
         return 0
-    tree, owners = net.trees()
-    pairs = crossing_pieces(tree, most)
-    if len(pairs) > most:
+    tree, owners = net.trees(parted=True)
+    curved_pieces = np.flatnonzero([bool(net.runs[r].curve) for r in owners])
+    pairs = _crossing_pieces(tree, curved_pieces, most)
+    if len(pairs) > most + 4 * len(curved_pieces):
         raise fail(
             DrawingError,
             "too many crossings",
@@ -64,6 +74,7 @@ def node_crossings(net: Net, most: int, drawing: str = "", apart: frozenset[int]
     for p, q in pairs:
         i, j = owners[p], owners[q]
         if i == j:
+            _refuse_loop(net, i, p, q, owners, drawing)
             continue
         curved = net.runs[i].curve or net.runs[j].curve
         shared = have[i] & have[j]
@@ -85,6 +96,23 @@ def node_crossings(net: Net, most: int, drawing: str = "", apart: frozenset[int]
     return len(made)
 
 
+def _refuse_loop(net: Net, number: int, p: int, q: int, owners: list[int], drawing: str) -> None:
+    """A curve may not cross itself: the run that such a seam would be has no order."""
+    run = net.runs[number]
+    points = net.shape(run)
+    first = owners.index(number)
+    ends_meet = run.ends[0] == run.ends[1] and {p - first, q - first} == {0, len(points) - 2}
+    if abs(p - q) > 1 and not ends_meet:
+        at = points[q - first]
+        raise fail(
+            DrawingError,
+            "curve",
+            f"{run.source or 'a curve'} crosses itself near ({at[0]:.3f}, {at[1]:.3f}) in",
+            "Draw it as two curves that meet where it crosses",
+            drawing=drawing,
+        )
+
+
 def _fuse(net: Net, apart: frozenset[int]) -> None:
     """Crossings within 0.001 in of each other or of a point are one with it."""
     net.refresh()
@@ -96,15 +124,19 @@ def _fuse(net: Net, apart: frozenset[int]) -> None:
     net.refresh()
 
 
-def gather_stars(net: Net, tolerance: float) -> int:
-    """Make crossings that nearly meet in one point one; returns how many were gathered."""
+def gather_stars(net: Net, tolerance: float, spoilt: Sequence[Point] = ()) -> int:
+    """Make crossings that nearly meet in one point one; returns how many were gathered.
+
+    Args:
+        spoilt: places where nothing is to be gathered.
+    """
     gathered = 0
-    while merged := _triangles(net, tolerance):
+    while merged := _triangles(net, tolerance, spoilt):
         gathered += merged
     return gathered
 
 
-def _triangles(net: Net, tolerance: float) -> int:
+def _triangles(net: Net, tolerance: float, spoilt: Sequence[Point]) -> int:
     runs_at: dict[int, set[int]] = {}
     for number, run in enumerate(net.runs):
         for node in (*run.ends, *run.on):
@@ -116,6 +148,8 @@ def _triangles(net: Net, tolerance: float) -> int:
         order = sorted({*run.ends, *run.on}, key=lambda n: (net.place(run, net.at[n]), n))
         for m, n in pairwise(order):
             if math.dist(net.at[m], net.at[n]) > tolerance or (net.fast[m] and net.fast[n]):
+                continue
+            if any(math.dist(net.at[m], p) <= 2 * tolerance for p in spoilt):
                 continue
             for a in sorted(runs_at[m] - {number}):
                 for b in sorted(runs_at[n] - {number, a}):

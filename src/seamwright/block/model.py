@@ -62,12 +62,14 @@ class Patch:
         edges: edge numbers in the same order: edges[i] joins ring[i] and ring[i + 1].
         holes: rings of point numbers of what floats inside it, each counter-clockwise.
         fabric: name of its fabric, or None.
+        hole_edges: for each hole the edge numbers in the same order.
     """
 
     ring: tuple[int, ...]
     edges: tuple[int, ...]
     holes: tuple[tuple[int, ...], ...] = ()
     fabric: str | None = None
+    hole_edges: tuple[tuple[int, ...], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +86,7 @@ class Block:
         options: options that the drawing states, as pairs (long name, text).
         notes: what was ignored, assumed and tidied.
         colourways: other sets of fabrics that the drawing states.
+        outline_edges: edge numbers in the order of `outline`: outline_edges[i] joins outline[i] and outline[i + 1].
     """
 
     name: str
@@ -99,6 +102,7 @@ class Block:
     options: tuple[tuple[str, str], ...] = ()
     notes: tuple[Note, ...] = ()
     colourways: tuple[Colourway, ...] = ()
+    outline_edges: tuple[int, ...] = ()
 
     def edge_points(self, number: int) -> tuple[Point, ...]:
         """Coordinates along edge `number`, curve points included."""
@@ -108,17 +112,26 @@ class Block:
     def patch_ring(self, number: int) -> Ring:
         """Coordinates round patch `number`, clockwise, curve points included, holes left out."""
         patch = self.patches[number]
-        ring: list[Point] = []
-        for start, edge_number in zip(patch.ring, patch.edges, strict=True):
-            edge = self.edges[edge_number]
-            ring.append(self.points[start])
-            ring.extend(edge.via if edge.start == start else reversed(edge.via))
-        return tuple(ring)
+        return self._ring(patch.ring, patch.edges)
 
     def patch_holes(self, number: int) -> tuple[Ring, ...]:
         """Coordinates round what floats inside patch `number`."""
-        return tuple(tuple(self.points[p] for p in hole) for hole in self.patches[number].holes)
+        patch = self.patches[number]
+        edges = patch.hole_edges or ((),) * len(patch.holes)
+        return tuple(self._ring(*hole, clockwise=False) for hole in zip(patch.holes, edges, strict=True))
 
     def outline_ring(self) -> Ring:
-        """Coordinates round the block, clockwise."""
-        return tuple(self.points[p] for p in self.outline)
+        """Coordinates round the block, clockwise, curve points included."""
+        return self._ring(self.outline, self.outline_edges)
+
+    def _ring(self, points: tuple[int, ...], edges: tuple[int, ...], clockwise: bool = True) -> Ring:
+        """Coordinates along edges from point to point; without edges the points alone."""
+        ring: list[Point] = []
+        for k, start in enumerate(points):
+            ring.append(self.points[start])
+            if edges:
+                edge = self.edges[edges[k]]
+                # A closed curve with one point on it runs clockwise (block.number sees to it).
+                onward = clockwise if edge.start == edge.end else edge.start == start
+                ring.extend(edge.via if onward else reversed(edge.via))
+        return tuple(ring)

@@ -158,12 +158,19 @@ class Net:
         a, b = (self.at[n] for n in run.ends)
         return (a, *run.curve[1:-1], b) if run.curve else (a, b)
 
-    def trees(self) -> tuple[shapely.STRtree, list[int]]:
-        """A search tree over the pieces of all runs, and the run of each piece."""
+    def trees(self, parted: bool = False) -> tuple[shapely.STRtree, list[int]]:
+        """A search tree over the pieces of all runs, and the run of each piece.
+
+        Args:
+            parted: straight runs are parted at their nodes.
+        """
         pieces: list[tuple[Point, Point]] = []
         owners: list[int] = []
         for number, run in enumerate(self.runs):
             points = self.shape(run)
+            if parted and run.on and not run.curve:
+                inner = sorted((self.place(run, self.at[n]), self.at[n]) for n in run.on)
+                points = (points[0], *(p for _, p in inner), points[1])
             for piece in itertools.pairwise(points):
                 pieces.append(piece)
                 owners.append(number)
@@ -207,7 +214,7 @@ class Net:
         """How far along the run the place is, inches from its start."""
         points = self.shape(run)
         if not run.curve:
-            return along(at, *points)
+            return along(at, *points) if points[0] != points[1] else 0.0
         return place_on(points, at)[0]
 
     def repaired(self, kind: str, at: Point, amount: float) -> None:

@@ -10,6 +10,7 @@ Method: points are numbered from the topmost, then leftmost; heights within RANK
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
@@ -17,7 +18,7 @@ from fractions import Fraction
 from seamwright.block.model import Block, Patch, Seam
 from seamwright.block.net import sine
 from seamwright.block.planar import Piece, build_block
-from seamwright.geometry import Point, Ring
+from seamwright.geometry import Point, Ring, signed_area
 
 RANK_IN = 1e-6
 
@@ -28,13 +29,16 @@ def numbered_block(
     """The block of a map, scaled, shifted to its outline's top left corner and numbered by position."""
     left, top = min(x for x, _ in ring), min(y for _, y in ring)
 
+    stays = (left, top, *scale) == (0, 0, 1, 1)
+
     def finished(p: Point) -> Point:
-        return p if (left, top, *scale) == (0, 0, 1, 1) else ((p[0] - left) * scale[0], (p[1] - top) * scale[1])
+        return p if stays else (_clean((p[0] - left) * scale[0]), _clean((p[1] - top) * scale[1]))
 
     at = [finished(p) for p in points]
     pieces = [replace(p, via=tuple(map(finished, p.via))) if p.via else p for p in pieces]
     pieces = _without_idle_points(pieces, at)
     at = _crossings(at, pieces, {finished(p) for p in ring})
+    at = [(x + 0.0, y + 0.0) for x, y in at]  # no minus nought
     used = sorted({n for p in pieces for n in (p.start, p.end)}, key=lambda n: at[n][1])
     rank: dict[int, int] = {}
     level = 0
@@ -46,11 +50,19 @@ def numbered_block(
     turned = []
     for p in pieces:
         i, j = number[p.start], number[p.end]
-        turned.append((i, j, p.via, p.line) if i <= j else (j, i, p.via[::-1], p.line))
+        # A closed curve with one point on it runs clockwise.
+        back = i > j or (i == j and signed_area((at[p.start], *p.via)) < 0)
+        turned.append((j, i, p.via[::-1], p.line) if back else (i, j, p.via, p.line))
     turned.sort(key=lambda t: t[:3])
     lines: dict[int, int] = {}
     built = [Piece(i, j, lines.setdefault(line, len(lines)), via) for i, j, via, line in turned]
     return _patches_by_place(build_block(name, file, [at[n] for n in order], built))
+
+
+def _clean(value: float) -> float:
+    """The value without the last-digit noise of scaling and shifting: 8.000000000000002 is 8."""
+    near = round(value, 9)
+    return near + 0.0 if abs(value - near) <= 4 * math.ulp(value) else value
 
 
 def _without_idle_points(pieces: Sequence[Piece], at: Sequence[Point]) -> list[Piece]:
@@ -150,28 +162,30 @@ def _patches_by_place(block: Block) -> Block:
     """The same block, patches numbered by their first points, rings from their first point."""
     turned: list[tuple[tuple[int, ...], int, Patch]] = []
     for old, patch in enumerate(block.patches):
-        k = patch.ring.index(min(patch.ring))
-        ring, edges = patch.ring[k:] + patch.ring[:k], patch.edges[k:] + patch.edges[:k]
-        holes = tuple(sorted(_from_first(h) for h in patch.holes))
-        turned.append((ring, old, Patch(ring, edges, holes, patch.fabric)))
+        ring, edges = _from_first(patch.ring, patch.edges)
+        holes = sorted(_from_first(*hole) for hole in zip(patch.holes, patch.hole_edges, strict=True))
+        inner = (tuple(h for h, _ in holes), tuple(e for _, e in holes))
+        turned.append((ring, old, Patch(ring, edges, inner[0], patch.fabric, inner[1])))
     turned.sort(key=lambda t: t[:2])
     new = {old: i for i, (_, old, _) in enumerate(turned)}
     new[-1] = -1
     seams = sorted((_forward(s), n) for n, s in enumerate(block.seams))
     seam_new = {old: i for i, (_, old) in enumerate(seams)}
     seam_new[-1] = -1
+    outline, outline_edges = _from_first(block.outline, block.outline_edges)
     return replace(
         block,
         edges=tuple(replace(e, left=new[e.left], right=new[e.right], seam=seam_new[e.seam]) for e in block.edges),
         seams=tuple(Seam(points, edges, block.seams[n].straight) for (points, edges), n in seams),
         patches=tuple(p for _, _, p in turned),
-        outline=_from_first(block.outline),
+        outline=outline,
+        outline_edges=outline_edges,
     )
 
 
-def _from_first(ring: tuple[int, ...]) -> tuple[int, ...]:
+def _from_first(ring: tuple[int, ...], edges: tuple[int, ...]) -> tuple[tuple[int, ...], tuple[int, ...]]:
     k = ring.index(min(ring))
-    return ring[k:] + ring[:k]
+    return ring[k:] + ring[:k], edges[k:] + edges[:k]
 
 
 def _forward(seam: Seam) -> tuple[tuple[int, ...], tuple[int, ...]]:

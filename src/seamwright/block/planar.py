@@ -95,10 +95,12 @@ def build_block(name: str, file: str, points: Sequence[Point], pieces: Sequence[
                 ring=tuple(halves.origin(h) for h in cycles[cycle]),
                 edges=tuple(h // 2 for h in cycles[cycle]),
                 holes=tuple(tuple(halves.origin(h) for h in cycles[hole]) for hole in holes.get(face, [])),
+                hole_edges=tuple(tuple(h // 2 for h in cycles[hole]) for hole in holes.get(face, [])),
             )
             for face, cycle in enumerate(faces)
         ),
-        outline=tuple(halves.origin(h) for h in reversed(cycles[outer])),
+        outline=tuple(halves.origin(h ^ 1) for h in reversed(cycles[outer])),
+        outline_edges=tuple(h // 2 for h in reversed(cycles[outer])),
     )
 
 
@@ -175,7 +177,8 @@ def _seams(pieces: Sequence[Piece], on_outline: list[bool]) -> tuple[list[Seam],
         if on_outline[number] or seam_of[number] != OUTLINE:
             continue
         ahead_edges, ahead_points = walk(number, piece.end)
-        back_edges, back_points = walk(number, piece.start)
+        closed = ahead_points[-1] == piece.start
+        back_edges, back_points = ([number], [piece.start]) if closed else walk(number, piece.start)
         edges = back_edges[:0:-1] + ahead_edges
         points = back_points[::-1] + ahead_points
         for edge in edges:

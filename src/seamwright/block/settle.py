@@ -59,7 +59,7 @@ def _state(at: Array, index: Whole) -> tuple[Array, Array, Array]:
     """Normals of the lines, the points' places along them (0 to 1) and their distances from them."""
     p, a, b = at[index[:, 0]], at[index[:, 1]], at[index[:, 2]]
     d = b - a
-    length = np.maximum(np.hypot(d[:, 0], d[:, 1]), 1e-300)
+    length = np.maximum(np.hypot(d[:, 0], d[:, 1]), 1e-12)
     normal = np.stack([-d[:, 1], d[:, 0]], axis=1) / length[:, None]
     place = ((p - a) * d).sum(axis=1) / length**2
     return normal, place, ((p - a) * normal).sum(axis=1)

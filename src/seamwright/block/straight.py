@@ -14,6 +14,7 @@ from __future__ import annotations
 
 import itertools
 import math
+from bisect import bisect_left
 
 from seamwright.block.doubled import LEAN
 from seamwright.block.net import Net, Run
@@ -24,6 +25,7 @@ CLEAR = 4.0
 """How many times sharper the corners at a part's ends must be than its own bend."""
 TRUE_IN = 1e-5
 """Points this near to their line are on it, whatever the rest of the chain does."""
+MOST = 12
 EVEN = 1.1
 """Two ways on whose turns differ less than by this factor are equally good, so neither is taken."""
 
@@ -50,21 +52,38 @@ def _links(net: Net, tolerance: float) -> dict[End, End]:
     for node in net.nodes():
         ends = [e for e in net.ends_at.get(node, []) if not net.runs[e[0]].curve]
         turns: dict[tuple[End, End], tuple[float, float]] = {}
-        for i, e in enumerate(ends):
-            for f in ends[i + 1 :]:
-                turn = _turn(net, node, e, f, tolerance)
-                if turn is not None and e[0] != f[0]:
-                    turns[e, f] = turns[f, e] = turn
+        for e, f in _facing(net, node, ends):
+            turn = _turn(net, node, e, f, tolerance)
+            if turn is not None and e[0] != f[0]:
+                turns[e, f] = turns[f, e] = turn
+        ways: dict[End, list[tuple[tuple[float, float], End]]] = {}
+        for (e, f), turn in turns.items():
+            ways.setdefault(e, []).append((turn, f))
         best: dict[End, End] = {}
-        for e in ends:
-            ways = sorted((turns[e, f], f) for f in ends if (e, f) in turns)
-            clear = len(ways) == 1 or (len(ways) > 1 and ways[1][0][0] > EVEN * ways[0][0][0] + 1e-6)
-            if ways and (clear or ways[0][0][1] <= TRUE_IN):
-                best[e] = ways[0][1]
-        for e, f in best.items():
-            if best.get(f) == e:
-                links[e] = f
+        for e, some in ways.items():
+            some.sort()
+            (turn, off), f = some[0]
+            if off <= TRUE_IN or len(some) == 1 or some[1][0][0] > EVEN * turn + 1e-6:
+                best[e] = f
+        links.update({e: f for e, f in best.items() if best.get(f) == e})
     return links
+
+
+def _facing(net: Net, node: int, ends: list[End]) -> list[tuple[End, End]]:
+    """Pairs of ends that come from roughly opposite sides; in a crowd only the MOST nearest to straight."""
+    at = net.at[node]
+    far = [net.at[net.runs[r].ends[1 - side]] for r, side in ends]
+    order = sorted((math.atan2(q[1] - at[1], q[0] - at[0]), e) for q, e in zip(far, ends, strict=True))
+    if len(order) <= MOST:
+        return [(e, f) for i, (_, e) in enumerate(order) for _, f in order[i + 1 :]]
+    angles = [a for a, _ in order]
+    pairs = set()
+    for a, e in order:
+        k = bisect_left(angles, a + math.pi if a <= 0 else a - math.pi)
+        for j in range(k - MOST // 2, k + MOST // 2):
+            f = order[j % len(order)][1]
+            pairs.add((min(e, f), max(e, f)))
+    return sorted(pairs)
 
 
 def _turn(net: Net, node: int, e: End, f: End, tolerance: float) -> tuple[float, float] | None:

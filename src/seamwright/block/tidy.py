@@ -10,6 +10,8 @@ Method: every decision is taken once and kept as identity (which points lie on w
 
 from __future__ import annotations
 
+import copy
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -68,17 +70,42 @@ def tidy(strokes: Sequence[Stroke], tolerance: float, exact: bool, drawing: str 
     net.drop_crossings()
     straighten(net, close)
     _settle(net)
-    for _ in range(ROUNDS):
-        news = net.attach(net.nodes(), SAME_IN) + node_crossings(net, MOST_CROSSINGS, drawing)
-        news += gather_stars(net, close)
-        if not news:
-            break
-        _settle(net)
+    _meet(net, drawing)
+    net = _gathered(net, close)
+    _meet(net, drawing)
     return _pieces(net)
 
 
-def _settle(net: Net) -> None:
-    """Move the nodes on to their runs; a run that cannot hold a node is parted there."""
+def _meet(net: Net, drawing: str) -> None:
+    """Runs that cross or touch share a node; moving the nodes on to their runs may make new ones."""
+    for _ in range(ROUNDS):
+        if not net.attach(net.nodes(), SAME_IN) + node_crossings(net, MOST_CROSSINGS, drawing):
+            break
+        _settle(net)
+
+
+def _gathered(net: Net, tolerance: float) -> Net:
+    """The net with crossings that nearly meet gathered, as far as straight lines can go through all of them."""
+    spoilt: list[Point] = []
+    for _ in range(ROUNDS):
+        trial = copy.deepcopy(net)
+        if not gather_stars(trial, tolerance, spoilt):
+            return trial
+        left = _settle(trial, part=False)
+        far = [n for n in trial.nodes() if net.drawn[n] and math.dist(trial.at[n], net.at[n]) > 2 * tolerance]
+        if not left and not far:
+            return trial
+        # Lines in a tangle cannot meet everywhere that three of them nearly do: leave those crossings as drawn.
+        spoilt += [trial.at[n] for n in (*left, *far)]
+    return net
+
+
+def _settle(net: Net, part: bool = True) -> list[int]:
+    """Move the nodes on to their runs; returns the nodes that cannot be.
+
+    Args:
+        part: part a run at a node that it cannot hold.
+    """
     for _ in range(ROUNDS):
         rows, owners = [], []
         through = {n: [r for r in runs if not net.runs[r].curve] for n, runs in net.through.items()}
@@ -104,12 +131,13 @@ def _settle(net: Net) -> None:
         for n, runs in through.items():
             if not net.drawn[n] and len(runs) == 2 and len(net.through[n]) == 2:
                 net.at[n] = meet(*net.shape(net.runs[runs[0]]), *net.shape(net.runs[runs[1]])) or net.at[n]
-        if not left:
-            return
+        if not left or not part:
+            return [net.find(rows[row][0]) for row in left]
         for number in sorted({owners[row] for row in left}):
             run = net.runs[number]
             _part(net, number, next(rows[row][0] for row in left if owners[row] == number), run)
         net.refresh()
+    return []
 
 
 def _part(net: Net, number: int, node: int, run: Run) -> None:
@@ -147,14 +175,14 @@ def _pieces(net: Net) -> Tidied:
 def _between(net: Net, run: Run, m: int, n: int) -> tuple[Point, ...]:
     """Points of a curve between two of its nodes."""
     points = net.shape(run)
-    total = place_on(points, points[-1])[0]
+    # The ends of a closed curve are one node: by position in the run, never by its place.
     low = 0.0 if m == run.ends[0] else place_on(points, net.at[m])[0]
-    high = total if n == run.ends[1] and not (m != run.ends[0] and n == run.ends[0] and low == 0) else None
-    if high is None:
-        high = place_on(points, net.at[n])[0]
+    high = math.inf if n == run.ends[1] else place_on(points, net.at[n])[0]
+    total = sum(math.dist(p, q) for p, q in pairwise(points))
+    high = min(high, total)
     done, inner = 0.0, []
     for p, q in pairwise(points):
-        done += ((q[0] - p[0]) ** 2 + (q[1] - p[1]) ** 2) ** 0.5
+        done += math.dist(p, q)
         if low + SAME_IN < done < high - SAME_IN:
             inner.append(q)
     return tuple(inner)
