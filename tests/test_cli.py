@@ -353,6 +353,29 @@ def test_a_reader_that_leaves_early_is_no_error():
     assert running.returncode == 0
 
 
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="needs /dev/full")
+def test_a_full_disk_under_standard_output_is_told():
+    with open("/dev/full", "w") as full:
+        done = subprocess.run(
+            [sys.executable, "-m", "seamwright", "check", "kite.seams"],
+            stdout=full,
+            stderr=subprocess.PIPE,
+            text=True,
+        )
+    assert done.returncode == 2
+    assert done.stderr.startswith("seamwright: standard output cannot be written: the disk is full.")
+    assert len(done.stderr.splitlines()) == 1
+
+
+def test_closed_streams_are_no_error():
+    for closed in ("1", "2"):
+        command = f'"{sys.executable}" -m seamwright check kite.seams bad.seams {closed}>&-'
+        done = subprocess.run(command, shell=True, capture_output=True, text=True)
+        assert done.returncode == 2
+        assert "Traceback" not in done.stdout + done.stderr
+        assert "seamwright: " not in done.stdout
+
+
 @pytest.mark.parametrize("encoding", ["ascii", "cp1252", "utf-8"])
 def test_a_terminal_that_lacks_a_letter_still_gets_its_words(encoding: str):
     Path("Möwe-日本.seams").write_text(KITE)

@@ -54,9 +54,6 @@ def main(argv: Sequence[str] | None = None) -> int:
         return 130
     except SystemExit as left:  # help or version were shown
         return left.code if isinstance(left.code, int) else 2
-    except BrokenPipeError:
-        _nobody_reads()
-        return 0
     except Exception as problem:
         return _tell(problem)
 
@@ -182,24 +179,29 @@ def _tell(problem: Exception, drawing: str = "") -> int:
 
 
 def _complain(sentence: str) -> None:
-    """One message on standard error."""
-    try:
-        print(f"seamwright: {sentence}", file=sys.stderr, flush=True)
-    except OSError:  # nobody is there to read it; the exit code still tells
-        return
+    """One message on standard error; if nobody is there to read it, the exit code still tells."""
+    if sys.stderr is not None:
+        try:
+            print(f"seamwright: {sentence}", file=sys.stderr, flush=True)
+        except OSError:
+            return
 
 
 def _print(text: str, stream: TextIO | None = None) -> None:
-    """Prints; if whoever read our output has gone, the rest is dropped and the work goes on."""
+    """Prints; if whoever read our output has gone, the rest is dropped and the work goes on.
+
+    Raises:
+        FileError: it cannot be written for another reason, such as a full disk.
+    """
     try:
         print(text, file=stream or sys.stdout, flush=True)
-    except BrokenPipeError:
-        _nobody_reads()
+    except OSError as problem:
+        # Python flushes once more when it ends; let that go nowhere.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        if not isinstance(problem, BrokenPipeError):
+            from seamwright.output import cannot_write
 
-
-def _nobody_reads() -> None:
-    # Python flushes once more when it ends; let that go nowhere.
-    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+            raise cannot_write("standard output", problem) from problem
 
 
 def _print_json(value: object) -> None:

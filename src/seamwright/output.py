@@ -76,7 +76,7 @@ def may_write(path: Path, drawings: Sequence[str | Path], *, force: bool = False
     except FileNotFoundError:
         held = None
     except OSError as problem:
-        raise _cannot_write(path, problem) from problem
+        raise cannot_write(path, problem) from problem
     if held is not None and stat.S_ISDIR(held.st_mode):
         raise fail(
             FileError, "file", f"{path} is a folder", f"Give a file name, such as {path / 'out'}{path.suffix}"
@@ -92,7 +92,7 @@ def may_write(path: Path, drawings: Sequence[str | Path], *, force: bool = False
             what = f"{folder} is a file, so {path.name} cannot be written in it"
         raise fail(FileError, "file", what, "Make the folder first, or give another name for the output")
     if not os.access(os.path.realpath(folder), os.W_OK | os.X_OK):
-        raise _cannot_write(path, PermissionError(errno.EACCES, os.strerror(errno.EACCES)))
+        raise cannot_write(path, PermissionError(errno.EACCES, os.strerror(errno.EACCES)))
 
 
 def write_whole(path: Path, content: bytes) -> None:
@@ -116,7 +116,7 @@ def write_whole(path: Path, content: bytes) -> None:
         if temporary is not None:
             Path(temporary).unlink(missing_ok=True)
         if isinstance(problem, (OSError, ValueError)):
-            raise _cannot_write(path, problem) from problem
+            raise cannot_write(path, problem) from problem
         raise
 
 
@@ -141,7 +141,7 @@ def _is_ours(path: Path, drawings: Sequence[str | Path]) -> None:
     try:
         content = path.read_bytes()
     except OSError as problem:
-        raise _cannot_write(path, problem) from problem
+        raise cannot_write(path, problem) from problem
     names = made_from(content)
     mend = "Give another name for the output, or --force to write over it"
     if names is None:
@@ -151,7 +151,8 @@ def _is_ours(path: Path, drawings: Sequence[str | Path]) -> None:
         raise fail(FileError, "file", what, mend)
 
 
-def _cannot_write(path: Path, problem: Exception) -> SeamwrightError:
+def cannot_write(path: Path | str, problem: Exception) -> SeamwrightError:
+    """The operating system's refusal as a sentence with a mend."""
     code = problem.errno if isinstance(problem, OSError) else None
     reason, mend = _REASONS.get(
         code,
