@@ -1,0 +1,71 @@
+"""Remakes everything in this folder from the designs: `python output_samples/remake.py`.
+
+Pictures are made at two times the size they are shown at. What the tool no longer makes is taken away first, so that
+the folder never holds a stale file.
+"""
+
+from __future__ import annotations
+
+from io import BytesIO
+from pathlib import Path
+
+import seamwright
+from seamwright.ink.png import to_png
+from seamwright.ink.svg import to_svg
+
+HERE = Path(__file__).parent
+DESIGNS = HERE.parent / "designs"
+
+PRINTED = {  # design -> options; each becomes a print file and a picture of every sheet
+    "kite.svg": {},
+    "compass-star.seams": {},
+    "lighthouse-beam.svg": {"paper": "a4", "units": "metric"},
+    "reef.seams": {},
+}
+PICTURED = ("compass-star.seams", "storm-rose.svg", "gull.svg", "breakwater.seams", "sea-urchin.svg")
+SHEET_DPI = 110
+PICTURE_DPI = 110
+
+
+def main() -> None:
+    for old in HERE.iterdir():
+        if old.suffix in {".pdf", ".png", ".svg", ".json"}:
+            old.unlink()
+    for name, options in PRINTED.items():
+        stem = Path(name).stem
+        plan = seamwright.plan(seamwright.read_block(DESIGNS / name, **options))
+        printed = seamwright.write_pdf(HERE / f"{stem}.pdf", plan)
+        for sheet in printed.sheets:
+            (HERE / f"{stem}-sheet-{sheet.number}.png").write_bytes(to_png(page(sheet), SHEET_DPI))
+        print(f"{stem}: {len(printed.sheets)} sheets")
+    for name in PICTURED:
+        plan = seamwright.plan(seamwright.read_block(DESIGNS / name))
+        picture = to_png(seamwright.picture_of(plan), PICTURE_DPI)
+        (HERE / f"{Path(name).stem}-plan.png").write_bytes(picture)
+        print(f"{name}: picture")
+    readme_picture("compass-star.seams")
+
+
+def page(sheet) -> str:
+    """A sheet as an SVG page."""
+    return to_svg(sheet.ink, sheet.width_pt, sheet.height_pt, "pt", background="#ffffff")
+
+
+def readme_picture(name: str) -> None:
+    """A drawing's plan beside its first sheet, on one ground."""
+    from PIL import Image, ImageOps
+
+    plan = seamwright.plan(seamwright.read_block(DESIGNS / name))
+    left = Image.open(BytesIO(to_png(seamwright.picture_of(plan), 120))).convert("RGB")
+    sheet = Image.open(BytesIO(to_png(page(seamwright.lay_out(plan)[0]), 100))).convert("RGB")
+    sheet = ImageOps.expand(sheet, 2, "#8A93A6")
+    sheet = sheet.resize((round(sheet.width * left.height / sheet.height), left.height), Image.Resampling.LANCZOS)
+    both = Image.new("RGB", (left.width + sheet.width + 60, left.height + 40), "#F7F5F0")
+    both.paste(left, (0, 20))
+    both.paste(sheet, (left.width + 40, 20))
+    both.save(HERE / "readme.png", optimize=True)
+    print("readme.png")
+
+
+if __name__ == "__main__":
+    main()
