@@ -121,10 +121,8 @@ class _Closing:
     def _crossing(self, loose: list[int]) -> list[int]:
         """The nearest crossing of two other runs in reach of all the ends, if there is one."""
         runs = {self.own[n] for n in loose}
-        reach: dict[int, float] = {}
-        for gap, node in self.crossings[loose[0]]:
-            if len(set(self.net.through.get(node, ())) - runs) > 1:
-                reach[node] = gap
+        through = self.net.through
+        reach = {m: d for d, m in self.crossings[loose[0]] if len(set(through.get(m, ())) - runs) > 1}
         for n in loose[1:]:
             here = {m: d for d, m in self.crossings[n]}
             reach = {m: max(d, here[m]) for m, d in reach.items() if m in here}

@@ -13,16 +13,15 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-import numpy as np
 import shapely
 
-from seamwright.block.net import Net, Run, Union, clusters, sine, usual
+from seamwright.block.net import Net, Run, Union, clusters, line_array, sine, usual
 from seamwright.block.strokes import SAME_IN, Stroke
 from seamwright.geometry import Point, along, off_line
 
 CHANCE = 3
-"""Where no more than one in so many single ends lies on a line, it does so by chance (of ends that miss by up to the
-usual tolerance one in twenty comes within 0.001 in of a line)."""
+"""Where no more than one in so many single ends lies on a line, it does so by chance: of ends that miss by up to
+the usual tolerance one in twenty comes within 0.001 in of a line anyway."""
 TRUE_IN = 1e-6
 """So near do places come by the rounding of floats alone."""
 LEAN = 0.21
@@ -86,7 +85,7 @@ def _by_chance(net: Net, strokes: Sequence[Stroke]) -> bool:
 
 
 def _loosen(net: Net, tolerance: float) -> None:
-    """Let a single end hang that lies on a run which itself ends in the open near by: both are meant for one point."""
+    """Let a single end hang that lies on a run which ends in the open near by: both are meant for one point."""
     hanging = set(net.hanging())
     single = [n for n in net.nodes() if n in net.through and len(net.ends_at.get(n, ())) == 1 and not net.pinned[n]]
     while single:
@@ -110,7 +109,7 @@ def _merge(net: Net, tolerance: float) -> None:
     straight = [i for i, run in enumerate(runs) if not run.curve]
     if len(straight) < 2:
         return
-    lines = shapely.linestrings(np.array([places[i] for i in straight]))
+    lines = line_array([places[i] for i in straight])
     near = shapely.STRtree(lines).query(lines, "dwithin", max(tolerance, SAME_IN))
     pairs: list[tuple[float, int, int, bool]] = []
     settled: dict[int, list[int]] = {}

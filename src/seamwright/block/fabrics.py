@@ -48,7 +48,8 @@ def with_fabrics(block: Block, drawing: Drawing, lay: Callable[[Point], Point]) 
         name = names.get(number)
         if name is None:
             continue
-        shade = known[colour[number]].colour if colour.get(number) in known else None
+        fill = colour.get(number, "")
+        shade = known[fill].colour if fill in known else fill if fill.startswith("#") else None
         fabric = fabrics.get(name) or known.get(name) or Fabric(name)
         if shade and fabric.colour is None:
             fabric = replace(fabric, colour=shade)

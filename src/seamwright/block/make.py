@@ -13,21 +13,23 @@ from dataclasses import replace
 from seamwright.block.fabrics import with_fabrics
 from seamwright.block.model import Block
 from seamwright.block.number import numbered_block
-from seamwright.block.outline import OpenEnd, Part, find_part
+from seamwright.block.outline import Part, find_part
 from seamwright.block.strokes import strokes_of
+from seamwright.block.telling import narrow_notes, refuse_unfinished, repair_notes
 from seamwright.block.tidy import Tidied, tidy
 from seamwright.drawing.model import Drawing
-from seamwright.errors import DrawingError, Fault, OptionError, fail
+from seamwright.errors import DrawingError, OptionError, fail
 from seamwright.geometry import Point, bounds
 from seamwright.notes import Note
 from seamwright.options import PlanOptions
 from seamwright.units import LARGEST_BLOCK_IN, SMALLEST_BLOCK_IN, say_length, say_size
 
+DEFAULTS = PlanOptions()
 ASPECT = 0.005
 """Two aspects that differ by less are the same."""
 
 
-def make_block(drawing: Drawing, options: PlanOptions = PlanOptions()) -> Block:
+def make_block(drawing: Drawing, options: PlanOptions = DEFAULTS) -> Block:
     """The block that a drawing shows, tidied and exact.
 
     Args:
@@ -35,8 +37,8 @@ def make_block(drawing: Drawing, options: PlanOptions = PlanOptions()) -> Block:
         options: size, stretch and tolerance are of use here.
 
     Raises:
-        DrawingError: it is not finished ("unfinished", a fault for every place), nothing closes, there are no seams,
-            it is too large.
+        DrawingError: it is not finished ("unfinished", a fault for every place), nothing closes, there are no
+            seams, it is too large.
         OptionError: the size asked for does not fit the drawing.
     """
     if not drawing.lines and not drawing.curves:
@@ -48,16 +50,20 @@ def make_block(drawing: Drawing, options: PlanOptions = PlanOptions()) -> Block:
             drawing=drawing.file,
         )
     scale = _first_scale(drawing, options)
-    for _ in range(4):
+    for _ in range(6):
         tidied, part = _tidied_part(drawing, options, scale)
         if not part.ring:
-            break
+            if options.size is None:
+                break
+            # Furniture far out makes the first guess too small, and gaps seem small beside the tolerance.
+            scale = (scale[0] * 1.5, scale[1] * 1.5)
+            continue
         left, top, right, bottom = bounds(part.ring)
         onward = _rescale(right - left, bottom - top, options, drawing)
         if max(abs(onward[0] - 1), abs(onward[1] - 1)) <= 0.002:
             break
         scale = (scale[0] * onward[0], scale[1] * onward[1])
-    _refuse_unfinished(drawing, options, part)
+    refuse_unfinished(drawing.file, part, options)
     width, height = (right - left) * onward[0], (bottom - top) * onward[1]
     if not SMALLEST_BLOCK_IN <= min(width, height) <= max(width, height) <= LARGEST_BLOCK_IN:
         raise fail(
@@ -68,7 +74,17 @@ def make_block(drawing: Drawing, options: PlanOptions = PlanOptions()) -> Block:
             "Give its finished width with --size, such as --size 8in",
             drawing=drawing.file,
         )
-    block = numbered_block(drawing.name, drawing.file, tidied.points, part.pieces, part.ring, onward)
+    try:
+        block = numbered_block(drawing.name, drawing.file, tidied.points, part.pieces, part.ring, onward)
+    except ValueError:
+        # Lines nearer to each other than they were moved can end up across one another.
+        raise fail(
+            DrawingError,
+            "tangled",
+            "lines lie so near to each other that tidying them tangles them",
+            "Draw it larger, or tidy less with a smaller --tolerance, such as 1/64in",
+            drawing=drawing.file,
+        ) from None
     if len(block.patches) < 2:
         raise fail(
             DrawingError,
@@ -86,7 +102,8 @@ def make_block(drawing: Drawing, options: PlanOptions = PlanOptions()) -> Block:
 
     notes = [replace(n, places_in=tuple(lay(p) for p in n.places_in)) for n in drawing.notes]
     notes += [replace(n, places_in=tuple(place(p) for p in n.places_in)) for n in part.notes]
-    notes += _repairs(tidied, part, place, options)
+    notes += repair_notes(tidied, part, place, options)
+    notes += narrow_notes(block, options)
     block = replace(block, options=drawing.options, notes=tuple(notes), colourways=drawing.colourways)
     return with_fabrics(block, drawing, lay)
 
@@ -122,8 +139,8 @@ def _rescale(width: float, height: float, options: PlanOptions, drawing: Drawing
         raise fail(
             OptionError,
             "option",
-            f"the block drawn is {say_size(width, height, options.units)}: at {say_length(size.width_in)} wide it is "
-            f"{height * x:.4g} in high, not {size.height_in:.4g} in",
+            f"the block drawn is {say_size(width, height, options.units)}: at {say_length(size.width_in)} wide it "
+            f"is {height * x:.4g} in high, not {size.height_in:.4g} in",
             f"Use --size {size.width_in:.6g}x{height * x:.4g}in, or --stretch to change its shape",
             drawing=drawing.file,
         )
@@ -135,11 +152,11 @@ def _tidied_part(drawing: Drawing, options: PlanOptions, scale: tuple[float, flo
     tidied = tidy(strokes_of(drawing, scale), options.tolerance_in, drawing.exact, drawing.file)
     outline = _at(drawing.outline, scale)
     page = _at(drawing.artboard, scale)
-    part = find_part(tidied, outline, page)
+    part = find_part(tidied, outline)
     if outline is None and page is not None and _reaches(tidied, part, page, options.tolerance_in):
         framed = replace(drawing, outline=drawing.artboard)
         again = tidy(strokes_of(framed, scale), options.tolerance_in, drawing.exact, drawing.file)
-        whole = find_part(again, page, None)
+        whole = find_part(again, page)
         note = Note("outline", "no outline is drawn: the page is taken as the block, since lines reach its edge")
         return again, replace(whole, notes=(note, *whole.notes))
     return tidied, part
@@ -163,78 +180,3 @@ def _reaches(tidied: Tidied, part: Part, page: tuple[Point, ...], tolerance: flo
         if border.exterior.distance(shapely.Point(p)) <= tolerance or not border.covers(shapely.Point(p))
     ]
     return len(on) >= 2
-
-
-def _refuse_unfinished(drawing: Drawing, options: PlanOptions, part: Part) -> None:
-    ends = (*part.open_ends, *part.loose_outside)
-    if not part.ring and not ends:
-        raise _no_outline(drawing)
-    if ends:
-        corners = part.ring or tuple(e.at for e in ends)
-        left, top, _, _ = bounds(corners)
-        faults = tuple(_fault(end, (end.at[0] - left, end.at[1] - top), options) for end in ends)
-        raise DrawingError("unfinished", faults, drawing.file)
-    if not part.ring:
-        raise _no_outline(drawing)
-
-
-def _no_outline(drawing: Drawing) -> DrawingError:
-    return DrawingError(
-        "no outline",
-        (
-            Fault(
-                "no outline",
-                "nothing in the drawing closes to an outline",
-                "Draw the block's outline, or make the page the block's size and draw its seams to the page's edge",
-            ),
-        ),
-        drawing.file,
-    )
-
-
-def _fault(end: OpenEnd, at: Point, options: PlanOptions) -> Fault:
-    what = end.source or "a line"
-    where = f"({at[0]:.3f}, {at[1]:.3f}) in"
-    if end.bridge:
-        return Fault(
-            "unfinished", f"{what} has the same patch on both sides at {where}", "Draw it on or delete it", at
-        )
-    if end.gap is None:
-        return Fault("unfinished", f"{what} ends in the open at {where}", "Draw it on to another line", at)
-    enough = math.ceil(end.gap * 16 - 1e-9) / 16
-    raised = f", or raise the tolerance with --tolerance {say_length(enough).replace(' ', '', 1) if enough < 1 else '1in'}"
-    mend = "Draw it on to that line" + (raised if enough <= 0.5 else ", or delete it")
-    return Fault(
-        "unfinished",
-        f"{what} ends in the open at {where}, {say_length(end.gap, options.units)} short of the nearest line",
-        mend,
-        at,
-    )
-
-
-def _repairs(tidied: Tidied, part: Part, place, options: PlanOptions) -> list[Note]:  # type: ignore[no-untyped-def]
-    """One note for each kind of repair."""
-    words = {
-        "closed": ("end closed", "ends closed"),
-        "trimmed": ("overshoot trimmed", "overshoots trimmed"),
-        "doubled": ("doubled line merged", "doubled lines merged"),
-        "straight": ("nearly straight seam made straight", "nearly straight seams made straight"),
-        "gathered": ("near crossing gathered into one point", "near crossings gathered into one point each"),
-    }
-    left, top, right, bottom = bounds(part.ring)
-    reach = options.tolerance_in
-    notes = []
-    for kind, (one, many) in words.items():
-        found = [
-            (amount, place(at))
-            for k, at, amount in tidied.repairs
-            if k == kind and left - reach <= at[0] <= right + reach and top - reach <= at[1] <= bottom + reach
-        ]
-        if found:
-            most = max(amount for amount, _ in found)
-            places = tuple(sorted((p for _, p in found), key=lambda p: (p[1], p[0])))
-            what = f"1 {one}" if len(found) == 1 else f"{len(found)} {many}"
-            notes.append(
-                Note("tidied", f"{what}, largest {say_length(most, options.units)}", len(found), most, places)
-            )
-    return notes

@@ -13,8 +13,10 @@ import math
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from typing import Any
 
 import numpy as np
+import numpy.typing as npt
 import shapely
 
 from seamwright.geometry import Point, along, off_line
@@ -27,24 +29,29 @@ class Union:
         self._parent = list(range(size))
 
     def add(self) -> int:
+        """A new number in a group of its own."""
         self._parent.append(len(self._parent))
         return len(self._parent) - 1
 
     def drop(self) -> None:
+        """Forget the last number; it must be in a group of its own."""
         self._parent.pop()
 
     def find(self, n: int) -> int:
+        """The number that stands for the group of `n`."""
         while self._parent[n] != n:
             self._parent[n] = self._parent[self._parent[n]]
             n = self._parent[n]
         return n
 
     def merge(self, a: int, b: int) -> int:
+        """Make two groups one; returns the number that stands for it."""
         a, b = sorted((self.find(a), self.find(b)))
         self._parent[b] = a
         return a
 
     def groups(self) -> list[list[int]]:
+        """All groups."""
         found: dict[int, list[int]] = {}
         for n in range(len(self._parent)):
             found.setdefault(self.find(n), []).append(n)
@@ -96,6 +103,7 @@ class Net:
         self.through: dict[int, list[int]] = {}
 
     def node(self, at: Point, drawn: int = 0, pinned: bool = False) -> int:
+        """A new node."""
         self.at.append(at)
         self.drawn.append(drawn)
         self.pinned.append(pinned)
@@ -111,6 +119,7 @@ class Net:
         self._union.drop()
 
     def find(self, node: int) -> int:
+        """The node that `node` is one with."""
         return self._union.find(node)
 
     def merge(self, stays: int, goes: int) -> None:
@@ -174,7 +183,7 @@ class Net:
             for piece in itertools.pairwise(points):
                 pieces.append(piece)
                 owners.append(number)
-        lines = shapely.linestrings(np.array(pieces, dtype=float).reshape(-1, 2, 2))
+        lines = line_array(pieces)
         return shapely.STRtree(lines), owners
 
     def near_runs(self, nodes: Sequence[int], distance: float) -> dict[int, list[tuple[float, int]]]:
@@ -218,7 +227,14 @@ class Net:
         return place_on(points, at)[0]
 
     def repaired(self, kind: str, at: Point, amount: float) -> None:
+        """Keep a repair for the notes."""
         self.repairs.setdefault(kind, []).append((at, amount))
+
+
+def line_array(pieces: Sequence[Sequence[Point]]) -> npt.NDArray[np.object_]:
+    """Pieces as an array of lines of the geometry library."""
+    lines: Any = shapely.linestrings(np.array(pieces, dtype=float).reshape(-1, 2, 2))
+    return np.atleast_1d(lines)
 
 
 def place_on(points: Sequence[Point], at: Point) -> tuple[float, Point]:

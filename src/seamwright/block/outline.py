@@ -1,4 +1,4 @@
-"""Which part of a tidied drawing is the block: its outline, what lies inside, what is furniture, what is unfinished.
+"""Which part of a tidied drawing is the block: its outline, what lies inside, what is furniture or unfinished.
 
 Knows:  the block is the largest part of the drawing that closes; what floats in a patch belongs to it; what lies
         outside does not; a line that parts no two patches is unfinished.
@@ -61,13 +61,12 @@ class Part:
     notes: tuple[Note, ...]
 
 
-def find_part(tidied: Tidied, stated: Sequence[Point] | None, page: Sequence[Point] | None) -> Part:
+def find_part(tidied: Tidied, stated: Sequence[Point] | None) -> Part:
     """The block's part.
 
     Args:
         tidied: the whole drawing.
         stated: the outline, where it is known; what lies outside is left out.
-        page: corners of the page; a filled shape that covers it is no outline.
     """
     pieces = list(tidied.pieces)
     outside = 0
@@ -88,6 +87,7 @@ def find_part(tidied: Tidied, stated: Sequence[Point] | None, page: Sequence[Poi
     inside = [p for p in parts[1:] if _within(p, main)]
     if not stated and (block := _block_in_ring(main, inside)):
         notes.append(Note("ignored", "outer outline ignored: the block is inside it, one allowance in", 1))
+        parts.remove(main)
         main = block
         inside = [p for p in parts if p is not main and _within(p, main)]
     area = _Area(Polygon(main.ring).buffer(1e-9))
@@ -157,9 +157,9 @@ def _parts(points: Sequence[Point], pieces: Sequence[Piece]) -> list[_Closed]:
     found = []
     for root, some in cycles.items():
         _, cycle, _ = min(some, key=lambda c: c[0])
-        nodes, ring = _largest_loop(halves, cycle)
+        nodes, loop = _largest_loop(halves, cycle)
         own = tuple(p for p in pieces if union.find(p.start) == root)
-        found.append(_Closed(own, nodes, ring, abs(signed_area(ring)), sum(a > 0 for a, _, _ in some)))
+        found.append(_Closed(own, nodes, loop, abs(signed_area(loop)), sum(a > 0 for a, _, _ in some)))
     return found
 
 
@@ -178,7 +178,7 @@ def _largest_loop(halves: Halves, cycle: list[int]) -> tuple[tuple[int, ...], tu
             del path[len(path) - len(loop) :]
         seen[node] = len(path)
         path.append(half)
-    best = max(loops, key=lambda loop: abs(signed_area(halves.ring(loop))))
+    best = max(loops, key=lambda some: abs(signed_area(halves.ring(some))))
     return tuple(halves.origin(h) for h in best), tuple(halves.ring(best))
 
 
@@ -251,7 +251,7 @@ def _open_ends(tidied: Tidied, pieces: Sequence[Piece], hang: Sequence[Piece]) -
     for p in hang:
         for n in (p.start, p.end):
             if degree[n] == 1:
-                away = shapely.distance(shapely.Point(tidied.points[n]), lines)[owner != p.line]
+                away = np.atleast_1d(shapely.distance(shapely.Point(tidied.points[n]), lines))[owner != p.line]
                 gap = float(away.min()) if away.size else None
                 found.append(OpenEnd(tidied.points[n], gap, tidied.sources[p.line]))
                 ends_of_lines.add(p.line)

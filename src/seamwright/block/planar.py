@@ -120,6 +120,7 @@ class Halves:
                 self._next[half ^ 1] = before
 
     def origin(self, half: int) -> int:
+        """The point at which a half starts."""
         piece = self.pieces[half // 2]
         return piece.end if half % 2 else piece.start
 
@@ -129,9 +130,11 @@ class Halves:
         return [self.points[self.origin(half)], *(reversed(piece.via) if half % 2 else piece.via)]
 
     def ring(self, cycle: list[int]) -> list[Point]:
+        """Coordinates along halves, the last one's end left out."""
         return [p for half in cycle for p in self.run(half)]
 
     def cycles(self) -> list[list[int]]:
+        """The walks round all faces: clockwise inside, anticlockwise round the outside of each part."""
         found: list[list[int]] = []
         seen = [False] * len(self._next)
         for first in range(len(self._next)):

@@ -2,9 +2,9 @@
 
 Knows:  points, and for each straight run its two anchor points and the points that must lie between them.
 Leaves: which point belongs to which line (tidy decides that first, once).
-Method: Gauss-Newton steps of least weighted length on "distance of the point from the line through the anchors = 0";
-        the normal equations are solved by conjugate gradients (M. R. Hestenes, E. Stiefel, "Methods of Conjugate
-        Gradients for Solving Linear Systems", J. Res. Natl. Bur. Stand. 49(6), 1952, pp. 409-436).
+Method: Gauss-Newton steps of least weighted length on "distance of the point from its line = 0"; the normal
+        equations by conjugate gradients (M. R. Hestenes, E. Stiefel, "Methods of Conjugate Gradients for Solving
+        Linear Systems", J. Res. Natl. Bur. Stand. 49(6), 1952, pp. 409-436).
 Limits: points that are exact already (KEEP_IN) keep every bit.
 """
 
@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
@@ -74,26 +75,13 @@ def _solve(at: Array, index: Whole, ease: Array) -> Array:
     for _ in range(25):
         normal, place, off = _state(at, index)
         shares = np.stack([np.ones_like(place), place - 1.0, -place], axis=1)
-        free = (ease[index] * shares**2).sum(axis=1) > 0
         # Rows without any point that may move cannot be met; they would spoil the rest.
+        free = (ease[index] * shares**2).sum(axis=1) > 0
         goal = np.where(free, -off, 0.0)
         if np.abs(goal).max(initial=0.0) <= DONE_IN:
             break
-
-        def push(pull: Array, n: Array = normal, s: Array = shares) -> Array:
-            moves = np.zeros_like(at)
-            for k in range(3):
-                for axis in range(2):
-                    moves[:, axis] += np.bincount(
-                        index[:, k], weights=pull * s[:, k] * n[:, axis], minlength=len(at)
-                    )
-            return moves * ease[:, None]
-
-        def answer(moves: Array, n: Array = normal, s: Array = shares, f: npt.NDArray[np.bool_] = free) -> Array:
-            seen = sum((moves[index[:, k]] * n).sum(axis=1) * s[:, k] for k in range(3))
-            return np.where(f, seen, 0.0)
-
-        at = at + push(_conjugate(lambda x, p=push, a=answer: a(p(x)), goal))
+        step = _Step(index, normal, shares, ease, free)
+        at = at + step.moves(_conjugate(step, goal))
         worst = _worst(at, index)
         if worst < best_worst:
             best, best_worst = at, worst
@@ -102,21 +90,55 @@ def _solve(at: Array, index: Whole, ease: Array) -> Array:
     return best
 
 
-def _conjugate(apply, goal: Array) -> Array:  # type: ignore[no-untyped-def]
-    x = np.zeros_like(goal)
+@dataclass(frozen=True, slots=True)
+class _Step:
+    """The linear part of one Gauss-Newton step: how pulls on the rows move the points, and what rows see of moves.
+
+    Attributes:
+        index: (rows, 3) point and anchors; normal: (rows, 2) across each line; shares: (rows, 3) how far the
+            distance follows each of the three points; ease: (points,); free: (rows,) whether the row counts.
+    """
+
+    index: Whole
+    normal: Array
+    shares: Array
+    ease: Array
+    free: npt.NDArray[np.bool_]
+
+    def moves(self, pull: Array) -> Array:
+        """(points, 2) moves under a pull on each row."""
+        moves = np.zeros((len(self.ease), 2))
+        for k in range(3):
+            for axis in range(2):
+                weights = pull * self.shares[:, k] * self.normal[:, axis]
+                moves[:, axis] += np.bincount(self.index[:, k], weights=weights, minlength=len(moves))
+        moves *= self.ease[:, None]
+        return moves
+
+    def seen(self, moves: Array) -> Array:
+        """(rows,) change of each distance under moves."""
+        seen = np.zeros(len(self.index))
+        for k in range(3):
+            seen += (moves[self.index[:, k]] * self.normal).sum(axis=1) * self.shares[:, k]
+        return np.where(self.free, seen, 0.0)
+
+
+def _conjugate(step: _Step, goal: Array) -> Array:
+    """Pulls under which the rows see `goal`, the least ones if there are many."""
+    pull = np.zeros_like(goal)
     rest = goal.copy()
-    step = rest.copy()
+    way = rest.copy()
     size = float(rest @ rest)
     aim = max(size * 1e-26, 1e-30)
     for _ in range(min(4 * len(goal) + 20, 3000)):
         if size <= aim:
             break
-        image = apply(step)
-        bend = float(step @ image)
+        image = step.seen(step.moves(way))
+        bend = float(way @ image)
         if bend <= 0:
             break
-        x = x + step * (size / bend)
+        pull = pull + way * (size / bend)
         rest = rest - image * (size / bend)
         size, before = float(rest @ rest), size
-        step = rest + step * (size / before)
-    return x
+        way = rest + way * (size / before)
+    return pull

@@ -1,7 +1,7 @@
 """Straightness: runs that keep to one line, within the tolerance, along their whole length become one run.
 
-Knows:  at a node each end runs on into at most one other, the one that is best for both; a chain of ends is one line
-        only if all of it lies within the tolerance of that line.
+Knows:  at a node each end runs on into at most one other, the one that is best for both; a chain of ends is one
+        line only if all of it lies within the tolerance of that line.
 Leaves: moving the nodes on to the line (settle).
 Units:  inches.
 Method: a chain that does not keep to one line is parted where it is farthest off, as in D. Douglas, T. Peucker,
@@ -53,12 +53,12 @@ def _links(net: Net, tolerance: float) -> dict[End, End]:
         ends = [e for e in net.ends_at.get(node, []) if not net.runs[e[0]].curve]
         turns: dict[tuple[End, End], tuple[float, float]] = {}
         for e, f in _facing(net, node, ends):
-            turn = _turn(net, node, e, f, tolerance)
-            if turn is not None and e[0] != f[0]:
-                turns[e, f] = turns[f, e] = turn
+            bend = _turn(net, node, e, f, tolerance)
+            if bend is not None and e[0] != f[0]:
+                turns[e, f] = turns[f, e] = bend
         ways: dict[End, list[tuple[tuple[float, float], End]]] = {}
-        for (e, f), turn in turns.items():
-            ways.setdefault(e, []).append((turn, f))
+        for (e, f), bend in turns.items():
+            ways.setdefault(e, []).append((bend, f))
         best: dict[End, End] = {}
         for e, some in ways.items():
             some.sort()

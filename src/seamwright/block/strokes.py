@@ -43,6 +43,7 @@ class Stroke:
 
     @property
     def straight(self) -> bool:
+        """Whether it is a line."""
         return len(self.points) == 2
 
 

@@ -27,6 +27,8 @@ from seamwright.block.strokes import MOST_CROSSINGS, SAME_IN, Stroke
 from seamwright.geometry import Point
 
 ROUNDS = 4
+TUCK_IN = 1e-8
+"""A point this far past the end of its run is there by rounding only."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +72,7 @@ def tidy(strokes: Sequence[Stroke], tolerance: float, exact: bool, drawing: str 
     net.drop_crossings()
     straighten(net, close)
     _settle(net)
+    _tuck(net)
     _meet(net, drawing)
     net = _gathered(net, close)
     _meet(net, drawing)
@@ -82,6 +85,7 @@ def _meet(net: Net, drawing: str) -> None:
         if not net.attach(net.nodes(), SAME_IN) + node_crossings(net, MOST_CROSSINGS, drawing):
             break
         _settle(net)
+        _tuck(net)
 
 
 def _gathered(net: Net, tolerance: float) -> Net:
@@ -91,13 +95,39 @@ def _gathered(net: Net, tolerance: float) -> Net:
         trial = copy.deepcopy(net)
         if not gather_stars(trial, tolerance, spoilt):
             return trial
-        left = _settle(trial, part=False)
-        far = [n for n in trial.nodes() if net.drawn[n] and math.dist(trial.at[n], net.at[n]) > 2 * tolerance]
-        if not left and not far:
+        left = set(_settle(trial, part=False))
+        left.update(n for n in trial.nodes() if net.drawn[n] and math.dist(trial.at[n], net.at[n]) > 2 * tolerance)
+        for _, nodes in _astray(trial):
+            # What a line was turned for lies on the runs that end at the node gone astray.
+            left.update(m for n in nodes for r, _ in trial.ends_at.get(n, ()) for m in (n, *trial.runs[r].on))
+        if not left:
             return trial
         # Lines in a tangle cannot meet everywhere that three of them nearly do: leave those crossings as drawn.
-        spoilt += [trial.at[n] for n in (*left, *far)]
+        spoilt += [trial.at[n] for n in sorted(left)]
     return net
+
+
+def _astray(net: Net) -> list[tuple[Run, list[int]]]:
+    """Straight runs with nodes that were moved past one of their ends."""
+    found = []
+    for run in net.runs:
+        if run.curve or not run.on:
+            continue
+        length = math.dist(*net.shape(run))
+        nodes = sorted(n for n in run.on if not -TUCK_IN <= net.place(run, net.at[n]) <= length + TUCK_IN)
+        if nodes:
+            found.append((run, nodes))
+    return found
+
+
+def _tuck(net: Net) -> None:
+    """Points moved past the end of their run become one with it."""
+    for run, nodes in _astray(net):
+        for n in nodes:
+            end = run.ends[0] if net.place(run, net.at[n]) < 0 else run.ends[1]
+            net.repaired("gathered", net.at[net.find(end)], math.dist(net.at[n], net.at[net.find(end)]))
+            net.merge(end, n)
+    net.refresh()
 
 
 def _settle(net: Net, part: bool = True) -> list[int]:
@@ -107,14 +137,15 @@ def _settle(net: Net, part: bool = True) -> list[int]:
         part: part a run at a node that it cannot hold.
     """
     for _ in range(ROUNDS):
-        rows, owners = [], []
+        rows: list[tuple[int, int, int]] = []
+        owners: list[int] = []
         through = {n: [r for r in runs if not net.runs[r].curve] for n, runs in net.through.items()}
         for number, run in enumerate(net.runs):
             if run.curve:
                 continue
             for n in sorted(run.on):
                 if net.drawn[n] or len(through[n]) != 2 or len(net.through[n]) != 2:
-                    rows.append((n, *run.ends))
+                    rows.append((n, run.ends[0], run.ends[1]))
                     owners.append(number)
         on_curve = {n for run in net.runs if run.curve for n in run.on if not net.pinned[n]}
         for run in net.runs:
