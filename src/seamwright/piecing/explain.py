@@ -47,7 +47,8 @@ def explain(seams: SeamMap, decision: Decision, names: Sequence[str], units: Uni
         found.append(Obstruction(len(found) + 1, kind, patches, points, why))
 
     for region in decision.stuck:
-        inner = [part for part in with_curves.stuck if part[0] in region]
+        members = set(region)
+        inner = [part for part in with_curves.stuck if part[0] in members]
         if region not in inner:
             add(StuckRegion(seams, decision, region).curve(_Words(seams.block, names, region, units)), region)
         for part in inner:
@@ -94,8 +95,8 @@ class StuckRegion:
         # Uncut edges between two patches of the region.
         self.edges = [
             number
-            for number, edge in enumerate(self.block.edges)
-            if not decision.cut[number] and edge.left in inside and edge.right in inside
+            for number in sorted({e for patch in patches for e in self.block.patches[patch].edges})
+            if not decision.cut[number] and inside.issuperset(seams.beside(number))
         ]
         ends = {p for e in self.edges for p in (self.block.edges[e].start, self.block.edges[e].end)}
         self.inner = _highest_first(self.block, (p for p in ends if not decision.reached[p]))
@@ -117,8 +118,7 @@ class StuckRegion:
 
     def cornered(self, say: _Words) -> Finding | None:
         """What the points that no seam runs straight through do, if there are any."""
-        at_fault = set(self.seams.no_seam_through)
-        points = [p for p in self.inner if p in at_fault]
+        points = [p for p in self.inner if p in self.seams.no_seam_through]
         if not points:
             return None
         island = self._island()

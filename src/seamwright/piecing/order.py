@@ -18,6 +18,7 @@ from collections.abc import Iterable
 from seamwright.geometry import off_line
 from seamwright.piecing.model import Step
 from seamwright.piecing.seammap import ONE_SIDE_IN, SeamMap
+from seamwright.piecing.shapes import corners
 
 SAME_LENGTH_IN = 1 / 64
 """Seams whose lengths differ by less are taken as equally long."""
@@ -51,6 +52,7 @@ class _Peeling:
         self.seams, self.block = seams, seams.block
         self.left = dict.fromkeys(patches)  # a set that keeps its order
         self.free: dict[int, tuple[int, ...]] = {}
+        self.middles: dict[int, tuple[float, float]] = {}
         for patch in self.left:
             self._look_at(patch)
 
@@ -114,15 +116,21 @@ class _Peeling:
 
         def wish(patch: int) -> tuple[bool, int, float, float]:
             goes_on = patch in beside and lengths[patch] * MUCH_LONGER >= longest
-            ring = [points[p] for p in self.block.patches[patch].ring]
-            x, y = (round(sum(p[axis] for p in ring) / len(ring), 6) for axis in (0, 1))
-            return goes_on, lengths[patch], y, x
+            return goes_on, lengths[patch], *self._middle(patch)
 
         if not self.seams.notched:
             return max(self.free, key=wish)
         ranked = sorted(self.free, key=wish, reverse=True)
         clear = (p for p in ranked if is_fold_clear(self.seams, Step(p, self.free[p]), self._without(p)))
         return next(clear, ranked[0])
+
+    def _middle(self, patch: int) -> tuple[float, float]:
+        """(y, x) of the mean of a patch's corners; points inside its sides do not count."""
+        if patch not in self.middles:
+            turns = [self.block.points[p] for p, _ in corners(self.block, patch)]
+            x, y = (round(math.fsum(p[axis] for p in turns) / len(turns), 6) for axis in (0, 1))
+            self.middles[patch] = (y, x)
+        return self.middles[patch]
 
     def _without(self, patch: int) -> list[int]:
         return [other for other in self.left if other != patch]

@@ -89,10 +89,11 @@ class SeamMap:
         return marks
 
     @cached_property
-    def no_seam_through(self) -> list[int]:
-        """Points inside the block that no seam runs on through, straight or as a curve; in order."""
+    def no_seam_through(self) -> dict[int, None]:
+        """Points inside the block that no seam runs on through, straight or as a curve; a set in order."""
         passed = {point for seam in self.block.seams for point in seam.points[1:-1]}
-        return [p for p, places in enumerate(self.places) if places and p not in passed and not self.on_outline[p]]
+        ends = (p for p, places in enumerate(self.places) if places and p not in passed and not self.on_outline[p])
+        return dict.fromkeys(ends)
 
     @cached_property
     def notched(self) -> bool:
@@ -107,6 +108,11 @@ class SeamMap:
         """The patch on the other side of an edge of `patch`, or OUTSIDE."""
         edge = self.block.edges[edge_number]
         return edge.right if edge.left == patch else edge.left
+
+    def beside(self, edge_number: int) -> tuple[int, int]:
+        """The patches on both sides of an edge."""
+        edge = self.block.edges[edge_number]
+        return edge.left, edge.right
 
     def parts(self, cut_edges: bytearray) -> list[list[int]]:
         """Patches that hang together over edges not cut; each part in patch order, parts by their first patch."""
