@@ -178,11 +178,12 @@ class _Room:
 
     def at_foot(self, item: Item, top: float) -> Item | None:
         """The item at the left, just there or not at all."""
-        band = (self.frame.left, top - CELL_PT, self.frame.left + item.width, top + item.height)
-        if not self.clear(band):
+        f = self.frame
+        if not self.clear((f.left, top - CELL_PT, f.left + item.width, top + item.height)):
             return None
-        self.bed.block(band)
-        return item.at(self.frame.left, top)
+        # The rest of the row stays empty where it is: what lies above then keeps one line.
+        self.bed.block((f.left, top - CELL_PT, f.right, top + item.height))
+        return item.at(f.left, top)
 
     def first(self, sizes: Sequence[Item], corner: Corner, cells: Shape | None = None) -> Item | None:
         """The first of the items that finds room, as near to the corner as can be."""

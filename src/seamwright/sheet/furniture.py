@@ -41,7 +41,7 @@ CAUTIONS = (
     "Print a whole project on one printer. A copied sheet stretches: measure each copy too. "
     "Enlarging a sheet enlarges the allowance too."
 )
-LINE_WORDS = "6 in. Fitted by mistake to 97 % it reads 5 13/16 in (14.55 cm), to 94 % 5 5/8 in (14.1 cm)."
+LINE_WORDS = "6 in. Shrunk to 97 % it reads 5 13/16 in (14.55 cm), shrunk to 94 % it reads 5 5/8 in (14.1 cm)."
 APART = f"Two ticks or two crosses stand for a long line that finds no room: {LINE_WORDS}"
 
 

@@ -8,9 +8,13 @@ Units:  points from its own top left corner.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
+
+from shapely import union_all
+from shapely.geometry import LineString, Polygon
 
 from seamwright.geometry import Ring, signed_area
-from seamwright.ink.lettering import centred, width_pt
+from seamwright.ink.lettering import centred, width_pt, words_box
 from seamwright.ink.model import Area, Ink, Pen, Stroke, Words
 from seamwright.ink.place import place_words, roomiest
 from seamwright.options import Units
@@ -29,54 +33,71 @@ class Key:
     Args:
         side: length of the block's longer side in the picture, points.
         units: for the finished size.
-        beside: the words stand right of the picture, not below it.
     """
 
-    def __init__(self, plan: Plan, side: float, units: Units = Units.INCH, *, beside: bool = False) -> None:
+    def __init__(self, plan: Plan, side: float, units: Units = Units.INCH) -> None:
         block = plan.block
-        self._scale = side / max(block.width_in, block.height_in)
-        self._plan, self._beside = plan, beside
+        self._plan, self._scale = plan, side / max(block.width_in, block.height_in)
         self._outlines = {section.name: self._ring(section.outline) for section in plan.sections}
         # Letters are bold where their section is on the sheet: room for the bold one is room for both.
         self._letters = {name: self._letter(name, outline) for name, outline in self._outlines.items()}
+        boxes = [Polygon(words_box(letter, 1.0)).buffer(1.0) for letter in self._letters.values() if letter]
+        self._kept_free = union_all(boxes)
+        self._lines = self._drawn_lines()
         size = say_size(block.width_in, block.height_in, units)
-        self._items: dict[frozenset[str], Item] = {}
         self._words = (block.name, f"{size} finished", f"plan {plan.id}")
+        self._items: dict[tuple[frozenset[str], bool], Item] = {}
 
-    def item(self, shown: frozenset[str]) -> Item:
+    def item(self, shown: frozenset[str], *, beside: bool = False) -> Item:
         """The key for a sheet.
 
         Args:
             shown: names of the sections whose prints lie on this sheet.
+            beside: the words stand right of the picture, not below it.
         """
-        if shown not in self._items:
-            self._items[shown] = self._drawn(shown)
-        return self._items[shown]
+        if (shown, beside) not in self._items:
+            self._items[shown, beside] = self._drawn(shown, beside)
+        return self._items[shown, beside]
 
-    def _drawn(self, shown: frozenset[str]) -> Item:
+    def _drawn(self, shown: frozenset[str], beside: bool) -> Item:
         block = self._plan.block
         width, height = block.width_in * self._scale, block.height_in * self._scale
         ink: list[Ink] = [Area((ring,), TINT) for name, ring in self._outlines.items() if name in shown]
-        section_of = {patch: section.name for section in self._plan.sections for patch in section.patches}
-        crowded = width * height < CROWDED_PT2 * len(block.patches)
-        for number, edge in enumerate(block.edges):
-            inside = edge.seam >= 0 and section_of.get(edge.left) == section_of.get(edge.right)
-            if not (inside and crowded):
-                points = tuple((x * self._scale, y * self._scale) for x, y in block.edge_points(number))
-                ink.append(Stroke(Pen.HELPER if inside else Pen.RULE, points))
+        ink += self._lines
         for name, letter in self._letters.items():
             if letter is not None and name in shown:
                 ink.append(letter)
             elif letter is not None:
-                ink.append(Words(letter.text, letter.at, letter.size_pt, letter.anchor))
+                ink.append(replace(letter, bold=False))
             elif name in shown:
                 # Too small for its letter: the letter lies over the section's lines at the roomiest place.
                 ink.append(centred(name, roomiest(self._outlines[name])[0], LETTER_PT[-1], unit_pt=1.0, bold=True))
-        left, top = (width + 6.0, 0.0) if self._beside else (0.0, height + 2.0)
+        left, top = (width + 6.0, 0.0) if beside else (0.0, height + 2.0)
         ink += column(self._words[:1], left, top, NOTE_PT, NOTE_STEP, bold=True)
         ink += column(self._words[1:], left, top + NOTE_STEP, NOTE_PT, NOTE_STEP)
         right = left + max(width_pt(line, NOTE_PT, bold=n == 0) for n, line in enumerate(self._words))
         return Item(max(width, right), max(height, top + NOTE_STEP * len(self._words)), tuple(ink))
+
+    def _drawn_lines(self) -> list[Ink]:
+        """Outline and joins; seams inside sections where they do not only blacken the key."""
+        block = self._plan.block
+        section_of = {patch: section.name for section in self._plan.sections for patch in section.patches}
+        crowded = block.width_in * block.height_in * self._scale**2 < CROWDED_PT2 * len(block.patches)
+        ink: list[Ink] = []
+        for number, edge in enumerate(block.edges):
+            inside = edge.seam >= 0 and section_of.get(edge.left) == section_of.get(edge.right)
+            points = tuple((x * self._scale, y * self._scale) for x, y in block.edge_points(number))
+            if not inside:
+                ink.append(Stroke(Pen.RULE, points))
+            elif not crowded:
+                ink += [Stroke(Pen.HELPER, run) for run in self._beside_letters(points)]
+        return ink
+
+    def _beside_letters(self, points: Ring) -> list[Ring]:
+        """A line inside a section, without what would run through a letter."""
+        left = LineString(points).difference(self._kept_free)
+        runs = [part for part in getattr(left, "geoms", [left]) if part.length > 1.0]
+        return [tuple((float(x), float(y)) for x, y in run.coords) for run in runs]
 
     def _ring(self, numbers: Iterable[int]) -> Ring:
         points = self._plan.block.points

@@ -83,13 +83,14 @@ def lay_out(
     page = paper_named(paper) if isinstance(paper, str) else paper
     shown = units or (jobs[0][0].options.units if jobs else Units.INCH)
     frame = frame_of(page)
+    desk = _Desk(jobs, page, frame, shown)
     once = [
         one
         for number, (_, foundations) in enumerate(jobs)
         for foundation in foundations
-        for one in _prints(number, foundation, _Desk(jobs, page, frame, shown))
+        for one in _prints(number, foundation, desk)
     ]
-    desk = _Desk(jobs, page, frame, shown, tuple(replace(p, copy=c) for c in range(1, copies + 1) for p in once))
+    desk = replace(desk, prints=tuple(replace(p, copy=c) for c in range(1, copies + 1) for p in once))
     filled = pack([p.ring for p in desk.prints], frame, desk.wants)
     if filled is None:
         raise _too_small(page)
@@ -243,10 +244,9 @@ class _Desk:
         """The key of a block, the size wanted most first, in two shapes each."""
         if job not in self.keys:
             plan = self.jobs[job][0]
-            self.keys[job] = tuple(
-                Key(plan, side, self.units, beside=beside) for side in KEY_SIDES_PT for beside in (False, True)
-            )
-        return tuple(key.item(frozenset(sections)) for key in self.keys[job])
+            self.keys[job] = tuple(Key(plan, side, self.units) for side in KEY_SIDES_PT)
+        shown = frozenset(sections)
+        return tuple(key.item(shown, beside=beside) for key in self.keys[job] for beside in (False, True))
 
     @staticmethod
     def _legends(prints: Sequence[_Print]) -> list[tuple[str, tuple[str, ...]]]:

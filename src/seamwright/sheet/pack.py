@@ -26,14 +26,14 @@ from seamwright.sheet.furnish import Frame, Wanted, furnish, panels
 from seamwright.sheet.furniture import FIVE_CM_PT, Item
 from seamwright.sheet.nest import AIR_PT, Bed, Memory, Spot, angles, shape
 
-QUARTERS = (0.0, 90.0, 180.0, 270.0)
+UPRIGHT, QUARTERS = (0.0,), (0.0, 90.0, 180.0, 270.0)
 CROOKED_CELLS = 4
 """Paper worth spending (in cells) to keep a print square to the sheet: sheets then look ordered and read easily."""
 
 
-EFFORT = 160
+EFFORT = 140
 """Prints laid, whatever becomes of them, while looking for a way that needs fewer sheets."""
-PLAIN_WAYS = 4
+PLAIN_WAYS = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,13 +71,13 @@ class _Way:
 
     Attributes:
         order: numbers of the prints, first come first served.
-        free: any angle that lays a side along the sheet, not only quarter turns.
+        square: the angles allowed; None for any that lays a side along the sheet.
         turns: which of equally good angles is taken, for each print: how far its list of angles is rotated.
         memory: places found before, shared by all ways.
     """
 
     order: tuple[int, ...]
-    free: bool
+    square: tuple[float, ...] | None
     turns: tuple[int, ...]
     memory: Memory = field(default_factory=dict)
 
@@ -92,19 +92,19 @@ def pack(rings: Sequence[Ring], frame: Frame, wants: Wants, effort: int = EFFORT
     if not rings:
         return ()
     least = _least(rings, frame)
-    best: tuple[tuple[float, ...], tuple[Filled, ...]] | None = None
+    best: tuple[tuple[int, ...], tuple[Filled, ...]] | None = None
     spent = 0
     for count, way in enumerate(_ways(rings)):
         plain = count < PLAIN_WAYS
         # Ways by chance have only one thing to offer: fewer sheets.
         most = len(rings) if best is None or plain else len(best[1]) - 1
         sheets = _sheets(rings, way, frame, wants, most)
-        if sheets is None and best is None and way.free:
+        if sheets is None and best is None and way.square is None:
             return None
         if sheets is not None:
-            crooked = sum(laid.angle_deg not in QUARTERS for sheet in sheets for laid in sheet.laid)
-            last = sum(abs(signed_area(rings[laid.number])) for laid in sheets[-1].laid)
-            score = (float(len(sheets)), float(crooked), round(last, 3))
+            turned = [laid.angle_deg for sheet in sheets for laid in sheet.laid]
+            crooked, lying = (sum(angle not in square for angle in turned) for square in (QUARTERS, UPRIGHT))
+            score = (len(sheets), crooked, lying)
             if best is None or score < best[0]:
                 best = (score, sheets)
         spent += len(rings)
@@ -128,19 +128,19 @@ def _least(rings: Sequence[Ring], frame: Frame) -> int:
 
 
 def _ways(rings: Sequence[Ring]) -> Iterator[_Way]:
-    """First the plain ways, square before crooked; then without end ways that differ by chance, always the same."""
+    """First the plain ways, upright before lying before crooked; then ways by chance, from fixed seeds."""
     memory: Memory = {}
     by_area, by_side = _orders(rings)
-    for free in (False, True):
+    for square in (UPRIGHT, QUARTERS, None):
         for order in (by_area, by_side):
-            yield _Way(order, free, (0,) * len(rings), memory)
+            yield _Way(order, square, (0,) * len(rings), memory)
     for seed in itertools.count():
         chance = random.Random(seed)
         # Large before small still holds, but neighbours in size change places.
         rank = {number: place + chance.uniform(0, 4) for place, number in enumerate(by_area)}
         yield _Way(
             tuple(sorted(by_area, key=lambda n, rank=rank: rank[n])),  # type: ignore[misc]
-            seed % 2 == 1,
+            None if seed % 2 else QUARTERS,
             tuple(chance.randrange(4) for _ in rings),
             memory,
         )
@@ -150,7 +150,7 @@ def fits(ring: Ring, frame: Frame, wants: Wants, *, bare: bool = False) -> bool:
     """Whether a print finds room on a sheet of its own with all its furniture (bare: as little as can be)."""
     if bare:
         return _bare_sheet([ring], 0, frame, wants) is not None
-    return _full_sheet([ring], [0], _Way((0,), True, (0,)), frame, wants) is not None
+    return _full_sheet([ring], [0], _Way((0,), None, (0,)), frame, wants) is not None
 
 
 def _orders(rings: Sequence[Ring]) -> tuple[tuple[int, ...], tuple[int, ...]]:
@@ -204,8 +204,10 @@ def _full_sheet(
         hopeless: set[object] = set()
         for number in numbers:
             ring = rings[number]
-            like = _likeness(ring) if way.free else ring
-            spot = None if like in hopeless else _best_spot(bed, ring, way.free, way.turns[number])
+            like = ring if way.square else _likeness(ring)
+            spot = (
+                None if like in hopeless else _best_spot(bed, ring, way.square or angles(ring), way.turns[number])
+            )
             if spot is not None:
                 bed.take(spot)
                 spots.append((number, spot))
@@ -252,10 +254,10 @@ def _likeness(ring: Ring) -> tuple[tuple[float, float], ...]:
     return min(tuple(sides[k:] + sides[:k]) for k in range(len(sides)))
 
 
-def _best_spot(bed: Bed, ring: Ring, free: bool, turn: int) -> Spot | None:
+def _best_spot(bed: Bed, ring: Ring, allowed: Sequence[float], turn: int) -> Spot | None:
     """The place that reaches least far down; crooked only where that saves paper."""
     best: tuple[tuple[int, ...], Spot] | None = None
-    for number, angle in enumerate(angles(ring) if free else QUARTERS):
+    for number, angle in enumerate(allowed):
         spot = bed.spot(shape(ring, angle))
         if spot is not None:
             crooked = CROOKED_CELLS if angle not in QUARTERS else 0
