@@ -25,6 +25,8 @@ from seamwright.ink.model import Anchor, Words
 UNITS_PER_EM = 2048
 CAP_HEIGHT = 1493 / UNITS_PER_EM
 """Height of a capital or a figure as a share of the type size."""
+OVERSHOOT = 0.02
+"""Round letters and figures reach less than this share of the size beyond the lines they stand between."""
 UNDERLINE_TOP, UNDERLINE_BOTTOM = 0.10, 0.17
 """An underline lies this far below the baseline: clear of the figure, and 0.5 pt thick at 7 pt."""
 
@@ -159,10 +161,19 @@ def centred(
 
 def _reach(words: Words) -> tuple[float, float]:
     """How far words reach below and above the baseline, as shares of the type size."""
-    ys = [y for c in drawable(words.text) for _, points in _glyph(c, words.bold)[1] for _, y in points]
-    low = max(0.0, max(ys, default=0) / UNITS_PER_EM, UNDERLINE_BOTTOM if words.underline else 0.0)
-    # Round letters and figures reach a hair beyond the lines they stand between: that is no descender.
-    return (low if low > 0.02 else 0.0, max(CAP_HEIGHT, -min(ys, default=0) / UNITS_PER_EM))
+    extents = [_extent(character, words.bold) for character in drawable(words.text)]
+    low = max((low for low, _ in extents), default=0.0)
+    high = max((high for _, high in extents), default=0.0)
+    if words.underline:
+        low = max(low, UNDERLINE_BOTTOM)
+    return (low if low > OVERSHOOT else 0.0, max(CAP_HEIGHT, high))
+
+
+@cache
+def _extent(character: str, bold: bool) -> tuple[float, float]:
+    """How far a glyph reaches below and above the baseline, as shares of the type size; at least 0."""
+    ys = [y for _, points in _glyph(character, bold)[1] for _, y in points]
+    return (max(0.0, max(ys, default=0.0) / UNITS_PER_EM), max(0.0, -min(ys, default=0.0) / UNITS_PER_EM))
 
 
 def _underlined(drawn: str, size_pt: float, bold: bool) -> tuple[float, float]:

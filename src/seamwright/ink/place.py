@@ -22,7 +22,7 @@ import shapely
 from shapely.geometry import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from seamwright.geometry import Point, Ring, bounds
+from seamwright.geometry import Point, Ring, bounds, signed_area
 from seamwright.ink.lettering import CAP_HEIGHT, words_box
 from seamwright.ink.model import Anchor, Words
 
@@ -73,7 +73,7 @@ def place_box(
     left, top, right, bottom = area.bounds
     if width >= right - left or height >= bottom - top or width * height >= area.area:
         return None
-    free = area.difference(_forbidden([*_lines(area), *blocked], width, height))
+    free = _without(_shrunk(area, width, height), blocked, width, height)
     parts = [p for p in shapely.get_parts(free) if p.geom_type == "Polygon" and p.area > 0]
     if not parts:
         return None
@@ -220,16 +220,59 @@ def _lines(area: Areas) -> list[Ring]:
     ]
 
 
-def _forbidden(shapes: Iterable[Sequence[Point]], width: float, height: float) -> BaseGeometry:
-    """Where a box's centre may not lie if the box is to keep clear of convex shapes."""
+def _shrunk(area: Areas, width: float, height: float) -> BaseGeometry:
+    """Where the centre of a box may lie if the box is to stay inside an area."""
+    if isinstance(area, Polygon) and not area.interiors:
+        ring = [(float(x), float(y)) for x, y in area.exterior.coords[:-1]]
+        if signed_area(ring) < 0:
+            ring.reverse()
+        if all(_right_turn(*three) for three in zip(ring[-1:] + ring[:-1], ring, ring[1:] + ring[:1], strict=True)):
+            return Polygon(_clipped(ring, width / 2, height / 2))
+    return _without(area, _lines(area), width, height)
+
+
+def _right_turn(before: Point, point: Point, after: Point) -> bool:
+    return (point[0] - before[0]) * (after[1] - point[1]) >= (point[1] - before[1]) * (after[0] - point[0])
+
+
+def _clipped(ring: list[Point], u: float, v: float) -> list[Point]:
+    """A convex clockwise ring with each side moved inward by the reach of a box (half sizes u, v) towards it.
+
+    The convex case of the Minkowski sums, many times quicker: one half-plane after the other is cut away, as in
+    I. Sutherland and G. Hodgman, "Reentrant polygon clipping", Communications of the ACM 17(1), 1974.
+    """
+    kept = ring
+    for (ax, ay), (bx, by) in zip(ring, ring[1:] + ring[:1], strict=True):
+        dx, dy = bx - ax, by - ay
+        reach = abs(dy) * u + abs(dx) * v
+        # Twice the area of the triangle on this side: distance from the side times its length.
+        clear = [dx * (y - ay) - dy * (x - ax) - reach for x, y in kept]
+        cut: list[Point] = []
+        for (px, py), p, (qx, qy), q in zip(kept, clear, kept[1:] + kept[:1], clear[1:] + clear[:1], strict=True):
+            if p >= 0:
+                cut.append((px, py))
+            if (p < 0) != (q < 0):
+                share = p / (p - q)
+                cut.append((px + share * (qx - px), py + share * (qy - py)))
+        kept = cut
+    return kept if len(kept) > 2 else []
+
+
+def _without(area: BaseGeometry, shapes: Iterable[Sequence[Point]], width: float, height: float) -> BaseGeometry:
+    """An area less all places where the centre of a box may not lie if it is to keep clear of convex shapes."""
     lists = [np.asarray(shape, dtype=float) for shape in shapes]
-    if not lists:
-        return Polygon()
+    if not lists or area.is_empty:
+        return area
     # All hulls in one call: one by one they take most of the time.
     box = np.array([(-1, -1), (1, -1), (1, 1), (-1, 1)]) * (width / 2, height / 2)
     corners = np.concatenate([(shape[:, None, :] + box).reshape(-1, 2) for shape in lists])
     owners = np.repeat(np.arange(len(lists)), [4 * len(shape) for shape in lists])
-    return shapely.union_all(shapely.convex_hull(shapely.multipoints(corners, indices=owners)))
+    hulls = np.asarray(shapely.convex_hull(shapely.multipoints(corners, indices=owners)))
+    for hull in hulls[shapely.intersects(hulls, area)]:
+        area = area.difference(hull)
+        if area.is_empty:
+            break
+    return area
 
 
 def _turned(points: Sequence[Point], radians: float) -> Ring:
