@@ -27,6 +27,8 @@ from seamwright.sheet.furniture import (
 )
 from seamwright.sheet.nest import CELL_PT, Bed, Box, Corner, Shape, shape
 
+ABOVE_FOOT_PT = 2 * CELL_PT
+"""Between the foot and the line above it: two rows of cells, whatever the foot's height."""
 AIR_CELLS = 2
 """The same air as between foundations, so that left edges line up with theirs."""
 
@@ -67,7 +69,7 @@ def panels(frame: Frame, foot: Item) -> list[list[Box]]:
     bottom. Each arrangement leaves the foundations more room than the one before, and furniture less.
     """
     lying = long_line(upright=False)
-    low = frame.bottom - foot.height - lying.height - 3.0
+    low = frame.bottom - foot.height - ABOVE_FOOT_PT - lying.height
     base = (frame.left, low - CELL_PT, frame.right, frame.bottom)
     side = (frame.right - lying.height - CELL_PT, low - lying.width - CELL_PT, frame.right, low)
     row = low - FIVE_CM_PT - 2 * CELL_PT
@@ -126,7 +128,7 @@ def _line(room: _Room, trims: Sequence[Ring], foot: Item | None, *, upright: boo
     """A long line where a strip is free, else ticks on a trim edge, else its two ends."""
     rule = long_line(upright=upright)
     if not upright and foot is not None:
-        above = room.at_foot(rule, room.frame.bottom - foot.height - 3.0 - rule.height)
+        above = room.at_foot(rule, room.frame.bottom - foot.height - ABOVE_FOOT_PT - rule.height)
         if above is not None:
             return above
     corner = Corner.BOTTOM_RIGHT if upright else Corner.BOTTOM_LEFT
