@@ -14,7 +14,7 @@ from seamwright.piecing.cuts import Tree
 from seamwright.piecing.fewest import Budget, OutOfSteps, Progress, Search, deep_recursion
 from seamwright.piecing.forced import Forced, forced_cuts
 from seamwright.piecing.order import sewing_order
-from seamwright.piecing.part import Part, Region, bits
+from seamwright.piecing.part import Part, Region, Run, bits
 from seamwright.piecing.seammap import SeamMap, root
 from seamwright.piecing.ties import Facts, Ties
 
@@ -89,7 +89,7 @@ def _hurried(search: Search, facts: Facts) -> Tree:
     part = search.part
     ties = Ties(part, search, facts)
 
-    def best_known(region: Region) -> int | None:
+    def best_known(region: Region) -> Run | None:
         """A cut that keeps the fewest sections of a region that was searched to the end; None if it was not."""
         forced = search.forced(region)
         if forced is not None:
@@ -103,21 +103,21 @@ def _hurried(search: Search, facts: Facts) -> Tree:
         least = search.known.get(region.inside)
         if least is None:
             return None
-        for number in region.cuts:
-            one, two = (part.side(number, region, left=left).inside for left in (True, False))
+        for run in region.cuts:
+            one, two = (part.side(run, region, left=left).inside for left in (True, False))
             if search.known.get(one, least) + search.known.get(two, least) == least:
-                return number
+                return run
         return None
 
     def grow(region: Region) -> Tree:
         patches = tuple(part.patches[bit.bit_length() - 1] for bit in bits(region.area))
         if part.is_one_foundation(region):
             return Tree(patches)
-        number = best_known(region)
-        if number is None:
-            number = search.quick_cut(region)
-        sides = (part.side(number, region, left=True), part.side(number, region, left=False))
-        return Tree(patches, ties.cut(number, region), (grow(sides[0]), grow(sides[1])))
+        run = best_known(region)
+        if run is None:
+            run = search.quick_cut(region)
+        sides = (part.side(run, region, left=True), part.side(run, region, left=False))
+        return Tree(patches, ties.cut(run, region), (grow(sides[0]), grow(sides[1])))
 
     return grow(part.whole)
 

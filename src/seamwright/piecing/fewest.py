@@ -17,7 +17,7 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 
-from seamwright.piecing.part import Part, Region, bits
+from seamwright.piecing.part import Part, Region, Run, bits
 
 Progress = Callable[[int], None]
 REPORT_EVERY = 2048
@@ -86,27 +86,25 @@ class Search:
         if part.is_one_foundation(region):
             known[inside] = 1
             return 1
-        runs = part.runs
         cuts = region.cuts
         forced = self.forced(region)
         if forced is not None:
             cuts = [forced]
         best = sys.maxsize
-        for number in cuts:
-            run = runs[number]
+        for run in cuts:
             if inside & run.unknown:
-                part.learn(number, inside, region.area)
+                part.learn(run, inside, region.area)
             one, two = inside & run.left, inside & run.right
             first = known.get(one)
             if first is None:
-                first = self.least(part.side(number, region, left=True))
+                first = self.least(part.side(run, region, left=True))
             if first >= best - 1:
                 if first >= best:
                     break  # least(P) <= least(R): a plan of R, cut down to one side, is a plan of that side
                 continue
             second = known.get(two)
             if second is None:
-                second = self.least(part.side(number, region, left=False))
+                second = self.least(part.side(run, region, left=False))
             if first + second < best:
                 best = first + second
                 if best == 2:
@@ -116,16 +114,15 @@ class Search:
         known[inside] = best
         return best
 
-    def forced(self, region: Region) -> int | None:
+    def forced(self, region: Region) -> Run | None:
         """A cut of the region that is a join in every plan, if there is one."""
         inside = region.inside
-        for number in region.cuts if self._some_forced else ():
-            run = self.part.runs[number]
+        for run in region.cuts if self._some_forced else ():
             if inside & run.from_left and inside & run.from_right and not inside & run.crossed:
-                return number
+                return run
         return None
 
-    def keeping(self, region: Region) -> list[int]:
+    def keeping(self, region: Region) -> list[Run]:
         """The cuts that keep the fewest, those without inner points included; [] for one foundation."""
         least = self.least(region)
         if least == 1:
@@ -133,36 +130,44 @@ class Search:
         forced = self.forced(region)
         if forced is not None:
             return [forced]
-        part = self.part
+        part, known, inside = self.part, self.known, region.inside
         kept = []
-        for number in region.cuts + self.bridges(region):
-            one, two = part.side(number, region, left=True), part.side(number, region, left=False)
-            first = self.least(one)
-            if first < least and first + self.least(two) == least:
-                kept.append(number)
+        for run in region.cuts + self.bridges(region):
+            if inside & run.unknown:
+                part.learn(run, inside, region.area)
+            first = known.get(inside & run.left)
+            if first is None:
+                first = self.least(part.side(run, region, left=True))
+            if first >= least:
+                continue
+            second = known.get(inside & run.right)
+            if second is None:
+                second = self.least(part.side(run, region, left=False))
+            if first + second == least:
+                kept.append(run)
         return kept
 
-    def bridges(self, region: Region) -> list[int]:
+    def bridges(self, region: Region) -> list[Run]:
         """Cuts along a single edge, without inner points, that have inner points on both their sides."""
         part, found = self.part, []
-        for number, run in enumerate(part.runs):
+        for run in part.runs:
             if region.inside & run.points or not any(step & region.area == step for step in run.steps):
                 continue
             if region.inside & run.ends:
                 continue
             if region.inside & run.unknown or region.area & run.unknown_area:
-                part.learn(number, region.inside, region.area)
+                part.learn(run, region.inside, region.area)
             if region.inside & run.left and region.inside & run.right:
-                found.append(number)
+                found.append(run)
         return found
 
-    def quick_cut(self, region: Region) -> int:
+    def quick_cut(self, region: Region) -> Run:
         """The cut through the most points to match.
 
         Each such point lies in exactly one join, in every plan; so long joins through many of them make few joins.
         """
         matched = region.inside & self.part.to_match
-        return max(region.cuts, key=lambda number: (matched & self.part.runs[number].points).bit_count())
+        return max(region.cuts, key=lambda run: (matched & run.points).bit_count())
 
     def bound(self, region: Region) -> int:
         """A lower bound on the sections, cheaply: 1 + joins that no plan avoids.

@@ -19,11 +19,12 @@ from dataclasses import dataclass, field
 from seamwright.piecing.seammap import SeamMap
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False)
 class Run:
     """A run of one seam inside the part, between two points of the part's border or ends of the seam.
 
     Attributes:
+        number: its place among the runs of the part.
         seam, start, end: the run goes from position start to position end.
         points: bits of its inner points, those that it runs straight through.
         ends: bits of its ends that are inner points of the part: until these are on a border it is no cut.
@@ -34,6 +35,7 @@ class Run:
         left_area, right_area: patches known to lie on its sides. unknown_area: neither.
     """
 
+    number: int
     seam: int
     start: int
     end: int
@@ -57,7 +59,7 @@ class Region:
 
     inside: int
     area: int
-    cuts: list[int] = field(default_factory=list)
+    cuts: list[Run] = field(default_factory=list)
 
 
 class Part:
@@ -92,20 +94,20 @@ class Part:
         )
         for seam in sorted(inner_seams):
             self._add_runs(seam, reached)
-        late: dict[int, list[int]] = {bit: [] for bit in self.point_bit.values()}
-        for number, run in enumerate(self.runs):
+        late: dict[int, list[Run]] = {bit: [] for bit in self.point_bit.values()}
+        for run in self.runs:
             if run.ends:
                 for bit in bits(run.points | run.ends):
-                    late[bit].append(number)
-        self.met = [
-            list(dict.fromkeys(other for bit in bits(run.points) for other in late[bit] if other != number))
-            for number, run in enumerate(self.runs)
+                    late[bit].append(run)
+        self.met: list[list[Run]] = [
+            list(dict.fromkeys(other for bit in bits(run.points) for other in late[bit] if other is not run))
+            for run in self.runs
         ]
         everything = (1 << len(self.points)) - 1
         self.whole = Region(
             everything,
             (1 << len(patches)) - 1,
-            [number for number, run in enumerate(self.runs) if run.points and not run.ends],
+            [run for run in self.runs if run.points and not run.ends],
         )
 
     def _add_runs(self, seam: int, reached: bytearray) -> None:
@@ -140,17 +142,16 @@ class Part:
             self.neighbours[left].append((right, number))
             self.neighbours[right].append((left, number))
         ends = self.point_bit.get(points[start], 0) | self.point_bit.get(points[end], 0)
-        run = Run(seam, start, end, inner, ends, crossed, from_left, from_right, tuple(steps))
+        run = Run(number, seam, start, end, inner, ends, crossed, from_left, from_right, tuple(steps))
         run.unknown = (1 << len(self.points)) - 1 & ~inner
         run.unknown_area = (1 << len(self.patches)) - 1
         self.runs.append(run)
 
-    def learn(self, number: int, inside: int, area: int) -> None:
+    def learn(self, run: Run, inside: int, area: int) -> None:
         """Find out what lies on either side of a run that cuts the region (inside, area)."""
-        run = self.runs[number]
         place = next(place for place, step in enumerate(run.steps, start=run.start) if step & area == step)
         left, right = (self._index[patch] for patch in self.seams.sides[run.seam][place])
-        flooded, small_is_left = self._flood(number, area, left, right)
+        flooded, small_is_left = self._flood(run.number, area, left, right)
         small = small_points = 0
         for patch in flooded:
             small |= 1 << patch
@@ -180,26 +181,17 @@ class Part:
                         seen[side].add(neighbour)
                         waiting[side].append(neighbour)
 
-    def side(self, number: int, region: Region, left: bool) -> Region:
-        """The region on one side of a cut of `region`."""
-        run = self.runs[number]
+    def side(self, run: Run, region: Region, left: bool) -> Region:
+        """The region on one side of a cut of `region` along `run`."""
         if region.inside & run.unknown or region.area & run.unknown_area:
-            self.learn(number, region.inside, region.area)
+            self.learn(run, region.inside, region.area)
         inside = region.inside & (run.left if left else run.right)
         area = region.area & (run.left_area if left else run.right_area)
-        return Region(inside, area, self.cuts_after(number, region, inside))
-
-    def cuts_after(self, number: int, region: Region, inside: int) -> list[int]:
-        """The runs that cut the region `inside`, a side of `region` cut along run `number`."""
-        runs, before = self.runs, region.inside
-        cuts = [c for c in region.cuts if inside & runs[c].points]
+        cuts = [c for c in region.cuts if inside & c.points]
         # Free now: an end was inner to the region, and none is inner to this side.
-        cuts += [
-            c
-            for c in self.met[number]
-            if inside & runs[c].points and before & runs[c].ends and not inside & runs[c].ends
-        ]
-        return cuts
+        before = region.inside
+        cuts += [c for c in self.met[run.number] if inside & c.points and before & c.ends and not inside & c.ends]
+        return Region(inside, area, cuts)
 
     def is_one_foundation(self, region: Region) -> bool:
         """Whether patches come off one at a time until one is left.
@@ -211,15 +203,14 @@ class Part:
         if region.inside & self.to_match:
             return False
         while region.inside:
-            for number in region.cuts:
-                run = self.runs[number]
+            for run in region.cuts:
                 if region.inside & run.unknown or region.area & run.unknown_area:
-                    self.learn(number, region.inside, region.area)
+                    self.learn(run, region.inside, region.area)
                 if not region.inside & (run.left | run.from_left):
-                    region = self.side(number, region, left=False)
+                    region = self.side(run, region, left=False)
                     break
                 if not region.inside & (run.right | run.from_right):
-                    region = self.side(number, region, left=True)
+                    region = self.side(run, region, left=True)
                     break
             else:
                 return False

@@ -21,7 +21,7 @@ import math
 from seamwright.block.model import Block
 from seamwright.piecing.cuts import Cut, Tree
 from seamwright.piecing.fewest import Search
-from seamwright.piecing.part import Part, Region, bits
+from seamwright.piecing.part import Part, Region, Run, bits
 from seamwright.piecing.shapes import is_quick_shape, tips
 
 Cost = tuple[int, int, int, int, int]
@@ -34,7 +34,7 @@ class Ties:
 
     def __init__(self, part: Part, search: Search, facts: Facts) -> None:
         self.part, self.search, self.facts = part, search, facts
-        self.known: dict[int, tuple[Cost, int | None]] = {}
+        self.known: dict[int, tuple[Cost, Run | None]] = {}
         self._fan_bits: dict[int, int] = {}
 
     def best(self, region: Region) -> Cost:
@@ -53,10 +53,10 @@ class Ties:
             return cost
         self.search.budget.spend()
         choices = []
-        for number in kept:
-            one = self.best(self.part.side(number, region, left=True))
-            two = self.best(self.part.side(number, region, left=False))
-            cut = self.cut(number, region)
+        for run in kept:
+            one = self.best(self.part.side(run, region, left=True))
+            two = self.best(self.part.side(run, region, left=False))
+            cut = self.cut(run, region)
             on_join, length = self.join_cost(cut, region.area)
             total = (
                 one[0] + two[0],
@@ -65,8 +65,8 @@ class Ties:
                 one[3] + two[3] + on_join,
                 one[4] + two[4] + length,
             )
-            choices.append((total, cut.rank(self.facts.block), number))
-        cost, _, chosen = min(choices)
+            choices.append((total, cut.rank(self.facts.block), run))
+        cost, _, chosen = min(choices, key=lambda choice: choice[:2])
         self.known[region.area] = (cost, chosen)
         return cost
 
@@ -92,20 +92,19 @@ class Ties:
                     on_join += count
         return on_join, sum(self.facts.lengths[edge] for edge in cut.edges(self.facts.block))
 
-    def cut(self, number: int, region: Region) -> Cut:
-        """Where run `number` cuts a region."""
-        run = self.part.runs[number]
+    def cut(self, run: Run, region: Region) -> Cut:
+        """Where a run cuts a region."""
         inside = [place for place, step in enumerate(run.steps, run.start) if step & region.area == step]
         return Cut(run.seam, inside[0], inside[-1] + 1)
 
     def tree(self, region: Region) -> Tree:
         """The plan of a region whose best cost is known."""
         patches = tuple(self.part.patches[bit.bit_length() - 1] for bit in bits(region.area))
-        _, number = self.known[region.area]
-        if number is None:
+        _, run = self.known[region.area]
+        if run is None:
             return Tree(patches)
-        sides = (self.part.side(number, region, left=True), self.part.side(number, region, left=False))
-        return Tree(patches, self.cut(number, region), tuple(self.tree(side) for side in sides))
+        sides = (self.part.side(run, region, left=True), self.part.side(run, region, left=False))
+        return Tree(patches, self.cut(run, region), tuple(self.tree(side) for side in sides))
 
     def _fan(self, point: int) -> int:
         """Area bits of the patches round a point; one more bit if some lie in another part."""
