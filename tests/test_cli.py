@@ -321,6 +321,14 @@ def test_each_drawing_may_have_its_own_size(capsys: pytest.CaptureFixture[str]):
     )
     data = json.loads(capsys.readouterr().out)
     assert [plan["options"]["size"] for plan in data["plans"]] == ["5in", "6in"]
+    named = {"kite.seams@5in", "kite.seams@6in"}
+    assert {f["drawing"] for sheet in data["sheets"] for f in sheet["foundations"]} == named
+    assert made_from(Path("out.pdf").read_bytes()) == ("kite.seams",)
+    assert main(["foundations", "kite.seams@4in", "-o", "out.pdf"]) == 0  # the same drawing, so it may be made anew
+    capsys.readouterr()
+    assert main(["check", "kite.seams@5in", "kite.seams", "--size", "7in", "--json"]) == 0
+    assert [d["block"]["width_in"] for d in json.loads(capsys.readouterr().out)] == [5, 7]
+    assert main(["foundations", "kite.seams@5in", "-o", "kite.seams", "--force"]) == 2
     Path("odd@5in").write_text(KITE)
     assert api.split_size("odd@5in") == ("odd@5in", "")
     assert api.split_size("a@b/kite.seams@5x6in") == ("a@b/kite.seams", "5x6in")

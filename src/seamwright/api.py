@@ -148,7 +148,7 @@ def write_pdf(
     from seamwright.sheet.pdf import to_pdf
     from seamwright.sheet.readback import read_back
 
-    out, drawings = Path(path), [plan.block.file for plan in plans]
+    out, drawings = Path(path), [split_size(plan.block.file)[0] for plan in plans]
     may_write_pdf(out, drawings, force=force)
     progress("placing the foundations on sheets")
     sheets = lay_out(*plans, copies=copies)
@@ -167,7 +167,7 @@ def picture_of(plan: Plan) -> str:
     from seamwright.picture.plan import plan_picture
     from seamwright.sentences import verdict
 
-    return plan_picture(plan, caption=[verdict(plan)], description=made_by([plan.block.file]))
+    return plan_picture(plan, caption=[verdict(plan)], description=_made_by(plan))
 
 
 def write_picture(path: str | Path, plan: Plan, *, force: bool = False) -> None:
@@ -178,14 +178,14 @@ def write_picture(path: str | Path, plan: Plan, *, force: bool = False) -> None:
         LibraryError: the cairo library is missing (PNG only).
     """
     out = Path(path)
-    may_write_picture(out, plan.block.file, force=force)
+    may_write_picture(out, split_size(plan.block.file)[0], force=force)
     svg = picture_of(plan)
     if out.suffix.lower() == ".svg":
         write_whole(out, svg.encode())
         return
     from seamwright.ink.png import to_png
 
-    write_whole(out, to_png(svg, text={"Software": "seamwright", "Source": made_by([plan.block.file])}))
+    write_whole(out, to_png(svg, text={"Software": "seamwright", "Source": _made_by(plan)}))
 
 
 # -- before any work is done ------------------------------------------------------------------------------
@@ -247,11 +247,14 @@ def outcome(drawing: str, given: Given = ()) -> Outcome:
     """Reads, plans and proves one drawing; whatever goes wrong is in the outcome.
 
     Args:
-        drawing: path of the file.
+        drawing: path of the file, with a size of its own behind it if wanted: "kite.svg@8in".
         given: options as pairs (long name, text).
     """
+    path, size = split_size(drawing)
     try:
-        return Outcome(drawing, plan=plan(_read(drawing, given)))
+        block = _read(path, [*given, ("size", size)] if size else given)
+        # One drawing may be asked for in two sizes: each keeps the words it was asked for with.
+        return Outcome(drawing, plan=plan(replace(block, file=drawing)))
     except SeamwrightError as error:
         return Outcome(drawing, error=error)
     except Exception as problem:  # one drawing never stops the others
@@ -271,6 +274,10 @@ def _read(path: str | Path, given: Given) -> Block:
     pairs = dict([*drawing.options, *given])  # the later wins
     block = make_block(drawing, usable_options(pairs.items()))
     return replace(block, file=str(path), options=tuple(pairs.items()))
+
+
+def _made_by(plan: Plan) -> str:
+    return made_by([split_size(plan.block.file)[0]])
 
 
 def _texts(options: dict[str, Text]) -> list[tuple[str, str]]:

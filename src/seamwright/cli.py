@@ -72,7 +72,7 @@ def _check(asked: Namespace) -> int:
     if picture is not None:
         if len(drawings) > 1:
             raise Slip(f"--picture shows one drawing, but {len(drawings)} are given. Check them one at a time.")
-        api.may_write_picture(picture, drawings[0], force=asked.force)
+        api.may_write_picture(picture, api.split_size(drawings[0])[0], force=asked.force)
     outcomes: list[Outcome] = []
     with Progress(len(drawings), "drawing") as progress:
         for drawing in drawings:
@@ -101,13 +101,12 @@ def _foundations(asked: Namespace) -> int:
     if asked.output is None:
         raise Slip("where should the sheets go? Add -o and the name of a PDF, such as -o kite.pdf.")
     copies, out = _copies(asked.copies), Path(asked.output)
-    wanted = [api.split_size(drawing) for drawing in drawings]
-    api.may_write_pdf(out, [path for path, _ in wanted], force=asked.force)
+    api.may_write_pdf(out, [api.split_size(drawing)[0] for drawing in drawings], force=asked.force)
     with Progress(len(drawings) + api.PRINT_STEPS, "step") as progress:
         outcomes: list[Outcome] = []
-        for path, size in wanted:
-            progress.doing(path)
-            outcomes.append(api.outcome(path, [*given, *([("size", size)] if size else [])]))
+        for drawing in drawings:
+            progress.doing(drawing)
+            outcomes.append(api.outcome(drawing, given))
         unprinted = [o for o in outcomes if o.plan is None or not o.plan.sections]
         if not unprinted:
             plans = [o.plan for o in outcomes if o.plan is not None]

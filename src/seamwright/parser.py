@@ -68,7 +68,7 @@ Ends with 1 if a drawing cannot be sewn with straight full seams only, with 2 if
         formatter_class=argparse.RawDescriptionHelpFormatter,
         allow_abbrev=False,
     )
-    command.add_argument("drawings", nargs="*", metavar="DRAWING", help="SVG drawing or .seams text file")
+    _add_drawings(command)
     command.add_argument("--json", action="store_true", help="print the findings for programs: one JSON array")
     command.add_argument(
         "--picture",
@@ -96,17 +96,21 @@ Print at 100 %, not "fit to page", and measure the check square before you sew."
         formatter_class=argparse.RawDescriptionHelpFormatter,
         allow_abbrev=False,
     )
+    _add_drawings(command)
+    command.add_argument("-o", "--output", metavar="OUT.pdf", help="the PDF to write")
+    command.add_argument("--copies", metavar="N", default="1", help="print every foundation N times (default: 1)")
+    command.add_argument("--json", action="store_true", help="print what lies where on the sheets, for programs")
+    command.add_argument("--force", action="store_true", help="write over a file that was made from something else")
+    _add_shared(command)
+
+
+def _add_drawings(command: Parser) -> None:
     command.add_argument(
         "drawings",
         nargs="*",
         metavar="DRAWING[@SIZE]",
         help="SVG drawing or .seams text file; @8in behind its name is the finished width of this one",
     )
-    command.add_argument("-o", "--output", metavar="OUT.pdf", help="the PDF to write")
-    command.add_argument("--copies", metavar="N", default="1", help="print every foundation N times (default: 1)")
-    command.add_argument("--json", action="store_true", help="print what lies where on the sheets, for programs")
-    command.add_argument("--force", action="store_true", help="write over a file that was made from something else")
-    _add_shared(command)
 
 
 def _add_shared(command: Parser) -> None:
