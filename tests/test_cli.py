@@ -206,6 +206,8 @@ def test_options_may_stand_anywhere(capsys: pytest.CaptureFixture[str]):
         data = json.loads(capsys.readouterr().out)
         assert [d["block"]["width_in"] for d in data] == [9, 9]
         assert data[0]["plan"]["options"] == {"size": "9in"}
+    Path("-odd.seams").write_text(KITE)
+    assert main(["check", "kite.seams", "--", "-odd.seams"]) == 0
 
 
 def test_the_command_line_wins_over_the_drawing_and_the_drawing_over_the_default(

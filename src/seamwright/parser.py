@@ -56,6 +56,7 @@ missing; 3: our own proof failed and nothing was written; 130: stopped by you.""
 def _add_check(commands: argparse._SubParsersAction[Parser]) -> None:
     command = commands.add_parser(
         "check",
+        usage="seamwright check DRAWING[@SIZE] ... [options]",
         help="say whether drawings can be sewn, on how few foundations, in what order",
         description="Says whether a drawing can be sewn with straight full seams, on how few foundations, in what\n"
         "order, and how the parts are joined. If it cannot, says which patches are stuck, where and why.",
@@ -83,6 +84,7 @@ Ends with 1 if a drawing cannot be sewn with straight full seams only, with 2 if
 def _add_foundations(commands: argparse._SubParsersAction[Parser]) -> None:
     command = commands.add_parser(
         "foundations",
+        usage="seamwright foundations DRAWING[@SIZE] ... -o OUT.pdf [options]",
         help="write a PDF of foundations at true size",
         description="Plans each drawing, proves the plan, and writes one PDF with its foundations at true size:\n"
         "mirrored, numbered, with seam allowance, match marks, check squares and a key. The file is\n"
@@ -105,7 +107,7 @@ Print at 100 %, not "fit to page", and measure the check square before you sew."
 
 
 def _add_drawings(command: Parser) -> None:
-    command.add_argument(
+    command.add_argument_group("drawings").add_argument(
         "drawings",
         nargs="*",
         metavar="DRAWING[@SIZE]",
@@ -146,6 +148,9 @@ def parse(words: list[str]) -> tuple[str, argparse.Namespace]:
     if name not in commands:
         raise Slip(_unknown(f"'{name}' is no command", name, list(commands)))
     command, rest = commands[name], words[len(before) + 1 :]
+    # Behind "--" everything is a drawing, even a name that begins with a dash.
+    end = rest.index("--") if "--" in rest else len(rest)
+    rest, drawings = rest[:end], rest[end + 1 :]
     try:
         # Options may stand before, between and after the drawings.
         asked, strange = command.parse_known_intermixed_args(rest)
@@ -155,6 +160,7 @@ def parse(words: list[str]) -> tuple[str, argparse.Namespace]:
         word = next((w for w in strange if w.startswith("-")), strange[0]).partition("=")[0]
         options = [o for action in command._actions for o in action.option_strings]
         raise Slip(_unknown(f"'{word}' is no option of seamwright {name}", word, options))
+    asked.drawings = [*asked.drawings, *drawings]
     return name, asked
 
 
