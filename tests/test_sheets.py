@@ -388,3 +388,13 @@ def test_parting_lines_do_not_run_along_a_stitch_line() -> None:
     for tile in (p.tile for s in sheets for p in s.placed):
         for start in (tile.window[1],) if tile.row > 1 else ():
             assert all(abs(start - 72 * a[1]) >= 6.0 for a, b in whole.seams if tile.angle_deg == 0)
+
+
+@pytest.mark.parametrize("size", [6, 13])
+def test_a_name_longer_than_the_sheet_is_cut_short(size: int) -> None:
+    long_name = "Harbourmaster" * 12 + " and all the boats that ever came in before the tide turned" * 5
+    sheets = lay_out([as_one(strips(size, size, 4, long_name))])
+    for mark in (m for sheet in sheets for m in sheet.ink if isinstance(m, Words)):
+        left, _, right, _ = bounds(words_box(mark, 1.0))
+        assert left >= 17.5 and right <= 594.5, mark.text
+    assert any(m.text.endswith("...") for sheet in sheets for m in sheet.ink if isinstance(m, Words))

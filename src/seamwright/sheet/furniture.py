@@ -86,7 +86,7 @@ def check_squares() -> Item:
     ink: list[Ink] = [_square(0.0, 0.0, side), _square(*small)]
     ink.append(centred("1 in", (small[0] + INCH_PT / 2, small[1] + INCH_PT / 2), NOTE_PT, unit_pt=1.0))
     ink.append(Words("5 cm", (side - inset, side - inset), NOTE_PT, Anchor.END))
-    lines = wrapped(BEFORE_SEWING, NOTE_PT, side - 2 * inset)
+    lines = lines_of(BEFORE_SEWING, NOTE_PT, side - 2 * inset)
     ink += column(lines, inset, inset - 2, NOTE_PT, NOTE_STEP)
     return Item(side, side, tuple(ink), squares=(small, (0.0, 0.0, side)))
 
@@ -205,13 +205,13 @@ def foot(head: str, side_words: str, more: tuple[str, ...], width: float) -> Ite
         more: further paragraphs.
     """
     ink: list[Ink] = []
-    heads = wrapped(head, FOOT_PT, width, bold=True)
+    heads = lines_of(head, FOOT_PT, width, bold=True, most=2)
     ink += column(heads, 0.0, 0.0, FOOT_PT, FOOT_STEP, bold=True)
     if width_pt(head, FOOT_PT, bold=True) + width_pt(side_words, FOOT_PT) + 12.0 <= width:
         ink.append(Words(side_words, (width, FOOT_STEP - 2.0), FOOT_PT, Anchor.END))
     y = FOOT_STEP * len(heads)
     for paragraph in more:
-        broken = wrapped(paragraph, FOOT_PT, width)
+        broken = lines_of(paragraph, FOOT_PT, width)
         ink += column(broken, 0.0, y, FOOT_PT, FOOT_STEP)
         y += FOOT_STEP * len(broken)
     return Item(width, y, tuple(ink))
@@ -225,14 +225,30 @@ def legend(head: str, lines: tuple[str, ...], width: float) -> Item:
         head: bold, above them; "" for none.
         lines: each starts a new line of words.
     """
-    heads = wrapped(head, NOTE_PT, width, bold=True) if head else ()
-    broken = [part for line in lines for part in wrapped(line, NOTE_PT, width)]
+    heads = lines_of(head, NOTE_PT, width, bold=True) if head else ()
+    broken = [part for line in lines for part in lines_of(line, NOTE_PT, width)]
     ink = [
         *column(heads, 0.0, 0.0, NOTE_PT, NOTE_STEP, bold=True),
         *column(broken, 0.0, NOTE_STEP * len(heads), NOTE_PT, NOTE_STEP),
     ]
     widths = [*(width_pt(h, NOTE_PT, bold=True) for h in heads), *(width_pt(line, NOTE_PT) for line in broken)]
     return Item(max(widths), NOTE_STEP * (len(heads) + len(broken)), tuple(ink))
+
+
+def lines_of(text: str, size: float, width: float, *, bold: bool = False, most: int = 99) -> tuple[str, ...]:
+    """Words broken into lines; what is too long for a line, or the lines too many, is cut short."""
+    lines = wrapped(text, size, width, bold)
+    if len(lines) > most:
+        lines = (*lines[: most - 1], " ".join(lines[most - 1 :]))
+    return tuple(_cut_short(line, size, width, bold) for line in lines)
+
+
+def _cut_short(line: str, size: float, width: float, bold: bool) -> str:
+    if width_pt(line, size, bold) <= width:
+        return line
+    while line and width_pt(f"{line}...", size, bold) > width:
+        line = line[:-1]
+    return f"{line.rstrip()}..."
 
 
 def column(

@@ -19,10 +19,12 @@ from seamwright.ink.model import Area, Ink, Pen, Stroke, Words
 from seamwright.ink.place import place_words, roomiest
 from seamwright.options import Units
 from seamwright.piecing.model import Plan
-from seamwright.sheet.furniture import NOTE_PT, NOTE_STEP, TINT, Item, column
+from seamwright.sheet.furniture import NOTE_PT, NOTE_STEP, TINT, Item, column, lines_of
 from seamwright.units import say_size
 
 LETTER_PT = (12.0, 10.0, 8.0, 7.0)
+CAPTION_PT = 108.0
+"""A long name is broken into lines no wider than this, or than the picture."""
 CROWDED_PT2 = 150.0
 """With less paper to a patch than this, lines inside sections would only blacken the key."""
 
@@ -45,7 +47,8 @@ class Key:
         self._kept_free = union_all(boxes)
         self._lines = self._drawn_lines()
         size = say_size(block.width_in, block.height_in, units)
-        self._words = (block.name, f"{size} finished", f"plan {plan.id}")
+        self._name = lines_of(block.name, NOTE_PT, max(side, CAPTION_PT), bold=True, most=3)
+        self._words = (f"{size} finished", f"plan {plan.id}")
         self._items: dict[tuple[frozenset[str], bool], Item] = {}
 
     def item(self, shown: frozenset[str], *, beside: bool = False) -> Item:
@@ -73,10 +76,11 @@ class Key:
                 # Too small for its letter: the letter lies over the section's lines at the roomiest place.
                 ink.append(centred(name, roomiest(self._outlines[name])[0], LETTER_PT[-1], unit_pt=1.0, bold=True))
         left, top = (width + 6.0, 0.0) if beside else (0.0, height + 2.0)
-        ink += column(self._words[:1], left, top, NOTE_PT, NOTE_STEP, bold=True)
-        ink += column(self._words[1:], left, top + NOTE_STEP, NOTE_PT, NOTE_STEP)
-        right = left + max(width_pt(line, NOTE_PT, bold=n == 0) for n, line in enumerate(self._words))
-        return Item(max(width, right), max(height, top + NOTE_STEP * len(self._words)), tuple(ink))
+        ink += column(self._name, left, top, NOTE_PT, NOTE_STEP, bold=True)
+        ink += column(self._words, left, top + NOTE_STEP * len(self._name), NOTE_PT, NOTE_STEP)
+        widest = max(width_pt(line, NOTE_PT, bold=line in self._name) for line in (*self._name, *self._words))
+        bottom = top + NOTE_STEP * (len(self._name) + len(self._words))
+        return Item(max(width, left + widest), max(height, bottom), tuple(ink))
 
     def _drawn_lines(self) -> list[Ink]:
         """Outline and joins; seams inside sections where they do not only blacken the key."""

@@ -34,7 +34,7 @@ from seamwright.sheet.nest import CELL_PT, rotation, slanted
 from seamwright.sheet.pack import Filled, fits, pack
 from seamwright.sheet.paper import PT_PER_IN, Paper
 from seamwright.sheet.paper import paper as paper_named
-from seamwright.sheet.tiling import HOW_TO_GLUE, assembly, assembly_room, tile
+from seamwright.sheet.tiling import HOW_TO_GLUE, Tiling, assembly, assembly_room, tile
 from seamwright.units import say_length, say_size
 
 Job = tuple[Plan, tuple[Foundation, ...]]
@@ -111,11 +111,20 @@ def _prints(job: int, foundation: Foundation, desk: _Desk) -> list[_Print]:
         if fits(turned, desk.frame, wants) or fits(turned, desk.frame, wants, bare=True):
             ink = tuple(move_ink(mark, turn, angle) for mark in whole.ink)
             return [replace(whole, affine=after(inches, turn), turn_deg=angle, ring=turned, ink=ink)]
-    windows = _windows(whole, desk)
-    if not windows:
-        raise _too_small(desk.page)
-    tiling = tile(foundation, windows)
     name = foundation.section if len(desk.jobs) == 1 else f"{foundation.block} {foundation.section}"
+    windows = _windows(whole, desk, name)
+    while windows:
+        parts = _parts(whole, tile(foundation, windows), name)
+        lone = [(part.ring, replace(desk, prints=(part,)).wants) for part in parts]
+        if all(fits(r, desk.frame, w) or fits(r, desk.frame, w, bare=True) for r, w in lone):
+            return parts
+        # Words that belong to a part needed more room than was thought.
+        windows = [(wide, high - 4 * CELL_PT) for wide, high in windows if high > 72.0]
+    raise _too_small(desk.page)
+
+
+def _parts(whole: _Print, tiling: Tiling, name: str) -> list[_Print]:
+    """Each part of a foundation as a print of its own."""
     return [
         replace(
             whole,
@@ -135,9 +144,9 @@ def _too_small(page: Paper) -> SeamwrightError:
     return fail(OptionError, "option", what, "Choose a larger --paper")
 
 
-def _windows(whole: _Print, desk: _Desk) -> list[tuple[float, float]]:
+def _windows(whole: _Print, desk: _Desk, name: str) -> list[tuple[float, float]]:
     """The largest parts that find room on a sheet: with all furniture beside them, and with as little as can be."""
-    stand_in = replace(whole, tile=Tile(1, 1, 2), beside=(assembly_room(),))
+    stand_in = replace(whole, tile=Tile(1, 1, 2), beside=(assembly_room(name),))
     alone = replace(desk, prints=(stand_in,))
     width, height = desk.frame.width, desk.frame.bottom - desk.frame.top
     found = []

@@ -24,13 +24,14 @@ from seamwright.geometry import Affine, Point, Ring, Segment, bounds, moved, sig
 from seamwright.ink.lettering import CAP_HEIGHT, centred, width_pt, words_box
 from seamwright.ink.model import Area, Ink, Pen, Stroke, Words, move_ink
 from seamwright.ink.place import roomiest
-from seamwright.sheet.furniture import NOTE_PT, NOTE_STEP, TINT, Item, column
+from seamwright.sheet.furniture import NOTE_PT, NOTE_STEP, TINT, Item, column, lines_of
 from seamwright.sheet.nest import Box, angles, rotation
 
 OVERLAP_PT = 36.0
 """1/2 in to glue."""
 CROSS_PT = 5.0
 PICTURE_PT = (72.0, 54.0, 36.0)
+CAPTION_PT = 108.0
 STEP_PT = 4.5
 WORDS_PT = 7.0
 KEEP_OFF_PT = 6.0
@@ -103,9 +104,19 @@ def assembly(tiling: Tiling, part: Part, name: str) -> tuple[Item, ...]:
     return tuple(_picture(tiling, part, name, side) for side in PICTURE_PT)
 
 
-def assembly_room() -> tuple[Item, ...]:
-    """Empty items as large as pictures of parts may be."""
-    return tuple(Item(side + 30.0, side + NOTE_STEP + 2.0, ()) for side in PICTURE_PT)
+def assembly_room(name: str) -> tuple[Item, ...]:
+    """Empty items as large as the pictures of parts may be."""
+    words = _caption(name, 9, 9, 99)
+    wide = max(width_pt(line, NOTE_PT, bold=True) for line in words)
+    return tuple(Item(max(side, wide), side + 2.0 + NOTE_STEP * len(words), ()) for side in PICTURE_PT)
+
+
+def _caption(name: str, row: int, column: int, of: int) -> tuple[str, ...]:
+    """Which part a picture is of, in one line or, for a long name, in several."""
+    part = f"part {row}.{column} of {of}"
+    if width_pt(f"{name}: {part}", NOTE_PT, bold=True) <= CAPTION_PT:
+        return (f"{name}: {part}",)
+    return (*lines_of(name, NOTE_PT, CAPTION_PT, bold=True, most=2), part)
 
 
 def _picture(tiling: Tiling, part: Part, name: str, side: float) -> Item:
@@ -122,12 +133,11 @@ def _picture(tiling: Tiling, part: Part, name: str, side: float) -> Item:
     for one in tiling.parts:
         middle, _ = roomiest(small(one.ring))
         ink.append(centred(f"{one.row}.{one.column}", middle, WORDS_PT, unit_pt=1.0, bold=one is part))
-    words = f"{name}: part {part.row}.{part.column} of {part.of}"
+    words = _caption(name, part.row, part.column, part.of)
     high = (bottom - top) * scale
-    ink += column([words], 0.0, high + 2.0, NOTE_PT, NOTE_STEP, bold=True)
-    return Item(
-        max((right - left) * scale, width_pt(words, NOTE_PT, bold=True)), high + 2.0 + NOTE_STEP, tuple(ink)
-    )
+    ink += column(words, 0.0, high + 2.0, NOTE_PT, NOTE_STEP, bold=True)
+    wide = max((right - left) * scale, *(width_pt(line, NOTE_PT, bold=True) for line in words))
+    return Item(wide, high + 2.0 + NOTE_STEP * len(words), tuple(ink))
 
 
 def _count(length: float, most: float) -> int:
