@@ -5,6 +5,7 @@ from __future__ import annotations
 import gzip
 import os
 import pickle
+import random
 import socket
 import sys
 from pathlib import Path
@@ -179,6 +180,21 @@ def test_curves_too_large_to_flatten_are_refused() -> None:
     d = "M0 0" + "C0 900 900 900 900 0" * 20_000
     with pytest.raises(DrawingError, match="500,000 points"):
         read(f'<path d="{d}" {STROKE}/>')
+
+
+def test_fills_that_cross_without_end_are_refused() -> None:
+    rng = random.Random(1)
+    tangle = " ".join(f"{rng.uniform(0, 8):.2f},{rng.uniform(0, 8):.2f}" for _ in range(1000))
+    with pytest.raises(DrawingError, match="cross more than 100,000 times"):
+        read(f'<path d="M{tangle}Z" fill="red"/>')
+
+
+def test_a_deep_stack_is_read_in_reasonable_time() -> None:
+    stack = "".join(
+        f'<rect x="{k / 100}" y="{k / 100}" width="{8 - k / 50}" height="{8 - k / 50}" fill="#0{k % 9}0"/>'
+        for k in range(300)
+    )
+    assert len(read(stack).lines) == 1200
 
 
 @pytest.mark.parametrize("value", ["nan", "NaN", "inf", "-Infinity", "1e999", "1e300", "1e10", "0x10", "1..2", "٣"])

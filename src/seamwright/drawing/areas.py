@@ -10,15 +10,21 @@ Method: one simple ring is its own area; anything else is cut into faces along a
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
+import numpy as np
 import shapely
 from shapely.geometry import LinearRing, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from seamwright.drawing.pieces import Run
+from seamwright.drawing.svg_xml import unreadable
 from seamwright.geometry import Point, bounds, off_line
 
 NOTHING = Polygon()
+MAX_CROSSINGS = 100_000
+CHUNK = 64
+"""Sides looked up at once: enough to be quick, few enough to stay small."""
 
 
 def area_of(runs: tuple[Run, ...], evenodd: bool) -> BaseGeometry:
@@ -40,6 +46,30 @@ def area_of(runs: tuple[Run, ...], evenodd: bool) -> BaseGeometry:
         if turns % 2 if evenodd else turns:
             inside.append(face)
     return shapely.unary_union(inside) if inside else NOTHING
+
+
+def refuse_tangles(runs: Sequence[Run]) -> None:
+    """Stop before areas are worked out that cross one another without end.
+
+    Raises:
+        DrawingError: the borders cross more than MAX_CROSSINGS times.
+    """
+    rings = [np.array([*ring, ring[0]]) for ring in (_ring(run) for run in runs) if len(ring) >= 3]
+    if sum(map(len, rings)) ** 2 < MAX_CROSSINGS:
+        return
+    ends = np.concatenate([np.stack((ring[:-1], ring[1:]), axis=1) for ring in rings])
+    sides = np.asarray(shapely.linestrings(ends), dtype=object)
+    tree = shapely.STRtree(sides)
+    crossings = 0
+    for start in range(0, len(sides), CHUNK):
+        first, second = tree.query(sides[start : start + CHUNK], predicate="crosses")
+        crossings += int(np.count_nonzero(second > first + start))
+        if crossings > MAX_CROSSINGS:
+            raise unreadable(
+                "too many",
+                f"the borders of filled shapes cross more than {MAX_CROSSINGS:,} times",
+                "Draw each patch as one plain shape",
+            )
 
 
 def _ring(run: Run) -> list[Point]:

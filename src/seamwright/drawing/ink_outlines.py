@@ -19,7 +19,7 @@ from itertools import pairwise
 import shapely
 from shapely.geometry import Polygon
 
-from seamwright.drawing.areas import area_of, corners, polygons
+from seamwright.drawing.areas import area_of, corners, polygons, refuse_tangles
 from seamwright.drawing.ink_network import patch_borders
 from seamwright.drawing.painted import Painted
 from seamwright.drawing.pieces import Run, extent
@@ -54,6 +54,7 @@ def centre_lines(items: Sequence[Painted]) -> tuple[list[Painted], list[Note]]:
     """
     if not any(_inky(item) for item in items):
         return list(items), []
+    refuse_tangles([run for item in items if item.fill for run in item.runs])
     x0, y0, x1, y1 = extent([run for item in items for run in item.runs])
     widest = INK_SHARE * math.hypot(x1 - x0, y1 - y0)
     large = LARGE_SHARE * math.hypot(x1 - x0, y1 - y0)

@@ -12,9 +12,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+import numpy as np
 import shapely
 import shapely.ops
-from shapely.geometry import LineString
+from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from seamwright.drawing.areas import NOTHING, area_of, polygons
@@ -28,6 +29,8 @@ SIDE_BY_SIDE_IN = 0.03
 CRUMB_IN = 0.06
 """What is left of a hidden line between two hiding shapes that do not quite meet."""
 GRID_IN = 1e-7
+NO_AREA = 1e-6
+"""Square inches: less is what rounding leaves."""
 THIN_IN = 0.01
 """Slivers of an area thinner than twice this are dropped."""
 
@@ -52,6 +55,9 @@ def show(items: Sequence[Painted]) -> tuple[list[Line], list[Curve], list[Fill],
         filled = item.fill is not None and not areas[number].is_empty
         if not filled and not item.stroked:
             continue  # a fill of no area paints nothing
+        if filled and cover.hides(number):
+            hidden += 1
+            continue
         before = len(lines) + len(curves)
         for run in item.runs:
             pieces = list(run.pieces)
@@ -69,7 +75,7 @@ def show(items: Sequence[Painted]) -> tuple[list[Line], list[Curve], list[Fill],
                         curves.append(Curve(part, item.source, item.layer, mark))
             shape += filled or item.border
         if filled and item.fill is not None:
-            for polygon in polygons(cover.left_over(number)):
+            for polygon in cover.left_over(number):
                 rings = (_ring(polygon.exterior), *(_ring(hole) for hole in polygon.interiors))
                 fills.append(Fill(rings, item.fill, item.source))
         hidden += len(lines) + len(curves) == before
@@ -81,28 +87,66 @@ def _ring(ring: shapely.LinearRing) -> Ring:
 
 
 class _Cover:
-    """Which fills lie over a shape."""
+    """Which fills lie over a shape.
+
+    Areas are left over from the top of the stack downwards, so that a shape which is hidden itself is never asked
+    what it hides: whatever hides it hides that too.
+    """
 
     def __init__(self, items: Sequence[Painted], areas: Sequence[BaseGeometry]) -> None:
-        self._areas = areas
-        self._fills = [n for n, area in enumerate(areas) if not area.is_empty]
-        self._fill_tree = shapely.STRtree([areas[n] for n in self._fills])
-        hiding = [n for n in self._fills if items[n].opaque]
-        cores = {n: areas[n].buffer(-SIDE_BY_SIDE_IN, join_style="mitre") for n in hiding}
-        self._hiding = [n for n in hiding if not cores[n].is_empty]
-        self._cores = cores
-        self._core_tree = shapely.STRtree([cores[n] for n in self._hiding])
+        fills = np.array([n for n, area in enumerate(areas) if not area.is_empty], dtype=int)
+        opaque = np.array([item.opaque for item in items], dtype=bool)
+        # Off the floats' own grid, areas that only touch, 1e-16 apart, can swallow one another in GEOS.
+        self._areas = [_on_grid(area) for area in areas]
+        cores = shapely.buffer(self._areas, -SIDE_BY_SIDE_IN, join_style="mitre")
+        tree = shapely.STRtree([self._areas[n] for n in fills])
+        self._left: dict[int, BaseGeometry] = {}
+        self._hidden: set[int] = set()
+        # Shapes deep in one another are gathered in blobs: a stack of a thousand is one area, not a thousand.
+        blob_of: dict[int, int] = {}
+        blobs: dict[int, BaseGeometry] = {}
+        for n in reversed(fills.tolist()):
+            over = fills[tree.query(self._areas[n], predicate="intersects")]
+            over = np.sort(over[over > n])
+            area = self._areas[n]
+            deep = sorted({blob_of[k] for k in over.tolist() if cores[n].intersects(self._areas[k])})
+            beside = [self._areas[k] for k in over.tolist() if blob_of[k] not in deep]
+            later = [*(blobs[k] for k in deep), *beside]
+            if later and not np.all(shapely.touches(area, later)):
+                area = _on_grid(area.difference(shapely.union_all(later)))
+            self._left[n] = area
+            if area.area < NO_AREA and bool(np.all(opaque[over])):
+                self._hidden.add(n)
+            blobs[n] = _on_grid(shapely.union_all([self._areas[n], *(blobs.pop(k) for k in deep)]))
+            if deep:
+                blob_of.update((k, n) for k, blob in blob_of.items() if blob in deep)
+            blob_of[n] = n
+        hiding = [n for n in fills.tolist() if opaque[n] and n not in self._hidden and not cores[n].is_empty]
+        self._hiding = np.array(hiding, dtype=int)
+        self._cores = cores[self._hiding]
+        self._hiding_areas = np.array([self._areas[n] for n in hiding], dtype=object)
+        self._core_tree = shapely.STRtree(self._cores)
+
+    def hides(self, number: int) -> bool:
+        """Whether nothing of the filled shape `number` shows."""
+        return number in self._hidden
 
     def visible(self, number: int, piece: Piece) -> list[Piece]:
         """The parts of a piece of shape `number` that later fills leave, in order along it."""
-        if not self._hiding:
+        if not len(self._hiding):
             return [piece]
         line = LineString(piece)
-        over = [self._hiding[k] for k in self._core_tree.query(line, predicate="intersects")]
+        found = self._core_tree.query(line, predicate="intersects")
+        found = np.sort(found[self._hiding[found] > number])
+        if not len(found):
+            return [piece]
+        if np.any(shapely.covers(self._hiding_areas[found], line)):
+            return []
         hidden: list[tuple[float, float]] = []
-        for n in sorted(n for n in over if n > number):
-            for part in shapely.get_parts(shapely.line_merge(line.intersection(self._areas[n]))):
-                if part.geom_type == "LineString" and part.intersects(self._cores[n]):
+        inside = shapely.intersection(line, self._hiding_areas[found])
+        for k, within in zip(found.tolist(), inside, strict=True):
+            for part in shapely.get_parts(shapely.line_merge(within)):
+                if part.geom_type == "LineString" and part.intersects(self._cores[k]):
                     ends = [line.project(shapely.Point(p)) for p in (part.coords[0], part.coords[-1])]
                     hidden.append((min(ends), max(ends)))
         if not hidden:
@@ -110,16 +154,18 @@ class _Cover:
         shown = _gaps(sorted(hidden), line.length)
         return [part for part in (_cut(line, piece, start, end) for start, end in shown) if part]
 
-    def left_over(self, number: int) -> BaseGeometry:
-        """The area of shape `number` that no later fill covers, slivers dropped."""
-        area = self._areas[number]
-        over = [self._fills[k] for k in self._fill_tree.query(area, predicate="intersects")]
-        later = [self._areas[n] for n in sorted(over) if n > number]
-        if later:
-            # On a grid: without one, areas that only touch, 1e-16 apart, can swallow one another.
-            area = shapely.difference(area, shapely.union_all(later, grid_size=GRID_IN), grid_size=GRID_IN)
-        kept = [p for p in polygons(area) if not p.buffer(-THIN_IN).is_empty]
-        return shapely.MultiPolygon(kept)
+    def left_over(self, number: int) -> list[Polygon]:
+        """What no later fill covers of the area of shape `number`, slivers dropped."""
+        parts = polygons(self._left[number])
+        if not parts or self._left[number] is self._areas[number]:
+            return parts
+        thick = ~shapely.is_empty(shapely.buffer(parts, -THIN_IN))
+        return [part for part, keep in zip(parts, thick, strict=True) if keep]
+
+
+def _on_grid(area: BaseGeometry) -> BaseGeometry:
+    """The area with its corners rounded to a grid; later steps work in plain floats again."""
+    return shapely.set_precision(shapely.set_precision(area, GRID_IN), 0)
 
 
 def _gaps(hidden: list[tuple[float, float]], length: float) -> list[tuple[float, float]]:
