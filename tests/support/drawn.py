@@ -5,11 +5,13 @@ from __future__ import annotations
 import math
 import random
 from collections.abc import Callable, Iterable, Sequence
+from fractions import Fraction
 from itertools import combinations, pairwise
 
 from seamwright.block.model import OUTLINE, Block
 from seamwright.drawing.model import Curve, Drawing, Line
 from seamwright.geometry import Point, Ring
+from support.exact import exact_block
 
 Seg = tuple[Point, Point]
 
@@ -104,14 +106,91 @@ def jittered(segments: Iterable[Seg], amount: float, rng: random.Random) -> list
     return [(move(a), move(b)) for a, b in segments]
 
 
-def random_cuts(rng: random.Random, cuts: int, side: int = 8) -> list[tuple[tuple[int, int], tuple[int, int]]]:
-    """Chords on a grid of half inches (coordinates are counted in it), each from line to line or to a grid point."""
+def random_lines(rng: random.Random) -> list[tuple[tuple[Fraction, Fraction], tuple[Fraction, Fraction]]]:
+    """Seams in a square of 8 in: cut after cut, full lines, rays from the middle, or a grid with diagonals."""
+    kind = rng.randrange(4)
+    if kind == 0:
+        return _cut_after_cut(rng, rng.randint(2, 14))
+    if kind == 3:
+        return _grid(rng)
     found = []
-    for _ in range(cuts):
-        a, b = ((rng.randint(0, 2 * side), rng.randint(0, 2 * side)) for _ in range(2))
+    for _ in range(rng.randint(2, 7)):
+        one, other = rng.sample(range(4), 2)
+        a = _on_side(one, rng) if kind == 1 else (Fraction(4), Fraction(4))
+        b = _on_side(other, rng)
         if a != b:
             found.append((a, b))
     return found
+
+
+def _on_side(side: int, rng: random.Random) -> tuple[Fraction, Fraction]:
+    t = Fraction(rng.randint(0, 16), 2)
+    return [(t, Fraction(0)), (Fraction(8), t), (t, Fraction(8)), (Fraction(0), t)][side]
+
+
+def _grid(rng: random.Random) -> list[tuple[tuple[Fraction, Fraction], tuple[Fraction, Fraction]]]:
+    k = rng.choice([2, 4])
+    step = Fraction(8, k)
+    found = []
+    for i in range(1, k):
+        found += [
+            ((i * step, Fraction(0)), (i * step, Fraction(8))),
+            ((Fraction(0), i * step), (Fraction(8), i * step)),
+        ]
+    for i in range(k):
+        for j in range(k):
+            x, y = i * step, j * step
+            if rng.random() < 0.4:
+                found.append(((x, y), (x + step, y + step)))
+            if rng.random() < 0.3:
+                found.append(((x, y + step), (x + step, y)))
+    return found
+
+
+def _cut_after_cut(
+    rng: random.Random, cuts: int
+) -> list[tuple[tuple[Fraction, Fraction], tuple[Fraction, Fraction]]]:
+    """Each cut parts one convex region between two points at eighths of its sides: all coordinates are dyadic."""
+    end = Fraction(8)
+    regions = [[(Fraction(0), Fraction(0)), (end, Fraction(0)), (end, end), (Fraction(0), end)]]
+    lines = []
+    for _ in range(cuts):
+        number = rng.randrange(len(regions))
+        region = regions[number]
+        i, j = sorted(rng.sample(range(len(region)), 2))
+        ends = []
+        for k in (i, j):
+            (ax, ay), (bx, by) = region[k], region[(k + 1) % len(region)]
+            t = Fraction(rng.randrange(8), 8)
+            ends.append((ax + t * (bx - ax), ay + t * (by - ay)))
+        p, q = ends
+        parts = [_ring([p, *region[i + 1 : j + 1], q]), _ring([q, *region[j + 1 :], *region[: i + 1], p])]
+        if p != q and all(len(part) > 2 and _area(part) for part in parts):
+            lines.append((p, q))
+            regions[number : number + 1] = parts
+    return lines
+
+
+def _ring(points: list[tuple[Fraction, Fraction]]) -> list[tuple[Fraction, Fraction]]:
+    ring = [p for p, before in zip(points, [None, *points], strict=False) if p != before]
+    return ring[:-1] if ring[0] == ring[-1] else ring
+
+
+def _area(ring: list[tuple[Fraction, Fraction]]) -> Fraction:
+    return abs(sum((a[0] * b[1] - a[1] * b[0] for a, b in pairwise([*ring, ring[0]])), Fraction(0))) / 2
+
+
+SQUARE8 = ((0, 0), (8, 0), (8, 8), (0, 8))
+
+
+def random_block(rng: random.Random) -> Block | None:
+    """A random block noded in rational numbers, or None if this one has no seams or a seam in the open."""
+    try:
+        block = exact_block(random_lines(rng), SQUARE8)
+    except ValueError:
+        return None
+    # Once more from its seams: points inside a seam where nothing meets it are gone.
+    return exact_block(seam_lines(block), SQUARE8) if len(block.patches) > 1 else None
 
 
 def roomy(block: Block, room: float, lean: float = 0.26) -> bool:

@@ -209,8 +209,10 @@ def _one(net: Net, runs: list[Run], hanging: set[int], tolerance: float) -> list
             stretches.append([span])
     made = []
     for stretch in stretches:
-        first = _end(net, [(s[0], s[2], s[4]) for s in stretch], hanging, tolerance)
-        last = _end(net, [(-s[1], s[3], s[4]) for s in stretch], hanging, tolerance)
+        lows, highs = [(s[0], s[2]) for s in stretch], [(s[1], s[3]) for s in stretch]
+        _join_corners(net, lows + highs, hanging, tolerance)
+        first = _end(net, lows, hanging, tolerance)
+        last = _end(net, [(-t, n) for t, n in highs], hanging, tolerance)
         loose = {n for s in stretch for n in s[2:4] if n in hanging} - {first, last}
         for node in sorted(loose):
             net.repaired("doubled", net.at[node], abs(off_line(net.at[node], a, b)))
@@ -228,16 +230,26 @@ def _one(net: Net, runs: list[Run], hanging: set[int], tolerance: float) -> list
     return made
 
 
-def _end(net: Net, ends: list[tuple[float, int, Run]], hanging: set[int], tolerance: float) -> int:
-    """The node at which a stretch ends, of the ends near its extreme; corners of two shapes there become one."""
+def _end(net: Net, ends: list[tuple[float, int]], hanging: set[int], tolerance: float) -> int:
+    """The node at which a stretch ends: of the ends near its extreme the outermost that something else is at."""
     ends = sorted(ends, key=lambda e: (round(e[0], 6), e[1]))
-    fast = [e for e in ends if e[1] not in hanging and e[0] <= ends[0][0] + tolerance]
-    _, node, run = (fast or ends)[0]
-    for _, other, its in fast[1:]:
-        lonely = min(len(net.shapes_at(n)) for n in (node, other)) < 2
-        if lonely and run.shapes and its.shapes and run.shapes != its.shapes:
-            gap = math.dist(net.at[node], net.at[other])
-            if gap <= tolerance and net.find(node) != net.find(other):
-                net.repaired("doubled", net.at[node], gap)
-                net.merge(node, other)
-    return net.find(node)
+    fast = [n for t, n in ends if n not in hanging and t <= ends[0][0] + tolerance]
+    return net.find(fast[0] if fast else ends[0][1])
+
+
+def _join_corners(net: Net, ends: list[tuple[float, int]], hanging: set[int], tolerance: float) -> None:
+    """Make corners of different shapes that lie near each other on one line one.
+
+    A corner that two shapes share already was put there on purpose; only a lonely one is joined to another.
+    """
+    ends = sorted(((round(t, 6), n) for t, n in ends if n not in hanging and net.shapes_at(n)))
+    head = None
+    for _, node in ends:
+        if head is not None and net.find(head) != net.find(node):
+            gap = math.dist(net.at[head], net.at[node])
+            few, its = sorted((net.shapes_at(head), net.shapes_at(node)), key=len)
+            if gap <= tolerance and len(few) < 2 and not few & its:
+                net.repaired("doubled", net.at[head], gap)
+                net.merge(head, node)
+                continue
+        head = node

@@ -32,8 +32,9 @@ EVEN = 1.1
 End = tuple[int, int]
 
 
-def straighten(net: Net, tolerance: float) -> None:
-    """Merge runs that run straight on into each other."""
+def straighten(net: Net, tolerance: float) -> bool:
+    """Merge runs that run straight on into each other; returns whether any were."""
+    count = len(net.runs)
     links = _links(net, tolerance)
     used: set[int] = set()
     made: list[Run] = []
@@ -45,6 +46,7 @@ def straighten(net: Net, tolerance: float) -> None:
             made.append(_joined(net, runs, nodes[low : high + 1], reach))
     net.runs = [run for n, run in enumerate(net.runs) if n not in used] + made
     net.refresh()
+    return len(net.runs) < count
 
 
 def _links(net: Net, tolerance: float) -> dict[End, End]:

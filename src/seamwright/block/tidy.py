@@ -75,6 +75,10 @@ def tidy(strokes: Sequence[Stroke], tolerance: float, exact: bool, drawing: str 
     _tuck(net)
     _meet(net, drawing)
     net = _gathered(net, close)
+    # Runs that ended at two of the crossings gathered may now end at one point, and run on there.
+    if straighten(net, close):
+        _settle(net)
+        _tuck(net)
     _meet(net, drawing)
     return _pieces(net)
 
