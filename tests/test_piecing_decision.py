@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import random
 from itertools import pairwise
 
@@ -139,6 +140,28 @@ def test_a_patch_that_floats_inside_another_is_an_island() -> None:
     assert stuck.patches == (0, 1)
 
 
+def test_of_an_island_in_patches_only_its_own_corners_are_shown() -> None:
+    square = [(1, 1), (5, 1), (5, 5), (1, 5)]
+    small = [(2, 2), (2, 3), (3, 3), (3, 2)]
+    lines = [side for ring in (square, small) for side in zip(ring, ring[1:] + ring[:1], strict=True)]
+    for more in ([], [((1, 4), (5, 4))]):
+        made = plan(exact_block([*lines, *more]))
+        (stuck,) = made.obstructions
+        assert sorted(made.block.points[p] for p in stuck.points) == sorted(square)
+        assert stuck.why.startswith(
+            "The part with its corners at (1, 1), (5, 1), (1, 5) and (5, 5) in from the top left"
+        )
+
+
+def test_a_part_that_hangs_on_by_one_point_is_stuck_at_its_other_corners() -> None:
+    for top, more in (((3, 0), []), ((3, 3), [((0, 3), (6, 3))])):
+        corners = [top, (2, top[1] + 2), (4, top[1] + 2)]
+        made = plan(exact_block([*zip(corners, corners[1:] + corners[:1], strict=True), *more]))
+        (stuck,) = made.obstructions
+        assert stuck.kind == "inside corner"
+        assert [made.block.points[p] for p in stuck.points] == corners[1:]
+
+
 def test_an_island_beside_a_whole_seam_sticks_only_to_the_patch_round_it() -> None:
     square = [(1, 2), (2, 2), (2, 4), (1, 4)]
     made = plan(exact_block([*zip(square, square[1:] + square[:1], strict=True), ((3, 0), (3, 6))]))
@@ -245,6 +268,27 @@ def test_what_lies_straight_beside_a_curve_is_cut_off() -> None:
 def test_what_is_stuck_beside_a_curve_is_an_obstruction_of_its_own() -> None:
     made = plan(_with_curve([((2, 4), (4, 4)), ((4, 4), (4, 5)), ((4, 5), (2, 5)), ((2, 5), (2, 4))]))
     assert [o.kind for o in made.obstructions] == ["curve", "island"]
+
+
+def _circle(across: bool) -> Block:
+    """A circle in a square, with a straight line across both or not."""
+    points: list[tuple[float, float]] = [(0, 0), (6, 0), (6, 6), (0, 6), (4, 3), (2, 3), (0, 3), (6, 3)]
+    half = tuple((3 + math.cos(math.pi * k / 8), 3 + math.sin(math.pi * k / 8)) for k in range(1, 8))
+    circle = [Piece(4, 5, 9, half), Piece(5, 4, 9, tuple((6 - x, 6 - y) for x, y in half))]
+    if not across:
+        return build_block("circle", "", points[:6], [*(Piece(i, (i + 1) % 4, i) for i in range(4)), *circle])
+    sides = [Piece(0, 1, 0), Piece(1, 7, 1), Piece(7, 2, 1), Piece(2, 3, 2), Piece(3, 6, 3), Piece(6, 0, 3)]
+    return build_block("circle", "", points, [*sides, *circle, Piece(6, 5, 4), Piece(5, 4, 4), Piece(4, 7, 4)])
+
+
+def test_a_circle_is_an_island_and_with_a_line_across_two_curves() -> None:
+    (stuck,) = plan(_circle(across=False)).obstructions
+    assert stuck.kind == "island" and len(stuck.points) == 1
+    halves = plan(_circle(across=True)).obstructions
+    assert [o.kind for o in halves] == ["curve", "curve"]
+    for half in halves:
+        assert len(half.patches) == 2
+        assert "along a curve between (" in half.why and "(2, 3)" in half.why and "(4, 3)" in half.why
 
 
 def test_every_stuck_block_gets_words_for_every_obstruction() -> None:

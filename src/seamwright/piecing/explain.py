@@ -15,7 +15,7 @@ from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
 from seamwright.block.model import Block
-from seamwright.geometry import Point
+from seamwright.geometry import Point, signed_area
 from seamwright.options import Units
 from seamwright.piecing.decide import Decision, decide
 from seamwright.piecing.model import Obstruction
@@ -104,28 +104,31 @@ class StuckRegion:
 
     def curve(self, say: _Words) -> Finding:
         """What a curve does that could be cut if curves were cut."""
-        curved = [
-            s
-            for s in dict.fromkeys(self.block.edges[e].seam for e in self.edges)
-            if not self.block.seams[s].straight
-        ]
-        points = tuple(p for s in curved for p in (self.block.seams[s].points[0], self.block.seams[s].points[-1]))
+        ends: dict[int, list[int]] = {}
+        inside = set(self.edges)
+        for number in dict.fromkeys(self.block.edges[e].seam for e in self.edges):
+            seam = self.block.seams[number]
+            if not seam.straight:
+                places = [place for place, edge in enumerate(seam.edges) if edge in inside]
+                ends[number] = [seam.points[places[0]], seam.points[places[-1] + 1]]
+        first = list(dict.fromkeys(next(iter(ends.values()))))
+        where = f"between {say.places(first)}" if len(first) > 1 else f"that closes at {say.places(first)}"
         why = (
-            f"Patches {say.patches} meet along a curve between {say.places(points[:2])}, "
-            "and a seam stitched on paper and flipped has to be straight."
+            f"Patches {say.patches} meet along a curve {where}; what is stitched on paper and flipped is straight."
         )
-        return "curve", tuple(dict.fromkeys(points)), why
+        return "curve", tuple(dict.fromkeys(point for pair in ends.values() for point in pair)), why
 
     def cornered(self, say: _Words) -> Finding | None:
         """What the points that no seam runs straight through do, if there are any."""
         points = [p for p in self.inner if p in self.seams.no_seam_through]
         if not points:
             return None
-        island = self._island()
+        island = self._island(points)
         if island:
+            part = "The part with its corners at" if len(island) > 1 else "The part at"
             why = (
-                f"What has its corners at {say.places(island)}, floats inside another patch, with no seam from it "
-                f"to the edge, so patches {say.patches} cannot be parted by a straight seam."
+                f"{part} {say.places(island)} floats inside another patch, and no seam runs from it to the edge; "
+                f"so patches {say.patches} cannot be parted by a straight seam."
             )
             return "island", tuple(island), why
         bends = self._inside_corners(set(points))
@@ -155,10 +158,13 @@ class StuckRegion:
         )
         return "ring of seams", points, why
 
-    def _island(self) -> list[int]:
-        """Corners of what floats inside the region's patches, those of the first island alone."""
+    def _island(self, points: list[int]) -> list[int]:
+        """Those of `points` that are corners of the largest part floating in one of the region's patches."""
         holes = [hole for patch in self.patches for hole in self.block.patches[patch].holes]
-        return [p for p in self.inner if p in holes[0]] if holes else []
+        if not holes:
+            return []
+        largest = max(holes, key=lambda hole: abs(signed_area([self.block.points[p] for p in hole])))
+        return [p for p in points if p in largest]
 
     def _inside_corners(self, points: set[int]) -> list[int]:
         found = {
