@@ -3,9 +3,9 @@
 Model, for each edge of a seam: the time T at which cutting divides it, whether it lies on a join (J), and, if not,
 whether the patch taken off lies on its left (O).
 
-- At each inner point exactly one straight pair (e, f) is cut first: T, J and O are equal on e and f; every other edge
-  g there has T_g > T_e, and g is on a join only if e is (inside a foundation nothing is joined). If e is on no join,
-  no seam arrives on the side that is taken off.
+- At each inner point exactly one straight pair (e, f) is cut first: T, J and O are equal on e and f; every other
+  edge g there has T_g > T_e, and g is on a join only if e is (inside a foundation nothing is joined). If e is on no
+  join, no seam arrives on the side that is taken off.
 - When a patch is taken off over an edge, its other edges that are on no join are cut before, but for those of the
   same run.
 - Sections = 1 + joins = 1 + (edges on joins) - (inner points whose first cut is a join).
