@@ -17,7 +17,8 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from seamwright.geometry import Point
+from seamwright.block.net import meet, sine
+from seamwright.geometry import Point, along, off_line
 
 KEEP_IN = 1e-9
 """A point this near to its lines is where it belongs: nothing is moved for the noise of floats."""
@@ -44,16 +45,50 @@ def settle(
         return list(points), []
     at = np.array(points, dtype=float)
     index = np.array(rows, dtype=np.intp)
-    for weights in (ease, spare):
-        if _worst(at, index) <= KEEP_IN:
-            break
-        at = _solve(at, index, np.array(weights, dtype=float))
+    if _worst(at, index) > KEEP_IN:
+        slid = at = np.array(_slide(list(points), rows, ease), dtype=float)
+        for weights in (ease, spare):
+            if _worst(at, index) <= KEEP_IN:
+                break
+            at = _solve(slid, index, np.array(weights, dtype=float))
     moved = [
         p if math.dist(p, q) <= KEEP_IN / 10 else (round(q[0], DIGITS), round(q[1], DIGITS))
         for p, q in zip(points, map(tuple, at.tolist()), strict=True)
     ]
     left = np.abs(_state(np.array(moved), index)[2]) > KEEP_IN
     return moved, [int(i) for i in np.flatnonzero(left)]
+
+
+def _slide(at: list[Point], rows: Sequence[tuple[int, int, int]], ease: Sequence[float]) -> list[Point]:
+    """Points on one line slid straight on to it, points on two to their crossing; lines move with their anchors.
+
+    Does all of the work where no three lines meet, and moves nothing but the points that are off.
+    """
+    lines: dict[int, list[tuple[int, int]]] = {}
+    for p, a, b in rows:
+        lines.setdefault(p, []).append((a, b))
+    for _ in range(60):
+        most = 0.0
+        for p, through in lines.items():
+            if len(through) > 2 or not ease[p]:
+                continue
+            ends = [(at[a], at[b]) for a, b in through if at[a] != at[b]]
+            if not ends or max(abs(off_line(at[p], *line)) for line in ends) <= DONE_IN:
+                continue
+            to = _foot(at[p], *ends[0])
+            if len(ends) == 2:
+                to = meet(*ends[0], *ends[1]) if sine(*ends[0], *ends[1]) > 0.1 else None
+            if to is not None:
+                most = max(most, math.dist(to, at[p]))
+                at[p] = to
+        if most <= DONE_IN:
+            break
+    return at
+
+
+def _foot(p: Point, a: Point, b: Point) -> Point | None:
+    t = along(p, a, b) / math.dist(a, b)
+    return (a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1]))
 
 
 def _state(at: Array, index: Whole) -> tuple[Array, Array, Array]:

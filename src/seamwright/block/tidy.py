@@ -159,7 +159,8 @@ def _settle(net: Net, part: bool = True) -> list[int]:
         for n in range(len(net.at)):
             count = max(net.drawn[n], 1)
             stuck = n in on_curve and net.drawn[n] > 0
-            corner = net.fast[n] and not through.get(n)
+            # Corners and star centres that were drawn on purpose stay where they are as long as that goes.
+            corner = net.fast[n] and (not through.get(n) or len(through[n]) > 2)
             ease.append(0.0 if stuck or net.pinned[n] or corner else 4.0 if not net.drawn[n] else 1 / count)
             spare.append(0.0 if stuck else 0.05 if net.pinned[n] else 1 / count)
         net.at, left = settle(net.at, rows, ease, spare)
