@@ -14,7 +14,7 @@ Limits: straight and curved joins; a join that turns a corner, or is sewn in two
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from itertools import pairwise
 
 import shapely
@@ -24,20 +24,13 @@ from shapely.geometry.base import BaseGeometry
 from shapely.geometry.polygon import orient
 
 from seamwright.errors import Fault, ProofError
-from seamwright.geometry import Point, along, off_line, signed_area
+from seamwright.geometry import Point, signed_area
 from seamwright.proof.claim import Claim, ClaimedSection, ClaimedStep, Polyline
+from seamwright.proof.runs import STRAIGHT_IN, Edge, agree, lies_near, lies_on, runs, sharpest_bend, sharpest_turn
 
 GRID_IN = 1e-7
 """Noding snaps to this grid. A point of a seam lies off its line by rounding only (under 1e-9 in), and the
 grid must stay well below the straightness that is to be judged."""
-STRAIGHT_IN = 1e-6
-"""A run is straight if no point of it lies further than this from the line through its ends; also how closely
-a claimed seam must agree with the border found."""
-PIVOT_DEG = 30.0
-"""A curved seam that turns more sharply than this at one point has a corner there, where the needle would pivot.
-(Flattened to 0.0005 in, even a curve of 1/8 in radius turns by less than 11 degrees a piece.)"""
-
-Edge = tuple[Point, Point]
 Border = frozenset[Edge]
 
 
@@ -194,7 +187,7 @@ def _sew(section: ClaimedSection, borders: list[Border]) -> Border:
         if not step.stitch:
             raise _refuse("steps out of order", f"{where} has no stitch line", step.ring[0])
         later = [edge for other in borders[count:] for edge in _shared(new, other)]
-        if any(_lies_on(edge, step.stitch) for edge in later):
+        if any(lies_on(edge, step.stitch) for edge in later):
             what = f"{where} is stitched along a patch that is not there yet"
             raise _refuse("steps out of order", what, later[0][0])
         _one_seam(where, new, sewn, step.stitch, "straight")
@@ -239,116 +232,37 @@ def _together(where: str, one: Border, other: Border) -> Border:
     """
     inner = _shared(one, other)
     border = (one | other) - frozenset(inner) - frozenset(edge[::-1] for edge in inner)
-    if len(_runs(border)) != 1:
+    if len(runs(border)) != 1:
         raise _refuse("not one piece", f"after {where} the work is not one piece without a hole", min(border)[0])
     return border
 
 
 def _one_seam(where: str, one: Border, other: Border, stated: Polyline, kind: str) -> None:
     """Requires that two regions meet in one full seam of `kind`, and that it is the one stated."""
-    runs = _runs(_shared(one, other))
-    if not runs:
+    found = runs(_shared(one, other))
+    if not found:
         raise _refuse(
             "not one piece", f"{where}: the two do not meet along any line", stated[0] if stated else None
         )
-    if len(runs) > 1:
-        raise _refuse("set-in called straight", f"{where}: the two meet in {len(runs)} places", runs[1][0])
-    real = runs[0]
-    turn = _sharpest_bend(real) if kind == "straight" else _sharpest_turn(real)
+    if len(found) > 1:
+        raise _refuse("set-in called straight", f"{where}: the two meet in {len(found)} places", found[1][0])
+    real = found[0]
+    turn = sharpest_bend(real) if kind == "straight" else sharpest_turn(real)
     if turn is not None:
         raise _refuse("set-in called straight", f"{where}: the seam turns", turn)
     if len(stated) < 2 or math.dist(stated[0], stated[-1]) == 0:
         raise _refuse("seam too short", f"{where}: the seam stated has no length", real[0])
-    if _agree(stated, real):
+    if agree(stated, real):
         return
-    if all(_lies_near(p, real) for p in stated) and all(_lies_on(edge, real) for edge in pairwise(stated)):
+    if all(lies_near(p, real) for p in stated) and all(lies_on(edge, real) for edge in pairwise(stated)):
         raise _refuse("seam too short", f"{where}: the seam stated leaves part of the border unsewn", real[0])
     raise _refuse("wrong cut", f"{where}: the seam stated is not where the two meet", stated[0])
 
 
-def _runs(edges: Iterable[Edge]) -> list[list[Point]]:
-    """The edges as runs, head to tail, in a fixed order; a point that several leave ends a run there.
-
-    A closed run repeats its first point.
-    """
-    after: dict[Point, list[Point]] = {}
-    before: dict[Point, int] = {}
-    for start, end in sorted(edges):
-        after.setdefault(start, []).append(end)
-        before[end] = before.get(end, 0) + 1
-
-    def plain(point: Point) -> bool:
-        return len(after.get(point, ())) == 1 and before.get(point) == 1
-
-    def walk(start: Point, first: Point) -> list[Point]:
-        run = [start, first]
-        while plain(run[-1]) and run[-1] != start:
-            run.append(after[run[-1]][0])
-        return run
-
-    runs = [walk(start, end) for start in after if not plain(start) for end in after[start]]
-    left = set(after) - {point for run in runs for point in run}
-    for start in after:
-        if start in left:
-            runs.append(walk(start, after[start][0]))
-            left.difference_update(runs[-1])
-    return runs
-
-
-def _agree(stated: Polyline, real: Sequence[Point]) -> bool:
-    """Whether two runs are the same line from end to end, in either direction."""
-    ends = [math.dist(stated[i], real[j]) for i, j in ((0, 0), (-1, -1), (0, -1), (-1, 0))]
-    if max(ends[:2]) > STRAIGHT_IN and max(ends[2:]) > STRAIGHT_IN:
-        return False
-    return all(_lies_near(p, real) for p in stated) and all(_lies_near(p, stated) for p in real)
-
-
 def _one_line(where: str, seam: Polyline, lines: Sequence[Polyline]) -> None:
     """Requires that a curved seam is part of one drawn line, not pieced from several."""
-    if not any(all(_lies_near(point, line) for point in seam) for line in lines):
+    if not any(all(lies_near(point, line) for point in seam) for line in lines):
         raise _refuse("set-in called straight", f"{where}: the curve is not one line of the drawing", seam[0])
-
-
-def _sharpest_bend(run: Sequence[Point]) -> Point | None:
-    """The point furthest from the line through the ends, if the run is not straight."""
-    if math.dist(run[0], run[-1]) <= STRAIGHT_IN:
-        return run[len(run) // 2]
-    worst = max(run, key=lambda p: abs(off_line(p, run[0], run[-1])))
-    if abs(off_line(worst, run[0], run[-1])) > STRAIGHT_IN:
-        return worst
-    # On the line, but running back on itself, is no straight seam either.
-    steps = [along(p, run[0], run[-1]) for p in run]
-    return next((p for p, (a, b) in zip(run, pairwise(steps), strict=False) if b <= a), None)
-
-
-def _sharpest_turn(run: Sequence[Point]) -> Point | None:
-    """The first point at which a curve has a corner; its ends if it closes on itself."""
-    if run[0] == run[-1]:
-        return run[0]
-    for a, b, c in zip(run, run[1:], run[2:], strict=False):
-        turn = math.atan2(c[1] - b[1], c[0] - b[0]) - math.atan2(b[1] - a[1], b[0] - a[0])
-        if abs(math.degrees(math.remainder(turn, math.tau))) > PIVOT_DEG:
-            return b
-    return None
-
-
-def _lies_on(edge: Edge, run: Sequence[Point]) -> bool:
-    """Whether the middle of an edge lies on a polyline."""
-    return _lies_near(((edge[0][0] + edge[1][0]) / 2, (edge[0][1] + edge[1][1]) / 2), run)
-
-
-def _lies_near(point: Point, run: Sequence[Point]) -> bool:
-    """Whether a point lies on a polyline, within STRAIGHT_IN."""
-    return any(_distance(point, a, b) <= STRAIGHT_IN for a, b in pairwise(run))
-
-
-def _distance(point: Point, a: Point, b: Point) -> float:
-    length = math.dist(a, b)
-    if length == 0:
-        return math.dist(point, a)
-    foot = min(max(along(point, a, b), 0.0), length)
-    share = foot / length
-    return math.dist(point, (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])))
 
 
 def _inside(area: BaseGeometry) -> Point:
