@@ -6,10 +6,10 @@ import math
 import re
 from collections import Counter
 from functools import cache
-from itertools import combinations
+from itertools import combinations, pairwise
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from shapely.geometry import LineString, MultiPoint, Polygon, box
 
@@ -28,7 +28,7 @@ from seamwright.sheet.layout import lay_out
 from seamwright.sheet.model import Sheet
 from seamwright.sheet.nest import AIR_PT, Bed, angles, shape
 from seamwright.sheet.paper import PAPERS, Margins, Paper, paper
-from seamwright.sheet.tiling import OVERLAP_PT
+from seamwright.sheet.parting import OVERLAP_PT, partings
 from support.by_hand import fan, foundations_by_hand, plan_by_hand, strips
 
 MM = 72 / 25.4
@@ -309,6 +309,30 @@ def test_a_foundation_larger_than_the_sheet_comes_in_the_fewest_parts(width: int
     tiles = [p.tile for sheet in sheets for p in sheet.placed]
     assert len(tiles) == parts
     assert all(tile is not None and tile.of == parts for tile in tiles)
+
+
+@settings(derandomize=True, deadline=None, max_examples=200)
+@given(
+    length=st.integers(580, 4400),
+    most=st.integers(200, 700),
+    words=st.lists(st.tuples(st.integers(0, 4400), st.integers(1, 60)), max_size=12),
+)
+@example(length=1116, most=576, words=[])  # two parts to a hair
+def test_parts_cover_a_length_with_overlap_and_are_as_few_as_can_be(length, most, words) -> None:
+    def crossed(place: float) -> float:
+        return float(sum(low < place < low + wide for low, wide in words))
+
+    spans = partings(0.0, float(length), float(most), crossed)
+    assert len(spans) == max(1, math.ceil((length - OVERLAP_PT) / (most - OVERLAP_PT)))
+    assert (spans[0][0], spans[-1][1]) == (0.0, float(length))
+    assert all(end - start <= most + 1e-5 for start, end in spans)
+    assert all(before[1] - after[0] == pytest.approx(OVERLAP_PT) for before, after in pairwise(spans))
+
+
+def test_a_parting_line_goes_round_a_word_where_it_can() -> None:
+    # In the middle, where an even parting would lie, stands a word; beside it there is room.
+    spans = partings(0.0, 900.0, 576.0, lambda place: 1000.0 * (420 < place < 445))
+    assert not 420 < spans[1][0] < 445
 
 
 @cache

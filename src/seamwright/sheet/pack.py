@@ -108,7 +108,7 @@ def pack(rings: Sequence[Ring], frame: Frame, wants: Wants, effort: int = EFFORT
             if best is None or score < best[0]:
                 best = (score, sheets)
         spent += len(rings)
-        if best is not None and (len(best[1]) <= least or (not plain and spent >= effort)):
+        if best is not None and (len(best[1]) <= least or spent >= (4 * effort if plain else effort)):
             break
     return _in_order(best[1]) if best else None
 

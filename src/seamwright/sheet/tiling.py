@@ -1,11 +1,10 @@
 """A foundation larger than the sheet, printed in parts that are glued together.
 
-Knows:  how few parts do, where to part so that no number, corner or stitch line suffers, what each part shows.
-Leaves: where the parts lie on sheets (pack treats them as prints of their own), words and pictures beside them.
+Knows:  what each part shows, the lines to cut and to glue on, crosses, the picture of how the parts lie.
+Leaves: where parting lines lie (parting), where the parts lie on sheets (pack treats them as prints of their own).
 Units:  points, in the part's own frame: the foundation at 72 to the inch, rotated so that parting lines lie square.
 Method: neighbouring parts share a band of paper. The later part is cut along a line and laid on the same line of
-        the earlier one, crosses on crosses. Parting lines may lie anywhere that leaves every part small enough;
-        dynamic programming finds the places that cost least (words crossed, then stitch lines, then corners).
+        the earlier one, crosses on crosses.
 Limits: parting lines run right through the foundation, across and down.
 """
 
@@ -26,16 +25,12 @@ from seamwright.ink.model import Area, Ink, Pen, Stroke, Words, move_ink
 from seamwright.ink.place import roomiest
 from seamwright.sheet.furniture import NOTE_PT, NOTE_STEP, TINT, Item, column, lines_of
 from seamwright.sheet.nest import Box, angles, rotation
+from seamwright.sheet.parting import OVERLAP_PT, STEP_PT, Span, aside, cost_of, count, partings
 
-OVERLAP_PT = 36.0
-"""1/2 in to glue."""
 CROSS_PT = 5.0
 PICTURE_PT = (72.0, 54.0, 36.0)
 CAPTION_PT = 108.0
-STEP_PT = 4.5
 WORDS_PT = 7.0
-KEEP_OFF_PT = 6.0
-"""A parting line this near to a stitch line along it, or to a corner, spoils it."""
 
 HOW_TO_GLUE = (
     "Cut along each line marked cut, lay the edge on the glue line of the part before it, crosses on crosses, "
@@ -90,7 +85,7 @@ def tile(foundation: Foundation, windows: Sequence[tuple[float, float]]) -> Tili
             for across, down in ((width, height), (height, width)):
                 turned = [moved(rotation(angle), p) for p in ring]
                 left, top, right, bottom = bounds(turned)
-                least = _count(right - left, across) * _count(bottom - top, down)
+                least = count(right - left, across) * count(bottom - top, down)
                 if best is None or least < best[0]:
                     found = _tiling(foundation, angle, across, down)
                     if best is None or len(found.parts) < best[0]:
@@ -140,11 +135,6 @@ def _picture(tiling: Tiling, part: Part, name: str, side: float) -> Item:
     return Item(wide, high + 2.0 + NOTE_STEP * len(words), tuple(ink))
 
 
-def _count(length: float, most: float) -> int:
-    """How many parts of a length, overlapping, cover it."""
-    return max(1, math.ceil((length - OVERLAP_PT) / (most - OVERLAP_PT) - 1e-9))
-
-
 def _tiling(foundation: Foundation, angle: float, across: float, down: float) -> Tiling:
     a, b, c, d, _, _ = rotation(angle)
     affine = (72 * a, 72 * b, 72 * c, 72 * d, 0.0, 0.0)
@@ -156,8 +146,8 @@ def _tiling(foundation: Foundation, angle: float, across: float, down: float) ->
         for p, q in (*foundation.seams, *_sides(foundation.stitch_outline), *_sides(foundation.trim_outline))
     ]
     words = [words_box(mark, 1.0) for mark in ink if isinstance(mark, Words)]
-    columns = _partings(left, right, across, _cost(stitches, words, 0))
-    rows = _partings(top, bottom, down, _cost(stitches, words, 1))
+    columns = partings(left, right, across, cost_of(stitches, words, 0))
+    rows = partings(top, bottom, down, cost_of(stitches, words, 1))
     clear = [_kept_whole(mark, columns, rows) if isinstance(mark, Words) else mark for mark in ink]
     parts = [
         _part(clear, trim, columns, rows, column, row) for row in range(len(rows)) for column in range(len(columns))
@@ -170,84 +160,13 @@ def _sides(ring: Ring) -> list[Segment]:
     return list(zip(ring, ring[1:] + ring[:1], strict=True))
 
 
-Span = tuple[float, float]
-"""From the parting line at its start (or the foundation's edge) to its end, the overlap included."""
-
-
-def _partings(start: float, end: float, most: float, cost: Callable[[float], float]) -> list[Span]:
-    """Where the parts begin and end along one direction, at the least cost.
-
-    Part k runs from its parting line to the overlap beyond the next one. Parting lines may lie anywhere that
-    leaves no part longer than `most`. Ties go to parts of even size.
-    """
-    count = _count(end - start, most)
-    if count == 1:
-        return [(start, end)]
-    reach = most - OVERLAP_PT
-    even = (end - OVERLAP_PT - start) / count
-    best: dict[float, tuple[float, tuple[float, ...]]] = {start: (0.0, ())}
-    for number in range(1, count):
-        # Those before need room to reach it, those after to reach the end.
-        low = max(start + STEP_PT, end - OVERLAP_PT - (count - number) * reach)
-        high = min(start + number * reach, end - OVERLAP_PT - STEP_PT)
-        places = (
-            [
-                low + (high - low) * k / max(1, round((high - low) / STEP_PT))
-                for k in range(max(1, round((high - low) / STEP_PT)) + 1)
-            ]
-            if high > low
-            else [min(low, high)]
-        )
-        after: dict[float, tuple[float, tuple[float, ...]]] = {}
-        for place in places:
-            here = cost(place) + abs(place - start - number * even) / 1000
-            ways = [
-                (spent + here, (*cuts, place))
-                for before, (spent, cuts) in best.items()
-                if STEP_PT <= place - before <= reach + 1e-6
-            ]
-            if ways:
-                after[place] = min(ways)
-        best = after
-    _, cuts = min(way for place, way in best.items() if end - OVERLAP_PT - place <= reach + 1e-6)
-    starts = (start, *cuts)
-    return [(s, e + OVERLAP_PT) for s, e in zip(starts, cuts, strict=False)] + [(starts[-1], end)]
-
-
-def _cost(stitches: Sequence[Segment], words: Sequence[Ring], axis: int) -> Callable[[float], float]:
-    """What a parting line at a place spoils: words crossed, stitch lines it runs along, corners beside it."""
-    spans = [(min(p[axis] for p in ring), max(p[axis] for p in ring)) for ring in words]
-    corners = sorted({round(p[axis], 3) for line in stitches for p in line})
-    along = [
-        (min(a[axis], b[axis]), max(a[axis], b[axis]), math.dist(a, b))
-        for a, b in stitches
-        if abs(a[axis] - b[axis]) <= 2 * KEEP_OFF_PT < math.dist(a, b)
-    ]
-
-    def cost(place: float) -> float:
-        crossed = sum(low - 2 < place < high + 2 for low, high in spans)
-        run = sum(length for low, high, length in along if low - KEEP_OFF_PT < place < high + KEEP_OFF_PT)
-        beside = sum(abs(corner - place) < KEEP_OFF_PT for corner in corners)
-        return 1000.0 * crossed + 10.0 * run + beside
-
-    return cost
-
-
 def _kept_whole(words: Words, columns: Sequence[Span], rows: Sequence[Span]) -> Words:
     """Words that a parting line would cross, moved aside to the part that holds their middle."""
     x, y = words.at
     ring = words_box(words, 1.0)
     low_x, low_y, high_x, high_y = bounds(ring)
-    shift_x, shift_y = _aside(low_x, high_x, columns), _aside(low_y, high_y, rows)
+    shift_x, shift_y = aside(low_x, high_x, columns), aside(low_y, high_y, rows)
     return replace(words, at=(x + shift_x, y + shift_y)) if shift_x or shift_y else words
-
-
-def _aside(low: float, high: float, spans: Sequence[Span]) -> float:
-    """The least shift that takes a stretch off the parting line it crosses, 0 for none."""
-    for start, _ in spans[1:]:
-        if low - 2 < start < high + 2:
-            return start - high - 2 if start - low > high - start else start - low + 2
-    return 0.0
 
 
 def _part(
