@@ -108,6 +108,7 @@ def _merge(net: Net, tolerance: float) -> None:
     places = [net.shape(run) for run in runs]
     straight = [i for i, run in enumerate(runs) if not run.curve]
     if len(straight) < 2:
+        net.runs = [runs[i] for i in straight] + _single_curves([run for run in runs if run.curve])
         return
     lines = line_array([places[i] for i in straight])
     near = shapely.STRtree(lines).query(lines, "dwithin", max(tolerance, SAME_IN))
@@ -138,10 +139,21 @@ def _merge(net: Net, tolerance: float) -> None:
                 continue
         one = union.merge(a, b)
         members[one] = sorted(members.pop(a) + members.pop(b))
-    kept = [run for run in runs if run.curve]
+    kept = _single_curves([run for run in runs if run.curve])
     for group in sorted(members.values()):
         kept += [runs[group[0]]] if len(group) == 1 else _one(net, [runs[i] for i in group], hanging, tolerance)
     net.runs = kept
+
+
+def _single_curves(curves: list[Run]) -> list[Run]:
+    """Curves without those that lie on another one from end to end, as the shared border of two shapes does."""
+    kept: list[Run] = []
+    for run in curves:
+        line = shapely.LineString(run.curve)
+        twins = [k for k in kept if sorted(k.ends) == sorted(run.ends)]
+        if not any(shapely.hausdorff_distance(line, shapely.LineString(k.curve)) <= 2 * SAME_IN for k in twins):
+            kept.append(run)
+    return kept
 
 
 def _paired(places: Sequence[tuple[Point, ...]], settled: dict[int, list[int]], i: int, j: int) -> bool:

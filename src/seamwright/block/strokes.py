@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from seamwright.drawing.model import Drawing
 from seamwright.errors import DrawingError, fail
@@ -63,12 +63,12 @@ def strokes_of(drawing: Drawing, scale: tuple[float, float]) -> list[Stroke]:
             "Keep the block's seams and leave hatching, pictures and text out",
             drawing=drawing.file,
         )
-    found = [Stroke(_scaled((line.start, line.end), scale), line.source, line.shape) for line in drawing.lines]
-    found += [Stroke(_scaled(curve.points, scale), curve.source, curve.shape) for curve in drawing.curves]
+    found = [Stroke((line.start, line.end), line.source, line.shape) for line in drawing.lines]
+    found += [Stroke(curve.points, curve.source, curve.shape) for curve in drawing.curves]
     if drawing.outline:
         ring = drawing.outline
         sides = zip(ring, ring[1:] + ring[:1], strict=True)
-        found += [Stroke(_scaled(side, scale), "the outline", border=True) for side in sides]
+        found += [Stroke(side, "the outline", border=True) for side in sides]
     for stroke in found:
         if not all(abs(v) <= LARGEST_IN for p in stroke.points for v in p):
             raise fail(
@@ -78,12 +78,13 @@ def strokes_of(drawing: Drawing, scale: tuple[float, float]) -> list[Stroke]:
                 "Draw it again or delete it",
                 drawing=drawing.file,
             )
-    forward = [_forward(s) for s in found if _length(s.points) > SAME_IN]
+    scaled = [s if scale == (1.0, 1.0) else replace(s, points=_scaled(s.points, scale)) for s in found]
+    forward = [_forward(s) for s in scaled if _length(s.points) > SAME_IN]
     return sorted(forward, key=lambda s: (s.points, not s.border, -1 if s.shape is None else s.shape, s.source))
 
 
 def _scaled(points: tuple[Point, ...], scale: tuple[float, float]) -> tuple[Point, ...]:
-    return points if scale == (1.0, 1.0) else tuple((x * scale[0], y * scale[1]) for x, y in points)
+    return tuple((x * scale[0], y * scale[1]) for x, y in points)
 
 
 def _length(points: tuple[Point, ...]) -> float:
@@ -91,6 +92,4 @@ def _length(points: tuple[Point, ...]) -> float:
 
 
 def _forward(stroke: Stroke) -> Stroke:
-    if stroke.points <= stroke.points[::-1]:
-        return stroke
-    return Stroke(stroke.points[::-1], stroke.source, stroke.shape, stroke.border)
+    return stroke if stroke.points <= stroke.points[::-1] else replace(stroke, points=stroke.points[::-1])
