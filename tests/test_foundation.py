@@ -135,8 +135,9 @@ def test_a_print_mirrored_back_coincides_with_the_block(name: str) -> None:
             assert min(math.dist((x, y), p) for p in block.points) < SAME_IN
         for shown, step in zip(print_.patches, section.steps, strict=True):
             corners = canonical_ring(block.patch_ring(step.patch))
-            mirrored = {(round(k - x, 8), round(y + t, 8)) for x, y in shown.outline}
-            assert mirrored == {(round(x, 8), round(y, 8)) for x, y in corners}
+            mirrored = [(k - x, y + t) for x, y in shown.outline]
+            assert len(mirrored) == len(corners)
+            assert all(min(math.dist(p, corner) for corner in corners) < SAME_IN for p in mirrored)
         for seam, step in zip(print_.seams, section.steps[1:], strict=True):
             for (x, y), number in zip(seam, (step.stitch[0], step.stitch[-1]), strict=True):
                 assert math.dist((k - x, y + t), block.points[number]) < SAME_IN
