@@ -99,6 +99,8 @@ def node_crossings(net: Net, most: int, drawing: str = "", apart: frozenset[int]
 def _refuse_loop(net: Net, number: int, p: int, q: int, owners: list[int], drawing: str) -> None:
     """A curve may not cross itself: the run that such a seam would be has no order."""
     run = net.runs[number]
+    if not run.curve:
+        return
     points = net.shape(run)
     first = owners.index(number)
     ends_meet = run.ends[0] == run.ends[1] and {p - first, q - first} == {0, len(points) - 2}

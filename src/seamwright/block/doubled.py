@@ -30,11 +30,11 @@ LEAN = 0.21
 
 def net_of(strokes: Sequence[Stroke], tolerance: float) -> Net:
     """A net of the strokes: ends that coincide share a node, doubled strokes are one run, nodes know their runs."""
-    net = _first_net(strokes, SAME_IN)
     purpose = SAME_IN
-    if _by_chance(net, strokes):
+    net, places = _first_net(strokes, purpose)
+    if _by_chance(net, places):
         purpose = TRUE_IN
-        net = _first_net(strokes, purpose)
+        net, _ = _first_net(strokes, purpose)
     _merge(net, tolerance)
     net.refresh()
     net.attach(net.nodes(), purpose)
@@ -45,14 +45,20 @@ def net_of(strokes: Sequence[Stroke], tolerance: float) -> Net:
     return net
 
 
-def _first_net(strokes: Sequence[Stroke], purpose: float) -> Net:
-    """Strokes as runs; ends within `purpose` of each other share a node, those so near a run lie on it."""
+def _first_net(strokes: Sequence[Stroke], purpose: float) -> tuple[Net, dict[int, set[Point]]]:
+    """Strokes as runs; ends within `purpose` of each other share a node, those so near a run lie on it.
+
+    Returns:
+        The net, and for each node the places of its ends as drawn.
+    """
     net = Net()
     ends = [p for stroke in strokes for p in (stroke.points[0], stroke.points[-1])]
     node_of = [0] * len(ends)
+    places: dict[int, set[Point]] = {}
     for group in clusters(ends, purpose):
         fixed = [ends[i] for i in group if strokes[i // 2].border]
         node = net.node(usual(fixed or [ends[i] for i in group]), len(group), bool(fixed))
+        places[node] = {ends[i] for i in group}
         for i in group:
             node_of[i] = node
     net.runs = [
@@ -67,19 +73,16 @@ def _first_net(strokes: Sequence[Stroke], purpose: float) -> Net:
     ]
     net.refresh()
     net.attach(net.nodes(), purpose)
-    return net
+    return net, places
 
 
-def _by_chance(net: Net, strokes: Sequence[Stroke]) -> bool:
+def _by_chance(net: Net, places: dict[int, set[Point]]) -> bool:
     """Whether the ends of a sketch hang nearly all, so that those few that meet to 0.001 in do so by chance."""
-    near: dict[int, set[Point]] = {}
-    for run, stroke in zip(net.runs, strokes, strict=True):
-        for node, end in zip(run.ends, (stroke.points[0], stroke.points[-1]), strict=True):
-            near.setdefault(node, set()).add(end)
     hanging = len(net.hanging())
     met = sum(
         len(net.ends_at[n]) == 1 if n in net.through else max(math.dist(p, q) for p in ends for q in ends) > TRUE_IN
-        for n, ends in near.items()
+        for n, ends in places.items()
+        if n in net.ends_at
     )
     return 0 < met * CHANCE <= hanging + met
 

@@ -12,7 +12,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 import shapely
-from shapely.geometry import Polygon
+from shapely.geometry import MultiPolygon, Polygon
 
 from seamwright.block.model import Block
 from seamwright.drawing.model import Drawing
@@ -119,7 +119,11 @@ def _filled(
         outer, *holes = ([lay(p) for p in ring] for ring in fill.rings)
         if len(outer) < 3:
             continue
-        shape = shapely.make_valid(Polygon(outer, [h for h in holes if len(h) > 2]))
+        whole = shapely.make_valid(Polygon(outer, [h for h in holes if len(h) > 2]))
+        # What a crooked fill leaves of lines and points has no area.
+        shape = MultiPolygon(
+            [part for part in shapely.get_parts(shapely.get_parts(whole)) if isinstance(part, Polygon)]
+        )
         for number in sorted(int(n) for n in tree.query(shape, "intersects")):
             # On a grid: without one, areas that only touch, 1e-16 apart, can come out as one in the other.
             share = shapely.intersection(areas[number], shape, grid_size=1e-7).area

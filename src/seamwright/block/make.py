@@ -10,6 +10,8 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
+import shapely
+
 from seamwright.block.fabrics import with_fabrics
 from seamwright.block.model import Block
 from seamwright.block.number import numbered_block
@@ -18,7 +20,7 @@ from seamwright.block.strokes import strokes_of
 from seamwright.block.telling import narrow_notes, refuse_unfinished, repair_notes
 from seamwright.block.tidy import Tidied, tidy
 from seamwright.drawing.model import Drawing
-from seamwright.errors import DrawingError, OptionError, fail
+from seamwright.errors import DrawingError, OptionError, SeamwrightError, fail
 from seamwright.geometry import Point, bounds
 from seamwright.notes import Note
 from seamwright.options import PlanOptions
@@ -77,14 +79,9 @@ def make_block(drawing: Drawing, options: PlanOptions = DEFAULTS) -> Block:
     try:
         block = numbered_block(drawing.name, drawing.file, tidied.points, part.pieces, part.ring, onward)
     except ValueError:
-        # Lines nearer to each other than they were moved can end up across one another.
-        raise fail(
-            DrawingError,
-            "tangled",
-            "lines lie so near to each other that tidying them tangles them",
-            "Draw it larger, or tidy less with a smaller --tolerance, such as 1/64in",
-            drawing=drawing.file,
-        ) from None
+        raise _tangled(drawing) from None
+    if tidied.repairs and _crosses_itself(block):
+        raise _tangled(drawing)
     if len(block.patches) < 2:
         raise fail(
             DrawingError,
@@ -106,6 +103,22 @@ def make_block(drawing: Drawing, options: PlanOptions = DEFAULTS) -> Block:
     notes += narrow_notes(block, options)
     block = replace(block, options=drawing.options, notes=tuple(notes), colourways=drawing.colourways)
     return with_fabrics(block, drawing, lay)
+
+
+def _crosses_itself(block: Block) -> bool:
+    """Whether lines nearer to each other than they were moved have ended up across one another."""
+    edges = [shapely.LineString(block.edge_points(n)) for n in range(len(block.edges))]
+    return bool(shapely.STRtree(edges).query(edges, "crosses").size)
+
+
+def _tangled(drawing: Drawing) -> SeamwrightError:
+    return fail(
+        DrawingError,
+        "tangled",
+        "lines lie so near to each other that tidying them tangles them",
+        "Draw it larger, or tidy less with a smaller --tolerance, such as 1/64in",
+        drawing=drawing.file,
+    )
 
 
 def _first_scale(drawing: Drawing, options: PlanOptions) -> tuple[float, float]:
@@ -168,8 +181,6 @@ def _at(ring: tuple[Point, ...] | None, scale: tuple[float, float]) -> tuple[Poi
 
 def _reaches(tidied: Tidied, part: Part, page: tuple[Point, ...], tolerance: float) -> bool:
     """Whether hanging ends that are tied to the block's part, or all there is, lie on the page's edge or beyond."""
-    import shapely
-
     border = shapely.Polygon(page)
     if border.area <= 0:
         return False

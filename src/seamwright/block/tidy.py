@@ -21,10 +21,10 @@ from seamwright.block.crossing import gather_stars, node_crossings
 from seamwright.block.doubled import net_of
 from seamwright.block.net import Net, Run, meet, place_on
 from seamwright.block.planar import Piece
-from seamwright.block.settle import settle
+from seamwright.block.settle import KEEP_IN, settle
 from seamwright.block.straight import straighten
 from seamwright.block.strokes import MOST_CROSSINGS, SAME_IN, Stroke
-from seamwright.geometry import Point
+from seamwright.geometry import Point, off_line
 
 ROUNDS = 4
 TUCK_IN = 1e-8
@@ -80,6 +80,7 @@ def tidy(strokes: Sequence[Stroke], tolerance: float, exact: bool, drawing: str 
         _settle(net)
         _tuck(net)
     _meet(net, drawing)
+    _part_bent(net)
     return _pieces(net)
 
 
@@ -185,8 +186,23 @@ def _part(net: Net, number: int, node: int, run: Run) -> None:
     net.runs.append(Run([node, run.ends[1]], after, (), run.source, run.border, run.shapes))
 
 
-def _pieces(net: Net) -> Tidied:
+def _part_bent(net: Net) -> None:
+    """Part runs that are not straight, since moving their nodes found no way, at the node that is farthest off."""
+    queue = list(range(len(net.runs)))
+    while queue:
+        number = queue.pop()
+        run = net.runs[number]
+        ends = net.shape(run)
+        if run.curve or not run.on or ends[0] == ends[1]:
+            continue
+        off, node = max((abs(off_line(net.at[n], *ends)), n) for n in run.on)
+        if off > 2 * KEEP_IN:
+            _part(net, number, node, run)
+            queue += [number, len(net.runs) - 1]
     net.refresh()
+
+
+def _pieces(net: Net) -> Tidied:
     number_of = {n: i for i, n in enumerate(net.nodes())}
     pieces: dict[tuple[int, int, tuple[Point, ...]], Piece] = {}
     for line, run in enumerate(net.runs):
