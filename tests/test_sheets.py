@@ -422,3 +422,12 @@ def test_a_name_longer_than_the_sheet_is_cut_short(size: int) -> None:
         left, _, right, _ = bounds(words_box(mark, 1.0))
         assert left >= 17.5 and right <= 594.5, mark.text
     assert any(m.text.endswith("...") for sheet in sheets for m in sheet.ink if isinstance(m, Words))
+
+
+def test_squares_lie_over_a_print_only_where_a_sheet_has_no_room_for_them() -> None:
+    # A print that is too long to lie upright, left to the last: its sheet has room for everything.
+    jobs = [made(strips(8, 2, 4, "long"))] + [as_one(strips(6, 6, 3, f"square {n}")) for n in range(3)]
+    for sheet in lay_out(jobs):
+        over = box(*_square(sheet))
+        trims = [Polygon([moved(p.affine, q) for q in p.foundation.trim_outline]) for p in sheet.placed]
+        assert not any(over.intersects(trim) for trim in trims)

@@ -126,8 +126,9 @@ def _picture(tiling: Tiling, part: Part, name: str, side: float) -> Item:
     ink: list[Ink] = [Area((small(part.ring),), TINT)]
     ink += [Stroke(Pen.RULE, small(one.ring), closed=True) for one in tiling.parts]
     for one in tiling.parts:
-        middle, _ = roomiest(small(one.ring))
-        ink.append(centred(f"{one.row}.{one.column}", middle, WORDS_PT, unit_pt=1.0, bold=one is part))
+        middle, radius = roomiest(small(one.ring))
+        if one is part or radius >= WORDS_PT:
+            ink.append(centred(f"{one.row}.{one.column}", middle, WORDS_PT, unit_pt=1.0, bold=one is part))
     words = _caption(name, part.row, part.column, part.of)
     high = (bottom - top) * scale
     ink += column(words, 0.0, high + 2.0, NOTE_PT, NOTE_STEP, bold=True)
