@@ -418,3 +418,16 @@ def test_the_bar_shows_only_on_a_terminal_and_only_when_work_is_long(monkeypatch
         assert ("kite.seams" in stream.getvalue()) == shown
         if shown:
             assert not stream.getvalue().rpartition("\r")[2].strip(), "the bar is taken away at the end"
+
+
+def test_the_text_form_is_shown_and_what_it_shows_can_be_read(capsys: pytest.CaptureFixture[str]):
+    from seamwright.drawing.textform import read_seams
+
+    assert main(["text-form"]) == 0
+    shown = capsys.readouterr().out
+    # The lines that are set in make a file, but for those that bend (they need a block made for them).
+    lines = [line.strip()[:38].strip() for line in shown.splitlines() if line.startswith("  ")]
+    kept = [line for line in lines if line.split()[0] in {"#", "name", "size", "grid", "outline", "seam"}]
+    drawing = read_seams("seamwright block 1\n" + "\n".join(kept), name="", file="shown.seams")
+    assert drawing.name == "storm rose"
+    assert drawing.lines

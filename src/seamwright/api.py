@@ -166,8 +166,11 @@ def picture_of(plan: Plan) -> str:
     """The picture of a plan as an SVG document: front view, sections tinted, what is stuck marked."""
     from seamwright.picture.plan import plan_picture
     from seamwright.sentences import verdict
+    from seamwright.units import say_size
 
-    return plan_picture(plan, caption=[verdict(plan)], description=_made_by(plan))
+    size = say_size(plan.block.width_in, plan.block.height_in, plan.options.units)
+    caption = [f"{size} finished, from the front. {verdict(plan)}", f"Plan {plan.id}"]
+    return plan_picture(plan, caption=caption, description=_made_by(plan))
 
 
 def write_picture(path: str | Path, plan: Plan, *, force: bool = False) -> None:

@@ -45,7 +45,7 @@ def main(argv: Sequence[str] | None = None) -> int:
             stream.reconfigure(errors="backslashreplace")
     try:
         name, asked = parse(list(sys.argv[1:] if argv is None else argv))
-        return {"check": _check, "foundations": _foundations}[name](asked)
+        return {"check": _check, "foundations": _foundations, "text-form": _text_form}[name](asked)
     except Slip as slip:
         _complain(str(slip))
         return 2
@@ -120,6 +120,15 @@ def _foundations(asked: Namespace) -> int:
         _print_json(report.foundations_object(printed))
     else:
         _print("\n".join(sentences.foundations_words(printed)))
+    return 0
+
+
+def _text_form(asked: Namespace) -> int:
+    from seamwright.drawing.textform import GRAMMAR
+
+    if asked.drawings:
+        raise Slip("text-form only shows how a block is typed. To read a drawing say seamwright check DRAWING.")
+    _print(GRAMMAR.rstrip())
     return 0
 
 

@@ -61,9 +61,16 @@ def canonical_ring(ring: Sequence[Point], straight_within: float = 1e-7) -> Ring
 
     Args:
         ring: three corners or more, not all on one line.
-        straight_within: a point nearer than this to the line through its neighbours is no corner.
+        straight_within: a point nearer than this to the line through its neighbours is no corner, nor is one
+            nearer than this to the corner before it.
     """
-    points = list(ring) if signed_area(ring) > 0 else list(reversed(ring))
+    turned = list(ring) if signed_area(ring) > 0 else list(reversed(ring))
+    # Two corners in one place go as one: else each is straight beside the other and both would be left out.
+    points = [
+        p
+        for before, p in zip(turned[-1:] + turned[:-1], turned, strict=True)
+        if math.dist(before, p) > straight_within
+    ]
     corners = [
         p
         for before, p, after in zip(points[-1:] + points[:-1], points, points[1:] + points[:1], strict=True)

@@ -50,6 +50,14 @@ missing; 3: our own proof failed and nothing was written; 130: stopped by you.""
     commands = parser.add_subparsers(title="commands", metavar="COMMAND", dest="command")
     _add_check(commands)
     _add_foundations(commands)
+    commands.add_parser(
+        "text-form",
+        usage="seamwright text-form",
+        help="show how a block is typed as a small text file",
+        description="Shows how a block is typed as text, in a file whose name ends in .seams.",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
     return parser
 
 
@@ -160,7 +168,7 @@ def parse(words: list[str]) -> tuple[str, argparse.Namespace]:
         word = next((w for w in strange if w.startswith("-")), strange[0]).partition("=")[0]
         options = [o for action in command._actions for o in action.option_strings]
         raise Slip(_unknown(f"'{word}' is no option of seamwright {name}", word, options))
-    asked.drawings = [*asked.drawings, *drawings]
+    asked.drawings = [*getattr(asked, "drawings", ()), *drawings]
     return name, asked
 
 

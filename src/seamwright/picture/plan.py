@@ -23,7 +23,7 @@ SIDE_IN = 7.5
 MARGIN_IN = 0.4
 STUCK = "#F6DADD"
 """Ground of a patch that belongs to a stuck region: the signal colour, thinned."""
-NAME_SIZES_PT = (16, 14, 12, 11, 10, 9, 8, 7, 6, 5, 4, 3)
+NAME_SIZES_PT = (14, 12, 11, 10, 9, 8, 7, 6, 5, 4, 3)
 WORDS_PT = 10.0
 TITLE_PT = 14.0
 LINE_IN = 0.2
@@ -42,7 +42,7 @@ def plan_picture(plan: Plan, caption: Sequence[str] = (), description: str = "")
     """The picture as an SVG document.
 
     Args:
-        caption: lines below the block's name, such as the verdict; long ones are broken.
+        caption: lines below the block's name, the verdict first; long ones are broken.
         description: words kept inside the file.
     """
     from seamwright.ink.svg import to_svg
@@ -67,8 +67,9 @@ def draw_plan(plan: Plan, caption: Sequence[str] = ()) -> Picture:
     inks += _names(plan, view)
     baseline = MARGIN_IN + plan.block.height_in * view.scale + 0.4
     inks.append(Words(plan.block.name, (MARGIN_IN, baseline), TITLE_PT, bold=True, colour=INK))
-    # The obstructions' sentences follow the caption, each under the number that stands on its mark.
-    told = [(line, "") for line in caption] + [(o.why, str(o.number)) for o in plan.obstructions]
+    # The obstructions' sentences follow the first line, each under the number that stands on its mark.
+    told = [*((line, "") for line in caption[:1]), *((o.why, str(o.number)) for o in plan.obstructions)]
+    told += [(line, "") for line in caption[1:]]
     for text, number in told:
         indent = 0.25 if number else 0.0
         for count, line in enumerate(wrapped(text, WORDS_PT, (view.width - 2 * MARGIN_IN - indent) * 72)):
