@@ -425,9 +425,9 @@ def test_the_text_form_is_shown_and_what_it_shows_can_be_read(capsys: pytest.Cap
 
     assert main(["text-form"]) == 0
     shown = capsys.readouterr().out
-    # The lines that are set in make a file, but for those that bend (they need a block made for them).
-    lines = [line.strip()[:38].strip() for line in shown.splitlines() if line.startswith("  ")]
-    kept = [line for line in lines if line.split()[0] in {"#", "name", "size", "grid", "outline", "seam"}]
+    # Name, size, grid and seams make a file by themselves.
+    lines = [line[2:40].strip() for line in shown.splitlines() if line.startswith("  ")]
+    kept = [line for line in lines if line.split()[0] in {"#", "name", "size", "grid", "seam"}]
     drawing = read_seams("seamwright block 1\n" + "\n".join(kept), name="", file="shown.seams")
     assert drawing.name == "storm rose"
     assert drawing.lines
