@@ -1,7 +1,7 @@
 """Remakes everything in this folder from the designs: `python output_samples/remake.py`.
 
-Pictures are made at two times the size they are shown at. What the tool no longer makes is taken away first, so that
-the folder never holds a stale file.
+Pictures are made at two times the size they are shown at. What the tool no longer makes is taken away first, so
+that the folder never holds a stale file.
 """
 
 from __future__ import annotations
@@ -28,6 +28,7 @@ PICTURE_DPI = 110
 
 
 def main() -> None:
+    """Prints, pictures, and the picture at the head of the README."""
     for old in HERE.iterdir():
         if old.suffix in {".pdf", ".png", ".svg", ".json"}:
             old.unlink()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -81,6 +82,6 @@ def _lines(page) -> list[LineString]:
 
 
 def _samples(points):
-    for (x1, y1), (x2, y2) in zip(points, points[1:], strict=False):
+    for (x1, y1), (x2, y2) in pairwise(points):
         for t in (0.02, 0.3, 0.5, 0.75, 0.98):
             yield (x1 + t * (x2 - x1), y1 + t * (y2 - y1))

@@ -6,13 +6,13 @@ import xml.etree.ElementTree as ET
 
 import pytest
 from shapely.geometry import Polygon
-from support.exact import exact_block
 
 from seamwright.ink.lettering import words_box
 from seamwright.ink.model import Area, Words
 from seamwright.picture.plan import draw_plan, plan_picture
 from seamwright.picture.tints import SIGNAL, section_tints
 from seamwright.piecing.plan import plan
+from support.exact import exact_block
 
 PINWHEEL = [((0, 2), (4, 2)), ((4, 0), (4, 4)), ((2, 4), (6, 4)), ((2, 2), (2, 6))]
 GRID = [((0, k), (6, k)) for k in (2, 4)] + [((k, 0), (k, 6)) for k in (2, 4)]
