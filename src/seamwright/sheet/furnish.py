@@ -55,11 +55,13 @@ class Wanted:
     Attributes:
         row: the foot as a row across the sheet; feet: in several widths, with more words, for where there is none.
         blocks: keys and legends; each in several sizes, the one wanted most first.
+        extras: blocks that are said in the foot already, and shown too where they find room.
     """
 
     row: Item
     feet: tuple[Item, ...]
     blocks: tuple[tuple[Item, ...], ...]
+    extras: tuple[tuple[Item, ...], ...] = ()
 
 
 def panels(frame: Frame, foot: Item) -> list[list[Box]]:
@@ -116,7 +118,11 @@ def _in_gaps(room: _Room, trims: Sequence[Ring], wanted: Wanted) -> tuple[Item, 
 def _bare(room: _Room, trims: Sequence[Ring], wanted: Wanted) -> tuple[Item, ...] | None:
     """Words, what must be seen beside them, and the long lines."""
     blocks = [room.first(sizes, Corner.BOTTOM_LEFT) for sizes in (wanted.feet, *wanted.blocks)]
-    return _whole([*blocks, *(_line(room, trims, None, upright=upright) for upright in (False, True))])
+    needed = _whole([*blocks, *(_line(room, trims, None, upright=upright) for upright in (False, True))])
+    if needed is None:
+        return None
+    more = (room.first(sizes, Corner.BOTTOM_LEFT) for sizes in wanted.extras)
+    return (*needed, *(item for item in more if item is not None))
 
 
 def _whole(items: Sequence[Item | None]) -> tuple[Item, ...] | None:

@@ -196,12 +196,12 @@ class _Desk:
             names = [self._in_words(prints[0])]
         row = self._foot(names, more, 1.0)
         feet = tuple(self._foot(names, (APART, *more), share) for share in FOOT_SHARES)
-        blocks: list[tuple[Item, ...]] = []
+        keys: list[tuple[Item, ...]] = []
         for job in dict.fromkeys(p.job for p in prints):
             sections = {p.foundation.section for p in prints if p.job == job}
-            blocks.append(self._key_items(job, sections))
-        blocks += [tuple(legend(head, lines, w) for w in LEGEND_WIDTHS_PT) for head, lines in legends]
-        return Wanted(row, feet, parts if bare else (*blocks, *parts))
+            keys.append(self._key_items(job, sections))
+        told = [tuple(legend(head, lines, w) for w in LEGEND_WIDTHS_PT) for head, lines in legends]
+        return Wanted(row, feet, parts, tuple(keys)) if bare else Wanted(row, feet, (*keys, *told, *parts))
 
     def sheet(self, filled: Filled, number: int, of: int) -> Sheet:
         """The finished value of one page."""
