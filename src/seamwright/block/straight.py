@@ -142,7 +142,8 @@ def _parts(net: Net, nodes: list[int], tolerance: float) -> list[tuple[tuple[int
 
 def _split(at: list[Point], low: int, high: int, limit: float) -> list[tuple[int, int]]:
     off, where = _off(at, low, high)
-    if off <= limit:
+    comes_back = high - low > 1 and math.dist(at[low], at[high]) <= SAME_IN
+    if off <= limit and not comes_back:
         return [(low, high)]
     return _split(at, low, where, limit) + _split(at, where, high, limit)
 
