@@ -57,6 +57,8 @@ def patch_borders(part: Polygon, *, has_curves: bool) -> list[Run] | None:
         if grown.interiors or abs(back.area - hole.area) > slack:
             return None  # it would be swallowed without a word
         ring = _straightened(hole, ink.width)
+        if len(ring) < 3:
+            return None
         if has_curves and _bends_on(ring):
             return None
         ring = ink.moved_out(number, ring, hole) or corners(grown)
@@ -68,6 +70,8 @@ def _straightened(hole: Polygon, width: float) -> list[Point]:
     """Corners of a hole, clockwise as seen, without wobble and cut-off corners."""
     plain = hole.simplify(WOBBLE * width)
     ring = corners(plain if isinstance(plain, Polygon) and plain.is_valid else hole)
+    if len(ring) < 3:
+        return ring
     if signed_area(ring) < 0:
         ring.reverse()
     for _ in range(len(ring)):
