@@ -106,7 +106,7 @@ def _worst(at: Array, index: Whole) -> float:
 
 
 def _solve(at: Array, index: Whole, ease: Array) -> Array:
-    best, best_worst = at, _worst(at, index)
+    best, best_worst, stalled = at, _worst(at, index), 0
     for _ in range(25):
         normal, place, off = _state(at, index)
         shares = np.stack([np.ones_like(place), place - 1.0, -place], axis=1)
@@ -118,9 +118,11 @@ def _solve(at: Array, index: Whole, ease: Array) -> Array:
         step = _Step(index, normal, shares, ease, free)
         at = at + step.moves(_conjugate(step, goal))
         worst = _worst(at, index)
+        # Where lines cannot go through all their points no step helps for long.
+        stalled = 0 if worst < best_worst / 2 else stalled + 1
         if worst < best_worst:
             best, best_worst = at, worst
-        elif worst > 4 * best_worst + KEEP_IN:
+        if stalled > 2 or worst > 4 * best_worst + KEEP_IN:
             break
     return best
 
@@ -165,7 +167,7 @@ def _conjugate(step: _Step, goal: Array) -> Array:
     way = rest.copy()
     size = float(rest @ rest)
     aim = max(size * 1e-26, 1e-30)
-    for _ in range(min(4 * len(goal) + 20, 3000)):
+    for _ in range(min(4 * len(goal) + 20, 400)):
         if size <= aim:
             break
         image = step.seen(step.moves(way))
