@@ -31,7 +31,11 @@ Whole = npt.NDArray[np.intp]
 
 
 def settle(
-    points: Sequence[Point], rows: Sequence[tuple[int, int, int]], ease: Sequence[float], spare: Sequence[float]
+    points: Sequence[Point],
+    rows: Sequence[tuple[int, int, int]],
+    ease: Sequence[float],
+    spare: Sequence[float],
+    most: float = math.inf,
 ) -> tuple[list[Point], list[int]]:
     """The points moved on to their lines, and the rows that could not be met.
 
@@ -39,18 +43,19 @@ def settle(
         points: inches.
         rows: (point, anchor, anchor): the point belongs on the line through the two anchors.
         ease: how easily each point moves; 0 for not at all.
-        spare: the same for a second try, where the first finds no way.
+        spare: the same for a second try, where the first finds no way, or one with moves longer than `most`.
     """
     if not rows:
         return list(points), []
     at = np.array(points, dtype=float)
     index = np.array(rows, dtype=np.intp)
     if _worst(at, index) > KEEP_IN:
-        slid = at = np.array(_slide(list(points), rows, ease), dtype=float)
+        drawn, at = at, np.array(_slide(list(points), rows, ease), dtype=float)
+        # Where three lines meet sliding is not enough; then all moves are shared out afresh from what was drawn.
         for weights in (ease, spare):
-            if _worst(at, index) <= KEEP_IN:
+            if _worst(at, index) <= KEEP_IN and np.abs(at - drawn).max() <= most:
                 break
-            at = _solve(slid, index, np.array(weights, dtype=float))
+            at = _solve(drawn, index, np.array(weights, dtype=float))
     moved = [
         p if math.dist(p, q) <= KEEP_IN / 10 else (round(q[0], DIGITS), round(q[1], DIGITS))
         for p, q in zip(points, map(tuple, at.tolist()), strict=True)

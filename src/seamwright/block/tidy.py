@@ -27,6 +27,8 @@ from seamwright.block.strokes import MOST_CROSSINGS, SAME_IN, Stroke
 from seamwright.geometry import Point, off_line
 
 ROUNDS = 4
+LONG_IN = 1 / 16
+"""Longer moves, to spare the points drawn on purpose, are not worth it: then all points give way alike."""
 TUCK_IN = 1e-8
 """A point this far past the end of its run is there by rounding only."""
 
@@ -164,7 +166,7 @@ def _settle(net: Net, part: bool = True) -> list[int]:
             corner = net.fast[n] and (not through.get(n) or len(through[n]) > 2)
             ease.append(0.0 if stuck or net.pinned[n] or corner else 4.0 if not net.drawn[n] else 1 / count)
             spare.append(0.0 if stuck else 0.05 if net.pinned[n] else 1 / count)
-        net.at, left = settle(net.at, rows, ease, spare)
+        net.at, left = settle(net.at, rows, ease, spare, LONG_IN)
         for n, runs in through.items():
             if not net.drawn[n] and len(runs) == 2 and len(net.through[n]) == 2:
                 net.at[n] = meet(*net.shape(net.runs[runs[0]]), *net.shape(net.runs[runs[1]])) or net.at[n]
