@@ -130,13 +130,15 @@ def _stretches(
     on_ring = {n for n, p in enumerate(at) if p in ring}
     around: dict[tuple[int, bool], dict[int, list[int]]] = {}
     curved: set[int] = set()
+    # A short piece of a curve has no inner points, yet it is no straight line.
+    curves = {p.line for p in pieces if p.via}
     for p in pieces:
         # A piece inside that joins two outline points of one line would be the outline itself.
         border = p.start in on_ring and p.end in on_ring
         beside = around.setdefault((p.line, border), {})
         beside.setdefault(p.start, []).append(p.end)
         beside.setdefault(p.end, []).append(p.start)
-        if p.via:
+        if p.line in curves:
             curved.update((p.start, p.end))
     ends = set(curved)
     through: dict[int, list[tuple[Point, Point]]] = {}
