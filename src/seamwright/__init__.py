@@ -12,8 +12,6 @@ The Python interface, loaded when first asked for, so that `import seamwright` c
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from seamwright.api import (
-        Outcome,
-        Printed,
         foundations,
         lay_out,
         outcome,
@@ -23,6 +21,7 @@ if TYPE_CHECKING:
         write_pdf,
         write_picture,
     )
+    from seamwright.results import Outcome, Printed
 
     __version__: str
 

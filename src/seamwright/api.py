@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -21,11 +21,11 @@ from seamwright.options import PlanOptions
 from seamwright.optiontext import read_option, with_options
 from seamwright.output import made_by, may_write, write_whole
 from seamwright.piecing.model import Plan
+from seamwright.results import Outcome, Printed
 
 if TYPE_CHECKING:  # only printing needs these; check starts faster without
     from seamwright.foundation.model import Foundation
     from seamwright.sheet.model import Sheet
-    from seamwright.sheet.readback import Measured
 
 Text = str | float | bool
 """An option's value: its text, a number (inches, steps, seconds), or True for a bare option."""
@@ -34,34 +34,6 @@ Given = Sequence[tuple[str, str]]
 PRINT_STEPS = 4
 """How many steps `write_pdf` announces."""
 PICTURE_FORMS = (".svg", ".png")
-
-
-@dataclass(frozen=True, slots=True)
-class Outcome:
-    """What became of one drawing: a proven plan (which may say that it cannot be sewn), or an error."""
-
-    drawing: str
-    plan: Plan | None = None
-    error: SeamwrightError | None = None
-
-    @property
-    def exit_code(self) -> int:
-        """0 can be sewn with straight full seams; 1 cannot; 2 or 3: the error's."""
-        if self.error is not None:
-            return self.error.exit_code
-        return 0 if self.plan is not None and self.plan.pieceable else 1
-
-
-@dataclass(frozen=True, slots=True)
-class Printed:
-    """What was written: facts for a report."""
-
-    file: str
-    paper: str
-    copies: int
-    plans: tuple[Plan, ...]
-    sheets: tuple[Sheet, ...]
-    measured: Measured
 
 
 # -- the stages ------------------------------------------------------------------------------------------

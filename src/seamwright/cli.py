@@ -21,7 +21,7 @@ if TYPE_CHECKING:  # typing itself is not imported: it is not needed to run
     from collections.abc import Sequence
     from typing import NoReturn, TextIO
 
-    from seamwright.api import Outcome
+    from seamwright.results import Outcome
 
 __all__ = ["build_parser", "main", "run"]
 

@@ -23,7 +23,7 @@ from seamwright.options import PlanOptions, Size
 from seamwright.piecing.model import Plan, Section
 
 if TYPE_CHECKING:
-    from seamwright.api import Printed
+    from seamwright.results import Printed
     from seamwright.sheet.model import Placed, Sheet
 
 Json = dict[str, Any]

@@ -20,7 +20,7 @@ from seamwright.report import all_notes
 from seamwright.units import say_length, say_size
 
 if TYPE_CHECKING:
-    from seamwright.api import Printed
+    from seamwright.results import Printed
     from seamwright.sheet.model import Sheet
 
 FEW = 8

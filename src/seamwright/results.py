@@ -1,0 +1,45 @@
+"""What became of a drawing and of a print: facts that calls hand back and reports put into words.
+
+Knows:  nothing but the values it holds.
+Leaves: how they come about (api), how they are said (report, sentences).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from seamwright.errors import SeamwrightError
+from seamwright.piecing.model import Plan
+
+if TYPE_CHECKING:  # only printing needs these; check starts faster without
+    from seamwright.sheet.model import Sheet
+    from seamwright.sheet.readback import Measured
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What became of one drawing: a proven plan (which may say that it cannot be sewn), or an error."""
+
+    drawing: str
+    plan: Plan | None = None
+    error: SeamwrightError | None = None
+
+    @property
+    def exit_code(self) -> int:
+        """0 can be sewn with straight full seams; 1 cannot; 2 or 3: the error's."""
+        if self.error is not None:
+            return self.error.exit_code
+        return 0 if self.plan is not None and self.plan.pieceable else 1
+
+
+@dataclass(frozen=True, slots=True)
+class Printed:
+    """What was written: facts for a report."""
+
+    file: str
+    paper: str
+    copies: int
+    plans: tuple[Plan, ...]
+    sheets: tuple[Sheet, ...]
+    measured: Measured
