@@ -11,9 +11,13 @@ from hypothesis import strategies as st
 from shapely.affinity import rotate, translate
 from shapely.geometry import LineString, MultiPoint, Point, Polygon, box
 
+from seamwright.foundation.make import foundations
 from seamwright.ink.lettering import words_box
 from seamwright.ink.model import Words
 from seamwright.ink.place import box_inside, place_box, place_lines, place_words, roomiest
+from seamwright.piecing.plan import plan
+from support.exact import SQUARE6
+from support.random_blocks import TRIANGLE, Outline, cut_block
 
 SQUARE = ((0.0, 0.0), (6.0, 0.0), (6.0, 6.0), (0.0, 6.0))
 
@@ -151,3 +155,13 @@ def test_lines_under_one_another_neither_touch_nor_leave(angle: float) -> None:
 def test_a_place_is_the_same_however_often_it_is_asked_for() -> None:
     ring = ((0.0, 0.0), (3.1, 0.4), (2.2, 2.9), (0.7, 1.8))
     assert len({place_box(ring, 0.4, 0.2) for _ in range(5)}) == 1
+
+
+@pytest.mark.parametrize(
+    ("seed", "patches", "outline"),
+    [(19, 30, TRIANGLE), (31, 45, SQUARE6), (55, 16, SQUARE6)],
+    ids=["a hole without a shell", "a hole on the border", "lines nearly on one another"],
+)
+def test_room_that_rounding_made_cross_itself_is_still_room(seed: int, patches: int, outline: Outline) -> None:
+    planned = plan(cut_block(seed, patches, outline))
+    assert len(foundations(planned)) == len(planned.sections)

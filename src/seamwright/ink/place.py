@@ -32,6 +32,8 @@ CLEARANCE_PT = 1.5
 """White between a line's middle and words: at least a point is left beside a stitch line of 0.9 pt."""
 DESCENT, LEADING_PT = 0.24, 1.5
 """Between lines: descenders as a share of the type size, and white."""
+_GRID = 1e-9
+"""Corners closer than this are one where an area can only be worked out on a grid; in units of the ring."""
 _KEEP = 0.95
 """How much of the greatest clearance is kept when a place nearer to the middle is preferred."""
 
@@ -195,7 +197,7 @@ def _area(ring: Sequence[Point], holes: Iterable[Sequence[Point]]) -> Areas:
     if area.is_valid:
         return area
     # A ring that touches itself is two areas or more.
-    return MultiPolygon([p for p in shapely.get_parts(shapely.make_valid(area)) if isinstance(p, Polygon)])
+    return _mended(area)
 
 
 def _roomiest(area: Areas) -> tuple[Point, float]:
@@ -269,10 +271,22 @@ def _without(area: BaseGeometry, shapes: Iterable[Sequence[Point]], width: float
     owners = np.repeat(np.arange(len(lists)), [4 * len(shape) for shape in lists])
     hulls = np.asarray(shapely.convex_hull(shapely.multipoints(corners, indices=owners)))
     for hull in hulls[shapely.intersects(hulls, area)]:
-        area = area.difference(hull)
+        try:
+            area = area.difference(hull)
+        except shapely.GEOSException:
+            area = _mended(area).difference(hull, grid_size=_GRID)
         if area.is_empty:
             break
-    return area
+    return area if area.is_valid else _mended(area)
+
+
+def _mended(area: BaseGeometry) -> MultiPolygon:
+    """An area that hulls cut away to a hair, and rounding made to run through itself, as areas that do not.
+
+    GEOS promises an answer only for areas that do not cross themselves, but may hand out one that does.
+    """
+    parts = shapely.get_parts(shapely.make_valid(area))
+    return MultiPolygon([p for part in parts for p in shapely.get_parts(part) if isinstance(p, Polygon)])
 
 
 def _turned(points: Sequence[Point], radians: float) -> Ring:
