@@ -431,3 +431,25 @@ def test_the_text_form_is_shown_and_what_it_shows_can_be_read(capsys: pytest.Cap
     drawing = read_seams("seamwright block 1\n" + "\n".join(kept), name="", file="shown.seams")
     assert drawing.name == "storm rose"
     assert drawing.lines
+
+
+@pytest.mark.parametrize("words", [["text-form", "kite.seams"], ["text-form", "--", "kite.seams"]])
+def test_a_drawing_given_to_the_text_form_is_told_where_to_go(words: list[str], capsys: pytest.CaptureFixture[str]):
+    assert main(words) == 2
+    told = capsys.readouterr().err
+    assert "text-form takes no drawing" in told
+    assert "kite.seams" in told
+    assert "check" in told
+
+
+def test_parts_of_a_foundation_are_named_as_on_paper(capsys: pytest.CaptureFixture[str]):
+    Path("wide.seams").write_text("seamwright block 1\nsize 18 x 6 in\nseam 2, 0 to 2, 6\n")
+    assert main(["foundations", "wide.seams", "-o", "wide.pdf"]) == 0
+    told = capsys.readouterr().out
+    assert "part 1.1" in told
+    assert "part 1.2" in told
+    from pypdf import PdfReader
+
+    words = " ".join(page.extract_text() for page in PdfReader("wide.pdf").pages)
+    assert "part 1.1 of" in words
+    assert "part 1.2 of" in words

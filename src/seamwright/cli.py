@@ -127,7 +127,9 @@ def _text_form(asked: Namespace) -> int:
     from seamwright.drawing.textform import GRAMMAR
 
     if asked.drawings:
-        raise Slip("text-form only shows how a block is typed. To read a drawing say seamwright check DRAWING.")
+        raise Slip(
+            f"text-form takes no drawing: it only shows how one is typed; to read {asked.drawings[0]}, use check."
+        )
     _print(GRAMMAR.rstrip())
     return 0
 

@@ -50,7 +50,7 @@ missing; 3: our own proof failed and nothing was written; 130: stopped by you.""
     commands = parser.add_subparsers(title="commands", metavar="COMMAND", dest="command")
     _add_check(commands)
     _add_foundations(commands)
-    commands.add_parser(
+    text_form = commands.add_parser(
         "text-form",
         usage="seamwright text-form",
         help="show how a block is typed as a small text file",
@@ -58,6 +58,8 @@ missing; 3: our own proof failed and nothing was written; 130: stopped by you.""
         formatter_class=argparse.RawDescriptionHelpFormatter,
         allow_abbrev=False,
     )
+    # Taken so that a drawing given by mistake can be told what to do with it.
+    text_form.add_argument("drawings", nargs="*", help=argparse.SUPPRESS)
     return parser
 
 

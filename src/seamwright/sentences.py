@@ -99,11 +99,11 @@ def _sentence(text: str) -> str:
 
 
 def _on_sheet(sheet: Sheet, named: bool) -> str:
-    """What lies on a sheet, such as "A, B x 2, C part 1-2"."""
+    """What lies on a sheet, such as "A, B x 2, C part 1.2", parts named as on paper."""
     counts: dict[str, int] = {}
     for placed in sheet.placed:
         name = f"{placed.foundation.block} {placed.foundation.section}" if named else placed.foundation.section
-        part = f" part {placed.tile.row}-{placed.tile.column}" if placed.tile else ""
+        part = f" part {placed.tile.row}.{placed.tile.column}" if placed.tile else ""
         counts[name + part] = counts.get(name + part, 0) + 1
     return ", ".join(name if count == 1 else f"{name} x {count}" for name, count in counts.items()) or "key only"
 
