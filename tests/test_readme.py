@@ -58,7 +58,9 @@ def test_both_commands_pass_in_a_bare_debian_root(tmp_path: Path):
     shutil.copy("/etc/ssl/certs/ca-certificates.crt", bare / "etc/ssl/certs/ca-certificates.crt")
     run(["git", "clone", "-q", str(ROOT), str(bare / "seamwright")])
     for name in ("first print", "tests"):
-        run(["unshare", "--mount", "chroot", str(bare), "sh", "-c", f"mount -t proc proc /proc; cd /seamwright && {command(name)}"])
+        # In a mount namespace of its own, what is mounted goes when the command ends.
+        inside = f"mount -t proc proc /proc; cd /seamwright && {command(name)}"
+        run(["unshare", "--mount", "chroot", str(bare), "sh", "-c", inside])
     made = list((bare / "seamwright").glob("*.pdf"))
     assert made and made[0].read_bytes().startswith(b"%PDF")
 
