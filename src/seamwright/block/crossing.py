@@ -18,19 +18,21 @@ import numpy.typing as npt
 import shapely
 
 from seamwright.block.closing import nearest_to_lines
-from seamwright.block.net import Net, Union, clusters, meet
+from seamwright.block.net import CHUNK, Net, Union, box_pairs, clusters, meet
+from seamwright.block.steps import Steps
 from seamwright.block.strokes import SAME_IN
 from seamwright.errors import DrawingError, fail
 from seamwright.geometry import Point
 
-CHUNK = 500
 
-
-def _crossing_pieces(tree: shapely.STRtree, curved: npt.NDArray[np.intp], most: int) -> list[tuple[int, int]]:
+def _crossing_pieces(
+    tree: shapely.STRtree, curved: npt.NDArray[np.intp], most: int, steps: Steps
+) -> list[tuple[int, int]]:
     """Pairs of pieces that cross inside both, or of which one belongs to a curve and touches the other."""
     pieces = np.asarray(tree.geometries)
     found: set[tuple[int, int]] = set()
     for start in range(0, len(pieces), CHUNK):
+        box_pairs(tree, pieces[start : start + CHUNK], steps)
         some = tree.query(pieces[start : start + CHUNK], "crosses")
         ahead = some[:, some[0] + start < some[1]]
         found.update(zip((ahead[0] + start).tolist(), ahead[1].tolist(), strict=True))
@@ -60,7 +62,7 @@ def node_crossings(net: Net, most: int, drawing: str = "", apart: frozenset[int]
         return 0
     tree, owners = net.trees(parted=True)
     curved_pieces = np.flatnonzero([bool(net.runs[r].curve) for r in owners])
-    pairs = _crossing_pieces(tree, curved_pieces, most)
+    pairs = _crossing_pieces(tree, curved_pieces, most, net.steps)
     if len(pairs) > most + 4 * len(curved_pieces):
         raise fail(
             DrawingError,
@@ -71,6 +73,7 @@ def node_crossings(net: Net, most: int, drawing: str = "", apart: frozenset[int]
         )
     have = [{*run.ends, *run.on} for run in net.runs]
     made = []
+    net.steps.take(4 * len(pairs))
     for p, q in pairs:
         i, j = owners[p], owners[q]
         if i == j:
@@ -147,6 +150,7 @@ def _triangles(net: Net, tolerance: float, spoilt: Sequence[Point]) -> int:
     for number, run in enumerate(net.runs):
         if run.curve:
             continue
+        net.steps.take(4 * len(run.on) + 1)
         order = sorted({*run.ends, *run.on}, key=lambda n: (net.place(run, net.at[n]), n))
         for m, n in pairwise(order):
             if math.dist(net.at[m], net.at[n]) > tolerance or (net.fast[m] and net.fast[n]):
@@ -155,6 +159,7 @@ def _triangles(net: Net, tolerance: float, spoilt: Sequence[Point]) -> int:
                 continue
             for a in sorted(runs_at[m] - {number}):
                 for b in sorted(runs_at[n] - {number, a}):
+                    net.steps.take(1 + (len(net.runs[a].on) + len(net.runs[b].on)) // 8)
                     here = {*net.runs[a].ends, *net.runs[a].on}
                     for k in sorted((here & {*net.runs[b].ends, *net.runs[b].on}) - {m, n}):
                         three = tuple(sorted((m, n, k)))

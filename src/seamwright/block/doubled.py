@@ -15,7 +15,8 @@ from collections.abc import Sequence
 
 import shapely
 
-from seamwright.block.net import Net, Run, Union, clusters, line_array, sine, usual
+from seamwright.block.net import Net, Run, Union, clusters, line_array, near_pairs, sine, usual
+from seamwright.block.steps import Steps
 from seamwright.block.strokes import SAME_IN, Stroke
 from seamwright.geometry import Point, along, off_line
 
@@ -28,13 +29,14 @@ LEAN = 0.21
 """Sine of the largest angle (12 degrees) between lines that may be one."""
 
 
-def net_of(strokes: Sequence[Stroke], tolerance: float) -> Net:
+def net_of(strokes: Sequence[Stroke], tolerance: float, steps: Steps | None = None) -> Net:
     """A net of the strokes: ends that coincide share a node, doubled strokes are one run, nodes know their runs."""
     purpose = SAME_IN
-    net, places = _first_net(strokes, purpose)
+    steps = steps or Steps()
+    net, places = _first_net(strokes, purpose, steps)
     if _by_chance(net, places):
         purpose = TRUE_IN
-        net, _ = _first_net(strokes, purpose)
+        net, _ = _first_net(strokes, purpose, steps)
     _merge(net, tolerance)
     net.refresh()
     net.attach(net.nodes(), purpose)
@@ -45,13 +47,13 @@ def net_of(strokes: Sequence[Stroke], tolerance: float) -> Net:
     return net
 
 
-def _first_net(strokes: Sequence[Stroke], purpose: float) -> tuple[Net, dict[int, set[Point]]]:
+def _first_net(strokes: Sequence[Stroke], purpose: float, steps: Steps) -> tuple[Net, dict[int, set[Point]]]:
     """Strokes as runs; ends within `purpose` of each other share a node, those so near a run lie on it.
 
     Returns:
         The net, and for each node the places of its ends as drawn.
     """
-    net = Net()
+    net = Net(steps)
     ends = [p for stroke in strokes for p in (stroke.points[0], stroke.points[-1])]
     node_of = [0] * len(ends)
     places: dict[int, set[Point]] = {}
@@ -80,11 +82,17 @@ def _by_chance(net: Net, places: dict[int, set[Point]]) -> bool:
     """Whether the ends of a sketch hang nearly all, so that those few that meet to 0.001 in do so by chance."""
     hanging = len(net.hanging())
     met = sum(
-        len(net.ends_at[n]) == 1 if n in net.through else max(math.dist(p, q) for p in ends for q in ends) > TRUE_IN
+        len(net.ends_at[n]) == 1 if n in net.through else _apart(ends)
         for n, ends in places.items()
         if n in net.ends_at
     )
     return 0 < met * CHANCE <= hanging + met
+
+
+def _apart(ends: set[Point]) -> bool:
+    """Whether places differ by more than the rounding of floats does."""
+    xs, ys = [x for x, _ in ends], [y for _, y in ends]
+    return math.hypot(max(xs) - min(xs), max(ys) - min(ys)) > TRUE_IN
 
 
 def _loosen(net: Net, tolerance: float) -> None:
@@ -114,10 +122,11 @@ def _merge(net: Net, tolerance: float) -> None:
         net.runs = [runs[i] for i in straight] + _single_curves([run for run in runs if run.curve])
         return
     lines = line_array([places[i] for i in straight])
-    near = shapely.STRtree(lines).query(lines, "dwithin", max(tolerance, SAME_IN))
+    near = near_pairs(shapely.STRtree(lines), lines, max(tolerance, SAME_IN), net.steps)
     pairs: list[tuple[float, int, int, bool]] = []
     settled: dict[int, list[int]] = {}
-    for x, y in zip(*near.tolist(), strict=True):
+    for x, y in near:
+        net.steps.take(2)
         i, j = straight[x], straight[y]
         gap = _gap(places[i], places[j], tolerance) if x < y else None
         if gap is None:
@@ -136,8 +145,10 @@ def _merge(net: Net, tolerance: float) -> None:
         if a == b:
             continue
         if gap > SAME_IN:
+            net.steps.take(len(settled.get(i, ())) + len(settled.get(j, ())))
             if not loose and (_paired(places, settled, i, j) or _paired(places, settled, j, i)):
                 continue
+            net.steps.take((len(members[a]) + len(members[b])) ** 2 // 4)
             if not _fit(runs, places, members[a] + members[b], tolerance):
                 continue
         one = union.merge(a, b)

@@ -16,6 +16,7 @@ from seamwright.block.fabrics import with_fabrics
 from seamwright.block.model import Block
 from seamwright.block.number import numbered_block
 from seamwright.block.outline import Part, find_part
+from seamwright.block.steps import Steps
 from seamwright.block.strokes import strokes_of
 from seamwright.block.telling import narrow_notes, refuse_unfinished, repair_notes
 from seamwright.block.tidy import Tidied, tidy
@@ -52,8 +53,9 @@ def make_block(drawing: Drawing, options: PlanOptions = DEFAULTS) -> Block:
             drawing=drawing.file,
         )
     scale = _first_scale(drawing, options)
+    steps = Steps(drawing.file)
     for _ in range(6):
-        tidied, part = _tidied_part(drawing, options, scale)
+        tidied, part = _tidied_part(drawing, options, scale, steps)
         if not part.ring:
             if options.size is None:
                 break
@@ -160,15 +162,17 @@ def _rescale(width: float, height: float, options: PlanOptions, drawing: Drawing
     return (x, x)
 
 
-def _tidied_part(drawing: Drawing, options: PlanOptions, scale: tuple[float, float]) -> tuple[Tidied, Part]:
+def _tidied_part(
+    drawing: Drawing, options: PlanOptions, scale: tuple[float, float], steps: Steps
+) -> tuple[Tidied, Part]:
     """The drawing tidied at a scale, and the block's part; the page is the outline where lines reach it."""
-    tidied = tidy(strokes_of(drawing, scale), options.tolerance_in, drawing.exact, drawing.file)
+    tidied = tidy(strokes_of(drawing, scale), options.tolerance_in, drawing.exact, drawing.file, steps)
     outline = _at(drawing.outline, scale)
     page = _at(drawing.artboard, scale)
     part = find_part(tidied, outline)
     if outline is None and page is not None and _reaches(tidied, part, page, options.tolerance_in):
         framed = replace(drawing, outline=drawing.artboard)
-        again = tidy(strokes_of(framed, scale), options.tolerance_in, drawing.exact, drawing.file)
+        again = tidy(strokes_of(framed, scale), options.tolerance_in, drawing.exact, drawing.file, steps)
         whole = find_part(again, page)
         note = Note("outline", "no outline is drawn: the page is taken as the block, since lines reach its edge")
         return again, replace(whole, notes=(note, *whole.notes))

@@ -19,7 +19,11 @@ import numpy as np
 import numpy.typing as npt
 import shapely
 
+from seamwright.block.steps import NATIVE, Steps
 from seamwright.geometry import Point, along, off_line
+
+CHUNK = 64
+"""Pieces looked up at once."""
 
 
 class Union:
@@ -89,9 +93,11 @@ class Net:
         fast: it was drawn on purpose: an end lies on another end or run to 0.001 in.
         runs: what is left of the strokes.
         repairs: kind of repair -> (place, amount in inches) of each.
+        steps: counts the work.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, steps: Steps | None = None) -> None:
+        self.steps = steps or Steps()
         self.at: list[Point] = []
         self.drawn: list[int] = []
         self.pinned: list[bool] = []
@@ -138,6 +144,7 @@ class Net:
         """Runs with merged nodes; what has shrunk to a node is gone; who ends and passes where."""
         kept = []
         for run in self.runs:
+            self.steps.take(3 + len(run.on))
             run.ends = [self.find(n) for n in run.ends]
             run.on = {self.find(n) for n in run.on} - set(run.ends)
             if run.ends[0] != run.ends[1] or run.curve:
@@ -193,7 +200,8 @@ class Net:
         tree, owners = self.trees()
         spots = shapely.points([self.at[n] for n in nodes])
         found: dict[int, dict[int, float]] = {}
-        for which, piece in sorted(zip(*tree.query(spots, "dwithin", distance).tolist(), strict=True)):
+        for which, piece in near_pairs(tree, spots, distance, self.steps):
+            self.steps.take(2)
             node, number = nodes[which], owners[piece]
             run = self.runs[number]
             if node in run.ends or node in run.on:
@@ -235,6 +243,24 @@ def line_array(pieces: Sequence[Sequence[Point]]) -> npt.NDArray[np.object_]:
     """Pieces as an array of lines of the geometry library."""
     lines: Any = shapely.linestrings(np.array(pieces, dtype=float).reshape(-1, 2, 2))
     return np.atleast_1d(lines)
+
+
+def near_pairs(
+    tree: shapely.STRtree, things: npt.NDArray[np.object_], distance: float, steps: Steps
+) -> list[tuple[int, int]]:
+    """(thing, piece of the tree) of all that lie within a distance of each other, in order; a few at a time, so
+    that a pile of lines on one another is refused before its pairs fill the memory."""
+    found: list[tuple[int, int]] = []
+    for start in range(0, len(things), CHUNK):
+        which, piece = tree.query(things[start : start + CHUNK], "dwithin", distance)
+        steps.take(len(which))
+        found += sorted(zip((which + start).tolist(), piece.tolist(), strict=True))
+    return found
+
+
+def box_pairs(tree: shapely.STRtree, things: npt.NDArray[np.object_], steps: Steps) -> None:
+    """Count the pairs whose boxes meet: each costs time, whether they cross or not."""
+    steps.take(tree.query(things).shape[1] // NATIVE)
 
 
 def place_on(points: Sequence[Point], at: Point) -> tuple[float, Point]:

@@ -18,6 +18,7 @@ import numpy as np
 import numpy.typing as npt
 
 from seamwright.block.net import meet, sine
+from seamwright.block.steps import Steps
 from seamwright.geometry import Point, along, off_line
 
 KEEP_IN = 1e-9
@@ -36,6 +37,7 @@ def settle(
     ease: Sequence[float],
     spare: Sequence[float],
     most: float = math.inf,
+    steps: Steps | None = None,
 ) -> tuple[list[Point], list[int]]:
     """The points moved on to their lines, and the rows that could not be met.
 
@@ -43,19 +45,22 @@ def settle(
         points: inches.
         rows: (point, anchor, anchor): the point belongs on the line through the two anchors.
         ease: how easily each point moves; 0 for not at all.
+        steps: counts the work.
         spare: the same for a second try, where the first finds no way, or one with moves longer than `most`.
     """
+    steps = steps or Steps()
+    steps.take(2 * len(points) + len(rows))
     if not rows:
         return list(points), []
     at = np.array(points, dtype=float)
     index = np.array(rows, dtype=np.intp)
     if _worst(at, index) > KEEP_IN:
-        drawn, at = at, np.array(_slide(list(points), rows, ease), dtype=float)
+        drawn, at = at, np.array(_slide(list(points), rows, ease, steps), dtype=float)
         # Where three lines meet sliding is not enough; then all moves are shared out afresh from what was drawn.
         for weights in (ease, spare):
             if _worst(at, index) <= KEEP_IN and np.abs(at - drawn).max() <= most:
                 break
-            at = _solve(drawn, index, np.array(weights, dtype=float))
+            at = _solve(drawn, index, np.array(weights, dtype=float), steps)
     moved = [
         p if math.dist(p, q) <= KEEP_IN / 10 else (round(q[0], DIGITS), round(q[1], DIGITS))
         for p, q in zip(points, map(tuple, at.tolist()), strict=True)
@@ -64,7 +69,9 @@ def settle(
     return moved, [int(i) for i in np.flatnonzero(left)]
 
 
-def _slide(at: list[Point], rows: Sequence[tuple[int, int, int]], ease: Sequence[float]) -> list[Point]:
+def _slide(
+    at: list[Point], rows: Sequence[tuple[int, int, int]], ease: Sequence[float], steps: Steps
+) -> list[Point]:
     """Points on one line slid straight on to it, points on two to their crossing; lines move with their anchors.
 
     Does all of the work where no three lines meet, and moves nothing but the points that are off.
@@ -74,6 +81,7 @@ def _slide(at: list[Point], rows: Sequence[tuple[int, int, int]], ease: Sequence
         lines.setdefault(p, []).append((a, b))
     for _ in range(60):
         most = 0.0
+        steps.take(len(rows))
         for p, through in lines.items():
             if len(through) > 2 or not ease[p]:
                 continue
@@ -110,7 +118,7 @@ def _worst(at: Array, index: Whole) -> float:
     return float(np.abs(_state(at, index)[2]).max())
 
 
-def _solve(at: Array, index: Whole, ease: Array) -> Array:
+def _solve(at: Array, index: Whole, ease: Array, steps: Steps) -> Array:
     best, best_worst, stalled = at, _worst(at, index), 0
     for _ in range(25):
         normal, place, off = _state(at, index)
@@ -121,7 +129,7 @@ def _solve(at: Array, index: Whole, ease: Array) -> Array:
         if np.abs(goal).max(initial=0.0) <= DONE_IN:
             break
         step = _Step(index, normal, shares, ease, free)
-        at = at + step.moves(_conjugate(step, goal))
+        at = at + step.moves(_conjugate(step, goal, steps))
         worst = _worst(at, index)
         # Where lines cannot go through all their points no step helps for long.
         stalled = 0 if worst < best_worst / 2 else stalled + 1
@@ -165,7 +173,7 @@ class _Step:
         return np.where(self.free, seen, 0.0)
 
 
-def _conjugate(step: _Step, goal: Array) -> Array:
+def _conjugate(step: _Step, goal: Array, steps: Steps) -> Array:
     """Pulls under which the rows see `goal`, the least ones if there are many."""
     pull = np.zeros_like(goal)
     rest = goal.copy()
@@ -175,6 +183,7 @@ def _conjugate(step: _Step, goal: Array) -> Array:
     for _ in range(min(4 * len(goal) + 20, 400)):
         if size <= aim:
             break
+        steps.take(1 + len(goal) // 4)
         image = step.seen(step.moves(way))
         bend = float(way @ image)
         if bend <= 0:

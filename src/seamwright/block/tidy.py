@@ -22,6 +22,7 @@ from seamwright.block.doubled import net_of
 from seamwright.block.net import Net, Run, meet, place_on
 from seamwright.block.planar import Piece
 from seamwright.block.settle import KEEP_IN, settle
+from seamwright.block.steps import Steps
 from seamwright.block.straight import straighten
 from seamwright.block.strokes import MOST_CROSSINGS, SAME_IN, Stroke
 from seamwright.geometry import Point, off_line
@@ -54,19 +55,22 @@ class Tidied:
     repairs: tuple[tuple[str, Point, float], ...]
 
 
-def tidy(strokes: Sequence[Stroke], tolerance: float, exact: bool, drawing: str = "") -> Tidied:
+def tidy(
+    strokes: Sequence[Stroke], tolerance: float, exact: bool, drawing: str = "", steps: Steps | None = None
+) -> Tidied:
     """Repair strokes and find where they meet.
 
     Args:
         strokes: in finished inches, sorted.
         tolerance: the largest repair, inches.
         exact: coordinates are meant as written; then only hanging ends are repaired to the tolerance.
+        steps: counts the work.
 
     Raises:
-        DrawingError: too many crossings.
+        DrawingError: too many crossings, or too much work.
     """
     close = min(tolerance, SAME_IN) if exact else tolerance
-    net = net_of(strokes, tolerance)
+    net = net_of(strokes, tolerance, steps or Steps(drawing))
     hanging = frozenset(net.hanging())
     node_crossings(net, MOST_CROSSINGS, drawing, hanging)
     if hanging:
@@ -99,6 +103,7 @@ def _gathered(net: Net, tolerance: float) -> Net:
     """The net with crossings that nearly meet gathered, as far as straight lines can go through all of them."""
     spoilt: list[Point] = []
     for _ in range(ROUNDS):
+        net.steps.take(sum(10 + 2 * len(run.on) for run in net.runs) + 2 * len(net.at))
         trial = copy.deepcopy(net)
         if not gather_stars(trial, tolerance, spoilt):
             return trial
@@ -166,7 +171,7 @@ def _settle(net: Net, part: bool = True) -> list[int]:
             corner = net.fast[n] and (not through.get(n) or len(through[n]) > 2)
             ease.append(0.0 if stuck or net.pinned[n] or corner else 4.0 if not net.drawn[n] else 1 / count)
             spare.append(0.0 if stuck else 0.05 if net.pinned[n] else 1 / count)
-        net.at, left = settle(net.at, rows, ease, spare, LONG_IN)
+        net.at, left = settle(net.at, rows, ease, spare, LONG_IN, net.steps)
         for n, runs in through.items():
             if not net.drawn[n] and len(runs) == 2 and len(net.through[n]) == 2:
                 net.at[n] = meet(*net.shape(net.runs[runs[0]]), *net.shape(net.runs[runs[1]])) or net.at[n]

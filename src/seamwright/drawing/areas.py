@@ -23,6 +23,8 @@ from seamwright.geometry import Point, bounds, off_line
 
 NOTHING = Polygon()
 MAX_CROSSINGS = 100_000
+MAX_NEAR = 1_500_000
+"""Pairs of sides with boxes that meet; 1,200 sides that all lie across one another have as many."""
 CHUNK = 64
 """Sides looked up at once: enough to be quick, few enough to stay small."""
 
@@ -60,6 +62,16 @@ def refuse_tangles(runs: Sequence[Run]) -> None:
     ends = np.concatenate([np.stack((ring[:-1], ring[1:]), axis=1) for ring in rings])
     sides = np.asarray(shapely.linestrings(ends), dtype=object)
     tree = shapely.STRtree(sides)
+    # Sides whose boxes meet are counted before it is asked whether they cross: a pile of shapes has millions.
+    near = 0
+    for start in range(0, len(sides), CHUNK):
+        near += tree.query(sides[start : start + CHUNK]).shape[1]
+        if near > MAX_NEAR:
+            raise unreadable(
+                "too many",
+                f"the borders of filled shapes lie over one another more than {MAX_NEAR:,} times",
+                "Draw each patch as one plain shape",
+            )
     crossings = 0
     for start in range(0, len(sides), CHUNK):
         first, second = tree.query(sides[start : start + CHUNK], predicate="crosses")

@@ -137,9 +137,11 @@ def without_grid(items: list[Painted]) -> tuple[list[Painted], list[Note]]:
             by_layer.setdefault(item.layer, []).append(item)
             by_look.setdefault((item.layer, item.stroke, round(item.stroke_in, 5)), []).append(item)
     for group in (*by_layer.values(), *by_look.values()):
+        if not _even_net(group):
+            continue  # asked first, as it looks at the group alone: a drawing may have a look for every line
         members = {id(item) for item in group}
         others = [item for item in items if id(item) not in members]
-        if len(others) < len(items) and _even_net(group) and _drawn_over(group, others):
+        if len(others) < len(items) and _drawn_over(group, others):
             count = sum(len(run.pieces) for item in group for run in item.runs)
             notes.append(Note("ignored", f"drafting grid of {count} faint lines ignored", count))
             items = others

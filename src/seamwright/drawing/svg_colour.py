@@ -18,6 +18,10 @@ _LIGHT_DARK = re.compile(r"light-dark\(((?:[^(),]|\([^()]*\))*),.*\)\s*\Z", re.D
 _KEYWORDS = ("none", "currentcolor", "transparent", "inherit", "initial", "unset", "revert", "context-fill")
 
 
+LONGEST = 1000
+"""Characters of a paint; none that a program writes is longer, and matching takes longer than in proportion."""
+
+
 @lru_cache(maxsize=4096)
 def parse_colour(text: str) -> tuple[str, float] | None:
     """("#rrggbb", alpha) of a colour other than currentColor; None if it is none.
@@ -47,5 +51,7 @@ def parse_colour(text: str) -> tuple[str, float] | None:
 @lru_cache(maxsize=4096)
 def is_paint(text: str) -> bool:
     """Whether CSS takes `text` as a paint; a declaration that is none is dropped, and an earlier one holds."""
+    if len(text) > LONGEST:
+        return False
     word = text.strip().lower()
     return word in (*_KEYWORDS, "context-stroke") or word.startswith("url(") or parse_colour(text) is not None

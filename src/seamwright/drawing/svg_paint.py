@@ -18,6 +18,8 @@ from seamwright.drawing.svg_style import Sheet
 from seamwright.drawing.svg_xml import href_of, tag_of
 
 _URL = re.compile(r"url\(\s*['\"]?\s*#?([^'\")]*?)\s*['\"]?\s*\)\s*(.*)\Z", re.DOTALL)
+MOST_LINKS = 20
+"""Gradients that refer to one another; programs write two."""
 _HIDES = 0.95
 """Paint at least this opaque hides what lies beneath."""
 _SHOWS = 0.004
@@ -105,7 +107,7 @@ class Paints:
                     return (solid[0], solid[0], solid[1] * alpha) if solid else ("#000000", "#000000", 0.0)
             # A gradient without stops has those of the one that it refers to.
             target = href_of(element).removeprefix("#")
-            if target in seen:
+            if target in seen or len(seen) >= MOST_LINKS:
                 return None
             seen.add(target)
             element = self._ids.get(target)

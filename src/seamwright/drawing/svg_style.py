@@ -16,7 +16,8 @@ from typing import Any
 from xml.etree.ElementTree import Element
 
 from seamwright.drawing.svg_colour import is_paint
-from seamwright.drawing.svg_xml import tag_of
+from seamwright.drawing.svg_xml import tag_of, unreadable
+from seamwright.errors import SeamwrightError
 
 INHERITED = (
     frozenset(f"fill{end}" for end in ("", "-opacity", "-rule"))
@@ -36,6 +37,7 @@ Declared = dict[str, tuple[str, bool]]
 
 _PAINTS = frozenset(("fill", "stroke", "color", "stop-color"))
 _VARIABLE = re.compile(r"var\(\s*(--[^\s,()]+)\s*(?:,((?:[^()]|\([^()]*\))*))?\)")
+MOST_RULES, MOST_TESTS = 20_000, 4_000_000
 _MOST_VARIABLES, _LONGEST_VALUE = 20, 1000
 _SIMPLE = re.compile(r"[^\"'(){}\[\]\\/!@]*\Z")
 _FONT_SIZE = re.compile(r"(?:^|\s)(\d*\.?\d+(?:px|pt|pc|mm|cm|in|em|rem|%)?)(?:\s|/|$)", re.IGNORECASE)
@@ -57,7 +59,10 @@ class Sheet:
             and _media_holds(element.get("media") or "")
         ]
         if any(text.strip() for text in texts):
-            self._match(root, texts)
+            try:
+                self._match(root, texts)
+            except RecursionError:
+                raise _too_nested() from None
 
     def _match(self, root: Element, texts: list[str]) -> None:
         """Fill `_rules`: for each element the declarations that match it, weakest first."""
@@ -83,9 +88,23 @@ class Sheet:
                         if selector.pseudo_element is None:
                             matcher.add_selector(selector, declared)
 
+        if sum(text.count("{") for text in texts) > MOST_RULES:
+            raise _too_many_rules()
         for text in texts:
             add(tinycss2.parse_stylesheet(text, skip_comments=True, skip_whitespace=True))
+        # Rules about the neighbours or the inside of an object look at many others for each.
+        count = sum(1 for _ in root.iter())
+        wide = sum(text.count(word) for text in texts for word in (":has(", ":nth-", "-of-type", "~"))
+        general = (
+            wide * count // 8 + len(matcher.other_selectors) + sum(map(len, matcher.namespace_selectors.values()))
+        )
+        named = matcher.lower_local_name_selectors
+        tests = 0
         for wrapper in cssselect2.ElementWrapper.from_xml_root(root).iter_subtree():
+            # Rules of one class or id are looked up; all others are tried on each element.
+            tests += general + len(named.get(wrapper.local_name.lower(), ()))
+            if tests > MOST_TESTS:
+                raise _too_many_rules()
             found = matcher.match(wrapper)
             if found:
                 self._rules[wrapper.etree_element] = [payload for _, _, _, payload in found]
@@ -170,7 +189,24 @@ def _inline(style: str) -> Declared:
         return _kept((name.strip().lower(), value.strip(), False) for name, colon, value in pairs if colon)
     import tinycss2
 
-    return _declarations(tinycss2.parse_component_value_list(style))
+    try:
+        return _declarations(tinycss2.parse_component_value_list(style))
+    except RecursionError:
+        raise _too_nested() from None
+
+
+def _too_many_rules() -> SeamwrightError:
+    return unreadable(
+        "too many",
+        "the drawing's style sheet has too many rules for so many objects",
+        "Save only the block's lines, with plain styles",
+    )
+
+
+def _too_nested() -> SeamwrightError:
+    return unreadable(
+        "style", "a style has brackets nested too deep to be read", "Save the drawing again as plain SVG"
+    )
 
 
 def _declarations(content: Any) -> Declared:

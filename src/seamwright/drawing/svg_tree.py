@@ -332,7 +332,8 @@ class _Walk:
         key = (found[1], inside.affine)
         if key not in self._regions:
             self._regions[key] = self._region(element, inside, where)
-        return replace(inside, clips=(*inside.clips, self._regions[key]))
+        region = self._regions[key]
+        return inside if region in inside.clips else replace(inside, clips=(*inside.clips, region))
 
     def _region(self, element: Element, inside: _Place, where: str) -> object:
         """The region of a clip path in inches."""
