@@ -408,3 +408,11 @@ def test_names_of_odd_characters_break_nothing() -> None:
     block = replace(fabrics(star(3), "海 Ж\x07", "a\nb", ""), name="naïve 海\x00")
     for print_ in foundations(plan(block)):
         assert list(faults_of(print_)) == []
+
+
+def test_a_block_with_a_long_name_in_small_patches_is_named_in_several_lines() -> None:
+    block = replace(exact_block([((0, 2), (6, 4))]), name="big wave of the northern harbour wall")
+    small = replace(block, points=tuple((x / 2, y / 2) for x, y in block.points))
+    for made in foundations(plan(small)):
+        said = " ".join(words.text for words in words_of(made))
+        assert all(word in said for word in block.name.split()), said

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections import Counter
+from fractions import Fraction
 from functools import cache
 from itertools import combinations, pairwise
 
@@ -19,7 +20,7 @@ from seamwright.foundation.make import foundations
 from seamwright.foundation.model import Foundation
 from seamwright.geometry import bounds, moved
 from seamwright.ink.lettering import words_box
-from seamwright.ink.model import Stroke, Words
+from seamwright.ink.model import Area, Stroke, Words
 from seamwright.options import PlanOptions, Units
 from seamwright.piecing.model import Plan
 from seamwright.piecing.plan import plan
@@ -29,7 +30,9 @@ from seamwright.sheet.model import Sheet
 from seamwright.sheet.nest import AIR_PT, Bed, angles, shape
 from seamwright.sheet.paper import PAPERS, Margins, Paper, paper
 from seamwright.sheet.parting import OVERLAP_PT, partings
+from seamwright.sheet.tiling import assembly, tile
 from support.by_hand import fan, foundations_by_hand, plan_by_hand, strips
+from support.exact import exact_block
 
 MM = 72 / 25.4
 ISO_216_AND_ANSI = [
@@ -93,7 +96,7 @@ def test_home_printers_lose_half_an_inch_at_the_edge_that_leaves_last() -> None:
 
 @pytest.mark.parametrize(("slip", "meant"), [("leter", "letter"), ("A-4", "a4"), ("tabliod", "tabloid")])
 def test_a_paper_that_is_not_known_is_refused_with_the_nearest(slip: str, meant: str) -> None:
-    with pytest.raises(OptionError, match=f'"{slip}" is no paper.*Did you mean "{meant}"'):
+    with pytest.raises(OptionError, match=f"'{slip}' is no paper.*Did you mean '{meant}'"):
         paper(slip)
 
 
@@ -119,6 +122,19 @@ def test_a_quarter_inch_of_air_lies_between_any_two_prints(hulls: list[Polygon],
     frame = box(18, 18, 594, 756).buffer(1e-6)
     assert all(frame.covers(one) for one in laid)
     assert all(a.distance(b) >= 2 * AIR_PT - 1e-6 for a, b in combinations(laid, 2))
+
+
+@pytest.mark.parametrize("over", [0.0, 0.45, 2.0, 2.25, 4.4])
+def test_a_level_side_a_little_over_a_row_of_cells_keeps_its_air(over: float) -> None:
+    bed = Bed(0.0, 0.0, 216.0, 720.0)
+    sides = []
+    for _ in range(2):
+        ring = ((0.0, 0.0), (216.0, 0.0), (216.0, 180.0 + over), (0.0, 180.0 + over))
+        spot = bed.spot(shape(ring))
+        assert spot is not None
+        bed.take(spot)
+        sides.append(Polygon([moved(bed.affine(spot), p) for p in ring]))
+    assert sides[0].distance(sides[1]) >= 2 * AIR_PT - 1e-6
 
 
 def test_a_notch_is_filled() -> None:
@@ -409,9 +425,9 @@ def test_no_number_is_lost_or_cut_in_two_by_a_parting_line() -> None:
 def test_parting_lines_do_not_run_along_a_stitch_line() -> None:
     # Six strips of 2 1/2 in: a line in the very middle would run along the middle seam.
     whole, sheets = (lambda job: (job[1][0], lay_out([job])))(as_one(strips(12, 15, 6)))
-    for tile in (p.tile for s in sheets for p in s.placed):
-        for start in (tile.window[1],) if tile.row > 1 else ():
-            assert all(abs(start - 72 * a[1]) >= 6.0 for a, b in whole.seams if tile.angle_deg == 0)
+    for part in (p.tile for s in sheets for p in s.placed):
+        for start in (part.window[1],) if part.row > 1 else ():
+            assert all(abs(start - 72 * a[1]) >= 6.0 for a, b in whole.seams if part.angle_deg == 0)
 
 
 @pytest.mark.parametrize("size", [6, 13])
@@ -431,3 +447,21 @@ def test_squares_lie_over_a_print_only_where_a_sheet_has_no_room_for_them() -> N
         over = box(*_square(sheet))
         trims = [Polygon([moved(p.affine, q) for q in p.foundation.trim_outline]) for p in sheet.placed]
         assert not any(over.intersects(trim) for trim in trims)
+
+
+def test_names_in_the_picture_of_parts_cross_no_line_and_a_sliver_is_filled() -> None:
+    # A slanting edge leaves a part that is a sliver: too small for its name in the picture.
+    corners = ((0, 0), (30, 0), (30, 30), (0, 30))
+    lines = [((0, 16), (30, 23)), ((0, 26), (15, Fraction(39, 2))), ((8, 0), (14, Fraction(289, 15)))]
+    tilings = [tile(whole, [(576.0, 576.0)]) for whole in made(exact_block(lines, corners))[1]]
+    assert sum(len(tiling.parts) for tiling in tilings) > 12
+    filled = 0
+    for tiling, part in ((one, part) for one in tilings for part in one.parts):
+        for item in assembly(tiling, part, "A"):
+            lines = [LineString([*m.points, m.points[0]]) for m in item.ink if isinstance(m, Stroke)]
+            names = [m for m in item.ink if isinstance(m, Words) and re.fullmatch(r"\d+\.\d+", m.text)]
+            assert not any(line.intersects(Polygon(words_box(m, 1.0))) for line in lines for m in names)
+            fill = next(m for m in item.ink if isinstance(m, Area))
+            filled += fill.colour == "#000000"
+            assert (fill.colour == "#000000") == (f"{part.row}.{part.column}" not in {m.text for m in names})
+    assert filled

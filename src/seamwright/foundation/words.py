@@ -23,6 +23,8 @@ FULL_WORDS_IN = 1.0
 """A join longer than this says its place in the order; a shorter one only its neighbour."""
 EDGE_WORDS_IN = 1.5
 LEAST_ARROW_IN = 0.2
+NAME_WIDTHS_PT = (340.0, 160.0, 120.0, 90.0, 70.0)
+"""Lines that a block's name may take inside a patch, the longest first."""
 PLAIN = "sewn without paper: lay this printed side up on the wrong side of the fabric"
 _NO_POINT: Point = (0.0, 0.0)
 
@@ -109,12 +111,15 @@ def place_edges(room: Room, stretches: Sequence[PrintedStretch], name: str) -> b
 
 
 def place_name(room: Room, name: str, patches: Iterable[Ring], stretches: Iterable[PrintedStretch]) -> bool:
-    """The block's name anywhere: along an inner edge, else in the largest patch with room."""
+    """The block's name anywhere: along an inner edge, else in the largest patch with room, in several lines."""
     inner = sorted((s for s in stretches if s.neighbour), key=lambda s: -s.length_in)
     if any(_along(room, stretch, [name]) is not None for stretch in inner):
         return True
-    lines = [Words(name, _NO_POINT, NOTE_PT[-1])]
-    return any(room.lines(ring, lines, clearance_pt=4) for ring in _by_size(patches))
+    for width in NAME_WIDTHS_PT:
+        lines = [Words(line, _NO_POINT, NOTE_PT[-1]) for line in wrapped(name, NOTE_PT[-1], width)]
+        if any(room.lines(ring, lines, clearance_pt=4) for ring in _by_size(patches)):
+            return True
+    return False
 
 
 def place_plain(room: Room, ring: Ring) -> bool:

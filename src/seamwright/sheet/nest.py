@@ -267,9 +267,9 @@ def _cells(ring: Sequence[Point], columns: int, rows: int) -> list[Run]:
             ax, ay, bx, by = bx, by, ax, ay
         slope = (bx - ax) / (by - ay) if by > ay else 0.0
         for row in range(math.floor(ay + _ON_CELL), math.ceil(by - _ON_CELL)):
-            # The part of the side inside this row of cells.
+            # The part of the side inside this row of cells; a level side lies in it whole.
             x1 = ax + (max(ay, row) - ay) * slope
-            x2 = ax + (min(by, row + 1) - ay) * slope
+            x2 = ax + (min(by, row + 1) - ay) * slope if by > ay else bx
             # Empty for a side on the border of two columns: which of them is inside, the middles tell.
             touched = (math.floor(min(x1, x2) + _ON_CELL), math.ceil(max(x1, x2) - _ON_CELL))
             spans.setdefault(row, []).append(touched)

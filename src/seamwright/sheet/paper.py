@@ -96,6 +96,6 @@ def paper(name: str) -> Paper:
     raise fail(
         OptionError,
         "option",
-        f'"{name}" is no paper that is known here',
-        (f'Did you mean "{near[0]}"? Papers: {known}' if near else f"Give one of {known}"),
+        f"'{name}' is no paper that is known here",
+        (f"Did you mean '{near[0]}'? Papers: {known}" if near else f"Give one of {known}"),
     )

@@ -13,6 +13,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from shapely import STRtree
 from shapely.geometry import LineString, Polygon, box
@@ -22,7 +23,7 @@ from seamwright.foundation.model import Foundation
 from seamwright.geometry import Affine, Point, Ring, Segment, bounds, moved, signed_area
 from seamwright.ink.lettering import CAP_HEIGHT, centred, width_pt, words_box
 from seamwright.ink.model import Area, Ink, Pen, Stroke, Words, move_ink
-from seamwright.ink.place import roomiest
+from seamwright.ink.place import place_words
 from seamwright.sheet.furniture import NOTE_PT, NOTE_STEP, TINT, Item, column, lines_of
 from seamwright.sheet.nest import Box, angles, rotation
 from seamwright.sheet.parting import OVERLAP_PT, STEP_PT, Span, aside, cost_of, count, partings
@@ -31,6 +32,7 @@ CROSS_PT = 5.0
 PICTURE_PT = (72.0, 54.0, 36.0)
 CAPTION_PT = 108.0
 WORDS_PT = 7.0
+BLACK = "#000000"
 
 HOW_TO_GLUE = (
     "Cut along each line marked cut, lay the edge on the glue line of the part before it, crosses on crosses, "
@@ -123,17 +125,32 @@ def _picture(tiling: Tiling, part: Part, name: str, side: float) -> Item:
     def small(points: Iterable[Point]) -> Ring:
         return tuple(((x - left) * scale, (y - top) * scale) for x, y in points)
 
-    ink: list[Ink] = [Area((small(part.ring),), TINT)]
-    ink += [Stroke(Pen.RULE, small(one.ring), closed=True) for one in tiling.parts]
-    for one in tiling.parts:
-        middle, radius = roomiest(small(one.ring))
-        if one is part or radius >= WORDS_PT:
-            ink.append(centred(f"{one.row}.{one.column}", middle, WORDS_PT, unit_pt=1.0, bold=one is part))
+    rings = [small(one.ring) for one in tiling.parts]
+    names = _names(tuple(f"{one.row}.{one.column}" for one in tiling.parts), tuple(rings))
+    this = tiling.parts.index(part)
+    # A part too small for its name is too small to be seen tinted; which it is, the words below say.
+    ink: list[Ink] = [Area((rings[this],), TINT if names[this] else BLACK)]
+    ink += [Stroke(Pen.RULE, ring, closed=True) for ring in rings]
+    ink += [replace(words, bold=i == this) for i, words in enumerate(names) if words is not None]
     words = _caption(name, part.row, part.column, part.of)
     high = (bottom - top) * scale
     ink += column(words, 0.0, high + 2.0, NOTE_PT, NOTE_STEP, bold=True)
     wide = max((right - left) * scale, *(width_pt(line, NOTE_PT, bold=True) for line in words))
     return Item(wide, high + 2.0 + NOTE_STEP * len(words), tuple(ink))
+
+
+@lru_cache(maxsize=64)
+def _names(names: tuple[str, ...], rings: tuple[Ring, ...]) -> list[Words | None]:
+    """The name of each part inside it, bold, clear of the lines of all parts; None where it finds no room."""
+    borders = [(bounds(side), side) for ring in rings for side in _sides(ring)]
+    placed = []
+    for name, ring in zip(names, rings, strict=True):
+        left, top, right, bottom = bounds(ring)
+        near = [s for (x, y, u, v), s in borders if x <= right and u >= left and y <= bottom and v >= top]
+        placed.append(
+            place_words(ring, name, (WORDS_PT,), obstacles=near, clearance_pt=0.5, unit_pt=1.0, bold=True)
+        )
+    return placed
 
 
 def _tiling(foundation: Foundation, angle: float, across: float, down: float) -> Tiling:
