@@ -98,13 +98,14 @@ DRAWINGS: dict[str, tuple[str, bytes, tuple[str, ...]]] = {
 
 
 def one_message(err: str) -> str:
-    """The single message on standard error."""
+    """The single message on standard error; several faults of one drawing stand one to a line under its name."""
     assert "Traceback" not in err
-    lines = err.splitlines()
-    assert len(lines) == 1, err
-    assert lines[0].startswith("seamwright: ")
-    assert len(lines[0]) < 700, "a sentence, not a page"
-    return lines[0]
+    first, *faults = err.splitlines()
+    assert first.startswith("seamwright: ")
+    assert all(fault.startswith("  ") for fault in faults), err
+    assert first.endswith(":") == bool(faults), err
+    assert len(err) < 700, "a sentence, not a page"
+    return err.rstrip()
 
 
 @pytest.mark.parametrize("name", DRAWINGS)
@@ -129,7 +130,7 @@ def test_a_bad_drawing_is_refused_in_one_sentence(
     assert err == ""
     (data,) = json.loads(out)
     assert set(data) == {"drawing", "error"}
-    assert data["error"]["text"] in message
+    assert data["error"]["text"] in " ".join(message.split()), "the same words, in one line"
     assert data["error"]["faults"]
     assert os.listdir() == [file], "nothing is written, not even half"
 

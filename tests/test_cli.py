@@ -15,7 +15,7 @@ from pathlib import Path
 import pytest
 
 from seamwright import api, progress
-from seamwright.cli import TRACE, main
+from seamwright.cli import FAULTS_TOLD, TRACE, main
 from seamwright.errors import ProofError, fail
 from seamwright.output import made_from
 
@@ -420,6 +420,19 @@ def test_the_bar_shows_only_on_a_terminal_and_only_when_work_is_long(monkeypatch
             assert not stream.getvalue().rpartition("\r")[2].strip(), "the bar is taken away at the end"
 
 
+def test_the_bar_shows_on_a_terminal_that_does_not_know_how_wide_it_is(monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.setattr(progress, "SHOWN_AFTER_S", 0.05)
+    stream = Terminal()
+    monkeypatch.setattr(stream, "fileno", lambda: 2)
+    monkeypatch.setattr(os, "get_terminal_size", lambda *_: os.terminal_size((0, 0)))
+    monkeypatch.setattr(sys, "stderr", stream)
+    with progress.Progress(2, "drawing") as bar:
+        bar.doing("kite.seams")
+        time.sleep(0.15)
+        bar.doing("reef.seams")
+    assert "kite.seams" in stream.getvalue()
+
+
 def test_the_text_form_is_shown_and_what_it_shows_can_be_read(capsys: pytest.CaptureFixture[str]):
     from seamwright.drawing.textform import read_seams
 
@@ -453,3 +466,44 @@ def test_parts_of_a_foundation_are_named_as_on_paper(capsys: pytest.CaptureFixtu
     words = " ".join(page.extract_text() for page in PdfReader("wide.pdf").pages)
     assert "part 1.1 of" in words
     assert "part 1.2 of" in words
+
+
+def test_sizes_of_one_drawing_are_told_apart_sheet_by_sheet(capsys: pytest.CaptureFixture[str]):
+    assert main(["foundations", "kite.seams@4in", "kite.seams", "-o", "kites.pdf"]) == 0
+    told = capsys.readouterr().out
+    assert "kite 4 x 4 in A" in told
+    assert "kite 6 x 6 in A" in told
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["foundations", "kite.seams", "-o", "."], ". is a folder. Give a file name, such as kite.pdf"),
+        (["foundations", "kite.seams", "-o", "/"], "/ is a folder. Give a file name, such as /kite.pdf"),
+        (["foundations", "kite.seams", "-o", ""], "where should the sheets go?"),
+        (["check", "kite.seams", "--picture", "."], ". is a folder. Give a file name, such as kite.png"),
+        (["check", "kite.seams", "--picture", ""], "where should the picture go?"),
+        (["check", ""], "which drawing?"),
+        (["check", "kite.seams", "--tolerance", "-1in"], "--tolerance: -1in is out of range"),
+        (["check", "kite.seams", "--size", "-8"], "--size: '-8'"),
+        (["check", "kite.seams", "--paper", "b5"], "--paper: 'b5' is no paper"),
+    ],
+)
+def test_names_and_values_that_are_none_are_told_as_such(
+    words: list[str], said: str, capsys: pytest.CaptureFixture[str]
+):
+    assert main(words) == 2
+    assert said in capsys.readouterr().err
+
+
+def test_several_faults_of_a_drawing_stand_one_to_a_line(capsys: pytest.CaptureFixture[str]):
+    Path("typed.seams").write_text(KITE + "saem 0, 0 to 4, 4\nseam 0, 8 to\n")
+    assert main(["check", "typed.seams"]) == 2
+    first, *faults = capsys.readouterr().err.splitlines()
+    assert first == "seamwright: typed.seams:"
+    assert [line[: len("  line 6")] for line in faults] == ["  line 6", "  line 7"]
+    Path("typed.seams").write_text(KITE + "saem\n" * 9)
+    assert main(["check", "typed.seams"]) == 2
+    told = capsys.readouterr().err.splitlines()
+    assert len(told) == 1 + FAULTS_TOLD + 1
+    assert "3 more like these" in told[-1]

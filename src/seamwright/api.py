@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from seamwright.block.model import Block
-from seamwright.errors import OptionError, SeamwrightError, StuckError, fail, unexpected
+from seamwright.errors import FileError, OptionError, SeamwrightError, StuckError, fail, unexpected
 from seamwright.options import PlanOptions
 from seamwright.optiontext import read_option, with_options
 from seamwright.output import made_by, may_write, write_whole
@@ -188,6 +188,7 @@ def may_write_pdf(path: Path, drawings: Sequence[str], *, force: bool = False) -
     Raises:
         OptionError, FileError, LibraryError.
     """
+    _is_no_folder(path, "kite.pdf")
     if path.suffix.lower() != ".pdf":
         raise fail(
             OptionError, "option", f"{path} does not end in .pdf", f"Name it {path.with_suffix('.pdf')}, say"
@@ -202,12 +203,19 @@ def may_write_picture(path: Path, drawing: str, *, force: bool = False) -> None:
     Raises:
         OptionError, FileError, LibraryError.
     """
+    _is_no_folder(path, "kite.png")
     if path.suffix.lower() not in PICTURE_FORMS:
         what = f"{path} is a picture of no form that is known here"
         raise fail(OptionError, "option", what, f"Let its name end in {' or '.join(PICTURE_FORMS)}")
     may_write(path, [drawing], force=force)
     if path.suffix.lower() == ".png":
         _cairo_is_here()
+
+
+def _is_no_folder(path: Path, example: str) -> None:
+    # Said before the ending is looked at: a folder has none, and "." and "/" have not even a name to mend.
+    if not path.suffix and path.is_dir():
+        raise fail(FileError, "file", f"{path} is a folder", f"Give a file name, such as {path / example}")
 
 
 def split_size(drawing: str) -> tuple[str, str]:

@@ -68,6 +68,8 @@ def _check(asked: Namespace) -> int:
     from seamwright.progress import Progress
 
     drawings, given = _drawings(asked), _given(asked)
+    if asked.picture == "":
+        raise Slip("--picture: where should the picture go? Give a name that ends in .svg or .png.")
     picture = Path(asked.picture) if asked.picture is not None else None
     if picture is not None:
         if len(drawings) > 1:
@@ -98,7 +100,7 @@ def _foundations(asked: Namespace) -> int:
     from seamwright.progress import Progress
 
     drawings, given = _drawings(asked), _given(asked)
-    if asked.output is None:
+    if not asked.output:
         raise Slip("where should the sheets go? Add -o and the name of a PDF, such as -o kite.pdf.")
     copies, out = _copies(asked.copies), Path(asked.output)
     api.may_write_pdf(out, [api.split_size(drawing)[0] for drawing in drawings], force=asked.force)
@@ -135,7 +137,7 @@ def _text_form(asked: Namespace) -> int:
 
 
 def _drawings(asked: Namespace) -> list[str]:
-    if not asked.drawings:
+    if not all(asked.drawings) or not asked.drawings:
         raise Slip("which drawing? Name an SVG or .seams file, such as designs/kite.svg.")
     return list(asked.drawings)
 
@@ -181,10 +183,12 @@ def _tell(problem: Exception, drawing: str = "") -> int:
 
         traceback.print_exception(problem)
     error = problem if isinstance(problem, SeamwrightError) else unexpected(problem)
-    where = f"{error.drawing or drawing}: " if error.drawing or drawing else ""
-    _complain(where + " ".join(fault.text for fault in error.faults[:FAULTS_TOLD]))
+    where = [f"{error.drawing or drawing}:"] if error.drawing or drawing else []
+    told = [fault.text for fault in error.faults[:FAULTS_TOLD]]
     if len(error.faults) > FAULTS_TOLD:
-        _complain(f"{where}and {len(error.faults) - FAULTS_TOLD} more like these; check --json lists them all")
+        told.append(f"and {len(error.faults) - FAULTS_TOLD} more like these; check --json lists them all")
+    # Several stand one to a line: each is mended by itself.
+    _complain(" ".join([*where, *told]) if len(told) == 1 else "\n  ".join([*(where or ["this is wrong:"]), *told]))
     return error.exit_code
 
 

@@ -9,10 +9,11 @@ Limits: only argparse is imported, so that help is there at once. Options stay t
 from __future__ import annotations
 
 import argparse
+import re
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:  # typing itself is not imported: it is not needed to run
-    from typing import NoReturn
+    from typing import Any, NoReturn
 
 SHARED_OPTIONS = ("size", "stretch", "tolerance", "allowance", "units", "paper", "steps", "seconds")
 """Long names of the options that a drawing's text form can hold too."""
@@ -24,6 +25,11 @@ class Slip(Exception):
 
 class Parser(argparse.ArgumentParser):
     """argparse, except that a slip is told in a sentence and the wall of usage stays away."""
+
+    def __init__(self, **how: Any) -> None:
+        super().__init__(**how)
+        # "-1in" behind an option is its value, to be told what is wrong with it, and no option.
+        self._negative_number_matcher = re.compile(r"-\.?\d")
 
     def error(self, message: str) -> NoReturn:
         """Raises a Slip instead of ending the program."""

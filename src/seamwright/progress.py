@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from typing import Any
 
 SHOWN_AFTER_S = 1.0
+USUAL_COLUMNS, USUAL_ROWS = 79, 24
 
 
 class Progress:
@@ -29,7 +31,14 @@ class Progress:
             from tqdm import tqdm
 
             self._bar = tqdm(
-                total=self._total, unit=self._unit, delay=SHOWN_AFTER_S, leave=False, file=sys.stderr, ascii=True
+                total=self._total,
+                unit=self._unit,
+                delay=SHOWN_AFTER_S,
+                leave=False,
+                file=sys.stderr,
+                ascii=True,
+                ncols=_columns(),
+                nrows=_columns() and USUAL_ROWS,
             )
             # The bar is drawn when something is counted; one long step must show too.
             self._timer = threading.Timer(SHOWN_AFTER_S, self._show)
@@ -59,3 +68,11 @@ class Progress:
     def _show(self) -> None:
         self._shown = True
         self._bar.refresh()
+
+
+def _columns() -> int | None:
+    """The usual width for a terminal that says it has none, on which no bar would be seen; else None: its own."""
+    try:
+        return None if os.get_terminal_size(sys.stderr.fileno()).columns else USUAL_COLUMNS
+    except (OSError, ValueError):
+        return None

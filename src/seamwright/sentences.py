@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 import shlex
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -52,13 +52,13 @@ def check_words(drawing: str, plan: Plan) -> list[str]:
 
 def foundations_words(printed: Printed) -> list[str]:
     """Lines for a person: what was made, where it lies, and what to do before sewing."""
-    several = len(printed.plans) > 1
+    labels = _labels(printed.plans)
     lines = [f"{printed.file}: {_count(len(printed.sheets), 'sheet')}, {printed.paper}."]
     for plan in printed.plans:
         size = say_size(plan.block.width_in, plan.block.height_in, plan.options.units)
         copies = "" if printed.copies == 1 else f", {printed.copies} copies of each"
         lines.append(f"  {plan.block.name}, {size} finished, plan {plan.id}: {_pieces(plan)}{copies}.")
-    lines += [f"  Sheet {sheet.number}: {_on_sheet(sheet, several)}." for sheet in printed.sheets[:FEW]]
+    lines += [f"  Sheet {sheet.number}: {_on_sheet(sheet, labels)}." for sheet in printed.sheets[:FEW]]
     if len(printed.sheets) > FEW:
         lines.append(f"  ... and so on to sheet {len(printed.sheets)}.")
     lines += _notes(dict.fromkeys(note for plan in printed.plans for note in all_notes(plan)))
@@ -98,11 +98,26 @@ def _sentence(text: str) -> str:
     return text if text.endswith((".", "?", "!")) else f"{text}."
 
 
-def _on_sheet(sheet: Sheet, named: bool) -> str:
+def _labels(plans: Sequence[Plan]) -> dict[str, str]:
+    """What stands before a section's letter, for each drawing: nothing if there is but one.
+
+    Else the block's name, and its size where another block of that name has another.
+    """
+    if len(plans) == 1:
+        return {plans[0].block.file: ""}
+    sizes = {p.block.file: say_size(p.block.width_in, p.block.height_in, p.options.units) for p in plans}
+    labels = {}
+    for block in (plan.block for plan in plans):
+        alike = {sizes[other.block.file] for other in plans if other.block.name == block.name}
+        labels[block.file] = f"{block.name} " if len(alike) == 1 else f"{block.name} {sizes[block.file]} "
+    return labels
+
+
+def _on_sheet(sheet: Sheet, labels: dict[str, str]) -> str:
     """What lies on a sheet, such as "A, B x 2, C part 1.2", parts named as on paper."""
     counts: dict[str, int] = {}
     for placed in sheet.placed:
-        name = f"{placed.foundation.block} {placed.foundation.section}" if named else placed.foundation.section
+        name = labels[placed.foundation.drawing] + placed.foundation.section
         part = f" part {placed.tile.row}.{placed.tile.column}" if placed.tile else ""
         counts[name + part] = counts.get(name + part, 0) + 1
     return ", ".join(name if count == 1 else f"{name} x {count}" for name, count in counts.items()) or "key only"
