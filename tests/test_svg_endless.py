@@ -87,3 +87,11 @@ def test_an_endless_paint_is_none_and_an_endless_chain_of_gradients_has_no_colou
 def test_lines_of_a_thousand_looks_are_read_one_look_at_a_time() -> None:
     lines = "".join(f'<path d="M{n / 500} 1v.5" fill="none" stroke="#{n:03x}"/>' for n in range(3000))
     assert len(read_svg(svg(FRAME + lines).encode(), name="looks", file="looks.svg").lines) == 3004
+
+
+def test_cuts_by_clip_paths_of_many_corners_are_counted() -> None:
+    corners = " ".join(f"{n / 250} {n % 2}" for n in range(2000))
+    clip = f'<clipPath id="c"><polygon points="0 8 {corners} 8 8"/></clipPath>'
+    line = f'<path clip-path="url(#c)" d="M1 5h1" {STROKE}/>'
+    with pytest.raises(DrawingError, match="clip paths of too many corners"):
+        made(clip + FRAME + line * 4000)

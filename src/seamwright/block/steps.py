@@ -11,7 +11,7 @@ from typing import Any
 
 from seamwright.errors import DrawingError, fail
 
-MOST_STEPS = 2_500_000
+MOST_STEPS = 1_500_000
 NATIVE = 20
 """Rounds of a loop inside a compiled library that take as long as one of our own."""
 

@@ -33,6 +33,11 @@ def clip_region(shapes: list[tuple[tuple[Run, ...], bool]]) -> BaseGeometry:
     return region
 
 
+def corners_of(region: BaseGeometry) -> int:
+    """How many corners a region has: the work of one cut."""
+    return int(shapely.get_num_coordinates(region))
+
+
 def clipped(item: Painted, region: BaseGeometry) -> Painted | None:
     """The part of a painted shape inside a region; None if nothing is left."""
     lines = [LineString(run.points()) for run in item.runs]

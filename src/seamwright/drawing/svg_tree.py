@@ -41,6 +41,8 @@ from seamwright.geometry import Affine
 
 MAX_SEGMENTS = 50_000
 MAX_VISITS = 300_000
+MAX_CLIPPING = 6_000_000
+"""Corners of clip paths, each counted for every object that it clips."""
 FARTHEST_IN = 4000.0
 
 _CONTAINERS = frozenset(("svg", "g", "a", "switch", "symbol"))
@@ -105,6 +107,7 @@ class _Walk:
         self._visits = 0
         self._segments = 0
         self._points = 0
+        self._clipping = 0
         self._regions: dict[tuple[str, Affine], object] = {}
 
     def run(self) -> None:
@@ -311,8 +314,15 @@ class _Walk:
 
     def _clipped(self, item: Painted, region: object) -> Painted | None:
         """The part of a shape that its clip path leaves."""
-        from seamwright.drawing.clip import clipped
+        from seamwright.drawing.clip import clipped, corners_of
 
+        self._clipping += corners_of(region)  # type: ignore[arg-type]
+        if self._clipping > MAX_CLIPPING:
+            raise unreadable(
+                "too many",
+                "the drawing cuts too many objects with clip paths of too many corners",
+                "Release the clip paths in its editor, or save only the block's lines",
+            )
         left = clipped(item, region)  # type: ignore[arg-type]
         if left is None:
             self.found.ignore("clipped object")
