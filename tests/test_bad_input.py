@@ -163,7 +163,7 @@ COMMANDS: list[tuple[list[str], tuple[str, ...]]] = [
     (["check", "kite.svg", "--size", "-8in"], ("--size",)),
     (["check", "kite.svg", "--size=-8in"], ("--size",)),
     (["check", "kite.svg", "--size", "nan"], ("--size", "length")),
-    (["check", "kite.svg", "--size", "8x12in"], ("8 x 8", "--stretch")),
+    (["check", "kite.svg", "--size", "8x12in"], ("8x8in", "--stretch")),
     (["check", "kite.svg", "--tolerance", "2in"], ("--tolerance", "0 in to 1 in")),
     (["check", "kite.svg", "--tolerance", "much"], ("--tolerance", "much")),
     (["check", "kite.svg", "--allowance", "5in"], ("--allowance",)),

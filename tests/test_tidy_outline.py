@@ -8,8 +8,8 @@ import pytest
 
 from seamwright.block.make import DEFAULTS, make_block
 from seamwright.block.strokes import MOST_CROSSINGS, MOST_SEGMENTS
-from seamwright.drawing.model import Drawing
-from seamwright.errors import OptionError, SeamwrightError
+from seamwright.drawing.model import Drawing, Line
+from seamwright.errors import DrawingError, OptionError, SeamwrightError
 from seamwright.geometry import Point
 from seamwright.options import PlanOptions, Size, Units
 from support.drawn import drawing, square
@@ -230,3 +230,22 @@ def test_a_size_within_half_a_percent_fits_and_stretch_takes_any() -> None:
 def test_metric_words_in_notes() -> None:
     notes = said(drawing([*square(), MIDDLE, ((3, 0), (3, 2.96))]), PlanOptions(units=Units.METRIC))
     assert notes == ["1 end closed, 0.1 cm"]
+
+
+def _diagonal_square(left: float, side: float) -> list[Line]:
+    corners = [(left, 0.0), (left + side, 0.0), (left + side, side), (left, side)]
+    sides = [Line(a, b) for a, b in zip(corners, corners[1:] + corners[:1], strict=True)]
+    return [*sides, Line(corners[0], corners[2])]
+
+
+def test_two_blocks_side_by_side_are_refused_rather_than_one_of_them_taken() -> None:
+    drawing = Drawing("pair", "pair.svg", (*_diagonal_square(0, 3), *_diagonal_square(4, 3)))
+    with pytest.raises(DrawingError, match="2 blocks are drawn apart") as refused:
+        make_block(drawing)
+    assert refused.value.code == "several blocks"
+
+
+def test_a_small_picture_of_the_block_beside_it_is_furniture() -> None:
+    block = make_block(Drawing("pair", "pair.svg", (*_diagonal_square(0, 6), *_diagonal_square(7, 2))))
+    assert len(block.patches) == 2
+    assert any("outside the block ignored" in note.text for note in block.notes)

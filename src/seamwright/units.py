@@ -185,6 +185,17 @@ def say_size(width_in: float, height_in: float, units: Units = Units.INCH, *, gl
     return f"{stem} x {height}" if same else f"{width} x {height}"
 
 
+def say_point(point: tuple[float, float], units: Units = Units.INCH) -> str:
+    """A place as lengths across, then down, without their unit.
+
+    >>> say_point((2.5, 3))
+    '(2 1/2, 3)'
+    """
+    unit = " in" if units is Units.INCH else " cm"
+    across, down = (say_length(c, units).removeprefix("about ").removesuffix(unit) for c in point)
+    return f"({across}, {down})"
+
+
 def say_fraction(value: Fraction, *, glyphs: bool = False) -> str:
     """A number with its fraction in lowest terms: "2 7/8", or "2⅞" with glyphs."""
     whole, rest = divmod(value, 1)

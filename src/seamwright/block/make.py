@@ -154,8 +154,8 @@ def _rescale(width: float, height: float, options: PlanOptions, drawing: Drawing
         raise fail(
             OptionError,
             "option",
-            f"the block drawn is {say_size(width, height, options.units)}: at {say_length(size.width_in)} wide it "
-            f"is {height * x:.4g} in high, not {size.height_in:.4g} in",
+            f"at {say_length(size.width_in)} wide the block is {say_length(height * x)} high, not "
+            f"{say_length(size.height_in)}",
             f"Use --size {size.width_in:.6g}x{height * x:.4g}in, or --stretch to change its shape",
             drawing=drawing.file,
         )

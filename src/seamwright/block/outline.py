@@ -19,11 +19,15 @@ from shapely.geometry import Polygon
 from seamwright.block.net import Union
 from seamwright.block.planar import Halves, Piece
 from seamwright.block.tidy import Tidied
-from seamwright.geometry import Point, signed_area
+from seamwright.geometry import Point, bounds, signed_area
 from seamwright.notes import Note
 
 RING_IN = 0.5
 """The widest ring between two outlines that is taken for a seam allowance."""
+
+
+RIVAL = 0.5
+"""Another part of at least this share of the block's area, with seams of its own, is a second block."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +56,7 @@ class Part:
         open_ends: what is unfinished.
         loose_outside: hanging ends outside the ring that are tied to the block.
         notes: what was ignored.
+        rivals: top left corners of other parts that could as well be the block.
     """
 
     pieces: tuple[Piece, ...]
@@ -59,6 +64,7 @@ class Part:
     open_ends: tuple[OpenEnd, ...]
     loose_outside: tuple[OpenEnd, ...]
     notes: tuple[Note, ...]
+    rivals: tuple[Point, ...] = ()
 
 
 def find_part(tidied: Tidied, stated: Sequence[Point] | None) -> Part:
@@ -98,7 +104,10 @@ def find_part(tidied: Tidied, stated: Sequence[Point] | None) -> Part:
     on_block = {n for p in own for n in (p.start, p.end)}
     seam_lines = {p.line for p in own} - _ring_lines(main, own)
     tied, runs_on, free = _outside(hang_out, on_block, seam_lines)
-    outside += len(parts) - 1 - len(inside) + free
+    apart = [part for part in parts if part is not main and part not in inside]
+    # A legend or a small picture of the block is furniture; a second block of like size is not.
+    rivals = [part for part in apart if part.faces > 1 and part.size >= RIVAL * main.size]
+    outside += len(apart) + free
     if outside:
         what = "1 line or shape" if outside == 1 else f"{outside} lines or shapes"
         notes.append(Note("ignored", f"{what} outside the block ignored", outside))
@@ -112,6 +121,7 @@ def find_part(tidied: Tidied, stated: Sequence[Point] | None) -> Part:
         open_ends=_open_ends(tidied, pieces, hang_in),
         loose_outside=_open_ends(tidied, pieces, tied),
         notes=tuple(notes),
+        rivals=tuple((bounds(part.ring)[0], bounds(part.ring)[1]) for part in rivals),
     )
 
 

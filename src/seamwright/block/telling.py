@@ -18,8 +18,8 @@ from seamwright.block.tidy import Tidied
 from seamwright.errors import DrawingError, Fault
 from seamwright.geometry import Point, bounds
 from seamwright.notes import Note
-from seamwright.options import PlanOptions
-from seamwright.units import say_length
+from seamwright.options import PlanOptions, Units
+from seamwright.units import say_length, say_point
 
 NARROW_IN = 1 / 16
 """Narrower places can hardly be sewn; they are left as drawn, with this advice."""
@@ -39,13 +39,18 @@ def refuse_unfinished(drawing_file: str, part: Part, options: PlanOptions) -> No
     """Stop where lines end in the open or nothing closes.
 
     Raises:
-        DrawingError: "unfinished" with a fault for each place, or "no outline".
+        DrawingError: "unfinished" with a fault for each place, "several blocks", or "no outline".
     """
     ends = (*part.open_ends, *part.loose_outside)
     if ends:
         left, top, _, _ = bounds(part.ring or tuple(e.at for e in ends))
         faults = tuple(_fault(end, (end.at[0] - left, end.at[1] - top), options) for end in ends)
         raise DrawingError("unfinished", faults, drawing_file)
+    if part.rivals:
+        told = f"{len(part.rivals) + 1} blocks are drawn apart from each other, and only one can be meant"
+        places = f"another begins at {say_point(part.rivals[0], options.units)} on the drawing"
+        fault = Fault("several blocks", f"{told}; {places}", "Keep one block in a drawing and move the others out")
+        raise DrawingError("several blocks", (fault,), drawing_file)
     if not part.ring:
         mend = "Draw the block's outline, or make the page the block's size and draw its seams to the page's edge"
         fault = Fault("no outline", "nothing in the drawing closes to an outline", mend)
@@ -54,7 +59,7 @@ def refuse_unfinished(drawing_file: str, part: Part, options: PlanOptions) -> No
 
 def _fault(end: OpenEnd, at: Point, options: PlanOptions) -> Fault:
     what = end.source or "a line"
-    where = f"({at[0]:.3f}, {at[1]:.3f}) in"
+    where = f"{say_point(at, options.units)} {'in' if options.units is Units.INCH else 'cm'}"
     if end.bridge:
         told = f"{what} has one and the same patch on both sides at {where}"
         return Fault("unfinished", told, "Draw it on to another line, or delete it", at)

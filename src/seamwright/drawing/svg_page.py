@@ -15,6 +15,7 @@ from seamwright.drawing.svg_transform import fit_viewbox, parse_viewbox
 from seamwright.drawing.svg_units import ABSOLUTE, PER_INCH, split_length
 from seamwright.drawing.svg_xml import unreadable
 from seamwright.geometry import Affine, Ring
+from seamwright.units import say_size
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,5 +86,5 @@ def _assumption(stated: list[str], has_box: bool, artboard: Ring | None) -> str:
         what = "the file gives a viewBox but no size"
     else:
         what = "the file gives no size"
-    page = f", which makes the page {artboard[2][0]:.4g} x {artboard[2][1]:.4g} in" if artboard else ""
+    page = f", which makes the page {say_size(*artboard[2])}" if artboard else ""
     return f"{what}; 96 units to the inch assumed{page}; give --size if the block should be another size"

@@ -21,7 +21,7 @@ from seamwright.piecing.decide import Decision, decide
 from seamwright.piecing.model import Obstruction
 from seamwright.piecing.seammap import SeamMap
 from seamwright.piecing.shapes import corners
-from seamwright.units import say_length
+from seamwright.units import say_point
 
 if TYPE_CHECKING:
     import networkx as nx
@@ -74,13 +74,7 @@ class _Words:
     def places(self, points: Sequence[int]) -> str:
         """Points as "(2 1/2, 3) in from the top left corner"; lengths across, then down."""
         unit = " in" if self.units is Units.INCH else " cm"
-        shown = []
-        for point in points[:MOST_NAMED]:
-            across, down = (
-                say_length(length, self.units).removeprefix("about ").removesuffix(unit)
-                for length in self.block.points[point]
-            )
-            shown.append(f"({across}, {down})")
+        shown = [say_point(self.block.points[point], self.units) for point in points[:MOST_NAMED]]
         if len(points) > MOST_NAMED:
             return f"{', '.join(shown)}{unit} from the top left corner and {len(points) - MOST_NAMED} more places"
         return f"{_listed(shown)}{unit} from the top left corner"
