@@ -40,7 +40,7 @@ A block as text, one fact a line. The first line is always: seamwright block 1
   colourway night sky becomes ink       another set of fabrics for the same block
 
 Points are across, down from the top left corner: in grid squares, without a grid in the unit of the size.
-Fractions are welcome: 2 1/2, 3. A point may also name its unit: 2 1/2 in, 3 in.
+Fractions are welcome, as in 2 1/2, 3 3/4. A point may also name its unit: 2 1/2 in, 3 3/4 in.
 """
 
 
