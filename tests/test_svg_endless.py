@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import math
+from itertools import pairwise
+
 import pytest
 
 from seamwright.block.make import make_block
 from seamwright.block.steps import MOST_STEPS, Steps
+from seamwright.drawing.model import Line
 from seamwright.drawing.svg import read_svg
 from seamwright.errors import DrawingError
 from support.svg_text import STROKE, svg
@@ -95,3 +99,31 @@ def test_cuts_by_clip_paths_of_many_corners_are_counted() -> None:
     line = f'<path clip-path="url(#c)" d="M1 5h1" {STROKE}/>'
     with pytest.raises(DrawingError, match="clip paths of too many corners"):
         made(clip + FRAME + line * 4000)
+
+
+def test_a_long_chain_of_short_pieces_is_walked_once_and_is_no_dashed_line(monkeypatch: pytest.MonkeyPatch) -> None:
+    from seamwright.drawing import dashes
+
+    walks = 0
+    walk = dashes._run_end
+
+    def counted(*words):
+        nonlocal walks
+        walks += 1
+        return walk(*words)
+
+    monkeypatch.setattr(dashes, "_run_end", counted)
+    points = [(k / 1000, k / 1000) for k in range(3001)]
+    chain = [Line(a, b) for a, b in pairwise(points)]
+    out, notes = dashes.join_dashes(chain)
+    assert (len(out), notes, walks) == (3000, [], 0)
+
+
+def test_dashes_round_a_circle_are_no_line() -> None:
+    from seamwright.drawing.dashes import join_dashes
+
+    turns = [math.tau * k / 400 for k in range(400)]
+    points = [(3 * math.cos(t), 3 * math.sin(t)) for t in turns]
+    dashes = [Line(a, b) for a, b in zip(points[::2], points[1::2], strict=True)]
+    out, _ = join_dashes(dashes)
+    assert max(math.dist(line.start, line.end) for line in out) < 0.8

@@ -13,6 +13,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 from seamwright.drawing.model import Line
 from seamwright.geometry import Point, along, off_line
@@ -34,9 +35,12 @@ def join_dashes(lines: Sequence[Line]) -> tuple[list[Line], list[Note]]:
     joined: list[int] = []  # indices in `out` of lines made from dashes
     pieces = 0
     at = 0
+    reach, gaps_before = _chains(lines)
     while at < len(lines):
-        end = _run_end(lines, at)
-        if end - at >= FEWEST:
+        # Most drawings have no gaps: whether enough can follow is known without walking on.
+        can = gaps_before[reach[at]] - gaps_before[at] >= FEWEST - 1
+        end = _run_end(lines, at, reach[at] + 1) if can else at + 1
+        if gaps_before[end - 1] - gaps_before[at] >= FEWEST - 1:
             out.append(replace(lines[at], end=lines[end - 1].end))
             joined.append(len(out) - 1)
             pieces += end - at
@@ -51,39 +55,59 @@ def join_dashes(lines: Sequence[Line]) -> tuple[list[Line], list[Note]]:
     return out, [Note("dashes", text, len(joined), places_in=tuple(out[k].start for k in joined))]
 
 
-def _run_end(lines: Sequence[Line], at: int) -> int:
-    """One past the last piece of the run of dashes that starts at `at`; at + 1 for no run."""
-    first = lines[at]
-    if first.shape is not None or math.dist(first.start, first.end) > LONGEST_DASH_IN:
-        return at + 1
-    end = at + 1
-    gaps = 0
-    while end < len(lines):
-        line, last = lines[end], lines[end - 1]
+def _chains(lines: Sequence[Line]) -> tuple[list[int], list[int]]:
+    """For each piece the last one that short gaps lead to, and how many gaps lie before it in the file."""
+    reach = list(range(len(lines)))
+    gaps_before = [0] * len(lines)
+    follows = [False] * len(lines)
+    for k, (last, line) in enumerate(pairwise(lines), start=1):
         gap = math.dist(last.end, line.start)
-        if (
-            line.shape is not None
-            or gap > LARGEST_GAP_IN
-            or math.dist(line.start, line.end) > LONGEST_DASH_IN
-            or line.layer != first.layer
-        ):
-            break
-        far = line.end if math.dist(first.start, line.end) > 1e-6 else line.start
-        spread = [abs(off_line(p, first.start, far)) for p in (last.end, line.start)]
-        if max(spread) > OFF_IN or along(line.end, first.start, far) <= along(last.end, first.start, far):
-            break
-        gaps += gap > 1e-4
-        end += 1
-    return end if gaps >= FEWEST - 1 else at + 1
+        gaps_before[k] = gaps_before[k - 1] + (gap > 1e-4)
+        follows[k] = gap <= LARGEST_GAP_IN and _dash(last) and _dash(line) and last.layer == line.layer
+    for k in range(len(lines) - 2, -1, -1):
+        if follows[k + 1]:
+            reach[k] = reach[k + 1]
+    return reach, gaps_before
+
+
+def _dash(line: Line) -> bool:
+    return line.shape is None and math.dist(line.start, line.end) <= LONGEST_DASH_IN
+
+
+def _run_end(lines: Sequence[Line], at: int, most: int) -> int:
+    """One past the last piece, below `most`, that lies on one line with the piece `at` and leads on from it."""
+    origin = lines[at].start
+    base, low, high, far = 0.0, -math.inf, math.inf, 0.0
+    for k in range(at, most):
+        for point in (lines[k].start, lines[k].end):
+            away = math.dist(origin, point)
+            if away <= OFF_IN:
+                continue
+            angle = math.atan2(point[1] - origin[1], point[0] - origin[0])
+            base = base if math.isfinite(low) else angle
+            # The directions of lines from the origin that pass the point near enough.
+            turn, play = math.remainder(angle - base, math.tau), math.asin(OFF_IN / away)
+            low, high = max(low, turn - play), min(high, turn + play)
+        if low > high or math.dist(origin, lines[k].end) <= far:
+            return max(k, at + 1)
+        far = math.dist(origin, lines[k].end)
+    return most
 
 
 def _reach(out: list[Line], joined: list[int]) -> None:
     """Draw ends of joined lines that fell into a gap on to the line they were heading for."""
+    from shapely import STRtree, box
+    from shapely.geometry import LineString
+
+    tree = STRtree([LineString((line.start, line.end)) for line in out])
+    # A line meant is within two gaps of the tip, and may itself have been drawn on by one.
+    wide = 3 * LARGEST_GAP_IN
     for k in joined:
         for name in ("start", "end"):
             line = out[k]
             tip, tail = (line.start, line.end) if name == "start" else (line.end, line.start)
-            others = [other for j, other in enumerate(out) if j != k]
+            near = sorted(tree.query(box(tip[0] - wide, tip[1] - wide, tip[0] + wide, tip[1] + wide)).tolist())
+            others = [out[j] for j in near if j != k]
             if any(_distance(tip, other) <= TOUCH_IN for other in others):
                 continue
             spots = [spot for spot in (_ahead(tail, tip, other) for other in others) if spot is not None]
