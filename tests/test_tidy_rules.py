@@ -235,6 +235,25 @@ def test_a_curve_drawn_as_a_hundred_edges_does_not_pass_as_straight(degrees: flo
     assert not tidied(block)
 
 
+@pytest.mark.parametrize("pieces", [20, 60, 200])
+def test_a_seam_drawn_with_an_unsteady_hand_is_one_straight_seam(pieces: int) -> None:
+    rng = random.Random(pieces)
+    shaken = [(6 * k / pieces, 3 + rng.uniform(-0.02, 0.02)) for k in range(1, pieces)]
+    points = [(0.0, 3.0), *shaken, (6.0, 3.0)]
+    block = make_block(drawing([*square(), *pairwise(points), ((3, 0), shaken[pieces // 2 - 1])]))
+    assert sorted(seam_sizes(block)) == [2, 3]
+    assert len(block.patches) == 3
+
+
+def test_two_unsteady_seams_that_meet_in_a_corner_stay_two() -> None:
+    rng = random.Random(5)
+    down = [(3 + rng.uniform(-0.02, 0.02) * (0 < k < 40), 3 * k / 40) for k in range(41)]
+    across = [(3 + 3 * k / 40, 3 + rng.uniform(-0.02, 0.02) * (k < 40)) for k in range(1, 41)]
+    block = make_block(drawing([*square(), *pairwise([*down, *across])]))
+    assert seam_sizes(block) == [2, 2]
+    assert len(block.patches) == 2
+
+
 # ---- crossings and stars
 
 

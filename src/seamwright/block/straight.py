@@ -1,7 +1,8 @@
 """Straightness: runs that keep to one line, within the tolerance, along their whole length become one run.
 
-Knows:  at a node each end runs on into at most one other, the one that is best for both; a chain of ends is one
-        line only if all of it lies within the tolerance of that line.
+Knows:  pieces that meet nothing else may turn as they like, if all of them keep to one line (a hand that shook);
+        at any other node each end runs on into at most one other, the one that is best for both; a chain of ends
+        is one line only if all of it lies within the tolerance of that line.
 Leaves: moving the nodes on to the line (settle).
 Units:  inches.
 Method: a chain that does not keep to one line is parted where it is farthest off, as in D. Douglas, T. Peucker,
@@ -19,7 +20,7 @@ from bisect import bisect_left
 from seamwright.block.doubled import LEAN
 from seamwright.block.net import Net, Run
 from seamwright.block.strokes import SAME_IN
-from seamwright.geometry import Point, off_line
+from seamwright.geometry import Point, along, off_line
 
 CLEAR = 4.0
 """How many times sharper the corners at a part's ends must be than its own bend."""
@@ -29,24 +30,62 @@ MOST = 12
 EVEN = 1.1
 """Two ways on whose turns differ less than by this factor are equally good, so neither is taken."""
 
+WOBBLES = 4
+"""Pieces that an unsteady line has at the least: two or three short ones may be a corner drawn on purpose."""
+
 End = tuple[int, int]
+Part = tuple[tuple[int, int], float]
+"""Index range of a chain's nodes that are one line, and how far they lie off it."""
 
 
 def straighten(net: Net, tolerance: float) -> bool:
     """Merge runs that run straight on into each other; returns whether any were."""
     count = len(net.runs)
-    links = _links(net, tolerance)
+    wobbles = [
+        (chain, nodes, [part for part in _parts(net, nodes, tolerance) if _wobbles(net, nodes, part[0])])
+        for chain, nodes in _chains(net, _alone(net))
+        if len(chain) >= WOBBLES
+    ]
+    _merge(net, wobbles)
+    _merge(net, [(c, nodes, _parts(net, nodes, tolerance)) for c, nodes in _chains(net, _links(net, tolerance))])
+    return len(net.runs) < count
+
+
+def _merge(net: Net, found: list[tuple[list[int], list[int], list[Part]]]) -> None:
+    """Each part of a chain becomes one run; runs in no part stay."""
     used: set[int] = set()
     made: list[Run] = []
-    for chain, nodes in _chains(net, links):
-        used.update(chain)
-        for part, reach in _parts(net, nodes, tolerance):
-            low, high = part
-            runs = [net.runs[r] for r in chain[low:high]]
-            made.append(_joined(net, runs, nodes[low : high + 1], reach))
+    for chain, nodes, parts in found:
+        for (low, high), off in parts:
+            used.update(chain[low:high])
+            made.append(_joined(net, [net.runs[r] for r in chain[low:high]], nodes[low : high + 1], off))
     net.runs = [run for n, run in enumerate(net.runs) if n not in used] + made
     net.refresh()
-    return len(net.runs) < count
+
+
+def _alone(net: Net) -> dict[End, End]:
+    """Links at nodes where two straight ends meet and nothing else, however sharply they turn there."""
+    links: dict[End, End] = {}
+    for node in net.nodes():
+        ends = net.ends_at.get(node, [])
+        if len(ends) == 2 and not net.through.get(node) and ends[0][0] != ends[1][0]:
+            e, f = ends
+            if not net.runs[e[0]].curve and not net.runs[f[0]].curve:
+                links[e], links[f] = f, e
+    return links
+
+
+def _wobbles(net: Net, nodes: list[int], part: tuple[int, int]) -> bool:
+    """Whether a part of a chain is a line drawn with an unsteady hand: many pieces that lead on, some with a jerk.
+
+    Without a jerk the chain may go on beyond its last node, and be part of a curve: that is judged as a whole.
+    """
+    at = [net.at[n] for n in nodes[part[0] : part[1] + 1]]
+    if len(at) <= WOBBLES or math.dist(at[0], at[-1]) <= SAME_IN:
+        return False
+    places = [along(p, at[0], at[-1]) for p in at]
+    jerks = (math.sin(_angle(at, (k - 1, k), (k, k + 1))) > LEAN for k in range(1, len(at) - 1))
+    return all(p < q for p, q in itertools.pairwise(places)) and any(jerks)
 
 
 def _links(net: Net, tolerance: float) -> dict[End, End]:
@@ -121,14 +160,14 @@ def _chains(net: Net, links: dict[End, End]) -> list[tuple[list[int], list[int]]
     return chains
 
 
-def _parts(net: Net, nodes: list[int], tolerance: float) -> list[tuple[tuple[int, int], float]]:
+def _parts(net: Net, nodes: list[int], tolerance: float) -> list[Part]:
     """Index ranges of nodes that are one line each, with how far their nodes lie off it."""
     at = [net.at[n] for n in nodes]
     parts = _split(at, 0, len(at) - 1, max(tolerance, SAME_IN))
     if len(parts) == 1:
         return [(parts[0], _off(at, *parts[0])[0])]
     bends = [0.0] + [_angle(at, a, b) for a, b in itertools.pairwise(parts)] + [0.0]
-    fine: list[tuple[tuple[int, int], float]] = []
+    fine: list[Part] = []
     for k, (low, high) in enumerate(parts):
         off = _off(at, low, high)[0]
         inside = 4 * off / max(math.dist(at[low], at[high]), 1e-12)
