@@ -37,10 +37,6 @@ class Union:
         self._parent.append(len(self._parent))
         return len(self._parent) - 1
 
-    def drop(self) -> None:
-        """Forget the last number; it must be in a group of its own."""
-        self._parent.pop()
-
     def find(self, n: int) -> int:
         """The number that stands for the group of `n`."""
         while self._parent[n] != n:
@@ -115,14 +111,6 @@ class Net:
         self.pinned.append(pinned)
         self.fast.append(False)
         return self._union.add()
-
-    def forget_last(self) -> None:
-        """Take back the node made last, which nothing uses."""
-        self.at.pop()
-        self.drawn.pop()
-        self.pinned.pop()
-        self.fast.pop()
-        self._union.drop()
 
     def find(self, node: int) -> int:
         """The node that `node` is one with."""

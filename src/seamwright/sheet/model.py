@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from seamwright.foundation.model import Foundation
-from seamwright.geometry import Affine, Point, Segment
+from seamwright.geometry import Affine, Segment
 from seamwright.ink.model import Ink
 
 
@@ -70,7 +70,3 @@ class Sheet:
     check_lines_pt: tuple[Segment, ...]
     ink: tuple[Ink, ...]
     title: str
-
-    def corners(self) -> tuple[Point, Point]:
-        """Top left and bottom right corner, points."""
-        return ((0.0, 0.0), (self.width_pt, self.height_pt))

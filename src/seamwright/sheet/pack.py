@@ -24,7 +24,7 @@ from shapely.geometry import Polygon
 from seamwright.geometry import Affine, Ring, bounds, moved, signed_area
 from seamwright.sheet.furnish import Frame, Wanted, furnish, panels
 from seamwright.sheet.furniture import FIVE_CM_PT, Item
-from seamwright.sheet.nest import AIR_PT, Bed, Memory, Spot, angles, rotation, shape
+from seamwright.sheet.nest import AIR_PT, Bed, Memory, Spot, angles, shape
 
 UPRIGHT, QUARTERS = (0.0,), (0.0, 90.0, 180.0, 270.0)
 CROOKED_CELLS = 4
@@ -246,19 +246,6 @@ def _bare_sheet(rings: Sequence[Ring], number: int, frame: Frame, wants: Wants) 
             if furniture is not None:
                 return Filled((laid,), furniture)
     return None
-
-
-@lru_cache(maxsize=4096)
-def _allowed(ring: Ring, square: tuple[float, ...] | None, frame: Frame) -> tuple[float, ...]:
-    """The angles that a way allows, or the next freer ones if the ring is too long for the sheet at those."""
-    width, height = frame.width, frame.bottom - frame.top
-    for some in (UPRIGHT, QUARTERS):
-        if square is not None and len(some) >= len(square):
-            for angle in some:
-                left, top, right, bottom = bounds([moved(rotation(angle), p) for p in ring])
-                if right - left <= width + 1e-6 and bottom - top <= height + 1e-6:
-                    return some
-    return angles(ring)
 
 
 @lru_cache(maxsize=4096)
