@@ -44,7 +44,7 @@ FIELDS = {
 }
 PATCH = {"name", "section", "step", "outline_in", "holes_in", "fabric"}
 SECTION = {"name", "print", "place", "reversed", "kind", "method", "patches", "outline_in"}
-JOIN = {"first", "second", "makes", "seam_in", "kind"}
+JOIN = {"first", "second", "makes", "seam_in", "kind", "turns_in"}
 OBSTRUCTION = {"number", "kind", "patches", "points_in", "why"}
 NOTE = {"code", "text", "count", "largest_in", "places_in"}
 

@@ -10,7 +10,7 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from seamwright.errors import OptionError
-from seamwright.options import PlanOptions, Size, Units
+from seamwright.options import Fit, PlanOptions, Priority, Size, Units
 from seamwright.optiontext import OPTIONS, read_option, with_options
 from seamwright.units import parse_length, parse_size, say_length, say_size, scan_amount
 
@@ -211,8 +211,19 @@ def test_thirds_are_as_near_as_floats_go() -> None:
 
 def test_options_read_the_same_words_everywhere() -> None:
     pairs = [("tolerance", "1/8 in"), ("units", "Metric"), ("size", "20cm"), ("stretch", "yes"), ("steps", "1,000")]
-    options = with_options(PlanOptions(), pairs)
-    assert options == PlanOptions(Size(20 / 2.54), True, 0.125, None, Units.METRIC, "letter", 1000)
+    pairs += [("fit", "none"), ("max-patches", "12"), ("priority", "Repeats"), ("set-in", "yes"), ("start", "A3")]
+    assert with_options(PlanOptions(), pairs) == PlanOptions(
+        size=Size(20 / 2.54),
+        stretch=True,
+        tolerance_in=0.125,
+        units=Units.METRIC,
+        steps=1000,
+        fit=Fit.NONE,
+        max_patches=12,
+        priority=Priority.REPEATS,
+        set_in=True,
+        start="A3",
+    )
 
 
 @pytest.mark.parametrize(

@@ -20,7 +20,14 @@ def claim_of(plan: Plan) -> Claim:
         outline=region_ring(block, range(len(block.patches))),
         sections=tuple(_section(block, runs, section) for section in plan.sections),
         joins=tuple(
-            ClaimedJoin(join.first, join.second, join.makes, runs.along(join.seam, first), join.kind)
+            ClaimedJoin(
+                join.first,
+                join.second,
+                join.makes,
+                runs.along(join.seam, first),
+                join.kind,
+                tuple(block.points[p] for p in join.turns),
+            )
             for join, first in joined_parts(plan)
         ),
     )

@@ -147,8 +147,8 @@ def _given(asked: Namespace) -> list[tuple[str, str]]:
     from seamwright.api import usable_options
     from seamwright.errors import OptionError
 
-    given = [(name, getattr(asked, name)) for name in SHARED_OPTIONS if getattr(asked, name) not in (None, False)]
-    pairs = [(name, "yes" if text is True else text) for name, text in given]
+    given = [(name, getattr(asked, name.replace("-", "_"))) for name in SHARED_OPTIONS]
+    pairs = [(name, "yes" if text is True else text) for name, text in given if text not in (None, False)]
     try:
         usable_options(pairs)
     except OptionError as error:

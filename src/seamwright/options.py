@@ -14,6 +14,20 @@ class Units(Enum):
     METRIC = "metric"
 
 
+class Fit(Enum):
+    """What sections must fit."""
+
+    SHEET = "sheet"
+    NONE = "none"
+
+
+class Priority(Enum):
+    """What makes one plan better than another."""
+
+    FEWEST = "fewest"
+    REPEATS = "repeats"
+
+
 @dataclass(frozen=True, slots=True)
 class Size:
     """A finished size asked for; None for the height means that it follows from the drawing's shape."""
@@ -38,6 +52,13 @@ class PlanOptions:
         allowance_in: seam allowance; None: the usual one of `units`.
         units: inch or metric words and measures.
         paper: name of the paper, see `sheet.paper`.
+        fit: SHEET: every section fits the paper (Letter and A4 alike if that is the default one) where any plan
+            allows it; NONE: sections may be larger than a sheet.
+        max_patches: no section has more patches than this; None: as many as it likes.
+        start: where sewing starts, as the user wrote it: names of patches laid on first, parted by commas; "".
+        priority: FEWEST sections first, or REPEATS of one print first.
+        fold_clear: only steps whose fold line is clear of all that is sewn before.
+        set_in: sew what is stuck with set-in and partial seams.
         steps: regions the search for fewest sections may look at before it stops with a bound.
         seconds: wall-clock limit of that search; None: none (the answer then never depends on the machine).
     """
@@ -48,6 +69,12 @@ class PlanOptions:
     allowance_in: float | None = None
     units: Units = Units.INCH
     paper: str = "letter"
+    fit: Fit = Fit.SHEET
+    max_patches: int | None = None
+    start: str = ""
+    priority: Priority = Priority.FEWEST
+    fold_clear: bool = False
+    set_in: bool = False
     steps: int = 2_000_000
     seconds: float | None = None
 

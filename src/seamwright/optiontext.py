@@ -12,7 +12,7 @@ from dataclasses import replace
 from typing import Any, TypeVar
 
 from seamwright.errors import OptionError, SeamwrightError, fail
-from seamwright.options import PlanOptions, Units
+from seamwright.options import Fit, PlanOptions, Priority, Units
 from seamwright.units import parse_length, parse_size, say_length
 
 _T = TypeVar("_T")
@@ -80,12 +80,12 @@ def _length(least_in: float, most_in: float) -> Callable[[str], float]:
     return read
 
 
-def _whole(least: int) -> Callable[[str], int]:
+def _whole(least: int, what: str) -> Callable[[str], int]:
     def read(text: str) -> int:
         plain = text.replace(",", "").replace("_", "")
         if not (plain.isascii() and plain.isdigit() and len(plain) <= 15 and int(plain) >= least):
             raise fail(
-                OptionError, "option", f"'{text}' is no number of steps", f"Give a whole number from {least:,}"
+                OptionError, "option", f"'{text}' is no number of {what}", f"Give a whole number from {least:,}"
             )
         return int(plain)
 
@@ -109,7 +109,13 @@ OPTIONS: dict[str, tuple[str, Callable[[str], Any]]] = {
     "allowance": ("allowance_in", _length(0.0, 2.0)),
     "units": ("units", _choice({unit.value: unit for unit in Units})),
     "paper": ("paper", str.lower),
-    "steps": ("steps", _whole(1)),
+    "fit": ("fit", _choice({fit.value: fit for fit in Fit})),
+    "max-patches": ("max_patches", _whole(1, "patches")),
+    "start": ("start", str.strip),
+    "priority": ("priority", _choice({priority.value: priority for priority in Priority})),
+    "fold-clear": ("fold_clear", _yes_no),
+    "set-in": ("set_in", _yes_no),
+    "steps": ("steps", _whole(1, "steps")),
     "seconds": ("seconds", _seconds),
 }
 """Long name -> (field of PlanOptions, reader of its text)."""

@@ -15,7 +15,10 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:  # typing itself is not imported: it is not needed to run
     from typing import Any, NoReturn
 
-SHARED_OPTIONS = ("size", "stretch", "tolerance", "allowance", "units", "paper", "steps", "seconds")
+SHARED_OPTIONS = (
+    *("size", "stretch", "tolerance", "allowance", "units", "paper", "fit", "max-patches"),
+    *("start", "priority", "fold-clear", "set-in", "steps", "seconds"),
+)
 """Long names of the options that a drawing's text form can hold too."""
 
 
@@ -141,6 +144,18 @@ def _add_shared(command: Parser) -> None:
     shared.add_argument("--allowance", metavar="LENGTH", help="seam allowance (default: 1/4in, metric 0.75cm)")
     shared.add_argument("--units", metavar="UNITS", help="measures on paper and in words: inch (default) or metric")
     shared.add_argument("--paper", metavar="NAME", help="letter (default), a4, legal, tabloid or a3")
+    shared.add_argument(
+        "--fit", metavar="WHAT", help="sheet (default): sections fit the paper where any plan allows it; none"
+    )
+    shared.add_argument("--max-patches", metavar="N", help="no section of more patches than this (default: any)")
+    shared.add_argument("--start", metavar="PATCH,...", help="patches that sewing starts with, by name, such as A4")
+    shared.add_argument(
+        "--priority",
+        metavar="WHAT",
+        help="fewest (default): fewest sections first; repeats: fewest different foundations first",
+    )
+    shared.add_argument("--fold-clear", action="store_true", help="only steps whose fold is clear of what is sewn")
+    shared.add_argument("--set-in", action="store_true", help="sew what is stuck with set-in and partial seams")
     shared.add_argument("--steps", metavar="N", help="how long to search for fewer sections (default: 2000000)")
     shared.add_argument("--seconds", metavar="N", help="end that search by the clock as well (default: never)")
 

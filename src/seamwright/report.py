@@ -20,7 +20,8 @@ from seamwright.errors import SeamwrightError
 from seamwright.geometry import Point, canonical_ring, moved
 from seamwright.notes import Note
 from seamwright.options import PlanOptions, Size
-from seamwright.piecing.model import Plan, Section
+from seamwright.optiontext import OPTIONS
+from seamwright.piecing.model import Mend, Plan, Section
 
 if TYPE_CHECKING:
     from seamwright.results import Printed
@@ -32,7 +33,9 @@ Json = dict[str, Any]
 # -- check, for programs -----------------------------------------------------------------------------------
 
 
-def check_object(drawing: str, plan: Plan | None, error: SeamwrightError | None = None) -> Json:
+def check_object(
+    drawing: str, plan: Plan | None, error: SeamwrightError | None = None, mends: Sequence[Mend] = ()
+) -> Json:
     """One drawing's findings; the error object if there is no plan."""
     if plan is None:
         assert error is not None
@@ -66,7 +69,7 @@ def check_object(drawing: str, plan: Plan | None, error: SeamwrightError | None 
             }
             for obstruction in plan.obstructions
         ],
-        "mends": [],
+        "mends": [_mend(mend) for mend in mends],
         "notes": [_note(note) for note in all_notes(plan)],
     }
 
@@ -127,9 +130,23 @@ def _joins(plan: Plan) -> list[Json]:
             "makes": join.makes,
             "seam_in": _points(_corners(runs.along(join.seam, first), join.kind)),
             "kind": join.kind,
+            "turns_in": _points(plan.block.points[p] for p in join.turns),
         }
         for join, first in joined_parts(plan)
     ]
+
+
+def _mend(mend: Mend) -> Json:
+    return {
+        "number": mend.number,
+        "obstruction": mend.obstruction,
+        "kind": mend.kind,
+        "text": mend.text,
+        "extra_patches": mend.extra_patches,
+        "seams_in": [_points(seam) for seam in mend.seams],
+        "points_moved_in": [_points(pair) for pair in mend.moved],
+        "seams_dropped_in": [_points(seam) for seam in mend.dropped],
+    }
 
 
 def _corners(run: Sequence[Point], kind: str) -> Sequence[Point]:
@@ -185,7 +202,8 @@ def options_as_text(options: PlanOptions) -> dict[str, str]:
             return _shortest(value) + ("in" if name.endswith("_in") else "")
         return str(value)
 
-    return {name.removesuffix("_in"): text(name, value) for name, value in options.changed().items()}
+    names = {field: name for name, (field, _) in OPTIONS.items()}
+    return {names[field]: text(field, value) for field, value in options.changed().items()}
 
 
 def _shortest(value: float) -> str:

@@ -27,10 +27,15 @@ class Outcome:
 
     @property
     def exit_code(self) -> int:
-        """0 can be sewn with straight full seams; 1 cannot; 2 or 3: the error's."""
+        """0 can be sewn as asked; 1 cannot; 2 or 3: the error's.
+
+        Asked is for straight full seams, and with the option set_in for set-in and partial ones as well.
+        """
         if self.error is not None:
             return self.error.exit_code
-        return 0 if self.plan is not None and self.plan.pieceable else 1
+        if self.plan is None:
+            return 1
+        return 0 if self.plan.pieceable or (self.plan.options.set_in and self.plan.sewable == "set-in") else 1
 
 
 @dataclass(frozen=True, slots=True)

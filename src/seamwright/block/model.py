@@ -45,12 +45,14 @@ class Seam:
     Attributes:
         points: point numbers in order along the run, both ends included.
         edges: edge numbers in the same order; one fewer than points.
-        straight: False for a curve.
+        straight: False for a curve, and for a seam made of two straight ones that turns a corner.
+        turns: of a seam that turns corners the positions in `points` at which it does; () for all others.
     """
 
     points: tuple[int, ...]
     edges: tuple[int, ...]
     straight: bool = True
+    turns: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from seamwright.block.model import Block
+from seamwright.geometry import Point, Segment
 from seamwright.notes import Note
 from seamwright.options import PlanOptions
 
@@ -65,6 +66,8 @@ class Join:
         makes: name of the result, "A+B"; never a section's name.
         seam: point numbers along it, points in between included.
         kind: "straight", "curved", "set-in" or "partial".
+        turns: point numbers on the seam, in its order, where it turns a corner ("set-in") or where the first go
+            stops and the second begins ("partial"); () for the others.
     """
 
     first: str
@@ -72,6 +75,7 @@ class Join:
     makes: str
     seam: tuple[int, ...]
     kind: str = "straight"
+    turns: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +95,31 @@ class Obstruction:
     patches: tuple[int, ...]
     points: tuple[int, ...]
     why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Mend:
+    """A small change of the drawing that makes a stuck region pieceable, applied and proven.
+
+    Attributes:
+        number: from 1, over all obstructions; what `--mend` takes.
+        obstruction: number of the obstruction it mends.
+        kind: "move a point", "continue a seam", "add a seam", "drop a seam" or "applique".
+        text: one sentence a sewer understands, with the place and how far.
+        extra_patches: how many patches more the block then has; below 0 for fewer.
+        seams: seams added, inches.
+        moved: (from, to) of each point moved, inches.
+        dropped: seams taken away, inches.
+    """
+
+    number: int
+    obstruction: int
+    kind: str
+    text: str
+    extra_patches: int = 0
+    seams: tuple[Segment, ...] = ()
+    moved: tuple[tuple[Point, Point], ...] = ()
+    dropped: tuple[Segment, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -55,6 +55,16 @@ class SeamMap:
                     if not self.fans[point] or self.fans[point][-1] != number:
                         self.fans[point].append(number)
 
+    def is_straight(self, seam: int, start: int, end: int) -> bool:
+        """Whether the run of a seam between two positions is straight, so that it can be stitched and flipped."""
+        whole = self.block.seams[seam]
+        if whole.straight:
+            return True
+        if any(self.block.edges[edge].via for edge in whole.edges[start:end]):
+            return False
+        # The pieces of a curve are each a chord; a seam that turns corners is straight between them.
+        return end - start == 1 or (bool(whole.turns) and not any(start < turn < end for turn in whole.turns))
+
     @cached_property
     def through(self) -> list[list[int]]:
         """For each point inside the block the straight seams that run through it; [] on the outline."""

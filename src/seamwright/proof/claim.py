@@ -41,13 +41,19 @@ class ClaimedSection:
 
 @dataclass(frozen=True, slots=True)
 class ClaimedJoin:
-    """Two finished parts sewn together along `seam`; `kind` is "straight" or "curved"."""
+    """Two finished parts sewn together along `seam`.
+
+    Attributes:
+        kind: "straight", "curved", "set-in" or "partial".
+        turns: points of the seam where it turns a corner or is begun anew; () for the other kinds.
+    """
 
     first: str
     second: str
     makes: str
     seam: Polyline
     kind: str = "straight"
+    turns: tuple[Point, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
