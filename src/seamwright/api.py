@@ -190,9 +190,8 @@ def may_write_pdf(path: Path, drawings: Sequence[str], *, force: bool = False) -
     """
     _is_no_folder(path, "kite.pdf")
     if path.suffix.lower() != ".pdf":
-        raise fail(
-            OptionError, "option", f"{path} does not end in .pdf", f"Name it {path.with_suffix('.pdf')}, say"
-        )
+        name = path.with_name("kite.pdf") if path.name.startswith(".") else path.with_suffix(".pdf")
+        raise fail(OptionError, "option", f"{path} is no name of a PDF", f"Name it {name}, say")
     may_write(path, drawings, force=force)
     _cairo_is_here()
 

@@ -222,6 +222,6 @@ def _plainly(message: str, command: str) -> str:
 def _unknown(what: str, word: str, known: list[str]) -> str:
     import difflib
 
-    near = difflib.get_close_matches(word.lower(), known, n=1)
+    near = difflib.get_close_matches(word.lower(), known, n=1, cutoff=0.7)
     in_full = [k for k in known if k.startswith("--") or not k.startswith("-")]
     return f"{what}. " + (f"Did you mean {near[0]}?" if near else f"Use one of: {', '.join(in_full)}.")
