@@ -191,10 +191,10 @@ def test_a_search_that_stops_early_gives_a_sound_plan_and_a_sound_bound() -> Non
 
 def test_ties_that_were_not_all_compared_are_told() -> None:
     block = grid(6, 6)
-    assert not plan(block).notes
+    assert "search" not in {note.code for note in plan(block).notes}
     enough = next(steps for steps in range(1, 400) if _proven(plan(block, PlanOptions(steps=steps))))
     made = plan(block, PlanOptions(steps=enough))
-    assert [note.code for note in made.notes] == ["search"]
+    assert "search" in {note.code for note in made.notes}
 
 
 def _proven(made: Plan) -> bool:

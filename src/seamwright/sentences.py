@@ -91,7 +91,11 @@ def _joins(plan: Plan) -> list[str]:
 
 
 def _notes(notes: Iterable[Note]) -> list[str]:
-    return [f"  Note: {_sentence(note.text)}" for note in notes]
+    return [f"  {_what(note)}: {_sentence(note.text)}" for note in notes]
+
+
+def _what(note: Note) -> str:
+    return "Advice" if note.code.startswith("advice") else "Note"
 
 
 def _sentence(text: str) -> str:

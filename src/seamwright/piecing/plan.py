@@ -15,6 +15,7 @@ from seamwright.block.model import Block
 from seamwright.geometry import canonical_ring
 from seamwright.notes import Note
 from seamwright.options import PlanOptions
+from seamwright.piecing.advice import advised
 from seamwright.piecing.decide import decide
 from seamwright.piecing.divide import Division, divide
 from seamwright.piecing.fewest import Progress
@@ -46,10 +47,10 @@ def plan(block: Block, options: PlanOptions | None = None, progress: Progress | 
         from seamwright.piecing.explain import explain
 
         obstructions = explain(seams, decision, empty.patch_names(), options.units)
-        return replace(empty, obstructions=obstructions)
+        return advised(replace(empty, obstructions=obstructions), seams)
     division = divide(seams, options, progress)
     sections, joins = sections_and_joins(seams, division.tree)
-    return replace(
+    made = replace(
         empty,
         sewable="straight",
         sections=sections,
@@ -63,6 +64,7 @@ def plan(block: Block, options: PlanOptions | None = None, progress: Progress | 
         points_to_match=sum(seams.to_match),
         notes=(*_search_notes(division), *_fold_notes(seams, sections)),
     )
+    return advised(made, seams)
 
 
 def plan_id(block: Block, options: PlanOptions) -> str:

@@ -1,0 +1,58 @@
+"""How dark a fabric reads: from the value its owner gives it, else from its colour.
+
+Knows:  value words, lightness of an sRGB colour.
+Leaves: what follows from it (allowance that shows through, prints that tell fabrics apart).
+Units:  lightness L* of CIE 15:2004: 0 is black, 100 is white.
+"""
+
+from __future__ import annotations
+
+from seamwright.fabric.model import Fabric, Value
+
+LIGHTNESS = {Value.DARK: 25.0, Value.MEDIUM: 50.0, Value.LIGHT: 75.0}
+"""Middle of each third: how light a fabric is taken to be of which the value alone is known."""
+DARK_UNDER, LIGHT_OVER = 100 / 3, 200 / 3
+"""The scale in thirds: between what is dark and what is light lies a third of it at least."""
+
+
+def lightness(fabric: Fabric) -> float | None:
+    """L* of a fabric, None if neither its value nor its colour is known.
+
+    >>> lightness(Fabric("ink", value=Value.DARK)), lightness(Fabric("sail", colour="#ffffff"))
+    (25.0, 100.0)
+    """
+    if fabric.value is not None:
+        return LIGHTNESS[fabric.value]
+    return None if fabric.colour is None else colour_lightness(fabric.colour)
+
+
+def is_dark(fabric: Fabric) -> bool:
+    """Whether a fabric is known to be dark."""
+    found = lightness(fabric)
+    return found is not None and found < DARK_UNDER
+
+
+def is_light(fabric: Fabric) -> bool:
+    """Whether a fabric is known to be light."""
+    found = lightness(fabric)
+    return found is not None and found > LIGHT_OVER
+
+
+def colour_lightness(colour: str) -> float:
+    """L* of an sRGB colour "#rrggbb".
+
+    Source: relative luminance from IEC 61966-2-1 (sRGB, white at 1); L* = 116 f(Y) - 16 from CIE 15:2004, 8.2.1.
+
+    >>> round(colour_lightness("#777777"), 1)
+    50.0
+    """
+    shares = (0.2126, 0.7152, 0.0722)
+    linear = [_linear(int(colour[i : i + 2], 16) / 255) for i in (1, 3, 5)]
+    luminance = sum(share * channel for share, channel in zip(shares, linear, strict=True))
+    if luminance > (6 / 29) ** 3:
+        return float(116 * luminance ** (1 / 3) - 16)
+    return luminance * (29 / 3) ** 3
+
+
+def _linear(channel: float) -> float:
+    return channel / 12.92 if channel <= 0.04045 else float(((channel + 0.055) / 1.055) ** 2.4)

@@ -1,0 +1,332 @@
+"""Advice before cutting: what can be sewn as drawn, but asks for care or for a small change of the drawing.
+
+Knows:  sharp points, narrow patches, crowded points, seams that nearly meet, patches better off the paper, and
+        dark allowance beside light patches across a join; with each its place and what quilters do about it.
+Leaves: what cannot be sewn (explain), what tidying found (block.telling), the order within a section (order).
+Units:  inches of the finished block, angles in degrees.
+Method: one note for each kind, with all its places; the sentence names the first few patches. The thresholds are
+        common practice: none is a law of the craft, so nothing here stops anything. What depends on the drawing
+        alone is said of a stuck drawing too.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from seamwright.block.model import OUTSIDE
+from seamwright.fabric.shade import is_dark, is_light
+from seamwright.geometry import Point, signed_area
+from seamwright.notes import Note
+from seamwright.options import Units
+from seamwright.piecing.model import Plan
+from seamwright.piecing.seammap import SeamMap
+from seamwright.piecing.shapes import ANGLE_SLACK_DEG, corners, tips
+from seamwright.units import say_length, say_point
+
+if TYPE_CHECKING:
+    import shapely
+
+SHARP_DEG = 15.0
+"""A point under this has allowances that lie over each other for more than 3/4 in at 1/4 in of allowance."""
+NARROW_IN = 1 / 4
+"""Under a patch narrower than the usual allowance both its allowances lie over each other and reach beyond it."""
+CROWD = 8
+"""Eight wedges of a star still press flat; with more patches at one point the layers make a lump."""
+MISS_IN = 1 / 8
+"""Seams that end this near each other on both sides of a seam look as if they were meant to meet."""
+LARGE_IN = 5.0
+"""A patch this wide is as large as the squares that shops sell cut for piecing without paper."""
+NAMED = 4
+"""Patches, places or joins named in one sentence; of more, the first few and how many in all."""
+SLACK_IN = 1e-5
+"""A width drawn as 1/4 in is not narrower than 1/4 in for the last digits of its coordinates."""
+
+
+def advised(plan: Plan, seams: SeamMap) -> Plan:
+    """The plan with advice behind its other notes."""
+    return replace(plan, notes=(*plan.notes, *advice(plan, seams)))
+
+
+def advice(plan: Plan, seams: SeamMap) -> tuple[Note, ...]:
+    """What the sewer should know before she cuts, one note for each kind; () for a block that asks for no care.
+
+    Args:
+        plan: with its sections and joins if it has any; their names are used.
+        seams: of the plan's block.
+    """
+    looked_at = _Look(plan, seams)
+    found = (
+        looked_at.sharp(),
+        looked_at.narrow(),
+        looked_at.crowded(),
+        looked_at.missing(),
+        looked_at.large(),
+        looked_at.shadow(),
+    )
+    return tuple(note for note in found if note is not None)
+
+
+class _Look:
+    """One plan, looked at for each kind of advice."""
+
+    def __init__(self, plan: Plan, seams: SeamMap) -> None:
+        self.plan, self.seams, self.block = plan, seams, plan.block
+        self.names, self.units = plan.patch_names(), plan.options.units
+        planned = [patch for section in plan.sections for patch in section.patches]
+        # As the sewer reads the plan: by section and step; what is in no section by its number.
+        self.order = planned or list(range(len(self.block.patches)))
+
+    def sharp(self) -> Note | None:
+        """Points of patches sharper than 15 degrees."""
+        points = [
+            (angle, patch, point)
+            for patch in self.order
+            for point, angle in corners(self.block, patch)
+            if angle < SHARP_DEG - ANGLE_SLACK_DEG
+        ]
+        if not points:
+            return None
+        owners = list(dict.fromkeys(self.names[patch] for _, patch, _ in points))
+        trimmed = "1/8 in" if self.units is Units.INCH else "3 mm"
+        sharpest = f", the sharpest {_angle(min(points)[0])}" if len(points) > 1 else f" ({_angle(points[0][0])})"
+        text = (
+            f"{_counted(len(points), 'point')} sharper than {SHARP_DEG:g} degrees in {_named(owners)}{sharpest}: "
+            f"cut the fabric generously, shorten the stitch, and trim the allowances under the point to {trimmed}"
+        )
+        return Note("advice-sharp", text, len(points), None, tuple(self.block.points[p] for _, _, p in points))
+
+    def narrow(self) -> Note | None:
+        """Patches narrower than 1/4 in, or so narrow somewhere between their sides."""
+        found = [(self._narrowest(patch), patch) for patch in self.order]
+        places = [(spot, patch) for spot, patch in found if spot is not None]
+        if not places:
+            return None
+        least = self._length(min(width for (width, _), _ in places))
+        named = _named([self.names[patch] for _, patch in places])
+        told = f"{named} is {least}" if len(places) == 1 else f"{named}, the narrowest {least}"
+        text = (
+            f"{_counted(len(places), 'patch')} narrower than {self._length(NARROW_IN)}, {told}: draw it wider, or "
+            "lay a folded strip into the seam instead; else trim each allowance under it before the next patch"
+        )
+        return Note("advice-narrow", text, len(places), None, tuple(at for (_, at), _ in places))
+
+    def crowded(self) -> Note | None:
+        """Points at which more than eight patches meet."""
+        points = [p for p, around in enumerate(self.seams.fans) if len(around) > CROWD]
+        if not points:
+            return None
+        most = max(len(self.seams.fans[p]) for p in points)
+        text = (
+            f"{_counted(len(points), 'point')} where more than {CROWD} patches meet, at {self._places(points)}, "
+            f"up to {most} at one: press the joins there open and trim their allowances in steps, or cover it"
+        )
+        return Note("advice-bulk", text, len(points), None, tuple(self.block.points[p] for p in points))
+
+    def missing(self) -> Note | None:
+        """Seams that end on both sides of another seam, near each other but not at one point.
+
+        Between two such ends the seam is cut in one run that has several patches on both its sides; so it is a join
+        in every plan.
+        """
+        places: list[tuple[float, Point]] = []
+        for number, seam in enumerate(self.block.seams):
+            met = [self.seams.arrivals(number, position) for position in range(1, len(seam.points) - 1)]
+            for position, (one, two) in enumerate(pairwise(met), start=1):
+                a, b = (self.block.points[p] for p in seam.points[position : position + 2])
+                opposite = {one, two} == {(True, False), (False, True)}
+                if opposite and math.dist(a, b) < MISS_IN - SLACK_IN:
+                    places.append((math.dist(a, b), _middle(a, b)))
+        if not places:
+            return None
+        places.sort(key=lambda place: (round(place[1][1], 6), place[1][0]))
+        most = max(amount for amount, _ in places)
+        what = "1 pair of seams misses" if len(places) == 1 else f"{len(places)} pairs of seams miss"
+        text = (
+            f"{what} each other by less than {self._length(MISS_IN)} across a join, at "
+            f"{self._spots([at for _, at in places])}: it reads as a mistake; let them meet in one point, or move "
+            "them well apart"
+        )
+        return Note("advice-miss", text, len(places), most, tuple(at for _, at in places))
+
+    def large(self) -> Note | None:
+        """Large plain patches: plain pieces, and patches of a foundation that could as well be joined to it."""
+        places: list[tuple[float, Point, int]] = []
+        for patch in self._off_the_paper():
+            ring = self.block.patch_ring(patch)
+            # The largest circle in a convex shape is no wider than four times its area over its border.
+            if 4 * signed_area(ring) <= LARGE_IN * _around(ring):
+                continue
+            width, at = self._width(patch)
+            if width > LARGE_IN + SLACK_IN:
+                places.append((width, at, patch))
+        if not places:
+            return None
+        what = "1 patch is" if len(places) == 1 else f"{len(places)} patches are"
+        them = "it" if len(places) == 1 else "them"
+        text = (
+            f"{what} more than {self._length(LARGE_IN)} across and plain in shape: "
+            f"{_named([self.names[patch] for _, _, patch in places])}; cut {them} with ruler and cutter and join "
+            f"{them} without paper"
+        )
+        most = max(width for width, _, _ in places)
+        return Note("advice-large", text, len(places), most, tuple(at for _, at, _ in places))
+
+    def shadow(self) -> Note | None:
+        """Joins at which dark allowance would lie under a light patch if they were pressed the wrong way."""
+        one_way: list[int] = []
+        both_ways: list[int] = []
+        places: list[Point] = []
+        for number, edges in self._joins():
+            dark_first = [first for first, second in edges if self._shows(first, second)]
+            dark_second = [second for first, second in edges if self._shows(second, first)]
+            if dark_first or dark_second:
+                (both_ways if dark_first and dark_second else one_way).append(number)
+                run = [self.block.points[p] for p in self.plan.joins[number - 1].seam]
+                places.append(run[len(run) // 2] if len(run) > 2 else _middle(run[0], run[-1]))
+        if not places:
+            return None
+        said = []
+        if one_way:
+            said.append(f"press {_joins(one_way)} to the dark side")
+        if both_ways:
+            said.append(f"press {_joins(both_ways)} open, for there is dark beside light on both sides")
+        text = f"dark allowance would show through light patches: {'; '.join(said)}"
+        return Note("advice-shadow", text, len(places), None, tuple(places))
+
+    # -- what is looked at -----------------------------------------------------------------------------------
+
+    def _narrowest(self, patch: int) -> tuple[float, Point] | None:
+        """(width, place) where a patch is narrower than NARROW_IN; None if it is nowhere.
+
+        A patch is as wide as the largest circle in it, so a sharp tip alone makes none narrow. But one that narrows
+        in between, or has an arm, is narrow there: at an inside corner or where shrinking it parts it in two.
+        """
+        ring, holes = self.block.patch_ring(patch), self.block.patch_holes(patch)
+        bends = [self.block.points[p] for p, angle in corners(self.block, patch) if angle > 180 + ANGLE_SLACK_DEG]
+        # The largest circle in any shape is wider than twice its area over its border.
+        wide = 2 * signed_area(ring) > NARROW_IN * _around(ring)
+        curved = any(self.block.edges[e].via for e in self.block.patches[patch].edges)
+        if wide and not bends and not curved and not holes:
+            return None
+        import shapely
+
+        area = shapely.Polygon(ring, holes)
+        left = area.buffer(-(NARROW_IN / 2 - SLACK_IN), join_style="mitre")
+        if left.is_empty:
+            return self._width(patch)
+        spots = [spot for spot in (_across(area, ring, bend) for bend in bends) if spot is not None]
+        parts = sorted(shapely.get_parts(left), key=lambda part: part.bounds)
+        for i, one in enumerate(parts):
+            for other in parts[i + 1 :]:
+                gap = shapely.shortest_line(one, other)
+                middle = gap.interpolate(0.5, normalized=True)
+                width = 2 * area.boundary.distance(middle)
+                if width < NARROW_IN - SLACK_IN and area.contains(middle):
+                    spots.append((width, (middle.x, middle.y)))
+        return min(spots, default=None)
+
+    def _width(self, patch: int) -> tuple[float, Point]:
+        """Diameter and middle of the largest circle in a patch."""
+        import shapely
+
+        area = shapely.Polygon(self.block.patch_ring(patch), self.block.patch_holes(patch))
+        spoke = shapely.maximum_inscribed_circle(area, tolerance=1e-4)
+        x, y = spoke.coords[0]
+        return 2 * spoke.length, (x, y)
+
+    def _off_the_paper(self) -> Iterator[int]:
+        """Patches that a ruler cuts easily and that no later patch is sewn to: their seam may as well be a join."""
+        for section in self.plan.sections:
+            after: set[int] = set()
+            found = []
+            for patch in reversed(section.patches):
+                face = self.block.patches[patch]
+                beside = {self.seams.across(patch, edge) for edge in face.edges}
+                turned = corners(self.block, patch)
+                plain = len(turned) <= 4 and all(angle < 180 for _, angle in turned) and not face.holes
+                straight = not any(self.block.edges[e].via for e in face.edges)
+                if plain and straight and not beside & after and not tips(self.block, patch):
+                    found.append(patch)
+                after.add(patch)
+            yield from reversed(found)
+
+    def _joins(self) -> Iterator[tuple[int, list[tuple[int, int]]]]:
+        """Each join's number, and the (first part's patch, second part's patch) on both sides of its edges."""
+        parts = {section.name: set(section.patches) for section in self.plan.sections}
+        for number, join in enumerate(self.plan.joins, start=1):
+            first, second = parts.pop(join.first), parts.pop(join.second)
+            small = min(first, second, key=len)
+            pairs = sorted(
+                (patch, other)
+                for patch in small
+                for other in (self.seams.across(patch, e) for e in self.block.patches[patch].edges)
+                if other != OUTSIDE and other not in small and (other in first or other in second)
+            )
+            yield number, [pair if small is first else pair[::-1] for pair in pairs]
+            first |= second
+            parts[join.makes] = first
+
+    def _shows(self, under: int, over: int) -> bool:
+        """Whether the allowance of one patch would be seen through another."""
+        fabrics = {fabric.name: fabric for fabric in self.block.fabrics}
+        dark, light = (fabrics.get(self.block.patches[patch].fabric or "") for patch in (under, over))
+        return dark is not None and light is not None and is_dark(dark) and is_light(light)
+
+    # -- words ---------------------------------------------------------------------------------------------------
+
+    def _length(self, inches: float) -> str:
+        return say_length(inches, self.units)
+
+    def _places(self, points: Sequence[int]) -> str:
+        return self._spots([self.block.points[p] for p in points])
+
+    def _spots(self, spots: Sequence[Point]) -> str:
+        unit = "in" if self.units is Units.INCH else "cm"
+        return f"{_named([say_point(spot, self.units) for spot in spots])} {unit}"
+
+
+def _across(area: shapely.Polygon, ring: Sequence[Point], bend: Point) -> tuple[float, Point] | None:
+    """(width, middle) of the shortest way through a patch from an inside corner to a side that ends elsewhere."""
+    import shapely
+
+    best: tuple[float, Point] | None = None
+    for a, b in zip(ring, (*ring[1:], ring[0]), strict=True):
+        if bend in (a, b):
+            continue
+        way = shapely.shortest_line(shapely.Point(bend), shapely.LineString([a, b]))
+        middle = way.interpolate(0.5, normalized=True)
+        if way.length < NARROW_IN - SLACK_IN and area.contains(middle) and (best is None or way.length < best[0]):
+            best = (way.length, (middle.x, middle.y))
+    return best
+
+
+def _around(ring: Sequence[Point]) -> float:
+    return math.fsum(math.dist(a, b) for a, b in zip(ring, (*ring[1:], ring[0]), strict=True))
+
+
+def _middle(a: Point, b: Point) -> Point:
+    return ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
+
+
+def _counted(number: int, word: str) -> str:
+    return f"{number} {word}" if number == 1 else f"{number} {word}{'es' if word.endswith('ch') else 's'}"
+
+
+def _named(words: Sequence[str]) -> str:
+    """ "a", "a and b", "a, b and c"; of many the first few "and 7 more"."""
+    if len(words) > NAMED:
+        words = [*words[: NAMED - 1], f"{len(words) - NAMED + 1} more"]
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+def _joins(numbers: Sequence[int]) -> str:
+    return f"{'join' if len(numbers) == 1 else 'joins'} {_named([str(number) for number in numbers])}"
+
+
+def _angle(degrees: float) -> str:
+    """Rounded down: what is sharper than 15 degrees is never said to have 15."""
+    return f"{math.floor(degrees + ANGLE_SLACK_DEG)} degrees" if degrees >= 2 else "about 1 degree"
