@@ -1,0 +1,475 @@
+"""Numbers that turned, mirrored, moved, scaled, shuffled and split copies of a drawing share.
+
+Knows:  the canonical walk of a block or of some of its patches, the numbers that follow from it, and with which
+        symmetries a shape maps on to itself.
+Leaves: what the numbers decide (search, ties, order); letters, which follow the eye and not the walk (joins).
+Method: from every corner of the outline, in either hand, the patches are walked breadth first. A walk lists the
+        sides of each patch in turn, and for each side the number of the same side seen from its neighbour and
+        whether the line runs on at its end. All walks are taken side by side, and only those with the smallest list
+        go on. So numbers follow from how the patches hang together. Lengths enter only between walks that tie:
+        place for place, a value counts as larger if it is so by a gap, and nothing is rounded. Then fabrics. What
+        ties even then are the symmetries of the drawing, and the outline's highest, then leftmost corner settles
+        those, in the anticlockwise hand first: there the first seam met is the one that parts off the top row.
+Limits: noise must stay a hundred times below the gap of lengths. Walks take time in proportion to the sides, once
+        for each corner and hand that is still in the running; on a drawing without symmetry all but one stop soon.
+
+A point at which nothing happens but that a line runs on is no point here: a line drawn in pieces is one line.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+from typing import TypeVar
+
+from seamwright.block.model import OUTLINE, OUTSIDE, Block, Edge, Patch, Seam
+from seamwright.geometry import Point, signed_area
+from seamwright.piecing.shapes import ANGLE_SLACK_DEG
+
+_T = TypeVar("_T")
+GAP_IN = 1e-6
+"""Lengths that differ by less are one length: far above the noise of floats, far below a thread."""
+SMOOTH_DEG = 10.0
+"""Curves that turn by less where they meet run on into each other: their pieces are chords, each a small turn."""
+BORDER = -1
+"""In a list: no patch of the region lies on the other side."""
+APART = -2
+"""In a list: here begins what hangs together with the rest by no line."""
+
+
+@dataclass(frozen=True, slots=True)
+class Walk:
+    """One canonical walk over a region.
+
+    Attributes:
+        mirrored: whether it goes anticlockwise round each patch.
+        points, patches, edges: numbers in the block, in the order in which the walk meets them; of the points those
+            at which nothing happens come last.
+    """
+
+    mirrored: bool
+    points: tuple[int, ...]
+    patches: tuple[int, ...]
+    edges: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """A region up to moving, turning and mirroring it.
+
+    Two regions are congruent if their codes are equal, their sizes agree place for place to GAP_IN, and (where that
+    matters) their fabrics are equal. Then any walk of one matches any walk of the other, point for point and patch
+    for patch; two walks of one hand say that turning is enough, two of different hands that one is a mirror image.
+
+    Attributes:
+        code: how its patches hang together.
+        sizes: lengths (inches; for the area beside a curve square inches) that fix its shape.
+        fabrics: name of each patch's fabric in walking order, "" for none.
+        walks: all canonical walks, one for each symmetry; the first is the one that position settles on.
+    """
+
+    code: tuple[int, ...]
+    sizes: tuple[float, ...]
+    fabrics: tuple[str, ...]
+    walks: tuple[Walk, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Canon:
+    """The numbers of a block's parts, by their old numbers.
+
+    Attributes:
+        points, edges, seams, patches: the new number of each.
+        mirrored: whether the numbers were given anticlockwise; what is left of a seam in one copy is right of it in
+            a copy of the other hand.
+        symmetries: how many walks tie: 1 for a drawing that has no symmetry.
+    """
+
+    points: tuple[int, ...]
+    edges: tuple[int, ...]
+    seams: tuple[int, ...]
+    patches: tuple[int, ...]
+    mirrored: bool
+    symmetries: int
+
+
+def canonical(block: Block) -> Canon:
+    """The canonical numbers of a whole block."""
+    shape = Walks(block).shape(range(len(block.patches)))
+    walk = shape.walks[0]
+    seams = dict.fromkeys(block.edges[e].seam for e in walk.edges if block.edges[e].seam != OUTLINE)
+    return Canon(
+        points=_places(walk.points),
+        edges=_places(walk.edges),
+        seams=_places(tuple(seams)),
+        patches=_places(walk.patches),
+        mirrored=walk.mirrored,
+        symmetries=len(shape.walks),
+    )
+
+
+def renumbered(block: Block, canon: Canon) -> Block:
+    """The same block under other numbers; seams run from their end of the lower number."""
+
+    def ring(points: Sequence[int], edges: Sequence[int]) -> tuple[tuple[int, ...], tuple[int, ...]]:
+        new = [canon.points[p] for p in points]
+        first = new.index(min(new))
+        onward = [canon.edges[e] for e in edges]
+        return (*new[first:], *new[:first]), (*onward[first:], *onward[:first])
+
+    def patch(old: Patch) -> Patch:
+        points, edges = ring(old.ring, old.edges)
+        holes = sorted(ring(*hole) for hole in zip(old.holes, old.hole_edges, strict=True))
+        return Patch(points, edges, tuple(h for h, _ in holes), old.fabric, tuple(e for _, e in holes))
+
+    def seam(old: Seam) -> Seam:
+        points = tuple(canon.points[p] for p in old.points)
+        edges = tuple(canon.edges[e] for e in old.edges)
+        if points <= points[::-1]:
+            return Seam(points, edges, old.straight, old.turns)
+        turns = tuple(len(points) - 1 - turn for turn in reversed(old.turns))
+        return Seam(points[::-1], edges[::-1], old.straight, turns)
+
+    def edge(old: Edge) -> Edge:
+        left, right = (canon.patches[p] if p != OUTSIDE else OUTSIDE for p in (old.left, old.right))
+        number = canon.seams[old.seam] if old.seam != OUTLINE else OUTLINE
+        start, end = canon.points[old.start], canon.points[old.end]
+        if start <= end:
+            return Edge(start, end, number, left, right, old.via)
+        return Edge(end, start, number, right, left, old.via[::-1])
+
+    outline, outline_edges = ring(block.outline, block.outline_edges)
+    return replace(
+        block,
+        points=_by_number(block.points, canon.points),
+        edges=_by_number(tuple(map(edge, block.edges)), canon.edges),
+        seams=_by_number(tuple(map(seam, block.seams)), canon.seams),
+        patches=_by_number(tuple(map(patch, block.patches)), canon.patches),
+        outline=outline,
+        outline_edges=outline_edges,
+    )
+
+
+class Walks:
+    """What canonical walks over one block look things up in.
+
+    A side is an edge as seen from the patch that lies on the right hand of someone who walks along it, so clockwise
+    round that patch: side 2 e of edge e runs from its start to its end, side 2 e + 1 back.
+    """
+
+    def __init__(self, block: Block) -> None:
+        self.block = block
+        self.begins = [p for edge in block.edges for p in (edge.start, edge.end)]  # clockwise round its patch
+        self.patch = [p for edge in block.edges for p in (edge.right, edge.left)]
+        self.curved = bytearray(bool(edge.via) for edge in block.edges)
+        self.onward = [-1] * (2 * len(block.edges))  # the side that a line runs on into at a side's end
+        for seam in block.seams:
+            sides = [self._side(*pair) for pair in zip(seam.edges, seam.points, strict=False)]
+            for place, (one, two) in enumerate(pairwise(sides), start=1):
+                if place not in seam.turns:
+                    self.onward[one], self.onward[two ^ 1] = two, one ^ 1
+            if len(sides) > 1 and seam.points[0] == seam.points[-1]:
+                self._run_on(sides[-1], sides[0])
+        border = [self._side(*pair) for pair in zip(block.outline_edges, block.outline, strict=True)]
+        for before, after in zip(border[-1:] + border[:-1], border, strict=True):
+            self._run_on(before, after)
+
+    def rings(self, patch: int) -> list[list[int]]:
+        """The sides of a patch, clockwise: its outer ring, then each of its holes."""
+        edges, own = self.block.edges, self.block.patches[patch]
+        return [[2 * e + (edges[e].right != patch) for e in ring] for ring in (own.edges, *own.hole_edges)]
+
+    def along(self, side: int) -> tuple[Point, ...]:
+        """Coordinates along a side."""
+        run = self.block.edge_points(side >> 1)
+        return run[::-1] if side & 1 else run
+
+    def shape(self, patches: Iterable[int]) -> Shape:
+        """The shape of patches that hang together."""
+        region = _Region(self, tuple(patches))
+        running = [_Walker(region, side, mirrored) for side, mirrored in region.starts()]
+        code: list[int] = []
+        steps = {walker: walker.steps() for walker in running}
+        while told := {walker: next(steps[walker], ()) for walker in running}:
+            best = min(told.values())
+            if not best:
+                break
+            code += best
+            running = [walker for walker in running if told[walker] == best]
+        lines = {walker: walker.lines() for walker in running}
+        code += (best_lines := min(lines.values()))
+        running, sizes = _smallest([walker for walker in running if lines[walker] == best_lines])
+        fabrics = {walker: walker.fabrics() for walker in running}
+        best_fabrics = min(fabrics.values())
+        running = [walker for walker in running if fabrics[walker] == best_fabrics]
+        running.sort(key=lambda walker: not walker.mirrored)
+        heights = _levels([self.block.points[walker.corner][1] for walker in running])
+        across = _levels([self.block.points[walker.corner][0] for walker in running])
+        order = sorted(range(len(running)), key=lambda i: (heights[i], across[i], i))
+        return Shape(tuple(code), sizes, best_fabrics, tuple(running[i].walk() for i in order))
+
+    def _side(self, edge: int, point: int) -> int:
+        """The side of an edge that begins at one of its points."""
+        return 2 * edge + (self.begins[2 * edge] != point)
+
+    def _run_on(self, before: int, after: int) -> None:
+        """Let one side run on into the next, if it goes straight (two curves: smoothly) on."""
+        (a, b), (c, d) = self.along(before)[-2:], self.along(after)[:2]
+        turn = math.degrees(math.atan2(d[1] - c[1], d[0] - c[0]) - math.atan2(b[1] - a[1], b[0] - a[0])) % 360
+        both = self.curved[before >> 1] and self.curved[after >> 1]
+        if min(turn, 360 - turn) <= (SMOOTH_DEG if both else ANGLE_SLACK_DEG):
+            self.onward[before], self.onward[after ^ 1] = after, before ^ 1
+
+
+class _Region:
+    """Some patches of a block, points at which nothing happens left out. A line's number is its first side's.
+
+    Attributes:
+        walks, patches: what it is made of.
+        sides: for each line its sides in order, clockwise round its patch.
+        cycle: for each line the ring of lines it is in, clockwise, and its place there.
+        ending: for each side that is a line's last one that line.
+        twin: for each line the same line seen from the other patch; BORDER where none of the region is there.
+        apart: for each patch that has holes its rings of lines.
+    """
+
+    def __init__(self, walks: Walks, patches: tuple[int, ...]) -> None:
+        self.walks, self.patches = walks, patches
+        self.sides: dict[int, list[int]] = {}
+        self.cycle: dict[int, tuple[list[int], int]] = {}
+        self.apart: dict[int, list[list[int]]] = {}
+        rings = {patch: walks.rings(patch) for patch in patches}
+        leave: dict[int, list[int]] = {}
+        for edge in dict.fromkeys(side >> 1 for patch in patches for ring in rings[patch] for side in ring):
+            for side in (2 * edge, 2 * edge + 1):
+                leave.setdefault(walks.begins[side], []).append(side)
+        # Two sides leave such a point, and whoever comes by one runs on into the other.
+        idle = {p for p, sides in leave.items() if len(sides) == 2 and walks.onward[sides[0] ^ 1] == sides[1]}
+        for patch in patches:
+            cycles = [self._lines(ring, idle) for ring in rings[patch]]
+            if len(cycles) > 1:
+                self.apart[patch] = cycles
+        self.ending = {sides[-1]: line for line, sides in self.sides.items()}
+        self.twin = {line: last ^ 1 for last, line in self.ending.items()}
+        for line, twin in self.twin.items():
+            if twin not in self.sides:
+                self.twin[line] = BORDER
+
+    def _lines(self, ring: list[int], idle: set[int]) -> list[int]:
+        begins = self.walks.begins
+        stops = [i for i, side in enumerate(ring) if begins[side] not in idle]
+        # On a closed curve that nothing touches any point will do, but the same from both its sides.
+        stops = stops or [min(range(len(ring)), key=lambda i: begins[ring[i]])]
+        cycle: list[int] = []
+        for first, last in pairwise([*stops, stops[0] + len(ring)]):
+            sides = [ring[i % len(ring)] for i in range(first, last)]
+            self.sides[sides[0]] = sides
+            self.cycle[sides[0]] = (cycle, len(cycle))
+            cycle.append(sides[0])
+        return cycle
+
+    def starts(self) -> list[tuple[int, bool]]:
+        """(line, mirrored) of every walk: from each corner of the border, or else from each end of a line on it."""
+        border = [line for line, twin in self.twin.items() if twin == BORDER]
+        pairs = [(self._before(line), line) for line in border]
+        corners = [(p, line) for p, line in pairs if self.walks.onward[self.sides[p][-1]] != line] or pairs
+        return [start for before, line in corners for start in ((line, False), (before, True))]
+
+    def _before(self, line: int) -> int:
+        """The line of the border that ends where this one begins: round the point from patch to patch."""
+        while True:
+            cycle, place = self.cycle[line]
+            line = cycle[place - 1]
+            if self.twin[line] == BORDER:
+                return line
+            line = self.twin[line]
+
+
+class _Walker:
+    """One walk over a region, from a corner in one hand.
+
+    Attributes:
+        corner: the point it starts from.
+        order: the lines in the order in which they are met; number: the place of each in it.
+        firsts: places in `order` at which the ring of a patch begins.
+    """
+
+    def __init__(self, region: _Region, line: int, mirrored: bool) -> None:
+        self.region, self.mirrored = region, mirrored
+        self.corner = self._begin(line)
+        self.order: list[int] = []
+        self.number: dict[int, int] = {}
+        self.firsts: list[int] = []
+        self._enter(line)
+
+    def steps(self) -> Iterator[list[int]]:
+        """What it lists, ring by ring."""
+        region, done = self.region, 0
+        while done < len(self.firsts):
+            listed: list[int] = []
+            start = self.firsts[done]
+            done += 1
+            end = self.firsts[done] if done < len(self.firsts) else len(self.order)
+            for line in self.order[start:end]:
+                twin = region.twin[line]
+                if twin == BORDER:
+                    listed.append(BORDER)
+                else:
+                    if twin not in self.number:
+                        self._enter(twin)
+                    listed.append(self.number[twin])
+            if done == len(self.firsts) and (apart := self._next_apart()) is not None:
+                listed.append(APART)
+                self._enter(apart)
+            yield listed
+
+    def lines(self) -> list[int]:
+        """For each line the number of the one that it runs on into, and whether it is a curve."""
+        found, region = [], self.region
+        onward, curved = region.walks.onward, region.walks.curved
+        for line in self.order:
+            sides = region.sides[line]
+            if self.mirrored:
+                # Walked the other way: what runs on from its first side's beginning, with the patch on the left.
+                back = onward[sides[0] ^ 1]
+                after = region.ending.get(back ^ 1, BORDER) if back >= 0 else BORDER
+            else:
+                after = onward[sides[-1]]
+            found.append(2 * self.number.get(after, BORDER) + curved[line >> 1])
+        return found
+
+    def sizes(self) -> Iterator[float]:
+        """Lengths that fix the shape of the region: those of all lines, and those from one corner of each ring."""
+        at, walks = self.region.walks.block.points, self.region.walks
+        for first, end in pairwise([*self.firsts, len(self.order)]):
+            ring = self.order[first:end]
+            points = [at[self._begin(line)] for line in ring]
+            for p, q in zip(points, points[1:] + points[:1], strict=True):
+                yield math.dist(p, q)
+            for p in points[2:-1]:
+                yield math.dist(points[0], p)
+            for line in ring:
+                if walks.curved[line >> 1]:
+                    run = [p for side in self.region.sides[line] for p in walks.along(side)]
+                    yield sum(math.dist(p, q) for p, q in pairwise(run))
+                    # Seen clockwise: a bulge outwards is the same in both hands.
+                    yield signed_area(run)
+        for first in self.firsts[1:] if self.region.apart else ():
+            yield from self._from_corner(self._begin(self.order[first]))
+
+    def fabrics(self) -> tuple[str, ...]:
+        """Names of the patches' fabrics."""
+        return tuple(self.region.walks.block.patches[patch].fabric or "" for patch in self._patches())
+
+    def walk(self) -> Walk:
+        """What it has met."""
+        region, begins = self.region, self.region.walks.begins
+        points = dict.fromkeys(map(self._begin, self.order))
+        edges: dict[int, None] = {}
+        for line in self.order:
+            sides = region.sides[line]
+            for side in reversed(sides) if self.mirrored else sides:
+                edges[side >> 1] = None
+        for edge in edges:
+            points[begins[2 * edge]] = points[begins[2 * edge + 1]] = None
+        return Walk(self.mirrored, tuple(points), self._patches(), tuple(edges))
+
+    def _patches(self) -> tuple[int, ...]:
+        patch = self.region.walks.patch
+        return tuple(dict.fromkeys(patch[self.order[first]] for first in self.firsts))
+
+    def _begin(self, line: int) -> int:
+        """The point at which it meets a line first."""
+        sides, begins = self.region.sides[line], self.region.walks.begins
+        return begins[sides[-1] ^ 1] if self.mirrored else begins[sides[0]]
+
+    def _enter(self, line: int) -> None:
+        """Number the lines of a ring from one of them on."""
+        cycle, place = self.region.cycle[line]
+        ring = cycle[place:] + cycle[:place]
+        if self.mirrored:
+            ring = ring[:1] + ring[:0:-1]
+        self.firsts.append(len(self.order))
+        for met in ring:
+            self.number[met] = len(self.order)
+            self.order.append(met)
+
+    def _next_apart(self) -> int | None:
+        """Where to go on when all that hangs together is met: a ring in a patch that was met, or None."""
+        for patch in self._patches() if self.region.apart else ():
+            rings = [ring for ring in self.region.apart.get(patch, ()) if ring[0] not in self.number]
+            lines = [line for ring in rings for line in ring]
+            for step in (0, 1):
+                for axis in (1, 0):
+                    places = {line: self._from_corner(self._begin(self._after(line, step)))[axis] for line in lines}
+                    lines = _least(places)
+            if lines:
+                return lines[0]
+        return None
+
+    def _after(self, line: int, steps: int) -> int:
+        """The line that many places further in its ring, in this hand."""
+        cycle, place = self.region.cycle[line]
+        return cycle[(place + (-steps if self.mirrored else steps)) % len(cycle)]
+
+    def _from_corner(self, point: int) -> Point:
+        """A point as seen from the corner: how far along the first line, and how far into the region."""
+        at = self.region.walks.block.points
+        ox, oy = at[self.corner]
+        ahead = next((at[p] for p in map(self._begin, self.order) if at[p] != (ox, oy)), (ox + 1, oy))
+        ux, uy = ahead[0] - ox, ahead[1] - oy
+        vx, vy = at[point][0] - ox, at[point][1] - oy
+        length = math.hypot(ux, uy)
+        into = (ux * vy - uy * vx) / length
+        return ((ux * vx + uy * vy) / length, -into if self.mirrored else into)
+
+
+def _smallest(running: list[_Walker]) -> tuple[list[_Walker], tuple[float, ...]]:
+    """The walks with the smallest sizes, place for place, and these sizes."""
+    streams = {walker: walker.sizes() for walker in running}
+    sizes: list[float] = []
+    while True:
+        told = {walker: size for walker in running if (size := next(streams[walker], None)) is not None}
+        if not told:
+            return running, tuple(sizes)
+        running = _least(told) if len(told) > 1 else running
+        sizes.append(told[running[0]])
+
+
+def _least(values: dict[_T, float]) -> list[_T]:
+    """The keys of the least values: from the least one up to the first gap."""
+    ranked = sorted(values, key=values.__getitem__)
+    for count, (one, other) in enumerate(pairwise(ranked), start=1):
+        if values[other] - values[one] > GAP_IN:
+            ranked = ranked[:count]
+            break
+    kept = set(ranked)
+    return [key for key in values if key in kept]
+
+
+def _levels(values: Sequence[float]) -> list[int]:
+    """For each value how many gaps lie below it."""
+    order = sorted(range(len(values)), key=values.__getitem__)
+    found, level = [0] * len(values), 0
+    for before, i in zip([*order[:1], *order], order, strict=False):
+        level += values[i] - values[before] > GAP_IN
+        found[i] = level
+    return found
+
+
+def _places(order: Sequence[int]) -> tuple[int, ...]:
+    """For each number its place in `order`."""
+    places = [0] * len(order)
+    for place, number in enumerate(order):
+        places[number] = place
+    return tuple(places)
+
+
+def _by_number(parts: Sequence[_T], numbers: Sequence[int]) -> tuple[_T, ...]:
+    """The parts in the order of their new numbers."""
+    found = list(parts)
+    for part, number in zip(parts, numbers, strict=True):
+        found[number] = part
+    return tuple(found)
