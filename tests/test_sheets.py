@@ -22,13 +22,13 @@ from seamwright.geometry import bounds, moved
 from seamwright.ink.lettering import words_box
 from seamwright.ink.model import Area, Stroke, Words
 from seamwright.options import PlanOptions, Units
+from seamwright.paper import PAPERS, Margins, Paper, paper
 from seamwright.piecing.model import Plan
 from seamwright.piecing.plan import plan
 from seamwright.sheet.furniture import BEFORE_SEWING, CAUTIONS
 from seamwright.sheet.layout import lay_out
 from seamwright.sheet.model import Sheet
 from seamwright.sheet.nest import AIR_PT, Bed, angles, shape
-from seamwright.sheet.paper import PAPERS, Margins, Paper, paper
 from seamwright.sheet.parting import OVERLAP_PT, partings
 from seamwright.sheet.tiling import assembly, tile
 from support.by_hand import fan, foundations_by_hand, plan_by_hand, strips

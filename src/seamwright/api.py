@@ -172,7 +172,7 @@ def usable_options(pairs: Iterable[tuple[str, str]]) -> PlanOptions:
     Raises:
         OptionError: a name or a text cannot be used.
     """
-    from seamwright.sheet.paper import paper
+    from seamwright.paper import paper
 
     options = with_options(PlanOptions(), pairs)
     try:

@@ -51,7 +51,7 @@ class PlanOptions:
         tolerance_in: the largest gap, overshoot or wobble tidied away, inches in the finished block.
         allowance_in: seam allowance; None: the usual one of `units`.
         units: inch or metric words and measures.
-        paper: name of the paper, see `sheet.paper`.
+        paper: name of the paper, see `seamwright.paper`.
         fit: SHEET: every section fits the paper (Letter and A4 alike if that is the default one) where any plan
             allows it; NONE: sections may be larger than a sheet.
         max_patches: no section has more patches than this; None: as many as it likes.

@@ -74,20 +74,19 @@ def _divide_part(part: Part, budget: Budget, facts: Facts) -> tuple[Tree, int, b
     try:
         least = search.least(part.whole)
     except OutOfSteps:
-        tree = _hurried(search, facts)
+        tree = _hurried(search)
         return tree, search.bound(part.whole), False
     ties = Ties(part, search, facts)
     try:
         ties.best(part.whole)
     except OutOfSteps:
-        return _hurried(search, facts), least, False
+        return _hurried(search), least, False
     return ties.tree(part.whole), least, True
 
 
-def _hurried(search: Search, facts: Facts) -> Tree:
+def _hurried(search: Search) -> Tree:
     """A good plan with little searching: regions that are known at their best, the others cut quickly."""
     part = search.part
-    ties = Ties(part, search, facts)
 
     def best_known(region: Region) -> Run | None:
         """A cut that keeps the fewest sections of a region that was searched to the end; None if it was not."""
@@ -117,7 +116,7 @@ def _hurried(search: Search, facts: Facts) -> Tree:
         if run is None:
             run = search.quick_cut(region)
         sides = (part.side(run, region, left=True), part.side(run, region, left=False))
-        return Tree(patches, ties.cut(run, region), (grow(sides[0]), grow(sides[1])))
+        return Tree(patches, search.cut(run, region), (grow(sides[0]), grow(sides[1])))
 
     return grow(part.whole)
 

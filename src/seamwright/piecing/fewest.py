@@ -17,6 +17,7 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 
+from seamwright.piecing.cuts import Cut
 from seamwright.piecing.part import Part, Region, Run, bits
 
 Progress = Callable[[int], None]
@@ -146,6 +147,14 @@ class Search:
             if first + second == least:
                 kept.append(run)
         return kept
+
+    def side(self, run: Run, region: Region, left: bool) -> Region:
+        """The region on one side of a cut."""
+        return self.part.side(run, region, left)
+
+    def cut(self, run: Run, region: Region) -> Cut:
+        """Where a run cuts a region."""
+        return self.part.cut(run, region)
 
     def bridges(self, region: Region) -> list[Run]:
         """Cuts along a single edge, without inner points, that have inner points on both their sides."""

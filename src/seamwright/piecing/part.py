@@ -16,6 +16,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from seamwright.piecing.cuts import Cut
 from seamwright.piecing.seammap import SeamMap
 
 
@@ -55,11 +56,23 @@ class Run:
 
 @dataclass(slots=True)
 class Region:
-    """A region to be divided: inner points, patches, and the runs with inner points that cut it."""
+    """A region to be divided.
+
+    Attributes:
+        inside: bits of its inner points. area: bits of its patches.
+        cuts: the runs with inner points that cut it.
+        late: only cuts along single edges are still to be made (see general).
+    """
 
     inside: int
     area: int
     cuts: list[Run] = field(default_factory=list)
+    late: bool = False
+
+    @property
+    def key(self) -> int:
+        """What a memo of whole regions is kept by."""
+        return ~self.area if self.late else self.area
 
 
 class Part:
@@ -192,6 +205,11 @@ class Part:
         before = region.inside
         cuts += [c for c in self.met[run.number] if inside & c.points and before & c.ends and not inside & c.ends]
         return Region(inside, area, cuts)
+
+    def cut(self, run: Run, region: Region) -> Cut:
+        """Where a run cuts a region."""
+        inside = [place for place, step in enumerate(run.steps, run.start) if step & region.area == step]
+        return Cut(run.seam, inside[0], inside[-1] + 1)
 
     def is_one_foundation(self, region: Region) -> bool:
         """Whether patches come off one at a time until one is left.

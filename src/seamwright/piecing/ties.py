@@ -43,20 +43,20 @@ class Ties:
         Raises:
             OutOfSteps: the search's budget is spent.
         """
-        found = self.known.get(region.area)
+        found = self.known.get(region.key)
         if found is not None:
             return found[0]
         kept = self.search.keeping(region)
         if not kept:
             cost = self.section_cost(region.area)
-            self.known[region.area] = (cost, None)
+            self.known[region.key] = (cost, None)
             return cost
         self.search.budget.spend()
         choices = []
         for run in kept:
-            one = self.best(self.part.side(run, region, left=True))
-            two = self.best(self.part.side(run, region, left=False))
-            cut = self.cut(run, region)
+            one = self.best(self.search.side(run, region, left=True))
+            two = self.best(self.search.side(run, region, left=False))
+            cut = self.search.cut(run, region)
             on_join, length = self.join_cost(cut, region.area)
             total = (
                 one[0] + two[0],
@@ -67,7 +67,7 @@ class Ties:
             )
             choices.append((total, cut.rank(self.facts.block), run))
         cost, _, chosen = min(choices, key=lambda choice: choice[:2])
-        self.known[region.area] = (cost, chosen)
+        self.known[region.key] = (cost, chosen)
         return cost
 
     def section_cost(self, area: int) -> Cost:
@@ -92,19 +92,14 @@ class Ties:
                     on_join += count
         return on_join, sum(self.facts.lengths[edge] for edge in cut.edges(self.facts.block))
 
-    def cut(self, run: Run, region: Region) -> Cut:
-        """Where a run cuts a region."""
-        inside = [place for place, step in enumerate(run.steps, run.start) if step & region.area == step]
-        return Cut(run.seam, inside[0], inside[-1] + 1)
-
     def tree(self, region: Region) -> Tree:
         """The plan of a region whose best cost is known."""
         patches = tuple(self.part.patches[bit.bit_length() - 1] for bit in bits(region.area))
-        _, run = self.known[region.area]
+        _, run = self.known[region.key]
         if run is None:
             return Tree(patches)
-        sides = (self.part.side(run, region, left=True), self.part.side(run, region, left=False))
-        return Tree(patches, self.cut(run, region), tuple(self.tree(side) for side in sides))
+        sides = (self.search.side(run, region, left=True), self.search.side(run, region, left=False))
+        return Tree(patches, self.search.cut(run, region), tuple(self.tree(side) for side in sides))
 
     def _fan(self, point: int) -> int:
         """Area bits of the patches round a point; one more bit if some lie in another part."""

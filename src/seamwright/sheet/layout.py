@@ -16,6 +16,8 @@ from seamwright.geometry import Affine, Ring, after, bounds, moved
 from seamwright.ink.lettering import width_pt
 from seamwright.ink.model import Ink, Words, move_ink
 from seamwright.options import PlanOptions, Units
+from seamwright.paper import PT_PER_IN, Paper
+from seamwright.paper import paper as paper_named
 from seamwright.piecing.model import Plan
 from seamwright.sheet.furnish import Frame, Wanted
 from seamwright.sheet.furniture import (
@@ -32,8 +34,6 @@ from seamwright.sheet.key import Key
 from seamwright.sheet.model import Placed, Sheet, Tile
 from seamwright.sheet.nest import CELL_PT, rotation, slanted
 from seamwright.sheet.pack import Filled, fits, pack
-from seamwright.sheet.paper import PT_PER_IN, Paper
-from seamwright.sheet.paper import paper as paper_named
 from seamwright.sheet.tiling import HOW_TO_GLUE, Tiling, assembly, assembly_room, tile
 from seamwright.units import say_length, say_size
 
