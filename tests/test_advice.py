@@ -20,7 +20,7 @@ from seamwright.fabric.model import Fabric, Value
 from seamwright.fabric.shade import colour_lightness, is_dark, is_light, lightness
 from seamwright.notes import Note
 from seamwright.options import PlanOptions, Units
-from seamwright.piecing.advice import advice
+from seamwright.piecing.advice import _joins, advice
 from seamwright.piecing.plan import plan
 from seamwright.piecing.seammap import SeamMap
 from seamwright.report import check_object
@@ -222,6 +222,19 @@ def test_a_join_with_dark_beside_light_on_both_sides_is_pressed_open() -> None:
     checked = {n: "ink" if sum(block.points[p.ring[0]]) % 2 < 1 else "sail" for n, p in enumerate(block.patches)}
     found = advice_of(dressed(block, checked, [INK, SAIL]))["advice-shadow"]
     assert "press join 1 open" in found.text
+
+
+@pytest.mark.parametrize(
+    ("numbers", "told"),
+    [
+        ([3], "join 3"),
+        ([1, 2], "joins 1 and 2"),
+        ([1, 2, 3, 5, 7, 8], "joins 1 to 3, 5, 7 and 8"),
+        (list(range(1, 24)), "joins 1 to 23"),
+    ],
+)
+def test_joins_are_all_named(numbers: list[int], told: str) -> None:
+    assert _joins(numbers) == told
 
 
 @pytest.mark.parametrize("other", [SAND, Fabric("plain"), INK])

@@ -2,16 +2,24 @@
 
 from __future__ import annotations
 
+import math
 import xml.etree.ElementTree as ET
 
 import pytest
-from shapely.geometry import Polygon
+from shapely.geometry import LineString, Point, Polygon
 
+from seamwright.block.make import make_block
 from seamwright.ink.lettering import words_box
-from seamwright.ink.model import Area, Words
-from seamwright.picture.plan import draw_plan, plan_picture
+from seamwright.ink.model import Area, Stroke, Words
+from seamwright.options import Units
+from seamwright.picture.marks import stuck_marks
+from seamwright.picture.plan import SIDE_IN, draw_plan, plan_picture
 from seamwright.picture.tints import SIGNAL, section_tints
+from seamwright.piecing.decide import decide
+from seamwright.piecing.explain import explain
 from seamwright.piecing.plan import plan
+from seamwright.piecing.seammap import SeamMap
+from support.drawn import drawing, square
 from support.exact import exact_block
 
 PINWHEEL = [((0, 2), (4, 2)), ((4, 0), (4, 4)), ((2, 4), (6, 4)), ((2, 2), (2, 6))]
@@ -61,3 +69,64 @@ def test_the_picture_is_an_svg_of_physical_size_and_always_the_same():
     assert first == second
     root = ET.fromstring(first)
     assert root.get("width", "").endswith("in")
+
+
+def strokes(planned, colour):
+    return [ink for ink in draw_plan(planned).inks if isinstance(ink, Stroke) and ink.colour == colour]
+
+
+def length(ink):
+    return LineString(ink.points).length
+
+
+def test_a_ring_is_marked_along_its_seams_from_end_to_end():
+    # Each of the four seams of the pinwheel is 4 of the block's 6 in long.
+    marked = strokes(plan(exact_block(PINWHEEL)), SIGNAL)
+    assert [length(ink) for ink in marked] == pytest.approx([SIDE_IN * 4 / 6] * 4)
+
+
+def test_of_a_curve_only_what_holds_the_stuck_patches_is_marked():
+    bow = [(3 + 3 * math.cos(math.radians(a)), 3 * math.sin(math.radians(a))) for a in range(181)]
+    block = make_block(drawing([*square(), ((3, 0), (3, 6))], curves=[bow]))
+    seams = SeamMap(block)
+    stuck = explain(seams, decide(seams), plan(block).patch_names(), Units.INCH)
+    for obstruction in stuck:
+        marks = stuck_marks(block, obstruction, lambda p: p)
+        (run,) = [ink for ink in marks if isinstance(ink, Stroke)]
+        assert length(run) == pytest.approx(1.5 * math.pi, abs=1e-3)  # a quarter of a circle of 3 in
+
+
+def test_an_island_is_marked_all_round():
+    around = [((2, 2), (4, 2)), ((4, 2), (4, 4)), ((4, 4), (2, 4)), ((2, 4), (2, 2))]
+    (ring,) = strokes(plan(exact_block(around)), SIGNAL)
+    assert length(ring) == pytest.approx(SIDE_IN * 8 / 6)
+
+
+def test_a_point_that_stops_every_seam_is_circled_with_its_number():
+    planned = plan(exact_block([((3, 3), (0, 0)), ((3, 3), (6, 0)), ((3, 3), (3, 6))]))
+    (circle,) = strokes(planned, SIGNAL)
+    assert (
+        circle.closed
+        and Polygon(circle.points).centroid.distance(Point(0.4 + SIDE_IN / 2, 0.4 + SIDE_IN / 2)) < 1e-6
+    )
+
+
+def test_advice_stands_below_with_the_letter_that_marks_its_place():
+    planned = plan(exact_block([((0, 3), (6, 3)), ((0, 3), (6, 4)), ((5, 0), (5, 3))]))
+    (note,) = [note for note in planned.notes if note.code.startswith("advice")]
+    words = [ink for ink in draw_plan(planned).inks if isinstance(ink, Words)]
+    keys = [ink for ink in words if ink.text == "a"]
+    assert len(keys) == 2  # at the place and at the sentence
+    told = " ".join(ink.text for ink in words)
+    assert note.text in told
+    middles = [Polygon(ink.rings[0]).centroid for ink in draw_plan(planned).inks if isinstance(ink, Area)]
+    at = Point(0.4 + note.places_in[0][0] * SIDE_IN / 6, 0.4 + note.places_in[0][1] * SIDE_IN / 6)
+    assert min(at.distance(middle) for middle in middles) < 1e-6
+
+
+def test_names_keep_clear_of_marks():
+    planned = plan(exact_block([((3, 3), (0, 0)), ((3, 3), (6, 0)), ((3, 3), (3, 6))]))
+    inks = draw_plan(planned).inks
+    badges = [Polygon(ink.rings[0]) for ink in inks if isinstance(ink, Area) and ink.colour == SIGNAL]
+    names = [Polygon(words_box(ink, 72)) for ink in inks if isinstance(ink, Words) and ink.text.startswith("?")]
+    assert badges and not any(badge.intersects(name) for badge in badges for name in names)

@@ -7,7 +7,6 @@ Units:  inches; the block is drawn with its longer side at `SIDE_IN`, whatever i
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -16,7 +15,8 @@ from seamwright.ink.lettering import centred
 from seamwright.ink.model import Area, Ink, Pen, Stroke, Words
 from seamwright.ink.place import place_words, roomiest
 from seamwright.ink.wrap import wrapped
-from seamwright.picture.tints import CHALK, INK, SIGNAL, section_tints
+from seamwright.picture.marks import advice_marks, lettered, stuck_marks
+from seamwright.picture.tints import CHALK, INK, QUIET, SIGNAL, section_tints
 from seamwright.piecing.model import Plan
 
 SIDE_IN = 7.5
@@ -62,20 +62,21 @@ def draw_plan(plan: Plan, caption: Sequence[str] = ()) -> Picture:
     """The picture as ink, origin top left."""
     view = _View.of(plan)
     inks: list[Ink] = [*_grounds(plan, view), *_lines(plan, view)]
-    if plan.obstructions:
-        inks += _marks(plan, view)
+    inks += _marks(plan, view)
     inks += _names(plan, view)
     baseline = MARGIN_IN + plan.block.height_in * view.scale + 0.4
     inks.append(Words(plan.block.name, (MARGIN_IN, baseline), TITLE_PT, bold=True, colour=INK))
-    # The obstructions' sentences follow the first line, each under the number that stands on its mark.
+    # Sentences of what is stuck and of advice follow the first line, each beside the key that stands on its mark.
     told = [*((line, "") for line in caption[:1]), *((o.why, str(o.number)) for o in plan.obstructions)]
+    told += [(f"{note.text}.", letter) for letter, note in lettered(plan.notes)]
     told += [(line, "") for line in caption[1:]]
-    for text, number in told:
-        indent = 0.25 if number else 0.0
+    for text, key in told:
+        indent = 0.25 if key else 0.0
         for count, line in enumerate(wrapped(text, WORDS_PT, (view.width - 2 * MARGIN_IN - indent) * 72)):
             baseline += LINE_IN + (0.06 if count == 0 else 0.0)
-            if number and count == 0:
-                inks.append(Words(number, (MARGIN_IN, baseline), WORDS_PT, bold=True, colour=SIGNAL))
+            if key and count == 0:
+                colour = SIGNAL if key.isdigit() else QUIET
+                inks.append(Words(key, (MARGIN_IN, baseline), WORDS_PT, bold=True, colour=colour))
             inks.append(Words(line, (MARGIN_IN + indent, baseline), WORDS_PT, colour=INK))
     return Picture(tuple(inks), view.width, baseline + MARGIN_IN)
 
@@ -123,41 +124,18 @@ def _lines(plan: Plan, view: _View) -> list[Ink]:
 
 
 def _marks(plan: Plan, view: _View) -> list[Ink]:
-    """The ring of seams, or a circle round each point that no seam runs straight through, with its number."""
-    inks: list[Ink] = []
-    for obstruction in plan.obstructions:
-        spots = [view.point(plan.block.points[p]) for p in obstruction.points]
-        if obstruction.kind == "ring of seams" and len(spots) > 2:
-            inks.append(Stroke(Pen.BOLD, tuple(spots), closed=True, colour=SIGNAL))
-            middle = (sum(x for x, _ in spots) / len(spots), sum(y for _, y in spots) / len(spots))
-            inks += _badge(middle, str(obstruction.number))
-            continue
-        if obstruction.kind == "curve" and len(spots) > 1:
-            inks.append(Stroke(Pen.BOLD, tuple(spots), colour=SIGNAL))
-        for x, y in spots:
-            inks.append(Stroke(Pen.BOLD, _circle((x, y), 0.1), closed=True, colour=SIGNAL))
-            inks += _badge((x + 0.19, y - 0.19), str(obstruction.number))
-    return inks
-
-
-def _badge(at: Point, number: str) -> list[Ink]:
-    return [
-        Area((_circle(at, 0.11),), SIGNAL),
-        centred(number, at, 9, bold=True, colour="#FFFFFF"),
-    ]
-
-
-def _circle(middle: Point, radius: float) -> Ring:
-    turns = (2 * math.pi * k / 32 for k in range(32))
-    return tuple((middle[0] + radius * math.cos(t), middle[1] + radius * math.sin(t)) for t in turns)
+    """What is stuck and what asks for care, each with its key."""
+    stuck = [ink for o in plan.obstructions for ink in stuck_marks(plan.block, o, view.point)]
+    return stuck + advice_marks(plan.notes, view.point)
 
 
 def _names(plan: Plan, view: _View) -> list[Ink]:
     """Each patch's name at its roomiest place; beside it with a leader where it cannot fit."""
     inks: list[Ink] = []
     # Badges lie over the drawing: names keep clear of them.
-    marks = [ink.points for ink in _marks(plan, view) if isinstance(ink, Stroke) and len(ink.points) > 16]
-    marks += [ink.rings[0] for ink in _marks(plan, view) if isinstance(ink, Area)]
+    drawn = _marks(plan, view)
+    marks = [ink.points for ink in drawn if isinstance(ink, Stroke) and ink.closed]
+    marks += [ink.rings[0] for ink in drawn if isinstance(ink, Area)]
     for patch, name in enumerate(plan.patch_names()):
         ring, *holes = _rings(plan, view, patch)
         words = place_words(ring, name, NAME_SIZES_PT, holes=holes, obstacles=marks, clearance_pt=1.0)

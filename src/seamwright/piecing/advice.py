@@ -324,7 +324,22 @@ def _named(words: Sequence[str]) -> str:
 
 
 def _joins(numbers: Sequence[int]) -> str:
-    return f"{'join' if len(numbers) == 1 else 'joins'} {_named([str(number) for number in numbers])}"
+    """ "join 3", "joins 1 to 3, 5 and 7": all of them, since each is to be pressed as told."""
+    rows: list[list[int]] = []
+    for number in numbers:
+        if rows and rows[-1][-1] == number - 1:
+            rows[-1].append(number)
+        else:
+            rows.append([number])
+    words = [
+        f"{row[0]} to {row[-1]}" if len(row) > 2 else str(number) for row in rows for number in row[: _said(row)]
+    ]
+    told = words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
+    return f"{'join' if len(numbers) == 1 else 'joins'} {told}"
+
+
+def _said(row: Sequence[int]) -> int:
+    return 1 if len(row) > 2 else len(row)
 
 
 def _angle(degrees: float) -> str:
