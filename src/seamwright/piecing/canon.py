@@ -26,6 +26,8 @@ from typing import TypeVar
 
 from seamwright.block.model import OUTLINE, OUTSIDE, Block, Edge, Patch, Seam
 from seamwright.geometry import Point, signed_area
+from seamwright.piecing.model import Join, Section, Step
+from seamwright.piecing.seammap import SeamMap
 from seamwright.piecing.shapes import ANGLE_SLACK_DEG
 
 _T = TypeVar("_T")
@@ -150,6 +152,40 @@ def renumbered(block: Block, canon: Canon) -> Block:
         outline=outline,
         outline_edges=outline_edges,
     )
+
+
+class Twin:
+    """A block under its canonical numbers, to be planned in place of the block itself.
+
+    Where numbers alone decide, the twins of all copies of a drawing are decided alike.
+
+    Attributes:
+        seams: the seam map of the block under canonical numbers; places are those of the block.
+    """
+
+    def __init__(self, block: Block) -> None:
+        canon = canonical(block)
+        self.seams = SeamMap(renumbered(block, canon), mirrored=canon.mirrored)
+        self._points, self._patches = _places(canon.points), _places(canon.patches)
+
+    def back(
+        self, sections: Iterable[Section], joins: Iterable[Join]
+    ) -> tuple[tuple[Section, ...], tuple[Join, ...]]:
+        """Sections and joins of the twin as those of the block."""
+        return (
+            tuple(
+                replace(
+                    section,
+                    steps=tuple(Step(self._patches[s.patch], self._back(s.stitch)) for s in section.steps),
+                    outline=self._back(section.outline),
+                )
+                for section in sections
+            ),
+            tuple(replace(join, seam=self._back(join.seam), turns=self._back(join.turns)) for join in joins),
+        )
+
+    def _back(self, points: Iterable[int]) -> tuple[int, ...]:
+        return tuple(self._points[p] for p in points)
 
 
 class Walks:

@@ -16,6 +16,7 @@ from seamwright.geometry import canonical_ring
 from seamwright.notes import Note
 from seamwright.options import PlanOptions
 from seamwright.piecing.advice import advised
+from seamwright.piecing.canon import Twin
 from seamwright.piecing.decide import decide
 from seamwright.piecing.divide import Division, divide
 from seamwright.piecing.fewest import Progress
@@ -48,8 +49,9 @@ def plan(block: Block, options: PlanOptions | None = None, progress: Progress | 
 
         obstructions = explain(seams, decision, empty.patch_names(), options.units)
         return advised(replace(empty, obstructions=obstructions), seams)
-    division = divide(seams, options, progress)
-    sections, joins = sections_and_joins(seams, division.tree)
+    twin = Twin(block)
+    division = divide(twin.seams, options, progress)
+    sections, joins = twin.back(*sections_and_joins(twin.seams, division.tree))
     made = replace(
         empty,
         sewable="straight",

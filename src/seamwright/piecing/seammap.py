@@ -4,7 +4,8 @@ Knows:  the patches round a point, the seams through it, the patches on both sid
 Leaves: what may be cut (decide), what should be (fewest).
 Units:  none; everything here is numbers of points, edges, seams, patches.
 
-A seam is walked from its first point to its last; left and right are those of the walker.
+A seam is walked from its first point to its last; left and right are those of the walker, or of the walker in a
+mirror where the numbers were given in a mirror: so that copies of either hand look alike.
 """
 
 from __future__ import annotations
@@ -31,7 +32,8 @@ class SeamMap:
         sides: for each seam, the (left, right) patches of each of its edges.
     """
 
-    def __init__(self, block: Block) -> None:
+    def __init__(self, block: Block, *, mirrored: bool = False) -> None:
+        """`mirrored`: left and right change names."""
         self.block = block
         count = len(block.points)
         self.on_outline = bytearray(count)
@@ -44,7 +46,7 @@ class SeamMap:
             for position, edge_number in enumerate(seam.edges):
                 edge = block.edges[edge_number]
                 ahead = edge.start == seam.points[position]
-                beside.append((edge.left, edge.right) if ahead else (edge.right, edge.left))
+                beside.append((edge.left, edge.right) if ahead != mirrored else (edge.right, edge.left))
             self.sides.append(beside)
             for position, point in enumerate(seam.points):
                 self.places[point].append((number, position))
