@@ -28,11 +28,14 @@ class Cut:
         """Edge numbers along it."""
         return block.seams[self.seam].edges[self.start : self.end]
 
-    def rank(self, block: Block) -> tuple[float, float, float, float]:
-        """Settles ties by position: the flattest first (so grids part in rows), then the higher, then the left."""
-        ends = [block.points[block.seams[self.seam].points[at]] for at in (self.start, self.end)]
-        (top, left), (bottom, right) = sorted((round(y, 6), round(x, 6)) for x, y in ends)
-        return (round(bottom - top, 6), top, left, right)
+    def rank(self, block: Block) -> tuple[int, int, int]:
+        """Settles ties by number: the cut whose ends have the lower numbers first.
+
+        Under canonical numbers (canon) copies of a drawing are settled alike, and a grid parts in rows.
+        """
+        points = self.points(block)
+        low, high = sorted((points[0], points[-1]))
+        return (low, high, self.seam)
 
 
 @dataclass(frozen=True, slots=True)

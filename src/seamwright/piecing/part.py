@@ -92,7 +92,6 @@ class Part:
         self.seams, self.patches = seams, patches
         self.patch_bit = {patch: 1 << i for i, patch in enumerate(patches)}
         corners = sorted({p for patch in patches for p in block.patches[patch].ring if not reached[p]})
-        corners.sort(key=lambda p: (block.points[p][1], block.points[p][0]))
         self.points = tuple(corners)
         self.point_bit = {point: 1 << i for i, point in enumerate(self.points)}
         self.to_match = sum(bit for point, bit in self.point_bit.items() if seams.to_match[point])
