@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import math
 import sys
 import time
 
@@ -17,8 +18,9 @@ from seamwright.piecing.model import Plan
 from seamwright.piecing.plan import plan
 from seamwright.piecing.shapes import is_quick_shape, tips
 from seamwright.proof.checker import check
+from support.congruent import kinds
 from support.exact import exact_block
-from support.exhaustive import Exhaustive, Region
+from support.exhaustive import Exhaustive, Joins, Region
 from support.random_blocks import (
     cut_block,
     full_chords,
@@ -108,24 +110,48 @@ def test_the_fewest_agree_with_a_general_constraint_solver_on_two_hundred_more()
         assert (made.fewest.sections if made.fewest else None) == fewest_sections(block)
 
 
-def _as_found(made: Plan) -> tuple[frozenset[Region], frozenset[int]]:
-    """A plan as (sections, edges on joins), for comparison with all plans."""
+def _as_found(made: Plan) -> tuple[frozenset[Region], Joins]:
+    """A plan as (sections, edges of each join), for comparison with all plans."""
     block = made.block
     numbers = {frozenset((edge.start, edge.end)): number for number, edge in enumerate(block.edges)}
-    joined = {numbers[frozenset(pair)] for join in made.joins for pair in itertools.pairwise(join.seam)}
-    return frozenset(frozenset(section.patches) for section in made.sections), frozenset(joined)
+    joins = (
+        tuple(sorted(numbers[frozenset(pair)] for pair in itertools.pairwise(join.seam))) for join in made.joins
+    )
+    return frozenset(frozenset(section.patches) for section in made.sections), frozenset(joins)
 
 
-def _cost(block: Block, sections: frozenset[Region], joined: frozenset[int]) -> tuple[int, int, int, int]:
+def _cost(block: Block, sections: frozenset[Region], joins: Joins) -> tuple[int, ...]:
     """What ties are broken by, counted on the whole plan at once."""
     plain = [patch for section in sections if len(section) == 1 for patch in section]
-    on_joins = {p for number in joined for p in (block.edges[number].start, block.edges[number].end)}
+    ends = {number: {block.edges[number].start, block.edges[number].end} for join in joins for number in join}
+    on_joins = {p for pair in ends.values() for p in pair}
+    matched = 0
+    for join in joins:
+        inner = [p for number in join for p in ends[number]]
+        matched += any(inner.count(p) == 2 and _meets(block, p, join) for p in set(inner))
     return (
         sum(bool(tips(block, patch)) for patch in plain),
         sum(len(section) > 1 for section in sections),
         -sum(is_quick_shape(block, patch) for patch in plain),
         sum(point in on_joins for patch in range(len(block.patches)) for point in tips(block, patch)),
+        matched,
+        kinds(block, sections),
+        sum(round(math.dist(*(block.points[p] for p in ends[n])) * 65536) for join in joins for n in join),
     )
+
+
+def _meets(block: Block, point: int, join: tuple[int, ...]) -> bool:
+    """Whether lines arrive at a point of a join from both its sides, by angle."""
+    x, y = block.points[point]
+    along = [e for number, e in enumerate(block.edges) if number in join and point in (e.start, e.end)]
+    tips_ = [block.points[e.end if e.start == point else e.start] for e in along]
+    (ux, uy) = (tips_[0][0] - x, tips_[0][1] - y)
+    sides = set()
+    for edge in block.edges:
+        if point in (edge.start, edge.end) and edge not in along:
+            vx, vy = block.points[edge.end if edge.start == point else edge.start]
+            sides.add(ux * (vy - y) - uy * (vx - x) > 0)
+    return len(sides) == 2
 
 
 def _all_is_best(block: Block) -> None:

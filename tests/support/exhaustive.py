@@ -16,8 +16,10 @@ import networkx as nx
 from seamwright.block.model import OUTLINE, Block
 
 Region = frozenset[int]
-PlanSet = frozenset[tuple[frozenset[Region], frozenset[int]]]
-"""Plans as (sections, edges that lie on joins)."""
+Joins = frozenset[tuple[int, ...]]
+"""The edges of each join, in ascending order."""
+PlanSet = frozenset[tuple[frozenset[Region], Joins]]
+"""Plans as (sections, joins)."""
 
 
 class Exhaustive:
@@ -78,7 +80,7 @@ class Exhaustive:
             return frozenset({(frozenset({region}), frozenset())})
         least = self.least(region)
         return frozenset(
-            (sections | more, joins | also | frozenset(edges))
+            (sections | more, joins | also | {tuple(sorted(edges))})
             for one, two, edges in self.cuts(region)
             if self.least(one) + self.least(two) == least
             for (sections, joins), (more, also) in product(self.plans(one), self.plans(two))

@@ -11,12 +11,13 @@ from dataclasses import dataclass
 from seamwright.options import PlanOptions
 from seamwright.piecing.balance import balanced
 from seamwright.piecing.cuts import Tree
+from seamwright.piecing.facts import Facts
 from seamwright.piecing.fewest import Budget, OutOfSteps, Progress, Search, deep_recursion
 from seamwright.piecing.forced import Forced, forced_cuts
 from seamwright.piecing.order import sewing_order
 from seamwright.piecing.part import Part, Region, Run, bits
 from seamwright.piecing.seammap import SeamMap, root
-from seamwright.piecing.ties import Facts, Ties
+from seamwright.piecing.ties import Plans, Ties, best_trees
 
 EXACT_WHEN_HURRIED = 24
 """When time is up, regions of up to this many inner points are still searched exactly ..."""
@@ -31,33 +32,38 @@ class Division:
     Attributes:
         tree: the whole block, divided.
         sections: how many; at_least: proven lower bound.
-        ties_settled: among the plans with the fewest sections the best was found.
+        ties_settled: among the plans with the fewest sections the best was found, as far as costs are sums.
+        kinds_settled: and none of these has fewer different foundations.
     """
 
     tree: Tree
     sections: int
     at_least: int
     ties_settled: bool
+    kinds_settled: bool = True
 
 
 def divide(seams: SeamMap, options: PlanOptions, progress: Progress | None = None) -> Division:
     """The best division of a block that straight cuts divide into single patches."""
     budget = Budget(options.steps, options.seconds, progress)
-    facts = Facts(seams.block)
+    facts = Facts(seams)
     forced = forced_cuts(seams)
-    trees, at_least, settled = [], 0, True
+    plans: list[Plans] = []
+    at_least, settled = 0, True
     with deep_recursion(6 * len(seams.block.patches)):
         for patches in forced.parts:
             if _is_foundation(seams, patches, forced.reached):
-                trees.append(Tree(patches))
+                plans.append(Plans.only(Tree(patches), facts))
                 at_least += 1
                 continue
-            tree, bound, exact = _divide_part(Part(seams, patches, forced.reached), budget, facts)
-            trees.append(tree)
+            best, bound, exact = _divide_part(Part(seams, patches, forced.reached), budget, facts)
+            plans.append(best)
             at_least += bound
             settled = settled and exact
+        trees, capped = best_trees(plans)
         tree = balanced(seams, _put_together(seams, forced, trees))
-    return Division(tree, sum(node.cut is None for node in tree.nodes()), at_least, settled)
+    sections = sum(node.cut is None for node in tree.nodes())
+    return Division(tree, sections, at_least, settled, settled and not capped)
 
 
 def _is_foundation(seams: SeamMap, patches: tuple[int, ...], reached: bytearray) -> bool:
@@ -68,20 +74,18 @@ def _is_foundation(seams: SeamMap, patches: tuple[int, ...], reached: bytearray)
     )
 
 
-def _divide_part(part: Part, budget: Budget, facts: Facts) -> tuple[Tree, int, bool]:
-    """(tree, lower bound, whether ties are settled) of one part."""
+def _divide_part(part: Part, budget: Budget, facts: Facts) -> tuple[Plans, int, bool]:
+    """(best plans, lower bound, whether ties are settled) of one part."""
     search = Search(part, budget)
     try:
         least = search.least(part.whole)
     except OutOfSteps:
-        tree = _hurried(search)
-        return tree, search.bound(part.whole), False
+        return Plans.only(_hurried(search), facts), search.bound(part.whole), False
     ties = Ties(part, search, facts)
     try:
-        ties.best(part.whole)
+        return ties.plans(part.whole), least, True
     except OutOfSteps:
-        return _hurried(search), least, False
-    return ties.tree(part.whole), least, True
+        return Plans.only(_hurried(search), facts), least, False
 
 
 def _hurried(search: Search) -> Tree:

@@ -1,105 +1,160 @@
-"""Which of several plans with the fewest sections: the second pass.
+"""Which of several plans with the fewest sections.
 
-Knows:  the cost of a plan beyond its number of sections, as a tuple of sums.
-Leaves: the fewest itself (fewest).
-Method: only cuts that keep the fewest are looked at, so few regions are. Every entry of the cost is a sum over
-        sections or over joins that depends on one region and one cut alone; so the least tuple of a region is the
-        least over its cuts of the sum of both sides' least tuples, exactly. Here a region is its patches.
+Knows:  the cost of a plan beyond its number of sections, entry by entry.
+Leaves: the fewest itself and what a section may be (the search it is given), what entries are counted from (facts).
+Method: only cuts that keep the fewest are looked at, so few regions are. The first entries are sums over sections
+        and joins that depend on one region and one cut alone; so the least tuple of a region is the least over its
+        cuts of the sum of both sides' least tuples, exactly. How many different foundations a plan has is no such
+        sum: two regions that part in rows or in columns may, or may not, choose alike. So among the cuts that keep
+        the least tuple each region keeps every set of kinds that could still be best: one is dropped only for
+        another that has no kind that it has not, and costs no more in what follows. Here a region is its patches.
 
 The entries, first to last:
     plain pieces with a tip under 45 degrees (without paper they stretch);
     foundations of two or more patches;
     plain pieces that are rectangles or half-squares on grain, the more the better;
     tips under 45 degrees that lie on a join (paper is there to keep these inside a foundation);
+    joins with a point to match;
+    different foundations;
+    where the block is a grid, sections that are no whole row or column of it;
     length of the joins, in 1/65536 in: whole numbers add without rounding.
+What ties even then is settled by the order of the cuts themselves.
+
+Limits: a region keeps `MOST_SETS` sets of kinds; where that was too few, `capped` says so.
 """
 
 from __future__ import annotations
 
-import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from typing import Any, Protocol
 
-from seamwright.block.model import Block
 from seamwright.piecing.cuts import Cut, Tree
-from seamwright.piecing.fewest import Search
-from seamwright.piecing.part import Part, Region, Run, bits
-from seamwright.piecing.shapes import is_quick_shape, tips
+from seamwright.piecing.facts import Facts
+from seamwright.piecing.fewest import Budget
+from seamwright.piecing.part import Part, bits
 
 Cost = tuple[int, int, int, int, int]
-LENGTH_UNIT_IN = 1 / 65536
-"""Dyadic sizes lie on whole units, not on the edge of rounding."""
+"""The entries up to joins with a point to match."""
+Rest = tuple[int, int]
+"""(sections that are no row, length of joins)."""
+MOST_SETS = 64
+
+
+class Searched(Protocol):
+    """What a search for the fewest sections offers; a handle stands for a cut of the regions that it cuts.
+
+    A region has an `area`, the bits of its patches, and a `key` that no other region of the part has.
+
+    Attributes:
+        budget: regions that may be looked at.
+    """
+
+    budget: Budget
+
+    def keeping(self, region: Any) -> list[Any]:
+        """Handles of all cuts that keep the fewest sections of a region; [] for a section."""
+
+    def side(self, handle: Any, region: Any, left: bool) -> Any:
+        """The region on one side of a cut."""
+
+    def cut(self, handle: Any, region: Any) -> Cut:
+        """Where a handle cuts a region."""
+
+
+@dataclass(slots=True, eq=False)
+class Choice:
+    """Plans of one region that tie in everything but the order of their cuts.
+
+    Attributes:
+        area: bits of the region's patches.
+        shared: bits of the kinds that others may share. alone: sections of two or more patches that are like none.
+        rest: what follows the different foundations.
+        ways: cuts that lead here, each with a choice for both sides; [] for a section.
+    """
+
+    area: int
+    shared: int
+    alone: int
+    rest: Rest
+    ways: list[tuple[Cut, Choice, Choice]] = field(default_factory=list)
+    signature: Any = None
+
+    @property
+    def weight(self) -> tuple[int, Rest]:
+        """Different foundations, and what follows."""
+        return self.alone + self.shared.bit_count(), self.rest
 
 
 class Ties:
-    """The least cost of regions of one part, each found once, and the cut that gives it."""
+    """The least cost of regions of one part, each found once, and the plans that have it."""
 
-    def __init__(self, part: Part, search: Search, facts: Facts) -> None:
+    def __init__(self, part: Part, search: Searched, facts: Facts) -> None:
         self.part, self.search, self.facts = part, search, facts
-        self.known: dict[int, tuple[Cost, Run | None]] = {}
+        self.capped = False
+        # By the regions' keys: cost, and (handle, left side, right side) of each cut that has it.
+        self._known: dict[int, tuple[Cost, list[tuple[Any, Any, Any]]]] = {}
+        self._choices: dict[int, list[Choice]] = {}
         self._fan_bits: dict[int, int] = {}
 
-    def best(self, region: Region) -> Cost:
-        """The least cost of a region among its plans with the fewest sections.
+    # -- entries that are sums ---------------------------------------------------------------------------
+
+    def best(self, region: Any) -> Cost:
+        """The least cost, as far as it is a sum, of a region among its plans with the fewest sections.
 
         Raises:
             OutOfSteps: the search's budget is spent.
         """
-        found = self.known.get(region.key)
+        found = self._known.get(region.key)
         if found is not None:
             return found[0]
-        kept = self.search.keeping(region)
+        search = self.search
+        kept = search.keeping(region)
         if not kept:
-            cost = self.section_cost(region.area)
-            self.known[region.key] = (cost, None)
+            cost = self._section_cost(region.area)
+            self._known[region.key] = (cost, [])
             return cost
-        self.search.budget.spend()
-        choices = []
-        for run in kept:
-            one = self.best(self.search.side(run, region, left=True))
-            two = self.best(self.search.side(run, region, left=False))
-            cut = self.search.cut(run, region)
-            on_join, length = self.join_cost(cut, region.area)
-            total = (
-                one[0] + two[0],
-                one[1] + two[1],
-                one[2] + two[2],
-                one[3] + two[3] + on_join,
-                one[4] + two[4] + length,
-            )
-            choices.append((total, cut.rank(self.facts.block), run))
-        cost, _, chosen = min(choices, key=lambda choice: choice[:2])
-        self.known[region.key] = (cost, chosen)
-        return cost
+        search.budget.spend()
+        least: Cost | None = None
+        cuts: list[tuple[Any, Any, Any]] = []
+        for handle in kept:
+            left, right = search.side(handle, region, left=True), search.side(handle, region, left=False)
+            one, two = self.best(left), self.best(right)
+            total = (one[0] + two[0], one[1] + two[1], one[2] + two[2], one[3] + two[3], one[4] + two[4])
+            if least is not None and total > least:
+                continue  # a join adds to it
+            on_join, matched = self._join_cost(search.cut(handle, region), region.area)
+            total = (*total[:3], total[3] + on_join, total[4] + matched)
+            if least is None or total < least:
+                least, cuts = total, []
+            if total == least:
+                cuts.append((handle, left, right))
+        assert least is not None
+        self._known[region.key] = (least, cuts)
+        return least
 
-    def section_cost(self, area: int) -> Cost:
-        """Cost of a section."""
+    def _section_cost(self, area: int) -> Cost:
         if area & (area - 1):
             return (0, 1, 0, 0, 0)
         patch = self.part.patches[area.bit_length() - 1]
         return (self.facts.sharp[patch], 0, -self.facts.quick[patch], 0, 0)
 
-    def join_cost(self, cut: Cut, area: int) -> tuple[int, int]:
-        """Tips that come to lie on a join by this cut, and its length.
+    def _join_cost(self, cut: Cut, area: int) -> tuple[int, int]:
+        """Tips that come to lie on a join by this cut, and 1 if it has a point to match.
 
         A tip is counted with the first join that its point lies on: then all patches round the point are still in
-        the region. Afterwards they never are again; so this is a sum.
+        the region. Afterwards they never are again; so this is a sum. An inner point of a cut is no border yet.
         """
         on_join = 0
-        for point in cut.points(self.facts.block):
+        points = cut.points(self.facts.block)
+        for point in points:
             count = self.facts.tips_at.get(point)
             if count:
                 fan = self._fan(point)
                 if fan & area == fan:
                     on_join += count
-        return on_join, sum(self.facts.lengths[edge] for edge in cut.edges(self.facts.block))
-
-    def tree(self, region: Region) -> Tree:
-        """The plan of a region whose best cost is known."""
-        patches = tuple(self.part.patches[bit.bit_length() - 1] for bit in bits(region.area))
-        _, run = self.known[region.key]
-        if run is None:
-            return Tree(patches)
-        sides = (self.search.side(run, region, left=True), self.search.side(run, region, left=False))
-        return Tree(patches, self.search.cut(run, region), tuple(self.tree(side) for side in sides))
+        to_match = self.facts.seams.to_match
+        return on_join, int(any(to_match[point] for point in points[1:-1]))
 
     def _fan(self, point: int) -> int:
         """Area bits of the patches round a point; one more bit if some lie in another part."""
@@ -107,31 +162,136 @@ class Ties:
         if fan is None:
             other = 1 << len(self.part.patches)
             fan = 0
-            for patch in self.part.seams.fans[point]:
+            for patch in self.facts.seams.fans[point]:
                 fan |= self.part.patch_bit.get(patch, other)
             self._fan_bits[point] = fan
         return fan
 
+    # -- different foundations, and what follows ----------------------------------------------------------
 
-class Facts:
-    """What costs are made of, once for a block.
+    def choices(self, region: Any) -> list[Choice]:
+        """Every choice of a region, at its least cost, that may be part of a best plan of the block.
+
+        Raises:
+            OutOfSteps: the search's budget is spent.
+        """
+        found = self._choices.get(region.key)
+        if found is not None:
+            return found
+        self.best(region)
+        cuts = self._known[region.key][1]
+        if not cuts:
+            found = [self._section(region.area)]
+        else:
+            made: dict[tuple[int, int, Rest], Choice] = {}
+            for handle, left, right in cuts:
+                ones, twos = self.choices(left), self.choices(right)
+                cut = self.search.cut(handle, region)
+                length = self.facts.length(cut)
+                for one in ones:
+                    for two in twos:
+                        rest = (one.rest[0] + two.rest[0], one.rest[1] + two.rest[1] + length)
+                        key = (one.shared | two.shared, one.alone + two.alone, rest)
+                        if key not in made:
+                            made[key] = Choice(region.area, *key)
+                        made[key].ways.append((cut, one, two))
+            found, capped = undominated(list(made.values()))
+            self.capped = self.capped or capped
+        self._choices[region.key] = found
+        return found
+
+    def _section(self, area: int) -> Choice:
+        patches = self.numbers(area)
+        shared, alone = self.facts.kinds(patches)
+        return Choice(area, shared, alone, (self.facts.no_row(patches), 0))
+
+    def numbers(self, area: int) -> tuple[int, ...]:
+        """Patch numbers of area bits."""
+        return tuple(self.part.patches[bit.bit_length() - 1] for bit in bits(area))
+
+    # -- the plan ------------------------------------------------------------------------------------------
+
+    def plans(self, region: Any) -> Plans:
+        """The best plans of a region.
+
+        Raises:
+            OutOfSteps: the search's budget is spent.
+        """
+        choices = self.choices(region)
+        return Plans(choices, self.tree, self.capped)
+
+    def tree(self, choice: Choice) -> Tree:
+        """The plan of a choice."""
+        patches = self.numbers(choice.area)
+        if not choice.ways:
+            return Tree(patches)
+        self._sign(choice)
+        cut, one, two = min(choice.ways, key=self._way)
+        return Tree(patches, cut, (self.tree(one), self.tree(two)))
+
+    def _sign(self, choice: Choice) -> Any:
+        """What decides between choices and between ways that tie: the order of their cuts, the first cut first."""
+        if choice.signature is None:
+            choice.signature = min((self._way(way) for way in choice.ways), default=())
+        return choice.signature
+
+    def _way(self, way: tuple[Cut, Choice, Choice]) -> Any:
+        cut, one, two = way
+        return (cut.rank(self.facts.block), *sorted((self._sign(one), self._sign(two))))
+
+
+def undominated(choices: list[Choice]) -> tuple[list[Choice], bool]:
+    """The choices that no other is better than whatever stands beside them; and whether some had to be left out."""
+    ranked = sorted(choices, key=lambda choice: choice.weight)
+    kept: list[Choice] = []
+    for choice in ranked:
+        if not any(
+            other.shared & ~choice.shared == 0 and (other.alone, other.rest) <= (choice.alone, choice.rest)
+            for other in kept
+        ):
+            kept.append(choice)
+    return kept[:MOST_SETS], len(kept) > MOST_SETS
+
+
+@dataclass(frozen=True, slots=True)
+class Plans:
+    """The best plans of one part.
 
     Attributes:
-        sharp, quick: for each patch, 1 if it has a tip under 45 degrees, or is quick to cut with a ruler; else 0.
-        tips_at: number of tips under 45 degrees at each point that has any.
-        lengths: length of each edge in whole units.
+        choices: those that may be part of a best plan of the block.
+        tree: the plan of a choice.
+        capped: some choices had to be left out.
     """
 
-    def __init__(self, block: Block) -> None:
-        self.block = block
-        self.tips_at: dict[int, int] = {}
-        self.sharp, self.quick = [0] * len(block.patches), [0] * len(block.patches)
-        for patch in range(len(block.patches)):
-            for point in tips(block, patch):
-                self.tips_at[point] = self.tips_at.get(point, 0) + 1
-                self.sharp[patch] = 1
-            self.quick[patch] = int(is_quick_shape(block, patch))
-        self.lengths = [
-            round(math.dist(block.points[edge.start], block.points[edge.end]) / LENGTH_UNIT_IN)
-            for edge in block.edges
-        ]
+    choices: Sequence[Choice]
+    tree: Callable[[Choice], Tree]
+    capped: bool = False
+
+    @staticmethod
+    def only(tree: Tree, facts: Facts) -> Plans:
+        """One plan that stands."""
+        whole = Choice(0, 0, 0, (0, 0))
+        for node in tree.nodes():
+            if node.cut is None:
+                shared, alone = facts.kinds(node.patches)
+                whole.shared |= shared
+                whole.alone += alone
+        return Plans([whole], lambda _: tree)
+
+
+def best_trees(parts: Sequence[Plans]) -> tuple[list[Tree], bool]:
+    """A plan for each part, so that all together have the fewest different foundations; whether that is unsure."""
+    capped = any(part.capped for part in parts)
+    chains: list[tuple[Choice, tuple[Choice, ...]]] = [(Choice(0, 0, 0, (0, 0)), ())]
+    for part in parts:
+        made: dict[tuple[int, int, Rest], tuple[Choice, tuple[Choice, ...]]] = {}
+        for total, chain in chains:
+            for choice in part.choices:
+                rest = (total.rest[0] + choice.rest[0], total.rest[1] + choice.rest[1])
+                key = (total.shared | choice.shared, total.alone + choice.alone, rest)
+                made.setdefault(key, (Choice(0, *key), (*chain, choice)))
+        kept, over = undominated([total for total, _ in made.values()])
+        capped = capped or over
+        chains = [made[total.shared, total.alone, total.rest] for total in kept]
+    _, chosen = min(chains, key=lambda chain: chain[0].weight)
+    return [part.tree(choice) for part, choice in zip(parts, chosen, strict=True)], capped

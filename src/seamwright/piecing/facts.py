@@ -1,0 +1,130 @@
+"""What the costs of plans are counted from: tips, quick shapes, lengths, kinds of sections, rows of a grid.
+
+Knows:  facts of patches, points and edges, each found once for a block.
+Leaves: which plan is best (ties), which sections are alike (alike), what a tip or a quick shape is (shapes).
+Units:  lengths in 1/65536 in.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from itertools import pairwise
+
+from seamwright.geometry import off_line
+from seamwright.piecing.alike import Alike
+from seamwright.piecing.cuts import Cut
+from seamwright.piecing.seammap import SeamMap
+from seamwright.piecing.shapes import is_quick_shape, tips
+
+LENGTH_UNIT_IN = 1 / 65536
+"""Whole numbers add without rounding; dyadic sizes lie on whole units, not on the edge of rounding."""
+RIGHT_ANGLE_SINE = 1e-4
+"""Lines whose directions differ by less are parallel, or at right angles."""
+
+
+class Facts:
+    """What costs are made of, once for a block.
+
+    Attributes:
+        sharp, quick: for each patch, 1 if it has a tip under 45 degrees, or is quick to cut with a ruler; else 0.
+        tips_at: number of tips under 45 degrees at each point that has any.
+        lengths: length of each edge in whole units.
+    """
+
+    def __init__(self, seams: SeamMap) -> None:
+        self.seams, self.block = seams, seams.block
+        block = self.block
+        self.tips_at: dict[int, int] = {}
+        self.sharp, self.quick = [0] * len(block.patches), [0] * len(block.patches)
+        for patch in range(len(block.patches)):
+            for point in tips(block, patch):
+                self.tips_at[point] = self.tips_at.get(point, 0) + 1
+                self.sharp[patch] = 1
+            self.quick[patch] = int(is_quick_shape(block, patch))
+        self.lengths = [
+            round(math.fsum(math.dist(a, b) for a, b in pairwise(run)) / LENGTH_UNIT_IN)
+            for run in map(block.edge_points, range(len(block.edges)))
+        ]
+        self._alike: Alike | None = None
+        self._bits: dict[object, int] = {}
+        self._grid: dict[int, tuple[int, int]] | None = None
+        self._spans = (0, 0)
+
+    @property
+    def alike(self) -> Alike:
+        """Which sections are alike."""
+        self._alike = self._alike or Alike(self.block)
+        return self._alike
+
+    def length(self, cut: Cut) -> int:
+        """Length of a cut in whole units."""
+        return sum(self.lengths[edge] for edge in cut.edges(self.block))
+
+    def kinds(self, patches: Sequence[int]) -> tuple[int, int]:
+        """(bit of its kind, 0) for a foundation that may not be alone of its kind, (0, 1) for one that is.
+
+        (0, 0) for a plain piece: it is no foundation.
+        """
+        if len(patches) == 1:
+            return 0, 0
+        if not self.alike.may_repeat(patches):
+            return 0, 1
+        kind = self.alike.kind(patches)
+        return self._bits.setdefault(kind, 1 << len(self._bits)), 0
+
+    def no_row(self, patches: Iterable[int]) -> int:
+        """1 for a section of a grid that is no whole row or column of it, else 0."""
+        if self._grid is None:
+            self._grid, self._spans = _grid(self.seams)
+        if not self._grid:
+            return 0
+        places = [self._grid[patch] for patch in patches]
+        for axis in (0, 1):
+            if len({place[axis] for place in places}) == 1 and len(places) == self._spans[1 - axis]:
+                return 0
+        return 1
+
+
+def _grid(seams: SeamMap) -> tuple[dict[int, tuple[int, int]], tuple[int, int]]:
+    """For each patch its place in two directions, and how many places these have; ({}, (0, 0)) if it is no grid.
+
+    A grid is cut by whole lines of two directions at right angles, into as many patches as that makes.
+    """
+    block = seams.block
+    families: list[list[int]] = [[], []]
+    heading: tuple[float, float] | None = None
+    for number, seam in enumerate(block.seams):
+        (ax, ay), (bx, by) = block.points[seam.points[0]], block.points[seam.points[-1]]
+        length = math.hypot(bx - ax, by - ay)
+        if (
+            not seam.straight
+            or length == 0
+            or not (seams.on_outline[seam.points[0]] and seams.on_outline[seam.points[-1]])
+        ):
+            return {}, (0, 0)
+        ux, uy = (bx - ax) / length, (by - ay) / length
+        heading = heading or (ux, uy)
+        sine = abs(ux * heading[1] - uy * heading[0])
+        if RIGHT_ANGLE_SINE < sine < 1 - RIGHT_ANGLE_SINE:
+            return {}, (0, 0)
+        families[sine > 0.5].append(number)
+    spans = (len(families[0]) + 1, len(families[1]) + 1)
+    if heading is None or spans[0] * spans[1] != len(block.patches):
+        return {}, (0, 0)
+    places: list[list[int]] = []
+    for family in families:
+        if not family:
+            places.append([0] * len(block.patches))
+            continue
+        across = block.seams[family[0]].points
+        a, b = block.points[across[0]], block.points[across[-1]]
+        offs = sorted(off_line(block.points[block.seams[number].points[0]], a, b) for number in family)
+        found = []
+        for patch in range(len(block.patches)):
+            ring = block.patch_ring(patch)
+            middle = (math.fsum(x for x, _ in ring) / len(ring), math.fsum(y for _, y in ring) / len(ring))
+            off = off_line(middle, a, b)
+            found.append(sum(line < off for line in offs))
+        places.append(found)
+    return {patch: (places[0][patch], places[1][patch]) for patch in range(len(block.patches))}, spans
