@@ -1,0 +1,166 @@
+"""What is sewn in a rehearsal, and what came of it.
+
+Knows:  patches, sections and joins as bare coordinates: nothing tells where to stitch, a rehearsal must find out.
+Leaves: sewing (sew, rehearse), hands (hands), pictures (pictures).
+Units:  inches, front view, x right and y down.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from seamwright.geometry import Point, Ring
+from seamwright.notes import Note
+
+if TYPE_CHECKING:
+    from shapely.geometry.base import BaseGeometry
+
+EXTRA_IN = 1 / 4
+"""Fabric beyond the allowance, on all sides but the stitched one (common practice)."""
+
+
+# -- what is to be sewn -----------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class PatchToSew:
+    """One patch: its name, the ring round it, and the fabric it is cut from (None: not said)."""
+
+    name: str
+    ring: Ring
+    fabric: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SectionToSew:
+    """Patches in sewing order, and the ring round all of them. One patch alone is a plain piece."""
+
+    name: str
+    patches: tuple[PatchToSew, ...]
+    outline: Ring
+
+
+@dataclass(frozen=True, slots=True)
+class JoinToSew:
+    """Two parts laid right sides together and sewn where they meet; `kind` as in a plan's joins."""
+
+    first: str
+    second: str
+    makes: str
+    kind: str = "straight"
+
+
+@dataclass(frozen=True, slots=True)
+class Sewing:
+    """A whole block to be sewn.
+
+    Attributes:
+        sections: in any order; joins: in sewing order.
+        outline: round the finished block.
+        allowance_in: seam allowance.
+        extra_in: what every piece of fabric has beyond it.
+    """
+
+    sections: tuple[SectionToSew, ...]
+    joins: tuple[JoinToSew, ...]
+    outline: Ring
+    allowance_in: float
+    extra_in: float = EXTRA_IN
+
+
+# -- what came of it --------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Cloth:
+    """One layer on the table.
+
+    Attributes:
+        patch: name of the patch it is for.
+        shape: where it lies, front view.
+        right_side_up: its right side looks at us.
+    """
+
+    patch: str
+    shape: BaseGeometry
+    right_side_up: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Stitched:
+    """A seam as the rehearsal found and stitched it.
+
+    Attributes:
+        start, end: of the border between the new patch and what was sewn before.
+        needle: where stitching starts and ends: beyond the border, into the allowance, unless it stops dead.
+        stops: ends of the border at which it stops dead, for the line runs on into what is sewn.
+        clear: all that was sewn before lies on one side of the line, so the paper folds along all of it.
+        clipped: the new patch lies on both sides of the line, so its fabric is clipped to the end of the seam.
+    """
+
+    start: Point
+    end: Point
+    needle: tuple[Point, Point]
+    stops: tuple[Point, ...] = ()
+    clear: bool = True
+    clipped: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class SewnStep:
+    """One patch laid on.
+
+    Attributes:
+        patch: its name; number: from 1.
+        width_in, height_in: the piece of fabric, along the stitch line and across it.
+        laid: where the fabric lies before it is flipped (the first patch is laid as it stays).
+        seam: None for the first patch.
+        trimmed_off: what the scissors took off the allowance of earlier patches; None if nothing.
+        cleared: what of the new fabric lay on another arm of the section and was cut off there; None if nothing.
+        table: all layers after the step, the lowest first.
+    """
+
+    patch: str
+    number: int
+    width_in: float
+    height_in: float
+    laid: BaseGeometry
+    seam: Stitched | None
+    trimmed_off: BaseGeometry | None
+    cleared: BaseGeometry | None
+    table: tuple[Cloth, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SewnSection:
+    """A section, sewn and trimmed.
+
+    Attributes:
+        steps: in sewing order.
+        trim: inside of its trim line.
+        shown: what of each patch's fabric shows after trimming, allowance included, in sewing order.
+    """
+
+    name: str
+    steps: tuple[SewnStep, ...]
+    trim: BaseGeometry
+    shown: tuple[Cloth, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Rehearsed:
+    """A block sewn to the end, and how it compares with the drawing.
+
+    Attributes:
+        sections: in the order given.
+        steps: patches laid on, all in all.
+        largest_share: the largest difference between a patch as it shows and as it was drawn, as a share of the
+            block's area.
+        notes: places where the sewer has to take care.
+    """
+
+    sections: tuple[SewnSection, ...]
+    steps: int
+    largest_share: float
+    notes: tuple[Note, ...] = ()

@@ -1,0 +1,271 @@
+"""One section sewn on its foundation, layer by layer.
+
+Knows:  the cloth on the table after each step, what of it shows.
+Leaves: lines and places (paper), what hands do (hands), joining sections (rehearse).
+Units:  inches, front view.
+Method: the fabric is cut, laid right side down to the trimmed edge, stitched; what lies beyond the line and the
+        allowance comes off all layers before; the fabric is flipped. Where it then lies on another arm of a
+        section with an inside corner it is cut off at once, for later steps would stitch it down. After every step
+        the cloth is looked at; at the end what shows is worked out from the stack alone, the topmost at each place.
+Limits: seams have no width, cloth no thickness; curves bound sections only, as chords.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+import numpy as np
+import shapely
+from shapely.geometry import LineString, Polygon
+from shapely.geometry.base import BaseGeometry
+
+from seamwright.geometry import Point
+from seamwright.rehearsal.hands import Hands, Knife, Need, Piece
+from seamwright.rehearsal.line import Coords, StitchLine
+from seamwright.rehearsal.model import Cloth, SectionToSew, SewnSection, SewnStep, Stitched
+from seamwright.rehearsal.overlay import common, less, together
+from seamwright.rehearsal.paper import JUST_BEYOND_IN, Paper, Seam, read_paper, refuse
+
+TOO_WIDE_IN = 1e-3
+"""An allowance wider than asked by more than this has not been trimmed."""
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """What holds for a whole rehearsal: allowance, extra, hands, and the area that counts as nothing."""
+
+    allowance: float
+    extra: float
+    hands: Hands
+    nothing: float
+
+
+def sew_section(section: SectionToSew, setting: Setting) -> SewnSection:
+    """Sews a section and trims it.
+
+    Raises:
+        ProofError: see `rehearse`.
+    """
+    paper = read_paper(section, setting.allowance)
+    table = _Table(section, setting, paper)
+    steps = [table.first(), *(table.step(number) for number in range(1, len(paper.patches)))]
+    return SewnSection(section.name, tuple(steps), paper.trim, table.shown())
+
+
+class _Table:
+    """A foundation and the layers on it, the lowest first."""
+
+    def __init__(self, section: SectionToSew, setting: Setting, paper: Paper) -> None:
+        self.section, self.setting, self.paper = section, setting, paper
+        self.layers: list[Cloth] = []
+
+    # -- the steps ----------------------------------------------------------------------------------------
+
+    def first(self) -> SewnStep:
+        """Lays the first piece, right side up, with extra all round."""
+        name, patch, hands = self.section.patches[0].name, self.paper.patches[0], self.setting.hands
+        line = _longer_way(patch)
+        ring = line.measured(shapely.get_coordinates(patch))
+        piece = hands.cut_piece(self._need(0, line, ring), self.setting.extra)
+        cloth = replace(hands.lay_first(piece, line), patch=name)
+        self._look_at_cover(0, cloth, _around(line, ring, self._margin))
+        self.layers.append(cloth)
+        return SewnStep(name, 1, piece.width, piece.height, cloth.shape, None, None, None, (cloth,))
+
+    def step(self, number: int) -> SewnStep:
+        """Lays on patch `number`, counted from 0."""
+        name, patch, seam = (
+            self.section.patches[number].name,
+            self.paper.patches[number],
+            self.paper.seams[number - 1],
+        )
+        line, hands = seam.line, self.setting.hands
+        ring = line.measured(shapely.get_coordinates(patch))
+        piece = hands.cut_piece(self._need(number, line, ring, any(seam.crosses)), self.setting.extra)
+        off = self._trim(name, seam, self._knife(number, seam, piece))
+        laid = replace(hands.lay(piece, line, None if any(seam.crosses) else self._edge(number, seam)), patch=name)
+        held = self._held(seam)
+        flipped = hands.flip(laid, line, held)
+        self._look_at_flip(number, flipped, line, held, ring)
+        flipped, cleared = self._cleared(flipped, seam, held, patch)
+        over = common(flipped.shape, seam.sewn)
+        if over.area > self.setting.nothing:
+            refuse("covered by a later patch", f"the fabric of {name} lies on a patch sewn before", _on(over))
+        self.layers.append(flipped)
+        size, stitched = (piece.width, piece.height), self._stitched(seam)
+        return SewnStep(name, number + 1, *size, laid.shape, stitched, off, cleared, tuple(self.layers))
+
+    def shown(self) -> tuple[Cloth, ...]:
+        """What shows of each layer inside the trim line.
+
+        Raises:
+            ProofError: a place inside the trim line is bare, or shows a wrong side.
+        """
+        for cloth in self.layers:
+            if not cloth.right_side_up:
+                refuse("wrong flip", f"the fabric of {cloth.patch} shows its wrong side", _on(cloth.shape))
+        shapes, trim = [cloth.shape for cloth in self.layers], self.paper.trim
+        bare = less(trim, together(shapes))
+        if bare.area > self.setting.nothing:
+            refuse("gap in the allowance", f"in section {self.section.name} fabric is missing", _on(bare))
+        shown = []
+        tree = shapely.STRtree(shapes)
+        for number, cloth in enumerate(self.layers):
+            above = [shapes[k] for k in sorted(tree.query(cloth.shape).tolist()) if k > number]
+            left = common(cloth.shape, trim)
+            shown.append(replace(cloth, shape=less(left, together(above)) if above else left))
+        return tuple(shown)
+
+    # -- what hands have to know --------------------------------------------------------------------------
+
+    @property
+    def _margin(self) -> float:
+        return self.setting.allowance + self.setting.extra
+
+    def _need(self, number: int, line: StitchLine, ring: Coords, crosses: bool = False) -> Need:
+        allowance = self.setting.allowance
+        place = line.measured(shapely.get_coordinates(self.paper.places[number]))
+        if not len(place):
+            place = ring
+        low = float(min(ring[:, 0].min() - allowance, place[:, 0].min()))
+        high = float(max(ring[:, 0].max() + allowance, place[:, 0].max()))
+        deep = float(max(ring[:, 1].max() + allowance, place[:, 1].max()))
+        beyond = allowance
+        if number == 0:
+            beyond = float(max(allowance - ring[:, 1].min(), -place[:, 1].min()))
+        elif crosses:
+            beyond = float(allowance - ring[:, 1].min())
+        return Need(low, high, deep, beyond, crosses, first=number == 0)
+
+    def _knife(self, number: int, seam: Seam, piece: Piece) -> Knife:
+        """The paper is folded along the whole line if that is clear; else creased as far as the piece reaches."""
+        far = self.paper.far
+        low, high = (-far, far) if seam.clear else (min(piece.low, 0.0), max(piece.high, seam.line.length))
+        return Knife(low, high, self.paper.keeps[number - 1], far)
+
+    def _trim(self, name: str, seam: Seam, knife: Knife) -> BaseGeometry | None:
+        """Trims all layers that lie beyond the line and the allowance; returns what came off."""
+        setting, line = self.setting, seam.line
+        under = line.rectangle(0.0, line.length, 0.0, setting.allowance)
+        reach = line.rectangle(knife.low, knife.high, 0.0, knife.far)
+        off: list[BaseGeometry] = []
+        for k in np.flatnonzero(shapely.intersects([cloth.shape for cloth in self.layers], reach)).tolist():
+            cloth = self.layers[k]
+            left = setting.hands.trim(cloth.shape, line, setting.allowance, knife)
+            if left.area >= cloth.shape.area - setting.nothing / 1000:
+                continue
+            gone = less(cloth.shape, left)
+            if common(gone, self.paper.patches[k]).area > setting.nothing:
+                refuse("trimmed into a patch", f"before {name} the blade went into {cloth.patch}", _on(gone))
+            if common(gone, under).area > setting.nothing:
+                what = f"before {name} the allowance of {cloth.patch} was trimmed to less than it should be"
+                refuse("trim too deep", what, _on(gone))
+            off.append(gone)
+            self.layers[k] = replace(cloth, shape=left)
+        return together(off) if off else None
+
+    def _edge(self, number: int, seam: Seam) -> float:
+        """How far the trimmed allowance reaches beyond the line, along the seam."""
+        line, allowance = seam.line, self.setting.allowance
+        along: BaseGeometry = line.rectangle(0.0, line.length, 0.0, self.paper.far)
+        keep = self.paper.keeps[number - 1]
+        if keep is not None:
+            along = less(along, less(keep, line.rectangle(0.0, line.length, 0.0, allowance)))
+        flaps = [(cloth, common(cloth.shape, along)) for cloth in self.layers if cloth.shape.intersects(along)]
+        reach = [float(line.measured(shapely.get_coordinates(f))[:, 1].max()) for _, f in flaps if f.area > 0]
+        widest = max(reach, default=0.0)
+        if widest > allowance + TOO_WIDE_IN:
+            name = self.section.patches[number].name
+            what = f"before {name} an allowance of {widest:.3f} in is left beyond its line"
+            refuse("allowance not trimmed", what, line.place(line.length / 2, widest))
+        return widest
+
+    def _held(self, seam: Seam) -> Polygon:
+        """The new piece's own allowance, held down by the stitches: not beyond an end that its patch goes round."""
+        far, allowance = self.paper.far, self.setting.allowance
+        before = far if not seam.crosses[0] else (allowance if seam.free_start else 0.0)
+        after = far if not seam.crosses[1] else (allowance if seam.free_end else 0.0)
+        return seam.line.rectangle(-before, seam.line.length + after, 0.0, far)
+
+    def _cleared(
+        self, flipped: Cloth, seam: Seam, held: Polygon, patch: Polygon
+    ) -> tuple[Cloth, BaseGeometry | None]:
+        """The flipped piece off the other arms of the section, and what was cut off it there."""
+        if seam.clear and not any(seam.crosses):
+            return flipped, None
+        # On the line's other side the piece may lie on an arm only where it was flipped round the seam's end.
+        arms = less(seam.sewn, seam.line.mirrored(held))
+        lies_on = common(flipped.shape, arms)
+        if lies_on.area <= self.setting.nothing:
+            return flipped, None
+        return self.setting.hands.clear(flipped, arms, patch), lies_on
+
+    def _stitched(self, seam: Seam) -> Stitched:
+        """Stitching runs one allowance beyond each end, up to what is sewn on the other side of a notch."""
+        line, allowance = seam.line, self.setting.allowance
+        needle: list[Point] = []
+        stops: list[Point] = []
+        for end, free, u, sense in (
+            (line.start, seam.free_start, 0.0, -1.0),
+            (line.end, seam.free_end, line.length, 1.0),
+        ):
+            reach = allowance if free else 0.0
+            if free and not seam.clear:
+                ahead = [line.place(u + sense * step, 0) for step in (JUST_BEYOND_IN, allowance)]
+                hit = LineString(ahead).intersection(seam.sewn)
+                reach = reach if hit.is_empty else float(hit.distance(shapely.Point(end)))
+            if not free:
+                stops.append(end)
+            needle.append(line.place(u + sense * reach, 0))
+        return Stitched(line.start, line.end, (needle[0], needle[1]), tuple(stops), seam.clear, any(seam.crosses))
+
+    # -- looking at the cloth -----------------------------------------------------------------------------
+
+    def _look_at_flip(self, number: int, flipped: Cloth, line: StitchLine, held: Polygon, ring: Coords) -> None:
+        seam, name = self.paper.seams[number - 1], self.section.patches[number].name
+        other_side = line.mirrored(held)
+        wrong = common(flipped.shape, other_side)
+        if not flipped.right_side_up or wrong.area > self.setting.nothing:
+            what = f"after the flip the fabric of {name} does not lie right side up on its own side"
+            refuse("wrong flip", what, _on(flipped.shape))
+        wanted: BaseGeometry = _around(line, ring, self._margin)
+        self._look_at_cover(
+            number, flipped, less(wanted, other_side) if any(seam.crosses) else _own_side(line, ring, self._margin)
+        )
+
+    def _look_at_cover(self, number: int, cloth: Cloth, wanted: BaseGeometry) -> None:
+        """Whether a piece covers its patch, and `wanted` with its extra."""
+        bare = less(self.paper.patches[number], cloth.shape)
+        if bare.area > self.setting.nothing:
+            refuse("does not cover", f"the fabric of {cloth.patch} leaves part of its patch bare", _on(bare))
+        bare = less(wanted, cloth.shape)
+        if bare.area > self.setting.nothing:
+            refuse(
+                "too little extra", f"the fabric of {cloth.patch} has too little beyond its allowance", _on(bare)
+            )
+
+
+def _around(line: StitchLine, ring: Coords, margin: float) -> Polygon:
+    """The box round a patch, measured along the line, with a margin on all sides."""
+    (u0, v0), (u1, v1) = ring.min(axis=0), ring.max(axis=0)
+    return line.rectangle(u0 - margin, u1 + margin, v0 - margin, v1 + margin)
+
+
+def _own_side(line: StitchLine, ring: Coords, margin: float) -> Polygon:
+    """The same on the patch's own side of its line only."""
+    (u0, _), (u1, v1) = ring.min(axis=0), ring.max(axis=0)
+    return line.rectangle(u0 - margin, u1 + margin, 0.0, v1 + margin)
+
+
+def _longer_way(patch: Polygon) -> StitchLine:
+    """The longer side of the smallest rectangle round a patch, from left to right."""
+    corners = [(float(x), float(y)) for x, y in shapely.get_coordinates(shapely.oriented_envelope(patch))]
+    sides = [(corners[0], corners[1]), (corners[1], corners[2])]
+    start, end = sorted(max(sides, key=lambda side: round(math.dist(*side), 9)))
+    return StitchLine(start, end)
+
+
+def _on(area: BaseGeometry) -> Point:
+    point = area.representative_point()
+    return (point.x, point.y)
