@@ -21,7 +21,8 @@ from seamwright.claims import claim_of
 from seamwright.options import PlanOptions
 from seamwright.piecing.model import Plan, Step
 from seamwright.piecing.names import section_name
-from seamwright.piecing.order import is_fold_clear, sewing_order
+from seamwright.piecing.order import sewing_order
+from seamwright.piecing.peel import is_fold_clear
 from seamwright.piecing.plan import plan
 from seamwright.piecing.seammap import SeamMap
 from seamwright.piecing.shapes import is_quick_shape, tips

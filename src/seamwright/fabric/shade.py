@@ -13,6 +13,9 @@ LIGHTNESS = {Value.DARK: 25.0, Value.MEDIUM: 50.0, Value.LIGHT: 75.0}
 """Middle of each third: how light a fabric is taken to be of which the value alone is known."""
 DARK_UNDER, LIGHT_OVER = 100 / 3, 200 / 3
 """The scale in thirds: between what is dark and what is light lies a third of it at least."""
+SHADOW_STEP = 20.0
+"""Allowance darker by this shows through what lies over it: one step of value (25) counts, colours within one value
+do not. Common practice speaks of pressing to the darker side and gives no number."""
 
 
 def lightness(fabric: Fabric) -> float | None:
@@ -36,6 +39,17 @@ def is_light(fabric: Fabric) -> bool:
     """Whether a fabric is known to be light."""
     found = lightness(fabric)
     return found is not None and found > LIGHT_OVER
+
+
+def shows_through(under: Fabric, over: Fabric) -> bool:
+    """Whether allowance of one fabric is known to show through a patch of another; nothing does through a dark one.
+
+    >>> ink, sea, sail = (Fabric(v.value, value=v) for v in (Value.DARK, Value.MEDIUM, Value.LIGHT))
+    >>> shows_through(ink, sail), shows_through(ink, sea), shows_through(sail, ink), shows_through(ink, ink)
+    (True, True, False, False)
+    """
+    low, high = lightness(under), lightness(over)
+    return low is not None and high is not None and high >= DARK_UNDER and high - low >= SHADOW_STEP
 
 
 def colour_lightness(colour: str) -> float:

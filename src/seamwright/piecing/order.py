@@ -1,136 +1,89 @@
 """The sewing order within a section: one stable choice out of all valid ones.
 
-Knows:  which patches can come off a section, the line along which each comes off, an order to sew in.
-Leaves: which patches make a section (fewest).
-Method: read backwards, sewing is peeling: a patch comes off when what is still sewn to it is one straight run from
-        border to border. A patch that comes off now still comes off later, shortened at most; so taking any of them
-        never leads into a blind alley, and the valid orders are those of an antimatroid (no precedence: a patch may
-        come free in more than one way). The patch with the longest seam comes off first, so that seams lengthen
-        towards the end of sewing; but a neighbour of the last one goes before it, unless its seam is much shorter,
-        so that sewing runs on in one direction; among equals the lowest, then the one furthest right.
+Knows:  what a sewer wishes of an order, and which wish goes before which.
+Leaves: which patches can come off a section (peel), how dark allowance is kept from under light patches (shadows),
+        which patches make a section (fewest), the words of `--start` (start).
+Method: read backwards, sewing is peeling. Whatever can come off now still can later; so taking any patch never
+        leads into a blind alley, and the valid orders are those of an antimatroid (no precedence: a patch may come
+        free in more than one way). The wishes choose among what can come off, patch after patch.
+
+What is wished for, the first wish first; a later one is granted as far as those before it leave room:
+    1. the patches that the sewer asks for are laid on first;
+    2. every fold is clear of what is sewn before, wherever there is such an order (else as late as can be);
+    3. fewest pairs of neighbours of which the darker lies under the lighter: allowances are pressed under the
+       patch that is added later, so of two neighbours the darker is added later (common practice: press to the dark
+       side). How far this goes is told in `shadows`;
+    4. seams lengthen towards the end of sewing: of the patches that can come off, those whose seam is not much
+       shorter than the longest;
+    5. of these, one of the fabric that came off last: fewer changes of fabric and thread;
+    6. of these, a neighbour of the patch that came off last: sewing runs on in one direction;
+    7. of these, the one with the longest seam, and at last the one of the highest number: under canonical numbers
+       (canon) all copies of a drawing are sewn alike.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
-from seamwright.geometry import off_line
 from seamwright.piecing.model import Step
-from seamwright.piecing.seammap import ONE_SIDE_IN, SeamMap
-from seamwright.piecing.shapes import corners
+from seamwright.piecing.peel import Peeling
+from seamwright.piecing.seammap import SeamMap
+from seamwright.piecing.shadows import Shadows, fewest_shadows
 
-SAME_LENGTH_IN = 1 / 64
-"""Seams whose lengths differ by less are taken as equally long."""
-MUCH_LONGER = 1.5
-"""Sewing runs on from neighbour to neighbour unless another seam is longer by this factor."""
+SAME_LENGTH_IN = 0.0153
+"""Seams whose lengths differ by less are equally long: about 1/64 in, but not a difference that drawings have, or
+else noise would decide."""
+MUCH_LONGER = 1.51
+"""A seam is much longer by this factor: half as long again and a little, for whole inches stand in that ratio."""
 
 
-def sewing_order(seams: SeamMap, patches: Iterable[int]) -> tuple[Step, ...] | None:
-    """The steps of a section in sewing order, or None if its patches make no single foundation.
+def sewing_order(
+    seams: SeamMap, patches: Iterable[int], *, first: Sequence[int] = (), fold_clear: bool = False
+) -> tuple[Step, ...] | None:
+    """The steps of a section in sewing order, or None if there is no such order.
 
-    Where the section has an inside corner, steps that fold clear of all that is sewn before are preferred:
-    whenever an order of such steps exists, one is returned.
+    Args:
+        first: patches of the section that are to be laid on first, in this order.
+        fold_clear: only steps that fold clear of all that is sewn before. Without it they are preferred: whenever
+            an order of such steps exists, one is returned.
     """
-    return _Peeling(seams, patches).steps()
+    peeling = Peeling(seams, patches, first, fold_clear)
+    return peeling.run(_Wishes(peeling).choose)
 
 
-def is_fold_clear(seams: SeamMap, step: Step, before: Iterable[int]) -> bool:
-    """Whether the patches sewn before lie on one side of the step's fold line."""
-    if not seams.notched:
-        return True
-    block = seams.block
-    a, b = block.points[step.stitch[0]], block.points[step.stitch[-1]]
-    offs = [off_line(block.points[p], a, b) for patch in before for p in block.patches[patch].ring]
-    return min(offs) >= -ONE_SIDE_IN or max(offs) <= ONE_SIDE_IN
+def can_be_sewn(seams: SeamMap, patches: Iterable[int], *, fold_clear: bool = False) -> bool:
+    """Whether patches make one foundation; quicker than an order to sew it in."""
+    return Peeling(seams, patches, (), fold_clear).run(lambda choices: choices[0]) is not None
 
 
-class _Peeling:
-    """Patches come off one at a time."""
+class _Wishes:
+    """Chooses the patch to come off next."""
 
-    def __init__(self, seams: SeamMap, patches: Iterable[int]) -> None:
-        self.seams, self.block = seams, seams.block
-        self.left = dict.fromkeys(patches)  # a set that keeps its order
-        self.free: dict[int, tuple[int, ...]] = {}
-        self.middles: dict[int, tuple[float, float]] = {}
-        for patch in self.left:
-            self._look_at(patch)
+    def __init__(self, peeling: Peeling) -> None:
+        self.peeling, self.block = peeling, peeling.block
+        self.shadows = Shadows(peeling.seams, peeling.left)
+        self.costly = fewest_shadows(peeling, self.shadows) if self.shadows.darker else []
 
-    def steps(self) -> tuple[Step, ...] | None:
-        backwards: list[Step] = []
-        last: int | None = None
-        while len(self.left) > 1:
-            if not self.free:
-                return None
-            patch = self._choose(last)
-            backwards.append(Step(patch, self.free.pop(patch)))
-            del self.left[patch]
-            touched = {
-                q: None for p in self.block.patches[patch].ring for q in self.seams.fans[p] if q in self.left
-            }
-            for neighbour in touched:
-                self._look_at(neighbour)
-            last = patch
-        (first,) = self.left
-        if self.block.patches[first].holes:
-            return None
-        return (Step(first), *reversed(backwards))
-
-    def _look_at(self, patch: int) -> None:
-        """Find out anew whether a patch can come off."""
-        stitch = self._stitch(patch)
-        if stitch:
-            self.free[patch] = stitch
-        else:
-            self.free.pop(patch, None)
-
-    def _stitch(self, patch: int) -> tuple[int, ...]:
-        """The one straight run over which `patch` is still sewn on, from border to border; () if it is not one."""
-        face, block = self.block.patches[patch], self.block
-        count = len(face.ring)
-        sewn = [self.seams.across(patch, e) in self.left for e in face.edges]
-        if not any(sewn) or all(sewn) or face.holes:
-            return ()
-        first = next(i for i in range(count) if sewn[i] and not sewn[i - 1])
-        run = [first]
-        for step in range(1, sum(sewn)):
-            i = (first + step) % count
-            before, after = (block.edges[face.edges[j]].seam for j in (i - 1, i))
-            if not sewn[i] or before != after or self._on_border(face.ring[i]):
-                return ()
-            run.append(i)
-        if not block.seams[block.edges[face.edges[first]].seam].straight:
-            return ()
-        return (*(face.ring[i] for i in run), face.ring[(run[-1] + 1) % count])
-
-    def _on_border(self, point: int) -> bool:
-        return bool(self.seams.on_outline[point]) or any(q not in self.left for q in self.seams.fans[point])
-
-    def _choose(self, last: int | None) -> int:
-        points = self.block.points
-        beside = set() if last is None else {self.seams.across(last, e) for e in self.block.patches[last].edges}
-
-        ends = {patch: (points[stitch[0]], points[stitch[-1]]) for patch, stitch in self.free.items()}
-        lengths = {patch: round(math.dist(*pair) / SAME_LENGTH_IN) for patch, pair in ends.items()}
+    def choose(self, choices: list[int]) -> int:
+        """One of the patches that may come off."""
+        peeling, last = self.peeling, self.peeling.last
+        if self.shadows.darker:
+            choices = self.shadows.cheapest(choices, peeling.left)
+            if self.costly and self.shadows.cost(choices[0], peeling.left):
+                return self.costly.pop(0)
+        lengths = {patch: self._length(patch) for patch in choices}
         longest = max(lengths.values())
+        if last is not None:
+            choices = [patch for patch in choices if lengths[patch] * MUCH_LONGER >= longest]
+            fabric = self.block.patches[last].fabric
+            if fabric is not None:
+                choices = [p for p in choices if self.block.patches[p].fabric == fabric] or choices
+            beside = {peeling.seams.across(last, edge) for edge in self.block.patches[last].edges}
+            choices = [patch for patch in choices if patch in beside] or choices
+        longest = max(lengths[patch] for patch in choices)
+        return max(patch for patch in choices if lengths[patch] >= longest - SAME_LENGTH_IN)
 
-        def wish(patch: int) -> tuple[bool, int, float, float]:
-            goes_on = patch in beside and lengths[patch] * MUCH_LONGER >= longest
-            return goes_on, lengths[patch], *self._middle(patch)
-
-        if not self.seams.notched:
-            return max(self.free, key=wish)
-        ranked = sorted(self.free, key=wish, reverse=True)
-        clear = (p for p in ranked if is_fold_clear(self.seams, Step(p, self.free[p]), self._without(p)))
-        return next(clear, ranked[0])
-
-    def _middle(self, patch: int) -> tuple[float, float]:
-        """(y, x) of the mean of a patch's corners; points inside its sides do not count."""
-        if patch not in self.middles:
-            turns = [self.block.points[p] for p, _ in corners(self.block, patch)]
-            x, y = (round(math.fsum(p[axis] for p in turns) / len(turns), 6) for axis in (0, 1))
-            self.middles[patch] = (y, x)
-        return self.middles[patch]
-
-    def _without(self, patch: int) -> list[int]:
-        return [other for other in self.left if other != patch]
+    def _length(self, patch: int) -> float:
+        stitch = self.peeling.free[patch]
+        return math.dist(self.block.points[stitch[0]], self.block.points[stitch[-1]])

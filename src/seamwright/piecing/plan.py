@@ -16,13 +16,14 @@ from seamwright.geometry import canonical_ring
 from seamwright.notes import Note
 from seamwright.options import PlanOptions
 from seamwright.piecing.advice import advised
+from seamwright.piecing.balance import balanced
 from seamwright.piecing.canon import Twin
 from seamwright.piecing.decide import decide
 from seamwright.piecing.divide import Division, divide
 from seamwright.piecing.fewest import Progress
 from seamwright.piecing.joins import sections_and_joins
 from seamwright.piecing.model import Fewest, Plan, Section
-from seamwright.piecing.order import is_fold_clear
+from seamwright.piecing.peel import is_fold_clear
 from seamwright.piecing.seammap import SeamMap
 
 ID_GRID_IN = 1 / 65536
@@ -46,7 +47,10 @@ def plan(block: Block, options: PlanOptions | None = None, progress: Progress | 
     empty = Plan(plan_id(block, options), block, options, "no", set_in_points=len(seams.no_seam_through))
     if decision.stuck:
         from seamwright.piecing.explain import explain
+        from seamwright.piecing.setin import floating
 
+        if options.set_in and not floating(block):
+            return advised(_set_in(empty, seams, progress), seams)
         obstructions = explain(seams, decision, empty.patch_names(), options.units)
         return advised(replace(empty, obstructions=obstructions), seams)
     twin = Twin(block)
@@ -67,6 +71,32 @@ def plan(block: Block, options: PlanOptions | None = None, progress: Progress | 
         notes=(*_search_notes(division), *_fold_notes(seams, sections)),
     )
     return advised(made, seams)
+
+
+def _set_in(empty: Plan, drawn: SeamMap, progress: Progress | None) -> Plan:
+    """The plan of a stuck block, sewn as it is drawn: with seams that turn."""
+    from seamwright.piecing.setin import set_in, with_kinds
+
+    twin = Twin(empty.block)
+    found = set_in(twin.seams, empty.options, progress)
+    sections, joins = sections_and_joins(found.seams, balanced(found.seams, found.tree))
+    notes = _fold_notes(found.seams, sections)
+    sections, joins = twin.back(sections, with_kinds(twin.seams, joins))
+    kinds = [join.kind for join in joins]
+    return replace(
+        empty,
+        sewable="set-in" if "set-in" in kinds or "partial" in kinds else "curved",
+        sections=sections,
+        joins=joins,
+        fewest=Fewest(
+            sections=found.sections,
+            foundations=sum(section.kind == "foundation" for section in sections),
+            proven=found.proven and found.sections == found.at_least,
+            at_least=found.at_least,
+        ),
+        points_to_match=sum(drawn.to_match),
+        notes=notes,
+    )
 
 
 def plan_id(block: Block, options: PlanOptions) -> str:
