@@ -179,7 +179,7 @@ PLANTED: list[tuple[str, str, Claim]] = [
     ("a join that makes a section", "part twice", joined(replace(FIRST, makes="C"), LAST)),
     ("two sections of one name", "part twice", replace(TRUE, sections=(A, B, replace(C, name="A")))),
     ("a part joined to itself", "part twice", joined(replace(FIRST, second="A"), LAST)),
-    ("a kind that has no proof", "unknown kind", joined(replace(FIRST, kind="partial"), LAST)),
+    ("a kind that has no proof", "unknown kind", joined(replace(FIRST, kind="glued"), LAST)),
     ("no number", "not a number", with_step(A, 1, stitch=((1, 0), (math.nan, 3)))),
     ("a line that hangs", "loose line", replace(TRUE, lines=(*TRUE.lines, ((4, 7), (5, 7))))),
     ("a smaller outline", "loose line", replace(TRUE, outline=((0, 0), (5.9, 0), (5.9, 8), (0, 8)))),
@@ -274,6 +274,7 @@ def test_the_checker_stands_alone():
         "seamwright.proof.claim",
         "seamwright.proof.checker",
         "seamwright.proof.runs",
+        "seamwright.proof.turning",
     }
 
 

@@ -1,7 +1,8 @@
-"""Sections and joins of a divided block: letters, outlines, and an order in which every join is one straight seam.
+"""Sections and joins of a divided block: letters, outlines, and an order in which every join is one full seam.
 
 Knows:  the letters of sections in reading order, the border of a region, the joins as a tree read backwards.
-Leaves: how the block was divided (divide), the order inside a section (order).
+Leaves: how the block was divided (divide), which sections share a letter (repeats), the order inside the first of
+        a print (order).
 Method: a cut tree read backwards is a sewing order of its joins, and every join is one whole cut. Of two sides the
         one that begins higher, then further left, comes first; letters follow, so that A and B lie beside each
         other.
@@ -9,35 +10,68 @@ Method: a cut tree read backwards is a sewing order of its joins, and every join
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
-from seamwright.piecing.cuts import Tree
+from seamwright.piecing.alike import Alike
+from seamwright.piecing.cuts import Cut, Tree
 from seamwright.piecing.model import Join, Section
-from seamwright.piecing.names import section_name
 from seamwright.piecing.order import sewing_order
+from seamwright.piecing.repeats import Place, places
 from seamwright.piecing.seammap import SeamMap
 
 
 def sections_and_joins(seams: SeamMap, tree: Tree) -> tuple[tuple[Section, ...], tuple[Join, ...]]:
     """The sections by name, and the joins in sewing order."""
-    sections: list[Section] = []
-    joins: list[Join] = []
     begins = _beginnings(seams, tree)
+    nodes = _sides_first(tree, begins)
+    leaves = [node.patches for node in nodes if node.cut is None]
+    alike = Alike(seams.block)
+    found = places(alike, leaves)
+    sections = _sections(seams, alike, leaves, found)
+    names = iter(place.name for place in found)
+    joins: list[Join] = []
     made: list[str] = []  # names of parts that wait for their join
+    for node in nodes:
+        if node.cut is None:
+            made.append(next(names))
+        else:
+            second, first = made.pop(), made.pop()
+            joins.append(_join(seams, node.cut, first, second))
+            made.append(joins[-1].makes)
+    in_order = sorted(range(len(found)), key=lambda i: found[i].order)
+    return tuple(sections[i] for i in in_order), tuple(joins)
+
+
+def _sides_first(tree: Tree, begins: dict[int, tuple[float, float]]) -> list[Tree]:
+    """Every region, each after its sides; of two sides the one that begins higher, then further left, first."""
+    ordered: list[Tree] = []
     waiting: list[tuple[Tree, bool]] = [(tree, False)]
     while waiting:
         node, sides_done = waiting.pop()
-        if node.cut is None:
-            sections.append(_section(seams, node, section_name(len(sections))))
-            made.append(sections[-1].name)
-        elif sides_done:
-            second, first = made.pop(), made.pop()
-            joins.append(Join(first, second, f"{first}+{second}", node.cut.points(seams.block)))
-            made.append(joins[-1].makes)
+        if sides_done or node.cut is None:
+            ordered.append(node)
         else:
             one, two = sorted(node.sides, key=lambda side: begins[id(side)])
             waiting += [(node, True), (two, False), (one, False)]
-    return tuple(sections), tuple(joins)
+    return ordered
+
+
+def _sections(
+    seams: SeamMap, alike: Alike, leaves: Sequence[tuple[int, ...]], found: Sequence[Place]
+) -> list[Section]:
+    """The sections in reading order; those of one print in one order of sewing."""
+    sections: list[Section] = []
+    for patches, place in zip(leaves, found, strict=True):
+        order: tuple[int, ...] = ()
+        if place.first < len(sections):
+            order = alike.laid_on(sections[place.first].patches, patches, mirrored=place.reversed)
+        steps = sewing_order(seams, patches, first=order)
+        if steps is None:
+            raise AssertionError(f"section {place.name} of patches {patches} is no single foundation")
+        sections.append(
+            Section(place.name, place.print, place.number, place.reversed, steps, border(seams, patches))
+        )
+    return sections
 
 
 def border(seams: SeamMap, patches: Iterable[int]) -> tuple[int, ...]:
@@ -57,11 +91,14 @@ def border(seams: SeamMap, patches: Iterable[int]) -> tuple[int, ...]:
     return tuple(ring)
 
 
-def _section(seams: SeamMap, node: Tree, name: str) -> Section:
-    steps = sewing_order(seams, node.patches)
-    if steps is None:
-        raise AssertionError(f"section {name} of patches {node.patches} is no single foundation")
-    return Section(name, print=name, place=1, reversed=False, steps=steps, outline=border(seams, node.patches))
+def _join(seams: SeamMap, cut: Cut, first: str, second: str) -> Join:
+    """The join along a cut; whether one that turns is partial is a question to the drawing, not asked here."""
+    block = seams.block
+    seam = block.seams[cut.seam]
+    turns = tuple(seam.points[place] for place in seam.turns if cut.start < place < cut.end)
+    straight = seams.is_straight(cut.seam, cut.start, cut.end)
+    kind = "straight" if straight else "set-in" if turns else "curved"
+    return Join(first, second, f"{first}+{second}", cut.points(block), kind, turns)
 
 
 def _beginnings(seams: SeamMap, tree: Tree) -> dict[int, tuple[float, float]]:

@@ -8,7 +8,8 @@ Method: the noded lines make faces whose borders are the same coordinates on bot
         its directed border edges; an edge inside it appears both ways and drops out. Where two regions meet, the
         edges of the one are the edges of the other backwards: what is left of them must be one run, straight, from
         end to end the seam that was claimed, and the edges left over one single ring.
-Limits: straight and curved joins; a join that turns a corner, or is sewn in two goes, is refused.
+Limits: that a seam sewn in two goes is stopped short where it is begun anew is the sewer's to do; the order of the
+        joins is proven to allow it.
 """
 
 from __future__ import annotations
@@ -27,11 +28,13 @@ from seamwright.errors import Fault, ProofError
 from seamwright.geometry import Point, signed_area
 from seamwright.proof.claim import Claim, ClaimedSection, ClaimedStep, Polyline
 from seamwright.proof.runs import STRAIGHT_IN, Edge, agree, lies_near, lies_on, runs, sharpest_bend, sharpest_turn
+from seamwright.proof.turning import fault_of
 
 GRID_IN = 1e-7
 """Noding snaps to this grid. A point of a seam lies off its line by rounding only (under 1e-9 in), and the
 grid must stay well below the straightness that is to be judged."""
 Border = frozenset[Edge]
+TURNING = ("set-in", "partial")
 
 
 def check(claim: Claim) -> None:
@@ -41,7 +44,9 @@ def check(claim: Claim) -> None:
         ProofError: with one fault, whose `code` names it: "loose line", "mirrored section", "patch twice",
             "patch moved", "gap", "overlap", "wrong section outline", "steps out of order", "wrong cut",
             "seam too short", "set-in called straight", "not one piece", "join dropped", "part twice",
-            "unknown kind", "not a number".
+            "unknown kind", "not a number"; of joins that turn "straight called set-in", "straight called partial",
+            "missing turn", "extra turn", "turn at the wrong point", "partial called set-in",
+            "set-in called partial".
     """
     _finite(claim)
     faces = _faces(claim)
@@ -52,7 +57,7 @@ def check(claim: Claim) -> None:
             raise _refuse("part twice", f"there are two sections {section.name}")
         parts[section.name] = _sew(section, [borders[n] for n in numbers])
         _same_ring(section, [faces[n] for n in numbers])
-    _join(claim, parts)
+    _join(claim, parts, borders)
 
 
 def _refuse(name: str, what: str, at_in: Point | None = None) -> ProofError:
@@ -67,7 +72,7 @@ def _finite(claim: Claim) -> None:
     steps = [step for section in claim.sections for step in section.steps]
     polylines = [*claim.lines, claim.outline, *(join.seam for join in claim.joins)]
     polylines += [run for step in steps for run in (step.ring, *step.holes, step.stitch)]
-    polylines += [section.ring for section in claim.sections]
+    polylines += [section.ring for section in claim.sections] + [join.turns for join in claim.joins]
     if not all(math.isfinite(v) for run in polylines for point in run for v in point):
         raise _refuse("not a number", "a coordinate is no finite number")
 
@@ -195,9 +200,12 @@ def _sew(section: ClaimedSection, borders: list[Border]) -> Border:
     return sewn
 
 
-def _join(claim: Claim, parts: dict[str, Border]) -> None:
+def _join(claim: Claim, parts: dict[str, Border], faces: list[Border]) -> None:
     """Sews the joins in order until one part, the block, is left."""
     made = set(parts)
+    beyond: dict[Point, list[Point]] = {}
+    for start, end in (edge for face in faces for edge in face):
+        beyond.setdefault(start, []).append(end)
     for join in claim.joins:
         where = f"the join of {join.first} and {join.second}"
         for name in (join.first, join.second):
@@ -207,10 +215,16 @@ def _join(claim: Claim, parts: dict[str, Border]) -> None:
                 raise _refuse("part twice", f"{where} uses {name}, which is part of something else by then")
         if join.makes in made or join.first == join.second:
             raise _refuse("part twice", f"{where} makes {join.makes}, which is there already")
-        if join.kind not in ("straight", "curved"):
+        if join.kind not in ("straight", "curved", *TURNING):
             raise _refuse("unknown kind", f"{where} is of kind {join.kind!r}, which has no proof")
         first, second = parts.pop(join.first), parts.pop(join.second)
-        _one_seam(where, first, second, join.seam, join.kind)
+        real = _one_seam(where, first, second, join.seam, join.kind)
+        if join.kind in TURNING:
+            fault = fault_of(join.kind, real, join.turns, claim.lines, beyond)
+            if fault is not None:
+                raise _refuse(fault[0], f"{where}: {fault[1]}", fault[2])
+        elif join.turns:
+            raise _refuse("extra turn", f"{where} is {join.kind} and cannot turn", join.turns[0])
         if join.kind == "curved":
             _one_line(where, join.seam, claim.lines)
         parts[join.makes] = _together(where, first, second)
@@ -237,8 +251,11 @@ def _together(where: str, one: Border, other: Border) -> Border:
     return border
 
 
-def _one_seam(where: str, one: Border, other: Border, stated: Polyline, kind: str) -> None:
-    """Requires that two regions meet in one full seam of `kind`, and that it is the one stated."""
+def _one_seam(where: str, one: Border, other: Border, stated: Polyline, kind: str) -> list[Point]:
+    """Requires that two regions meet in one full seam, and that it is the one stated; returns it.
+
+    A straight or curved one must not turn; what a seam of another `kind` does at its turns is not asked here.
+    """
     found = runs(_shared(one, other))
     if not found:
         raise _refuse(
@@ -247,13 +264,14 @@ def _one_seam(where: str, one: Border, other: Border, stated: Polyline, kind: st
     if len(found) > 1:
         raise _refuse("set-in called straight", f"{where}: the two meet in {len(found)} places", found[1][0])
     real = found[0]
-    turn = sharpest_bend(real) if kind == "straight" else sharpest_turn(real)
-    if turn is not None:
-        raise _refuse("set-in called straight", f"{where}: the seam turns", turn)
+    if kind not in TURNING:
+        turn = sharpest_bend(real) if kind == "straight" else sharpest_turn(real)
+        if turn is not None:
+            raise _refuse("set-in called straight", f"{where}: the seam turns", turn)
     if len(stated) < 2 or math.dist(stated[0], stated[-1]) == 0:
         raise _refuse("seam too short", f"{where}: the seam stated has no length", real[0])
     if agree(stated, real):
-        return
+        return real
     if all(lies_near(p, real) for p in stated) and all(lies_on(edge, real) for edge in pairwise(stated)):
         raise _refuse("seam too short", f"{where}: the seam stated leaves part of the border unsewn", real[0])
     raise _refuse("wrong cut", f"{where}: the seam stated is not where the two meet", stated[0])

@@ -1,0 +1,275 @@
+"""Which bent cuts divide a part: fewest partial seams, then fewest turns in one join, then fewest sections.
+
+Knows:  the fewest points to free, the fewest turns that a join must make, the fewest sections under both.
+Leaves: what a bent cut is (setin_ground), what becomes of the turns chosen (setin).
+Method: every point that no seam runs through is turned at by one join in every plan; so their number is no choice.
+        What is stuck even then is held by rings of seams, and a point on the side of a seam must be freed: the join
+        turns from the stem into one half of the seam, which is sewn in two goes. Both "what must be freed" and "how
+        many turns one join needs" are decided by cutting as far as it goes, because a cut never spoils another.
+        Fewest sections: least(R) = 1 if R is one foundation, else the least of least(P) + least(Q) over its cuts;
+        remembered by patches. Every join turns at `turns` points at most, and every point to turn at inside R lies
+        in one of its joins: that bounds least(R) from below and ends most searches early.
+Limits: the number of regions may double with every patch; beyond some twenty the steps run out, and the best so
+        far is taken.
+"""
+
+from __future__ import annotations
+
+import math
+import sys
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from itertools import combinations
+
+from seamwright.piecing.fewest import Budget, OutOfSteps
+from seamwright.piecing.setin_ground import Bent, Ground
+
+EXACT_WHEN_HURRIED = 12
+"""When the steps are spent, regions of up to this many patches are still searched exactly ..."""
+HURRIED_STEPS = 4_000
+"""... each with at most this many cuts."""
+MOST_TURNS = 64
+"""More turns than any one join can need."""
+
+Cost = tuple[int, int, int]
+"""(sections, pivots where a seam runs through, length of the joins in 1/65536 in)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bends:
+    """How a part is divided by cuts that may bend.
+
+    Attributes:
+        cuts: all of them, each before those of its two sides.
+        turns: most turns allowed in one of them. freed: points freed, in all.
+        sections: how many; at_least: proven lower bound for that many freed points and turns.
+        proven: no plan frees fewer points, nor, with as few, makes do with fewer turns in a join.
+    """
+
+    cuts: tuple[Bent, ...]
+    turns: int
+    freed: int
+    sections: int
+    at_least: int
+    proven: bool
+
+
+class Freeing:
+    """The fewest points to free so that cuts with at most `turns` turns divide a region into single patches."""
+
+    def __init__(self, ground: Ground, turns: int, budget: Budget) -> None:
+        self.ground, self.turns, self.budget = ground, turns, budget
+        self._known: dict[int, int] = {}
+
+    def fewest(self, region: int) -> int:
+        """Of any region; sys.maxsize or more if no number of points is enough.
+
+        Its stuck parts are independent: what is reached in the one is border of the other.
+
+        Raises:
+            OutOfSteps: the budget is spent.
+        """
+        found = self._known.get(region)
+        if found is None:
+            found = sum(self._of_stuck(part) for part in self.ground.stuck(region, self.turns))
+            self._known[region] = found
+        return found
+
+    def _of_stuck(self, part: int) -> int:
+        """Of a stuck part: some cut must be the next, and it frees some points at once, mostly one."""
+        if part in self._known:
+            return self._known[part]
+        points = self.ground.inside(part, self.ground.passed)
+        best = sys.maxsize
+        for count in range(1, min(self.turns, len(points)) + 1):
+            for chosen in combinations(points, count):
+                if best <= count:
+                    break
+                self.budget.spend()
+                left = self.ground.stuck(part, self.turns, chosen)
+                if left != [part]:
+                    best = min(best, count + sum(self.fewest(rest) for rest in left))
+        self._known[part] = best
+        return best
+
+
+def bends(ground: Ground, is_section: Callable[[int], bool], lengths: Sequence[int], budget: Budget) -> Bends:
+    """The best division of a part in which nothing floats.
+
+    Args:
+        is_section: whether a region may be a section; what is cut off one may be one as well, and any patch alone.
+        lengths: of each edge of the block, 1/65536 in.
+    """
+    turns, freed, proven = _turns_needed(ground, budget)
+    search = _Search(ground, Freeing(ground, turns, budget), is_section, lengths, budget)
+    try:
+        search.least(ground.whole)
+        search.best(ground.whole)
+        cuts = search.cuts()
+        at_least = len(cuts) + 1
+    except OutOfSteps:
+        at_least = search.bound(ground.whole)
+        cuts = search.hurried()
+    return Bends(cuts, turns, freed, len(cuts) + 1, at_least, proven)
+
+
+def _turns_needed(ground: Ground, budget: Budget) -> tuple[int, int, bool]:
+    """(turns in one join, points to free, whether neither can be fewer)."""
+    found: tuple[int, int] | None = None
+    turns = 0
+    try:
+        while True:
+            turns += 1
+            freed = Freeing(ground, turns, budget).fewest(ground.whole)
+            if found is None or freed < found[1]:
+                found = (turns, freed)
+            # No cut of a stuck part can turn more often than it has points to turn at or to free.
+            left = ground.stuck(ground.whole, turns)
+            most = max((len(ground.inside(part, ground.turning)) for part in left), default=0) + found[1]
+            if turns >= min(most, MOST_TURNS) and found[1] < sys.maxsize:
+                return (*found, True)
+    except OutOfSteps:
+        if found is None or found[1] >= sys.maxsize:
+            raise
+        return (*found, False)
+
+
+class _Search:
+    """least(R) for the regions of one part, each found once."""
+
+    def __init__(
+        self,
+        ground: Ground,
+        freeing: Freeing,
+        is_section: Callable[[int], bool],
+        lengths: Sequence[int],
+        budget: Budget,
+    ) -> None:
+        self.ground, self.freeing, self.turns = ground, freeing, freeing.turns
+        self.is_section, self.lengths, self.budget = is_section, lengths, budget
+        # Only points inside stuck parts are ever freed in a plan that frees the fewest.
+        stuck = ground.stuck(ground.whole, freeing.turns)
+        self.freeable = {p for part in stuck for p in ground.inside(part, ground.passed)}
+        self.known: dict[int, int] = {}
+        self._bounds: dict[int, int] = {}
+        self._choices: dict[int, list[tuple[Bent, int, int]]] = {}
+        self._costs: dict[int, tuple[Cost, Bent | None, int]] = {}
+
+    def bound(self, region: int) -> int:
+        """A lower bound on the sections of a region."""
+        found = self._bounds.get(region)
+        if found is None:
+            if self.is_section(region):
+                found = 1
+            else:
+                points = len(self.ground.inside(region, self.ground.turning)) + self.freeing.fewest(region)
+                found = max(2, 1 + math.ceil(points / self.turns))
+            self._bounds[region] = found
+        return found
+
+    def choices(self, region: int) -> list[tuple[Bent, int, int]]:
+        """(cut, one side, other side) of every cut with which as few points are freed as need be."""
+        found = self._choices.get(region)
+        if found is None:
+            need, found = self.freeing.fewest(region), []
+            for cut in self.ground.cuts(region, self.turns, self.freeable if need else (), need):
+                self.budget.spend()
+                one = self.ground.side(region, cut)
+                two = region & ~one
+                if not need or cut.freed + self.freeing.fewest(one) + self.freeing.fewest(two) == need:
+                    found.append((cut, one, two))
+            found.sort(key=lambda choice: self.bound(choice[1]) + self.bound(choice[2]))
+            self._choices[region] = found
+        return found
+
+    def least(self, region: int) -> int:
+        """Fewest sections of a region.
+
+        Raises:
+            OutOfSteps: the budget is spent; what was found so far stays known.
+        """
+        found = self.known.get(region)
+        if found is not None:
+            return found
+        low = self.bound(region)
+        if low == 1:
+            self.known[region] = 1
+            return 1
+        best = sys.maxsize
+        for _, one, two in self.choices(region):
+            if self.bound(one) + self.bound(two) >= best:
+                break
+            first = self.least(one)
+            if first + self.bound(two) < best:
+                best = min(best, first + self.least(two))
+            if best == low:
+                break
+        self.known[region] = best
+        return best
+
+    def best(self, region: int) -> Cost:
+        """The least cost of a region among its plans with the fewest sections."""
+        found = self._costs.get(region)
+        if found is not None:
+            return found[0]
+        least = self.least(region)
+        if least == 1:
+            self._costs[region] = ((1, 0, 0), None, 0)
+            return (1, 0, 0)
+        ways = []
+        for cut, one, two in self.choices(region):
+            if self.bound(one) + self.bound(two) > least:
+                break
+            if self.least(one) + self.least(two) == least:
+                first, second = self.best(one), self.best(two)
+                length = sum(self.lengths[edge] for edge in cut.edges)
+                cost = (least, first[1] + second[1] + cut.pivots, first[2] + second[2] + length)
+                ways.append((cost, cut.points, cut, one))
+        cost, _, cut, one = min(ways, key=lambda way: way[:2])
+        self._costs[region] = (cost, cut, one)
+        return cost
+
+    def cuts(self) -> tuple[Bent, ...]:
+        """The cuts of the best plan of the whole part, each before those of its two sides."""
+        found, waiting = [], [self.ground.whole]
+        while waiting:
+            region = waiting.pop()
+            _, cut, one = self._costs[region]
+            if cut is not None:
+                found.append(cut)
+                waiting += [region & ~one, one]
+        return tuple(found)
+
+    def hurried(self) -> tuple[Bent, ...]:
+        """The cuts of a good plan with little searching."""
+        found, waiting = [], [self.ground.whole]
+        while waiting:
+            region = waiting.pop()
+            self.budget = Budget(sys.maxsize, None, None)
+            if self.bound(region) == 1:
+                continue
+            self.freeing.budget = self.budget
+            cut, one = self._hurried_cut(region)
+            found.append(cut)
+            waiting += [region & ~one, one]
+        return tuple(found)
+
+    def _hurried_cut(self, region: int) -> tuple[Bent, int]:
+        if region in self.known or region.bit_count() <= EXACT_WHEN_HURRIED:
+            self.choices(region)
+            self.budget = Budget(HURRIED_STEPS, None, None)
+            try:
+                self.best(region)
+                _, cut, one = self._costs[region]
+                assert cut is not None
+                return cut, one
+            except OutOfSteps:
+                self.budget = Budget(sys.maxsize, None, None)
+
+        def promise(choice: tuple[Bent, int, int]) -> tuple[int, int, int]:
+            cut, one, two = choice
+            known = sum(self.known.get(side, self.bound(side)) for side in (one, two))
+            return known, -max(one.bit_count(), two.bit_count()), sum(self.lengths[e] for e in cut.edges)
+
+        cut, one, _ = min(self.choices(region), key=promise)
+        return cut, one
