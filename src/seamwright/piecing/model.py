@@ -56,6 +56,10 @@ class Section:
         """Patch numbers in sewing order."""
         return tuple(step.patch for step in self.steps)
 
+    def patch_name(self, count: int) -> str:
+        """Name of the patch laid on as number `count`, from 1: "A3", "A.2-3" in a second place."""
+        return f"{self.name}{'-' if '.' in self.name else ''}{count}"
+
 
 @dataclass(frozen=True, slots=True)
 class Join:
@@ -177,8 +181,7 @@ class Plan:
         """A name for each patch by its number: "A3", "A.2-3" in a second place, "?1" outside any plan."""
         names: dict[int, str] = {}
         for section in self.sections:
-            stem = f"{section.name}-" if "." in section.name else section.name
             for count, patch in enumerate(section.patches, start=1):
-                names[patch] = f"{stem}{count}"
+                names[patch] = section.patch_name(count)
         unplanned = iter(range(1, len(self.block.patches) + 1))
         return tuple(names[p] if p in names else f"?{next(unplanned)}" for p in range(len(self.block.patches)))

@@ -7,7 +7,6 @@ Leaves: how each is found (the modules beside this one); whether the plan is tru
 
 from __future__ import annotations
 
-import math
 import zlib
 from dataclasses import replace
 
@@ -18,13 +17,14 @@ from seamwright.options import PlanOptions
 from seamwright.piecing.advice import advised
 from seamwright.piecing.balance import balanced
 from seamwright.piecing.canon import Twin
+from seamwright.piecing.cloth import cloth_notes
 from seamwright.piecing.decide import decide
 from seamwright.piecing.divide import Division, divide
 from seamwright.piecing.fewest import Progress
 from seamwright.piecing.joins import sections_and_joins
-from seamwright.piecing.model import Fewest, Plan, Section
-from seamwright.piecing.peel import is_fold_clear
+from seamwright.piecing.model import Fewest, Plan
 from seamwright.piecing.seammap import SeamMap
+from seamwright.piecing.start import with_start
 
 ID_GRID_IN = 1 / 65536
 """Coordinates are rounded to this for the id: far above noise, far below a thread, and dyadic sizes lie on it."""
@@ -40,6 +40,9 @@ def plan(block: Block, options: PlanOptions | None = None, progress: Progress | 
 
     Returns:
         A plan in every case: one that is stuck has `sewable` "no" and its obstructions.
+
+    Raises:
+        OptionError: `start` names a patch that is not there, or that cannot be the first of its section.
     """
     options = options or PlanOptions()
     seams = SeamMap(block)
@@ -55,7 +58,10 @@ def plan(block: Block, options: PlanOptions | None = None, progress: Progress | 
         return advised(replace(empty, obstructions=obstructions), seams)
     twin = Twin(block)
     division = divide(twin.seams, options, progress)
-    sections, joins = twin.back(*sections_and_joins(twin.seams, division.tree))
+    sections, joins = sections_and_joins(twin.seams, division.tree)
+    sections, started = with_start(twin.seams, sections, options.start, fold_clear=options.fold_clear)
+    cloth = cloth_notes(twin.seams, sections)
+    sections, joins = twin.back(sections, joins)
     made = replace(
         empty,
         sewable="straight",
@@ -68,7 +74,7 @@ def plan(block: Block, options: PlanOptions | None = None, progress: Progress | 
             at_least=division.at_least,
         ),
         points_to_match=sum(seams.to_match),
-        notes=(*_search_notes(division), *_fold_notes(seams, sections)),
+        notes=(*_search_notes(division), *started, *cloth),
     )
     return advised(made, seams)
 
@@ -80,7 +86,8 @@ def _set_in(empty: Plan, drawn: SeamMap, progress: Progress | None) -> Plan:
     twin = Twin(empty.block)
     found = set_in(twin.seams, empty.options, progress)
     sections, joins = sections_and_joins(found.seams, balanced(found.seams, found.tree))
-    notes = _fold_notes(found.seams, sections)
+    sections, started = with_start(found.seams, sections, empty.options.start, fold_clear=empty.options.fold_clear)
+    cloth = cloth_notes(found.seams, sections)
     sections, joins = twin.back(sections, with_kinds(twin.seams, joins))
     kinds = [join.kind for join in joins]
     return replace(
@@ -95,7 +102,7 @@ def _set_in(empty: Plan, drawn: SeamMap, progress: Progress | None) -> Plan:
             at_least=found.at_least,
         ),
         points_to_match=sum(drawn.to_match),
-        notes=notes,
+        notes=(*started, *cloth),
     )
 
 
@@ -122,21 +129,3 @@ def _search_notes(division: Division) -> tuple[Note, ...]:
         return ()
     text = "not every plan with as few sections was compared within the limit; more --steps may find a handier one"
     return (Note("search", text),)
-
-
-def _fold_notes(seams: SeamMap, sections: tuple[Section, ...]) -> tuple[Note, ...]:
-    """Steps in which something sewn before lies across the fold line: the paper cannot be folded there at once."""
-    block, places, names = seams.block, [], []
-    for section in sections:
-        for number, step in enumerate(section.steps[1:], start=1):
-            if not is_fold_clear(seams, step, section.patches[:number]):
-                names.append(f"{section.name}{number + 1}")
-                a, b = block.points[step.stitch[0]], block.points[step.stitch[-1]]
-                places.append((math.fsum((a[0], b[0])) / 2, math.fsum((a[1], b[1])) / 2))
-    if not names:
-        return ()
-    # Only an inside corner of the outline makes this: the line runs on, beyond its seam, through another arm.
-    text = (
-        f"the fold line of {', '.join(names)}, run on, crosses patches sewn before: crease along its own seam only"
-    )
-    return (Note("fold", text, len(names), places_in=tuple(places)),)

@@ -1,0 +1,134 @@
+"""Where the sewer wants to start: patches, by name, that are to be the first of their section.
+
+Knows:  how the names she writes are read, which patches of a section can be first, what is said when one cannot.
+Leaves: the order that follows (order), which sections there are: a start changes neither sections nor letters.
+Method: the names are those of the plan without a start. A patch can be the first of its section exactly when all
+        others can be peeled off it. All places of one print are sewn in one order: a start holds for all of them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+
+from seamwright.errors import Fault, OptionError
+from seamwright.notes import Note
+from seamwright.piecing.model import Section
+from seamwright.piecing.order import in_order, sewing_order
+from seamwright.piecing.seammap import SeamMap
+
+Spot = tuple[str, int]
+"""(letter of the print, place in its order) of a patch."""
+
+
+def with_start(
+    seams: SeamMap, sections: tuple[Section, ...], start: str, *, fold_clear: bool = False
+) -> tuple[tuple[Section, ...], tuple[Note, ...]]:
+    """The sections sewn from the patches that the sewer names, and what she should know about it.
+
+    Args:
+        sections: as planned without a start; `seams` is of their block.
+        start: names of patches, parted by commas, "" for none; of several in one section the first is laid on
+            first.
+        fold_clear: only steps that fold clear of all that is sewn before.
+
+    Raises:
+        OptionError: a name is unknown, or a patch cannot be first; a fault for each.
+    """
+    if not start or not sections:
+        return sections, ()
+    wanted = _wanted(sections, start)
+    orders: dict[str, list[int]] = {}
+    faults = []
+    for print, spots in wanted.items():
+        section = next(section for section in sections if section.print == print)
+        first = [section.patches[spot] for spot in spots]
+        steps = sewing_order(seams, section.patches, first=first, fold_clear=fold_clear)
+        if steps is None:
+            faults.append(_cannot(seams, section, spots, fold_clear))
+        else:
+            orders[print] = [section.patches.index(step.patch) for step in steps]
+    if faults:
+        raise OptionError("option", tuple(faults))
+    started = tuple(
+        _reordered(seams, section, orders[section.print]) if section.print in orders else section
+        for section in sections
+    )
+    return started, _renamed(sections, wanted)
+
+
+def _wanted(sections: Sequence[Section], start: str) -> dict[str, list[int]]:
+    """The patches named, by print."""
+    spots: dict[str, Spot] = {}
+    shown: list[str] = []
+    for section in sections:
+        for count in range(len(section.patches)):
+            shown.append(section.patch_name(count + 1))
+            spots[shown[-1].casefold()] = (section.print, count)
+    wanted: dict[str, list[int]] = {}
+    faults = []
+    for word in filter(None, (part.strip() for part in start.replace(";", ",").split(","))):
+        spot = spots.get("".join(word.split()).casefold())
+        if spot is None:
+            import difflib  # only a slip needs it
+
+            near = difflib.get_close_matches(word.upper(), shown, n=1, cutoff=0.3)
+            mend = f"Patches are named as in the plan without a start, from {shown[0]} to {shown[-1]}"
+            mend += f"; perhaps {near[0]} is meant" if near else ""
+            faults.append(Fault("option", f"option start: there is no patch {word}", mend))
+        elif spot[1] not in wanted.setdefault(spot[0], []):
+            wanted[spot[0]].append(spot[1])
+    if faults:
+        raise OptionError("option", tuple(faults))
+    return wanted
+
+
+def _cannot(seams: SeamMap, section: Section, spots: list[int], fold_clear: bool) -> Fault:
+    """Why sewing cannot start as asked, and where it can."""
+
+    def can(first: list[int]) -> bool:
+        patches = [section.patches[spot] for spot in first]
+        return sewing_order(seams, section.patches, first=patches, fold_clear=fold_clear) is not None
+
+    upto = next(count for count in range(1, len(spots) + 1) if not can(spots[:count]))
+    before, patch = spots[: upto - 1], section.patch_name(spots[upto - 1] + 1)
+    possible = [spot for spot in range(len(section.patches)) if spot not in before and can([*before, spot])]
+    names = [section.patch_name(spot + 1) for spot in possible]
+    held = "" if not fold_clear else ", each folded clear of those before,"
+    if before:
+        after = section.patch_name(before[-1] + 1)
+        what = f"option start: {patch} cannot be laid on right after {after}, or not all others{held} can follow"
+        return Fault("option", what, f"After {after} can come {_listed(names)}" if names else f"Leave out {patch}")
+    what = (
+        f"option start: {patch} cannot be the first patch of section {section.name}, for the others cannot all be "
+        f"sewn to it one after another{held} by straight seams"
+    )
+    return Fault("option", what, f"Section {section.name} can start with {_listed(names)}")
+
+
+def _reordered(seams: SeamMap, section: Section, order: Sequence[int]) -> Section:
+    steps = in_order(seams, [section.patches[spot] for spot in order])
+    if steps is None:
+        raise AssertionError(f"section {section.name} is not sewn as the others of print {section.print}")
+    return replace(section, steps=steps)
+
+
+def _renamed(sections: Iterable[Section], wanted: dict[str, list[int]]) -> tuple[Note, ...]:
+    """That names follow the sewing order, so that those she wrote have become others."""
+    told = []
+    for print, spots in wanted.items():
+        section = next(section for section in sections if section.print == print)
+        told += [
+            f"{section.patch_name(old + 1)} is {section.patch_name(new + 1)} now"
+            for new, old in enumerate(spots)
+            if new != old
+        ]
+    if not told:
+        return ()
+    text = f"patches are numbered as they are sewn, so the start has changed names: {', '.join(told)}"
+    return (Note("start", text, len(told)),)
+
+
+def _listed(words: Sequence[str]) -> str:
+    """ "A1", "A1 or A2", "A1, A2 or A3"."""
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} or {words[-1]}"
