@@ -82,6 +82,20 @@ def canonical_ring(ring: Sequence[Point], straight_within: float = 1e-7) -> Ring
     return tuple(corners[first:] + corners[:first])
 
 
+def levels(values: Sequence[float], gap: float = 1e-6) -> list[int]:
+    """For each value how many gaps lie below it: values that differ by noise share a level, and none is rounded.
+
+    >>> levels([2.5, 1.0, 2.5000000001, 7.0])
+    [1, 0, 1, 2]
+    """
+    order = sorted(range(len(values)), key=values.__getitem__)
+    found, level = [0] * len(values), 0
+    for before, i in zip([*order[:1], *order], order, strict=False):
+        level += values[i] - values[before] > gap
+        found[i] = level
+    return found
+
+
 def moved(affine: Affine, point: Point) -> Point:
     """`point` under `affine`."""
     a, b, c, d, e, f = affine

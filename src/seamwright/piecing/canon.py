@@ -25,7 +25,7 @@ from itertools import pairwise
 from typing import TypeVar
 
 from seamwright.block.model import OUTLINE, OUTSIDE, Block, Edge, Patch, Seam
-from seamwright.geometry import Point, signed_area
+from seamwright.geometry import Point, levels, signed_area
 from seamwright.piecing.model import Join, Section, Step
 from seamwright.piecing.seammap import SeamMap
 from seamwright.piecing.shapes import ANGLE_SLACK_DEG
@@ -241,8 +241,7 @@ class Walks:
         best_fabrics = min(fabrics.values())
         running = [walker for walker in running if fabrics[walker] == best_fabrics]
         running.sort(key=lambda walker: not walker.mirrored)
-        heights = _levels([self.block.points[walker.corner][1] for walker in running])
-        across = _levels([self.block.points[walker.corner][0] for walker in running])
+        across, heights = (levels([self.block.points[w.corner][axis] for w in running], GAP_IN) for axis in (0, 1))
         order = sorted(range(len(running)), key=lambda i: (heights[i], across[i], i))
         return Shape(tuple(code), sizes, best_fabrics, tuple(running[i].walk() for i in order))
 
@@ -483,16 +482,6 @@ def _least(values: dict[_T, float]) -> list[_T]:
             break
     kept = set(ranked)
     return [key for key in values if key in kept]
-
-
-def _levels(values: Sequence[float]) -> list[int]:
-    """For each value how many gaps lie below it."""
-    order = sorted(range(len(values)), key=values.__getitem__)
-    found, level = [0] * len(values), 0
-    for before, i in zip([*order[:1], *order], order, strict=False):
-        level += values[i] - values[before] > GAP_IN
-        found[i] = level
-    return found
 
 
 def _places(order: Sequence[int]) -> tuple[int, ...]:

@@ -15,7 +15,7 @@ from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
 from seamwright.block.model import Block
-from seamwright.geometry import Point, signed_area
+from seamwright.geometry import signed_area
 from seamwright.options import Units
 from seamwright.piecing.decide import Decision, decide
 from seamwright.piecing.model import Obstruction
@@ -93,7 +93,7 @@ class StuckRegion:
             if not decision.cut[number] and inside.issuperset(seams.beside(number))
         ]
         ends = {p for e in self.edges for p in (self.block.edges[e].start, self.block.edges[e].end)}
-        self.inner = _highest_first(self.block, (p for p in ends if not decision.reached[p]))
+        self.inner = _highest_first(self.seams, (p for p in ends if not decision.reached[p]))
         self.reached = decision.reached
 
     def curve(self, say: _Words) -> Finding:
@@ -144,7 +144,7 @@ class StuckRegion:
         graph = self.seam_graph()
         ring = _shortest_ring(graph)
         around = [graph.edges[a, b]["at"] for a, b in zip(ring, ring[1:] + ring[:1], strict=True)]
-        first = around.index(_highest_first(self.block, around)[0])
+        first = around.index(_highest_first(self.seams, around)[0])
         points = (*around[first:], *around[:first])
         why = (
             f"Patches {say.patches} lock one another: {len(ring)} seams run in a ring round {say.places(points)}, "
@@ -166,11 +166,9 @@ class StuckRegion:
         }
         return [p for p in self.inner if p in found]
 
-    def _place(self, one: int, other: int) -> tuple[Point, ...]:
-        """Where a piece lies: its ends as (y, x), the higher one first."""
-        return tuple(
-            (self.block.points[p][1], self.block.points[p][0]) for p in _highest_first(self.block, (one, other))
-        )
+    def _place(self, one: int, other: int) -> tuple[tuple[int, int], ...]:
+        """Where a piece lies: its ends as (row, column), the higher one first."""
+        return tuple(sorted((self.seams.reading[one], self.seams.reading[other])))
 
     def seam_graph(self) -> nx.DiGraph[int]:
         """Pieces of seams as nodes; an edge from each piece to every piece it ends on, with the point."""
@@ -217,9 +215,9 @@ def _shortest_ring(graph: nx.DiGraph[int]) -> list[int]:
     return best
 
 
-def _highest_first(block: Block, points: Iterable[int]) -> list[int]:
+def _highest_first(seams: SeamMap, points: Iterable[int]) -> list[int]:
     """Points from top to bottom, those of one height from left to right."""
-    return sorted(points, key=lambda p: (block.points[p][1], block.points[p][0]))
+    return sorted(points, key=seams.reading.__getitem__)
 
 
 def _has_curves(block: Block) -> bool:

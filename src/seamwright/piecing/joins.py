@@ -42,7 +42,7 @@ def sections_and_joins(seams: SeamMap, tree: Tree) -> tuple[tuple[Section, ...],
     return tuple(sections[i] for i in in_order), tuple(joins)
 
 
-def _sides_first(tree: Tree, begins: dict[int, tuple[float, float]]) -> list[Tree]:
+def _sides_first(tree: Tree, begins: dict[int, tuple[int, int]]) -> list[Tree]:
     """Every region, each after its sides; of two sides the one that begins higher, then further left, first."""
     ordered: list[Tree] = []
     waiting: list[tuple[Tree, bool]] = [(tree, False)]
@@ -84,7 +84,7 @@ def border(seams: SeamMap, patches: Iterable[int]) -> tuple[int, ...]:
         for i, (point, edge) in enumerate(zip(face.ring, face.edges, strict=True)):
             if seams.across(patch, edge) not in inside:
                 after[point] = face.ring[(i + 1) % len(face.ring)]
-    start = min(after, key=lambda p: (round(block.points[p][1], 6), block.points[p][0]))
+    start = min(after, key=seams.reading.__getitem__)
     ring = [start]
     while after[ring[-1]] != start:
         ring.append(after[ring[-1]])
@@ -101,14 +101,13 @@ def _join(seams: SeamMap, cut: Cut, first: str, second: str) -> Join:
     return Join(first, second, f"{first}+{second}", cut.points(block), kind, turns)
 
 
-def _beginnings(seams: SeamMap, tree: Tree) -> dict[int, tuple[float, float]]:
+def _beginnings(seams: SeamMap, tree: Tree) -> dict[int, tuple[int, int]]:
     """Top and left of each region's bounding box, by the identity of its tree."""
-    found: dict[int, tuple[float, float]] = {}
+    found: dict[int, tuple[int, int]] = {}
     for node in reversed(list(tree.nodes())):
         if node.sides:
             begins = [found[id(side)] for side in node.sides]
         else:
-            ring = [seams.block.points[p] for patch in node.patches for p in seams.block.patches[patch].ring]
-            begins = [(round(y, 6), round(x, 6)) for x, y in ring]
+            begins = [seams.reading[p] for patch in node.patches for p in seams.block.patches[patch].ring]
         found[id(node)] = (min(top for top, _ in begins), min(left for _, left in begins))
     return found

@@ -52,13 +52,6 @@ def sewing_order(
     return peeling.run(_Wishes(peeling).choose)
 
 
-def in_order(seams: SeamMap, patches: Sequence[int]) -> tuple[Step, ...] | None:
-    """The steps that lay patches on in the given order, or None if that cannot be done."""
-    peeling = Peeling(seams, patches, patches)
-    steps = peeling.run(lambda choices: choices[0])
-    return steps if steps and [step.patch for step in steps] == list(patches) else None
-
-
 def can_be_sewn(seams: SeamMap, patches: Iterable[int], *, fold_clear: bool = False) -> bool:
     """Whether patches make one foundation; quicker than an order to sew it in."""
     return Peeling(seams, patches, (), fold_clear).run(lambda choices: choices[0]) is not None

@@ -13,7 +13,7 @@ from __future__ import annotations
 from functools import cached_property
 
 from seamwright.block.model import OUTLINE, OUTSIDE, Block
-from seamwright.geometry import off_line
+from seamwright.geometry import levels, off_line
 
 ONE_SIDE_IN = 1e-6
 """A point may lie this far across a line and still count as on it."""
@@ -99,6 +99,12 @@ class SeamMap:
                 ((seam, position),) = [place for place in self.places[point] if place[0] == seams[0]]
                 marks[point] = all(self.arrivals(seam, position))
         return marks
+
+    @cached_property
+    def reading(self) -> list[tuple[int, int]]:
+        """For each point its (row, column), as one reads: from the top, then from the left; free of noise."""
+        across, down = (levels([point[axis] for point in self.block.points]) for axis in (0, 1))
+        return list(zip(down, across, strict=True))
 
     @cached_property
     def no_seam_through(self) -> dict[int, None]:

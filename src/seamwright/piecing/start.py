@@ -14,7 +14,7 @@ from dataclasses import replace
 from seamwright.errors import Fault, OptionError
 from seamwright.notes import Note
 from seamwright.piecing.model import Section
-from seamwright.piecing.order import in_order, sewing_order
+from seamwright.piecing.order import sewing_order
 from seamwright.piecing.seammap import SeamMap
 
 Spot = tuple[str, int]
@@ -107,7 +107,7 @@ def _cannot(seams: SeamMap, section: Section, spots: list[int], fold_clear: bool
 
 
 def _reordered(seams: SeamMap, section: Section, order: Sequence[int]) -> Section:
-    steps = in_order(seams, [section.patches[spot] for spot in order])
+    steps = sewing_order(seams, section.patches, first=[section.patches[spot] for spot in order])
     if steps is None:
         raise AssertionError(f"section {section.name} is not sewn as the others of print {section.print}")
     return replace(section, steps=steps)
