@@ -17,14 +17,16 @@ from typing import TYPE_CHECKING
 
 from seamwright.block.model import Block
 from seamwright.errors import FileError, OptionError, SeamwrightError, StuckError, fail, unexpected
+from seamwright.notes import Note
 from seamwright.options import PlanOptions
 from seamwright.optiontext import read_option, with_options
 from seamwright.output import made_by, may_write, write_whole
-from seamwright.piecing.model import Plan
+from seamwright.piecing.model import Mend, Plan
 from seamwright.results import Outcome, Printed
 
 if TYPE_CHECKING:  # only printing needs these; check starts faster without
     from seamwright.foundation.model import Foundation
+    from seamwright.mend.write import Mended
     from seamwright.sheet.model import Sheet
 
 Text = str | float | bool
@@ -145,6 +147,62 @@ def picture_of(plan: Plan) -> str:
     return plan_picture(plan, caption=caption, description=_made_by(plan))
 
 
+def mends(plan: Plan) -> tuple[Mend, ...]:
+    """Small changes of the drawing, each of which frees one stuck region of a plan; () if nothing is stuck.
+
+    Every one of them has been done, written, read back, planned and proven.
+    """
+    return _found(plan)[0]
+
+
+def apply_mends(block: Block, mends: Sequence[Mend]) -> Block:
+    """The block of a plan with some of its mends done.
+
+    Raises:
+        DrawingError: they do not go together.
+    """
+    from seamwright.mend.apply import apply_mends as apply
+
+    return apply(block, mends)
+
+
+def mended_drawing(plan: Plan, mends: Sequence[Mend], form: str = "", source: bytes | None = None) -> Mended:
+    """The drawing's file with some of its plan's mends done, as bytes that have been read back.
+
+    Args:
+        form: ".svg" or ".seams"; "" for that of the drawing.
+        source: the drawing's bytes; None: read from its file.
+
+    Raises:
+        OptionError: there is no such form, or it cannot hold the drawing. FileError: the file cannot be read.
+        DrawingError: the mends do not go together. ProofError: what was written does not read back right.
+    """
+    from seamwright.drawing.read import file_bytes
+    from seamwright.mend.write import FORMS, mended
+
+    path = split_size(plan.block.file)[0]
+    form = form or Path(path).suffix.lower()
+    if form not in FORMS:
+        what = f"a drawing cannot be written as {form or 'a file without an ending'}"
+        raise fail(OptionError, "option", what, f"Let its name end in {' or '.join(FORMS)}")
+    data = file_bytes(Path(path)) if source is None else source
+    return mended(plan, mends, form, data, path, made_by([path]))
+
+
+def write_mended(path: str | Path, plan: Plan, mends: Sequence[Mend], *, force: bool = False) -> Mended:
+    """Writes the drawing with some of its plan's mends done, as SVG or text form, by the name's ending.
+
+    Raises:
+        OptionError, DrawingError, ProofError: as `mended_drawing`. FileError: the file cannot be written, or is not
+            ours.
+    """
+    out = Path(path)
+    may_write_mended(out, split_size(plan.block.file)[0], force=force)
+    done = mended_drawing(plan, mends, out.suffix.lower())
+    write_whole(out, done.content)
+    return done
+
+
 def write_picture(path: str | Path, plan: Plan, *, force: bool = False) -> None:
     """Writes the picture of a plan as SVG or PNG, by the name's ending.
 
@@ -211,6 +269,21 @@ def may_write_picture(path: Path, drawing: str, *, force: bool = False) -> None:
         _cairo_is_here()
 
 
+def may_write_mended(path: Path, drawing: str, *, force: bool = False) -> None:
+    """Makes sure that a drawing can be written to `path`.
+
+    Raises:
+        OptionError, FileError.
+    """
+    from seamwright.mend.write import FORMS
+
+    _is_no_folder(path, "mended.svg")
+    if path.suffix.lower() not in FORMS:
+        what = f"{path} is no name of a drawing"
+        raise fail(OptionError, "option", what, f"Let its name end in {' or '.join(FORMS)}")
+    may_write(path, [drawing], force=force)
+
+
 def _is_no_folder(path: Path, example: str) -> None:
     # Said before the ending is looked at: a folder has none, and "." and "/" have not even a name to mend.
     if not path.suffix and path.is_dir():
@@ -245,6 +318,20 @@ def outcome(drawing: str, given: Given = ()) -> Outcome:
         return Outcome(drawing, error=ours)
 
 
+def with_mends(outcome: Outcome) -> Outcome:
+    """The outcome of a drawing that is stuck with the mends for it; any other as it is."""
+    if outcome.plan is None or not outcome.plan.obstructions:
+        return outcome
+    try:
+        found, notes = _found(outcome.plan)
+    except Exception as problem:  # the verdict stands without them
+        ours = unexpected(problem)
+        ours.__cause__ = problem
+        return Outcome(outcome.drawing, error=ours)
+    plan = replace(outcome.plan, notes=(*outcome.plan.notes, *notes))
+    return replace(outcome, plan=plan, mends=found)
+
+
 # -- within -------------------------------------------------------------------------------------------------
 
 
@@ -256,6 +343,13 @@ def _read(path: str | Path, given: Given) -> Block:
     pairs = dict([*drawing.options, *given])  # the later wins
     block = make_block(drawing, usable_options(pairs.items()))
     return replace(block, file=str(path), options=tuple(pairs.items()))
+
+
+def _found(plan: Plan) -> tuple[tuple[Mend, ...], tuple[Note, ...]]:
+    from seamwright.mend.find import find_mends
+
+    found = find_mends(plan)
+    return found.mends, found.notes
 
 
 def _made_by(plan: Plan) -> str:

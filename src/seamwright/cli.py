@@ -19,6 +19,7 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:  # typing itself is not imported: it is not needed to run
     from argparse import Namespace
     from collections.abc import Sequence
+    from pathlib import Path
     from typing import NoReturn, TextIO
 
     from seamwright.results import Outcome
@@ -75,22 +76,86 @@ def _check(asked: Namespace) -> int:
         if len(drawings) > 1:
             raise Slip(f"--picture shows one drawing, but {len(drawings)} are given. Check them one at a time.")
         api.may_write_picture(picture, api.split_size(drawings[0])[0], force=asked.force)
+    wanted, out = _mends_asked(asked, drawings)
     outcomes: list[Outcome] = []
     with Progress(len(drawings), "drawing") as progress:
         for drawing in drawings:
             progress.doing(drawing)
-            outcomes.append(api.outcome(drawing, given))
-            if not asked.json:
+            outcomes.append(api.with_mends(api.outcome(drawing, given)))
+            if not asked.json and out is None:
                 progress.clear()
                 _tell_outcome(outcomes[-1], sys.stdout)
+    if out is not None:
+        return _mend(outcomes[0], wanted, out, asked, given)
     plan = outcomes[0].plan
     if picture is not None and plan is not None:
         api.write_picture(picture, plan, force=asked.force)
         if not asked.json:
             _print(f"Picture: {picture}")
     if asked.json:
-        _print_json([report.check_object(o.drawing, o.plan, o.error) for o in outcomes])
+        _print_json([report.check_object(o.drawing, o.plan, o.error, o.mends) for o in outcomes])
     return max(outcome.exit_code for outcome in outcomes)
+
+
+def _mends_asked(asked: Namespace, drawings: Sequence[str]) -> tuple[list[int], Path | None]:
+    """The numbers of mends to be done, and where the drawing goes; (.., None) if none is asked for."""
+    from pathlib import Path
+
+    from seamwright import api
+
+    if not asked.mend:
+        if asked.output is not None:
+            raise Slip("-o takes a drawing with mends done. Say which with --mend, such as --mend 1.")
+        return [], None
+    if len(drawings) > 1:
+        raise Slip(f"--mend works on one drawing, but {len(drawings)} are given. Mend them one at a time.")
+    if not asked.output:
+        raise Slip("where should the mended drawing go? Add -o and a name, such as -o mended.svg.")
+    numbers = []
+    for text in asked.mend:
+        if not (text.isascii() and text.isdigit() and len(text) < 5 and int(text) > 0):
+            raise Slip(f"--mend: '{text}' is no number of a mend. check lists them: --mend 1, say.")
+        numbers.append(int(text))
+    out = Path(asked.output)
+    api.may_write_mended(out, api.split_size(drawings[0])[0], force=asked.force)
+    return list(dict.fromkeys(numbers)), out
+
+
+def _mend(
+    outcome: Outcome, numbers: Sequence[int], out: Path, asked: Namespace, given: Sequence[tuple[str, str]]
+) -> int:
+    """Does the mends asked for, writes the drawing, and tells of the mended drawing as of any other."""
+    from seamwright import api, report, sentences
+
+    if outcome.plan is None:
+        return _tell_outcome(outcome, sys.stderr)
+    drawing, known = outcome.drawing, {mend.number: mend for mend in outcome.mends}
+    if not outcome.plan.obstructions:
+        _complain(f"{drawing} is not stuck: there is nothing to mend, and {out} was not written")
+        return 2
+    strange = [number for number in numbers if number not in known]
+    if strange:
+        there = (
+            "there is none" if not known else "there is 1 only" if len(known) == 1 else f"they go to {len(known)}"
+        )
+        raise Slip(f"--mend {strange[0]}: {drawing} has no such mend; {there}. check lists them.")
+    chosen = [known[number] for number in numbers]
+    places = [mend.obstruction for mend in chosen]
+    twice = next((place for place in places if places.count(place) > 1), None)
+    if twice is not None:
+        both = " and ".join(str(mend.number) for mend in chosen if mend.obstruction == twice)
+        raise Slip(f"--mend: {both} are for the same place ({twice}). Choose one for each place.")
+    done = api.write_mended(out, outcome.plan, chosen, force=asked.force)
+    size = api.split_size(drawing)[1]
+    after = api.with_mends(api.outcome(f"{out}@{size}" if size else str(out), given))
+    if asked.picture is not None and after.plan is not None:
+        api.write_picture(asked.picture, after.plan, force=asked.force)
+    if asked.json:
+        _print_json([report.check_object(after.drawing, after.plan, after.error, after.mends)])
+    else:
+        _print("\n".join(sentences.mended_words(str(out), drawing, chosen, done.said)))
+        _tell_outcome(after, sys.stdout)
+    return after.exit_code
 
 
 def _foundations(asked: Namespace) -> int:
@@ -165,13 +230,15 @@ def _copies(text: str) -> int:
 # -- telling -------------------------------------------------------------------------------------------------
 
 
-def _tell_outcome(outcome: Outcome, stream: TextIO) -> None:
+def _tell_outcome(outcome: Outcome, stream: TextIO) -> int:
+    """Says what became of a drawing; returns the exit code."""
     from seamwright import sentences
 
     if outcome.plan is not None:
-        _print("\n".join(sentences.check_words(outcome.drawing, outcome.plan)), stream)
+        _print("\n".join(sentences.check_words(outcome.drawing, outcome.plan, outcome.mends)), stream)
     elif outcome.error is not None:
         _tell(outcome.error, outcome.drawing)
+    return outcome.exit_code
 
 
 def _tell(problem: Exception, drawing: str = "") -> int:

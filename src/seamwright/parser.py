@@ -83,6 +83,7 @@ def _add_check(commands: argparse._SubParsersAction[Parser]) -> None:
   seamwright check designs/kite.svg
   seamwright check designs/kite.svg --picture kite.png
   seamwright check --json --size 8in designs/kite.svg designs/reef.seams
+  seamwright check designs/sea-urchin.svg --mend 1 -o mended.svg
 
 Ends with 1 if a drawing cannot be sewn with straight full seams only, with 2 if one cannot be read.""",
         formatter_class=argparse.RawDescriptionHelpFormatter,
@@ -96,7 +97,19 @@ Ends with 1 if a drawing cannot be sewn with straight full seams only, with 2 if
         help="write a picture of the plan, .svg or .png: the block from the front, sections tinted, patches "
         "numbered, what is stuck marked (one drawing only)",
     )
-    command.add_argument("--force", action="store_true", help="let --picture write over a file that is not ours")
+    command.add_argument(
+        "--mend",
+        metavar="N",
+        action="append",
+        help="do the mend of this number, as check lists them, and write the drawing with -o; may be given once "
+        "for each place that is stuck",
+    )
+    command.add_argument(
+        "-o", "--output", metavar="OUT", help="the mended drawing to write, .svg or .seams (with --mend)"
+    )
+    command.add_argument(
+        "--force", action="store_true", help="let --picture and -o write over a file that is not ours"
+    )
     _add_shared(command)
 
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from seamwright.errors import SeamwrightError
-from seamwright.piecing.model import Plan
+from seamwright.piecing.model import Mend, Plan
 
 if TYPE_CHECKING:  # only printing needs these; check starts faster without
     from seamwright.sheet.model import Sheet
@@ -19,11 +19,16 @@ if TYPE_CHECKING:  # only printing needs these; check starts faster without
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """What became of one drawing: a proven plan (which may say that it cannot be sewn), or an error."""
+    """What became of one drawing: a proven plan (which may say that it cannot be sewn), or an error.
+
+    Attributes:
+        mends: small changes of the drawing that free what is stuck, if they were asked for.
+    """
 
     drawing: str
     plan: Plan | None = None
     error: SeamwrightError | None = None
+    mends: tuple[Mend, ...] = ()
 
     @property
     def exit_code(self) -> int:

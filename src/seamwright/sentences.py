@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 from seamwright.block.rings import Runs
 from seamwright.claims import joined_parts
 from seamwright.notes import Note
-from seamwright.piecing.model import Plan, Section
+from seamwright.piecing.model import Mend, Plan, Section
 from seamwright.report import all_notes
 from seamwright.units import say_length, say_size
 
@@ -36,7 +36,7 @@ def verdict(plan: Plan) -> str:
     return f"Can be sewn{''.join(kinds)}: {_pieces(plan)}."
 
 
-def check_words(drawing: str, plan: Plan) -> list[str]:
+def check_words(drawing: str, plan: Plan, mends: Sequence[Mend] = ()) -> list[str]:
     """Lines for a person: the verdict first, what is proven last."""
     units, block = plan.options.units, plan.block
     lines = [f"{drawing}: {block.name}, {say_size(block.width_in, block.height_in, units)}. {verdict(plan)}"]
@@ -44,10 +44,32 @@ def check_words(drawing: str, plan: Plan) -> list[str]:
     lines += [f"  {line}" for line in _joins(plan)]
     lines += [f"  {stuck.number}. {_sentence(stuck.why)}" for stuck in plan.obstructions]
     lines += _notes(all_notes(plan))
+    if mends:
+        lines.append("  What would mend it, each tried and proven:")
+        lines += [f"    Mend {m.number}, place {m.obstruction}: {_sentence(m.text)}" for m in mends]
+        lines.append(f"  To have it done: seamwright check {shlex.quote(drawing)} {_mend_all(mends)}")
     if plan.obstructions:
         lines.append(f"  To see where: seamwright check {shlex.quote(drawing)} --picture stuck.svg")
     lines.append(f"  {_proof(plan)}")
     return lines
+
+
+def mended_words(out: str, drawing: str, mends: Sequence[Mend], said: Sequence[str]) -> list[str]:
+    """Lines for a person: what was done to a drawing and where it is."""
+    done = f"{out}: {drawing} with {_listed([f'mend {mend.number}' for mend in mends])} done."
+    return [done, *(f"  Note: {_sentence(text)}" for text in said)]
+
+
+def _mend_all(mends: Sequence[Mend]) -> str:
+    """The options that have the best mend of every place done."""
+    best: dict[int, int] = {}
+    for mend in mends:
+        best.setdefault(mend.obstruction, mend.number)
+    return " ".join(f"--mend {number}" for number in best.values()) + " -o mended.svg"
+
+
+def _listed(words: Sequence[str]) -> str:
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
 
 
 def foundations_words(printed: Printed) -> list[str]:

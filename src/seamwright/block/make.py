@@ -103,7 +103,9 @@ def make_block(drawing: Drawing, options: PlanOptions = DEFAULTS) -> Block:
     notes += [replace(n, places_in=tuple(place(p) for p in n.places_in)) for n in part.notes]
     notes += repair_notes(tidied, part, place, options)
     notes += narrow_notes(block, options)
-    block = replace(block, options=drawing.options, notes=tuple(notes), colourways=drawing.colourways)
+    sx, sy = scale[0] * onward[0], scale[1] * onward[1]
+    laid = (sx, 0.0, 0.0, sy, -left * onward[0], -top * onward[1])
+    block = replace(block, options=drawing.options, notes=tuple(notes), colourways=drawing.colourways, lay=laid)
     return with_fabrics(block, drawing, lay)
 
 

@@ -6,10 +6,10 @@ nobody asks again whether three points lie on a line.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from seamwright.fabric.model import Colourway, Fabric
-from seamwright.geometry import Point, Ring
+from seamwright.geometry import IDENTITY, Affine, Point, Ring
 from seamwright.notes import Note
 
 OUTSIDE = -1
@@ -89,6 +89,7 @@ class Block:
         notes: what was ignored, assumed and tidied.
         colourways: other sets of fabrics that the drawing states.
         outline_edges: edge numbers in the order of `outline`: outline_edges[i] joins outline[i] and outline[i + 1].
+        lay: from the drawing's inches to the block's; where it lay and at what scale is no part of what a block is.
     """
 
     name: str
@@ -105,6 +106,7 @@ class Block:
     notes: tuple[Note, ...] = ()
     colourways: tuple[Colourway, ...] = ()
     outline_edges: tuple[int, ...] = ()
+    lay: Affine = field(default=IDENTITY, compare=False, repr=False)
 
     def edge_points(self, number: int) -> tuple[Point, ...]:
         """Coordinates along edge `number`, curve points included."""

@@ -23,8 +23,16 @@ def read_drawing(path: Path) -> Drawing:
         FileError: there is no such file, or it cannot be opened.
         DrawingError: what is in it cannot be read; the message says what, where and the mend.
     """
+    return read_bytes(file_bytes(path), path)
+
+
+def read_bytes(data: bytes, path: Path) -> Drawing:
+    """Read a drawing from its file's bytes; `path` gives its name and, where the bytes leave it open, its form.
+
+    Raises:
+        DrawingError: what is in it cannot be read; the message says what, where and the mend.
+    """
     file = str(path)
-    data = _bytes(path, file)
     try:
         text = _text_form(data, path.suffix.lower())
     except DrawingError as error:
@@ -38,8 +46,13 @@ def read_drawing(path: Path) -> Drawing:
     return read_svg(data, name=path.stem, file=file)
 
 
-def _bytes(path: Path, file: str) -> bytes:
-    """The file's bytes, at most the limit."""
+def file_bytes(path: Path) -> bytes:
+    """The bytes of a drawing's file.
+
+    Raises:
+        FileError: there is no such file, or it cannot be opened. DrawingError: it is above the limit.
+    """
+    file = str(path)
 
     def no(what: str, mend: str) -> SeamwrightError:
         return fail(FileError, "file", what, mend, drawing=file)

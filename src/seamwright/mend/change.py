@@ -1,0 +1,96 @@
+"""What a mend changes in a block, before it has a number and words.
+
+Knows:  points moved, seams added or dropped; the region and the block that come of it.
+Leaves: which changes are worth a try (move, extra, drop), whether they hold (proof).
+Units:  inches of the finished block.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from seamwright.block.model import Block
+from seamwright.geometry import Point, Segment, along, off_line
+from seamwright.mend.region import Face, Points, Region, Ring
+from seamwright.piecing.model import Mend
+
+SAME_IN = 1e-6
+"""Places nearer to each other than this are one."""
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """A change of the drawing.
+
+    Attributes:
+        kind: as of a Mend.
+        extra: how many patches more the block then has.
+        moved: (from, to) of every point that moves; the first `main` of them are moved, the others slide along.
+        seams: segments added.
+        dropped: segments taken away.
+        amount: what ranks changes of one kind: how far a point moves, how long the new seams are.
+    """
+
+    kind: str
+    extra: int = 0
+    moved: tuple[tuple[Point, Point], ...] = ()
+    main: int = 0
+    seams: tuple[Segment, ...] = ()
+    dropped: tuple[Segment, ...] = ()
+    amount: float = 0.0
+
+
+def region_of(block: Block, patches: Iterable[int], new: Mapping[int, Point] | None = None) -> Region:
+    """Patches of a block as a region.
+
+    Args:
+        new: other places of points; points that come to lie in one place become one.
+    """
+    new = new or {}
+    place = {n: new.get(n, p) for n, p in enumerate(block.points)}
+    first: dict[Point, int] = {}
+    one = {n: first.setdefault(place[n], n) if n in new else n for n in sorted(place, key=lambda n: n in new)}
+    for n in new:
+        one[n] = next((m for m, p in enumerate(block.points) if m not in new and p == new[n]), one[n])
+
+    def ring(points: Sequence[int]) -> Ring:
+        same = [one[p] for p in points]
+        return tuple(p for before, p in zip(same[-1:] + same[:-1], same, strict=True) if p != before)
+
+    faces: list[Face] = []
+    for number in patches:
+        patch = block.patches[number]
+        faces.append(tuple(ring(r) for r in (patch.ring, *patch.holes)))
+    return Region(Points({n: place[n] for n in sorted(set(one.values()))}), tuple(faces))
+
+
+def places_of(block: Block, mends: Sequence[Mend]) -> dict[int, Point]:
+    """The new places of the points that mends move, by point number."""
+    new: dict[int, Point] = {}
+    for mend in mends:
+        for old, to in mend.moved:
+            for number, point in enumerate(block.points):
+                if math.dist(point, old) <= SAME_IN:
+                    new[number] = to
+    return new
+
+
+def dropped_edges(block: Block, mends: Sequence[Mend]) -> set[int]:
+    """The edges that lie on seams taken away."""
+    found: set[int] = set()
+    for mend in mends:
+        for segment in mend.dropped:
+            for number, edge in enumerate(block.edges):
+                if all(on_segment(block.points[p], segment) for p in (edge.start, edge.end)):
+                    found.add(number)
+    return found
+
+
+def on_segment(point: Point, segment: Segment, within: float = SAME_IN) -> bool:
+    """Whether a point lies on a segment."""
+    a, b = segment
+    if math.dist(a, b) <= SAME_IN:
+        return math.dist(point, a) <= within
+    return abs(off_line(point, a, b)) <= within and -within <= along(point, a, b) <= math.dist(a, b) + within

@@ -1,0 +1,94 @@
+"""Seams that may go: between two patches of one fabric, or round a part that can be sewn on top.
+
+Knows:  which seams may be taken away, and whether a stuck region is free without them.
+Leaves: words, proof.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from seamwright.block.model import OUTLINE, Block
+from seamwright.geometry import Segment
+from seamwright.mend.change import Change, region_of
+from seamwright.mend.region import Face, Region, inside, merged, stuck_parts
+
+MOST_PATCHES = 60
+"""In larger regions no seam is dropped: too much to try, and a mend that helps is found elsewhere."""
+
+
+def drops(block: Block, patches: tuple[int, ...]) -> list[Change]:
+    """Seams between two patches that may be one piece of fabric, without which a stuck region is free.
+
+    Both must be of one fabric; or neither may say of which it is.
+    """
+    if len(patches) > MOST_PATCHES:
+        return []
+    region, place = region_of(block, patches), {patch: k for k, patch in enumerate(patches)}
+    between: dict[tuple[int, int], list[int]] = {}
+    for number, edge in enumerate(block.edges):
+        if edge.seam != OUTLINE and edge.left in place and edge.right in place:
+            between.setdefault((min(edge.left, edge.right), max(edge.left, edge.right)), []).append(number)
+    found = []
+    for (one, two), edges in sorted(between.items()):
+        if block.patches[one].fabric != block.patches[two].fabric or any(block.edges[e].via for e in edges):
+            continue
+        pair = [region.faces[place[one]], region.faces[place[two]]]
+        others = [face for k, face in enumerate(region.faces) if k not in (place[one], place[two])]
+        made = merged(region.at, pair)
+        if len(made) == 1 and not stuck_parts(Region(region.at, (*made, *others))):
+            segments = segments_of(block, edges)
+            length = math.fsum(math.dist(*segment) for segment in segments)
+            found.append(Change("drop a seam", extra=-1, dropped=segments, amount=length))
+    return sorted(found, key=lambda change: (round(change.amount, 6), change.dropped))
+
+
+def on_top(block: Block, patches: tuple[int, ...]) -> list[Change]:
+    """A part that floats in another patch, sewn on top of it instead."""
+    region = region_of(block, patches)
+    holders = [(k, hole) for k, face in enumerate(region.faces) for hole in face[1:]]
+    if not holders:
+        return []
+    floating = {
+        n
+        for n, face in enumerate(region.faces)
+        if any(n != k and _within(region, face, hole) for k, hole in holders)
+    }
+    left = [(face[0],) for n, face in enumerate(region.faces) if n not in floating]
+    if not left or stuck_parts(Region(region.at, tuple(left))):
+        return []
+    gone = {patches[n] for n in floating}
+    edges = [
+        n
+        for n, e in enumerate(block.edges)
+        if e.seam != OUTLINE and (e.left in gone or e.right in gone) and not e.via
+    ]
+    if any(e.via for e in block.edges if e.left in gone or e.right in gone):
+        return []
+    return [Change("applique", extra=-len(gone), dropped=segments_of(block, edges))]
+
+
+def _within(region: Region, face: Face, hole: Sequence[int]) -> bool:
+    corner, after = region.at[face[0][0]], region.at[face[0][1]]
+    on = [p for p in face[0] if p not in hole]
+    if on:
+        return inside(region.at, (tuple(hole),), region.at[on[0]])
+    # All its corners are on the hole: the middle of a side then lies on it or inside.
+    middle = ((corner[0] + after[0]) / 2, (corner[1] + after[1]) / 2)
+    return set(face[0]) <= set(hole) and (inside(region.at, (tuple(hole),), middle) or True)
+
+
+def segments_of(block: Block, edges: Sequence[int]) -> tuple[Segment, ...]:
+    """Edges as segments, those of one seam that follow each other as one."""
+    wanted = set(edges)
+    found: list[Segment] = []
+    for seam in block.seams:
+        start = None
+        for place, edge in enumerate((*seam.edges, -1)):
+            if edge in wanted and start is None:
+                start = place
+            elif edge not in wanted and start is not None:
+                found.append((block.points[seam.points[start]], block.points[seam.points[place]]))
+                start = None
+    return tuple(found)

@@ -1,0 +1,158 @@
+"""Mends of a drawing that is stuck: found, ranked, proven, told.
+
+Knows:  which kinds come first, how many are shown, which are alike.
+Leaves: finding them (move, extra, drop), proof (prove), words (words).
+Units:  inches.
+Method: for each stuck region: points moved, the least first; then extra patches, as few as can be; then a seam left
+        out between patches of one fabric; then applique. The best of every region that holds its proof is shown,
+        then others in turn up to MOST_SHOWN. Alike ones are shown once.
+Limits: all of it counts steps; PROOFS changes of one region are put to the proof at most.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from seamwright.block.model import Block
+from seamwright.geometry import Affine
+from seamwright.mend.alike import signature, symmetries
+from seamwright.mend.change import Change, region_of
+from seamwright.mend.drop import drops, on_top
+from seamwright.mend.extra import MOST_EXTRA, STEPS, Extra, fewest_extra
+from seamwright.mend.move import moves
+from seamwright.mend.prove import holds
+from seamwright.mend.words import continues, no_mend, sentence
+from seamwright.notes import Note
+from seamwright.piecing.model import Mend, Obstruction, Plan
+from seamwright.piecing.seammap import SeamMap
+
+MOST_SHOWN = 5
+MOST_OF_A_KIND = 2
+"""Mends of one kind for one region: the third way to continue a seam helps nobody to choose."""
+PROOFS = 12
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """What was found for a drawing: mends, and what to say of regions where the search ended."""
+
+    mends: tuple[Mend, ...]
+    notes: tuple[Note, ...]
+
+
+def find_mends(plan: Plan) -> Found:
+    """The mends of a plan that is stuck; none for one that is not."""
+    if not plan.obstructions:
+        return Found((), ())
+    block, seams = plan.block, SeamMap(plan.block)
+    ways = symmetries(block)
+    stuck = [obstruction.patches for obstruction in plan.obstructions]
+    steps = STEPS * 2 // (1 + len(stuck))
+    regions = []
+    notes = []
+    for obstruction in plan.obstructions:
+        region = _Candidates(block, seams, obstruction, steps)
+        regions.append(_Proven(plan, stuck, obstruction, region.ranked, ways))
+        if region.extra is not None and region.extra.count is None:
+            said = no_mend(obstruction, region.extra.tried, region.extra.exhaustive, bool(region.ranked))
+            notes.append(Note("mend", said))
+    chosen: list[list[tuple[Change, int]]] = [[] for _ in regions]
+    count = 0
+    for turn in range(MOST_SHOWN):
+        for number, region_proven in enumerate(regions):
+            # The best of each region is always shown: without it the drawing cannot be mended.
+            if turn == 0 or count < MOST_SHOWN:
+                following = region_proven.following()
+                if following is not None:
+                    chosen[number].append(following)
+                    count += 1
+    mends: list[Mend] = []
+    first: dict[tuple[object, ...], int] = {}
+    for obstruction, some in zip(plan.obstructions, chosen, strict=True):
+        for change, alike in sorted(some, key=lambda item: _rank(item[0])):
+            number = len(mends) + 1
+            same_as = first.setdefault(signature(change, ways), number)
+            text = sentence(change, block, plan.options.units, alike)
+            if same_as != number:
+                text = f"As mend {same_as}: {text}"
+            mends.append(_mend(change, number, obstruction.number, text))
+    return Found(tuple(mends), tuple(notes))
+
+
+class _Candidates:
+    """Changes that free one region, best first, and how far the search for extra patches went."""
+
+    def __init__(self, block: Block, seams: SeamMap, obstruction: Obstruction, steps: int) -> None:
+        self.extra: Extra | None = None
+        self.ranked: list[Change] = []
+        if any(block.edges[e].via for p in obstruction.patches for e in block.patches[p].edges):
+            return
+        region = region_of(block, obstruction.patches)
+        # Cutting has come to the region's border and no further.
+        inner = [p for p in region.points if p not in region.border]
+        found = moves(seams, obstruction.patches, inner)
+        self.extra = fewest_extra(region, MOST_EXTRA, steps)
+        for segments in self.extra.solutions:
+            straight_on = all(continues(segment, block) is not None for segment in segments)
+            kind = "continue a seam" if straight_on else "add a seam"
+            found.append(Change(kind, extra=self.extra.count or 0, seams=segments))
+        found += drops(block, obstruction.patches) + on_top(block, obstruction.patches)
+        self.ranked = sorted(found, key=_rank)
+
+
+class _Proven:
+    """The changes of one region that hold, one kind after another, alike ones once."""
+
+    def __init__(
+        self,
+        plan: Plan,
+        stuck: Sequence[tuple[int, ...]],
+        obstruction: Obstruction,
+        ranked: Sequence[Change],
+        ways: Sequence[Affine],
+    ) -> None:
+        self.plan, self.stuck, self.obstruction = plan, stuck, obstruction
+        self.proofs = 0
+        self.alike: dict[tuple[object, ...], list[Change]] = {}
+        for change in ranked:
+            self.alike.setdefault(signature(change, ways), []).append(change)
+        self._following = self._in_turn()
+
+    def following(self) -> tuple[Change, int] | None:
+        """The next change that holds, and how many are alike; None after the last."""
+        return next(self._following, None)
+
+    def _in_turn(self) -> Iterator[tuple[Change, int]]:
+        kinds: dict[str, list[list[Change]]] = {}
+        for group in self.alike.values():
+            kinds.setdefault(_family(group[0]), []).append(group)
+        waiting = list(kinds.values())
+        for _ in range(MOST_OF_A_KIND):
+            for groups in list(waiting):
+                while groups:
+                    group = groups.pop(0)
+                    if self._holds(group[0]):
+                        yield group[0], len(group)
+                        break
+                if not groups:
+                    waiting.remove(groups)
+
+    def _holds(self, change: Change) -> bool:
+        self.proofs += 1
+        if self.proofs > PROOFS:
+            return False
+        return holds(self.plan.block, self.stuck, _mend(change, 1, self.obstruction.number, ""))
+
+
+def _family(change: Change) -> str:
+    return "extra" if change.seams else change.kind
+
+
+def _rank(change: Change) -> tuple[int, int, float]:
+    order = ["move a point", "extra", "drop a seam", "applique"]
+    return (order.index(_family(change)), change.extra, 0.0 if change.seams else round(change.amount, 6))
+
+
+def _mend(change: Change, number: int, obstruction: int, text: str) -> Mend:
+    return Mend(number, obstruction, change.kind, text, change.extra, change.seams, change.moved, change.dropped)

@@ -1,0 +1,324 @@
+"""Points moved a little so that seams run straight on, and what slides along with them.
+
+Knows:  which moves could free a region; that a seam stays straight when one of its ends moves, and that what ends
+        on it or crosses it slides along; when the patches are no longer the same, or too narrow.
+Leaves: whether the region is free then (region), words, proof.
+Units:  inches.
+Method: two seams that end at one point run on into each other once it lies on the line between their far ends; if a
+        third runs through it, it may slide along that one only. Near ends on both sides of a seam are brought
+        together where the line between their far ends meets it; an end near another point of the seam it lies on
+        is brought to that point; a short seam between two points is closed up. The far end of a seam may slide
+        along what it ends on instead.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from itertools import combinations
+
+from seamwright.block.model import Block
+from seamwright.geometry import Point, Segment, along, off_line, signed_area
+from seamwright.mend.change import Change, region_of
+from seamwright.mend.region import stuck_parts
+from seamwright.piecing.seammap import SeamMap
+
+FARTHEST_IN = 1 / 4
+FARTHEST_SHARE = 0.03
+"""A point moves at most 1/4 in or 3 % of the block's larger side, whichever is more; the words say by how much."""
+NARROWEST_IN = 1 / 16
+MOST_TRIED = 400
+"""Moves of one region tried, nearest first."""
+MOST_FOUND = 6
+
+Moves = dict[int, Point]
+
+
+def farthest(block: Block) -> float:
+    """How far a point may be moved, inches."""
+    return max(FARTHEST_IN, FARTHEST_SHARE * max(block.width_in, block.height_in))
+
+
+def moves(seams: SeamMap, patches: tuple[int, ...], inner: list[int]) -> list[Change]:
+    """The moves that free a stuck region, the smallest first.
+
+    Args:
+        patches: of the stuck region.
+        inner: its points that cutting does not reach.
+    """
+    mover, block = _Mover(seams), seams.block
+    tried: dict[tuple[tuple[int, Point], ...], tuple[float, Moves]] = {}
+    for move in _candidates(mover, inner):
+        amount = max(math.dist(block.points[p], to) for p, to in move.items())
+        if 1e-6 < amount <= farthest(block):
+            key = tuple(sorted((p, (round(x, 6), round(y, 6))) for p, (x, y) in move.items()))
+            tried.setdefault(key, (amount, move))
+    ranked = sorted(tried.items(), key=lambda item: (round(item[1][0], 6), len(item[1][1]), item[0]))
+    found: list[Change] = []
+    for _, (amount, move) in ranked[:MOST_TRIED]:
+        new = mover.slide(move)
+        if new is None or not mover.keeps_patches(new):
+            continue
+        if stuck_parts(region_of(block, patches, new)):
+            continue
+        every = [*move, *(p for p in sorted(new) if p not in move)]
+        found.append(
+            Change(
+                "move a point",
+                moved=tuple((block.points[p], new[p]) for p in every),
+                main=len(move),
+                amount=amount,
+            )
+        )
+        if len(found) == MOST_FOUND:
+            break
+    return found
+
+
+def _candidates(mover: _Mover, inner: list[int]) -> Iterator[Moves]:
+    for point in inner:
+        ends, through = mover.ends[point], mover.seams.through[point]
+        lines = [(mover.far(a, point), mover.far(b, point)) for a, b in combinations(ends, 2)]
+        if len(through) == 1:
+            rail = mover.line(through[0])
+            for line in lines:
+                yield from mover.to_meet(point, line, rail)
+            yield from _along(mover, point, through[0])
+        elif not through:
+            for line in lines:
+                yield from mover.to_foot(point, line)
+            for one, other in combinations(lines, 2):
+                yield from mover.to_meet(point, one, mover.at(other))
+            for seam in ends:
+                yield from _closed_up(mover, point, seam)
+        for a, b in combinations(ends, 2):
+            yield from _far_end(mover, point, a, b)
+            yield from _far_end(mover, point, b, a)
+
+
+def _along(mover: _Mover, point: int, rail: int) -> Iterator[Moves]:
+    """An end on a seam brought to the next point there, or both to where their seams make one line."""
+    run = mover.block.seams[rail].points
+    here = run.index(point)
+    for place in (here - 1, here + 1):
+        if not 0 <= place < len(run):
+            continue
+        other = run[place]
+        yield {point: mover.block.points[other]}
+        if mover.seams.on_outline[other] or place in (0, len(run) - 1):
+            continue
+        for a in mover.ends[point]:
+            for b in mover.ends[other]:
+                line = mover.at((mover.far(a, point), mover.far(b, other)))
+                met = _meet(line, mover.line(rail))
+                if met is not None:
+                    yield {point: met, other: met}
+
+
+def _closed_up(mover: _Mover, point: int, seam: int) -> Iterator[Moves]:
+    """A short seam between two points that no seam runs through, closed up to one point."""
+    run = mover.block.seams[seam].points
+    other = mover.far(seam, point)
+    if len(run) != 2 or other < point or mover.seams.on_outline[other] or mover.seams.through[other]:
+        return
+    here = [s for s in mover.ends[point] if s != seam]
+    there = [s for s in mover.ends[other] if s != seam]
+    lines = [mover.at((mover.far(a, point), mover.far(b, other))) for a in here for b in there]
+    (ax, ay), (bx, by) = mover.block.points[point], mover.block.points[other]
+    middle = ((ax + bx) / 2, (ay + by) / 2)
+    for line in lines:
+        foot = _foot(middle, line)
+        if foot is not None:
+            yield {point: foot, other: foot}
+    for one, two in combinations(lines, 2):
+        met = _meet(one, two)
+        if met is not None:
+            yield {point: met, other: met}
+
+
+def _far_end(mover: _Mover, point: int, moving: int, fixed: int) -> Iterator[Moves]:
+    """The far end of one seam slid along what it ends on, so that the seam makes one line with another."""
+    end = mover.far(moving, point)
+    line = (mover.block.points[mover.far(fixed, point)], mover.block.points[point])
+    for rail in mover.rails(end):
+        met = _meet(line, rail)
+        if met is not None:
+            yield {end: met}
+
+
+class _Mover:
+    """Moves points of one block and lets what hangs on them slide along."""
+
+    def __init__(self, seams: SeamMap) -> None:
+        self.seams, self.block = seams, seams.block
+        self.ends: list[list[int]] = [[] for _ in self.block.points]
+        for number, seam in enumerate(self.block.seams):
+            if seam.straight and seam.points[0] != seam.points[-1]:
+                for point in (seam.points[0], seam.points[-1]):
+                    self.ends[point].append(number)
+        self.curved = {p for seam in self.block.seams if not seam.straight for p in seam.points}
+        self.far_away = farthest(self.block)
+        self._corners: dict[int, list[int]] = {}
+
+    def far(self, seam: int, point: int) -> int:
+        """The other end of a seam."""
+        run = self.block.seams[seam].points
+        return run[-1] if run[0] == point else run[0]
+
+    def at(self, pair: tuple[int, int]) -> Segment:
+        """Two points as a segment."""
+        return self.block.points[pair[0]], self.block.points[pair[1]]
+
+    def line(self, seam: int) -> Segment:
+        """A seam from end to end."""
+        run = self.block.seams[seam].points
+        return self.at((run[0], run[-1]))
+
+    def rails(self, point: int) -> list[Segment]:
+        """What a point can slide along: the one side of the outline or the one seam that it lies on."""
+        if self.seams.on_outline[point]:
+            ring = self.block.outline
+            k = ring.index(point)
+            before, after = self.block.points[ring[k - 1]], self.block.points[ring[(k + 1) % len(ring)]]
+            here = self.block.points[point]
+            straight = abs(off_line(here, before, after)) <= 1e-6 and along(here, before, after) > 0
+            return [(before, after)] if straight else []
+        through = self.seams.through[point]
+        return [self.line(through[0])] if len(through) == 1 else []
+
+    def to_foot(self, point: int, pair: tuple[int, int]) -> Iterator[Moves]:
+        """A point put on a line, between its ends."""
+        foot = _foot(self.block.points[point], self.at(pair)) if pair[0] != pair[1] else None
+        if foot is not None:
+            yield {point: foot}
+
+    def to_meet(self, point: int, pair: tuple[int, int], rail: Segment) -> Iterator[Moves]:
+        """A point put where the line of a pair meets another."""
+        met = _meet(self.at(pair), rail)
+        if met is not None:
+            yield {point: met}
+
+    # -- what slides along -------------------------------------------------------------------------------------
+
+    def slide(self, move: Moves) -> Moves | None:
+        """All places that change by a move; None if seams could not stay straight."""
+        new = dict(move)
+        work = list(move)
+        turned: dict[int, None] = {}
+        while work:
+            point = work.pop()
+            if point in self.curved or len(new) > 60:
+                return None
+            for number, _ in self.seams.places[point]:
+                turned[number] = None
+                run = self.block.seams[number].points
+                if point not in (run[0], run[-1]):
+                    continue
+                for inner in run[1:-1]:
+                    if inner in move:
+                        continue
+                    to = self._slid(inner, number, new)
+                    if to is None or math.dist(to, self.block.points[inner]) > self.far_away:
+                        return None
+                    before = new.get(inner, self.block.points[inner])
+                    if math.dist(to, before) > 1e-9:
+                        if inner in new:
+                            return None
+                        new[inner] = to
+                        work.append(inner)
+        return new if all(self._is_straight(number, new) for number in turned) else None
+
+    def _slid(self, point: int, seam: int, new: Moves) -> Point | None:
+        """Where a point inside a seam goes when the seam turns."""
+        line = self._now(seam, new)
+        others = [n for n, _ in self.seams.places[point] if n != seam]
+        through = [n for n in others if n in self.seams.through[point]]
+        if self.seams.on_outline[point] or len(through) > 1 or math.dist(*line) < 1e-9:
+            return None
+        if through:
+            return _meet(line, self._now(through[0], new))
+        if len(others) == 1:
+            end = self.block.points[self.far(others[0], point)]
+            return _meet(line, (end, self.block.points[point]))
+        return _foot(self.block.points[point], line)
+
+    def _now(self, seam: int, new: Moves) -> Segment:
+        run = self.block.seams[seam].points
+        a, b = (new.get(p, self.block.points[p]) for p in (run[0], run[-1]))
+        return a, b
+
+    def _is_straight(self, seam: int, new: Moves) -> bool:
+        """Whether all points of a seam lie on it, in their order; a seam closed up to a point is none any more."""
+        run = [new.get(p, self.block.points[p]) for p in self.block.seams[seam].points]
+        a, b = run[0], run[-1]
+        if math.dist(a, b) < 1e-9:
+            return len(run) == 2
+        places = [along(p, a, b) for p in run]
+        return all(abs(off_line(p, a, b)) <= 1e-7 for p in run) and places == sorted(places)
+
+    # -- what must stay ------------------------------------------------------------------------------------------
+
+    def keeps_patches(self, new: Moves) -> bool:
+        """Whether every patch beside a moved point is still there, and not too narrow to sew."""
+        touched = dict.fromkeys(patch for point in new for patch in self.seams.fans[point])
+        return all(self._keeps(patch, new) for patch in touched)
+
+    def _keeps(self, patch: int, new: Moves) -> bool:
+        before = [self.block.points[p] for p in self.block.patches[patch].ring]
+        after = _without_repeats([new.get(p, self.block.points[p]) for p in self.block.patches[patch].ring])
+        if len(after) < 3 or signed_area(after) <= 0:
+            return False
+        from shapely import Polygon
+
+        holes = [[new.get(p, self.block.points[p]) for p in hole] for hole in self.block.patches[patch].holes]
+        if not Polygon(after, holes).is_valid:
+            return False
+        least = min(NARROWEST_IN, narrowest(before))
+        return narrowest(after) >= least - 1e-9
+
+
+def narrowest(ring: list[Point]) -> float:
+    """The least distance of a corner from a side that it does not lie on."""
+    corners = [
+        p
+        for a, p, b in zip(ring[-1:] + ring[:-1], ring, ring[1:] + ring[:1], strict=True)
+        if math.dist(a, b) == 0 or abs(off_line(p, a, b)) > 1e-6
+    ]
+    least = math.inf
+    for i, p in enumerate(corners):
+        for j, a in enumerate(corners):
+            b = corners[(j + 1) % len(corners)]
+            if p in (a, b):
+                continue
+            foot = min(max(along(p, a, b), 0.0), math.dist(a, b)) / math.dist(a, b)
+            least = min(least, math.dist(p, (a[0] + foot * (b[0] - a[0]), a[1] + foot * (b[1] - a[1]))))
+        del i
+    return least
+
+
+def _without_repeats(ring: list[Point]) -> list[Point]:
+    return [p for before, p in zip(ring[-1:] + ring[:-1], ring, strict=True) if p != before]
+
+
+def _meet(one: Segment, other: Segment) -> Point | None:
+    """Where two lines meet; None if they run nearly side by side."""
+    (ax, ay), (bx, by) = one
+    (cx, cy), (dx, dy) = other
+    ux, uy, vx, vy = bx - ax, by - ay, dx - cx, dy - cy
+    cross = ux * vy - uy * vx
+    if abs(cross) <= 1e-3 * math.hypot(ux, uy) * math.hypot(vx, vy):
+        return None
+    share = ((cx - ax) * vy - (cy - ay) * vx) / cross
+    return (ax + share * ux, ay + share * uy)
+
+
+def _foot(point: Point, line: Segment) -> Point | None:
+    """The foot of a point on a line if it lies between the line's ends."""
+    length = math.dist(*line)
+    if length < 1e-9:
+        return None
+    share = along(point, *line) / length
+    if not 0 < share < 1:
+        return None
+    (ax, ay), (bx, by) = line
+    return (ax + share * (bx - ax), ay + share * (by - ay))
