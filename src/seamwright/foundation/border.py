@@ -1,6 +1,6 @@
 """The border of a section: who lies across each stretch of it.
 
-Knows:  edges walked clockwise round a set of patches, joins by the edges they sew.
+Knows:  edges walked clockwise round a set of patches, which join sews each.
 Leaves: mirroring, words, marks (make, words, marks).
 Units:  inches, front view.
 """
@@ -12,9 +12,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import pairwise
 
-from seamwright.block.model import OUTSIDE, Block, Edge
+from seamwright.block.model import OUTSIDE, Block
 from seamwright.geometry import Point
 from seamwright.piecing.model import Plan, Section
+from seamwright.piecing.turns import join_edges
 
 SAME_LINE_SINE, SAME_CURVE_SINE = 0.02, 0.26
 """Neighbouring straight edges that turn by under about 1 degree, curved ones by under 15, are one stretch."""
@@ -74,33 +75,6 @@ def walk_points(block: Block, step: Walk) -> tuple[Point, ...]:
 def section_of_patch(plan: Plan) -> dict[int, Section]:
     """The section each patch belongs to."""
     return {patch: section for section in plan.sections for patch in section.patches}
-
-
-def join_edges(plan: Plan) -> tuple[tuple[int, ...], ...]:
-    """For each join in sewing order the edges that it sews, along its seam."""
-    block = plan.block
-    between: dict[frozenset[int], list[int]] = {}
-    for number, edge in enumerate(block.edges):
-        between.setdefault(frozenset((edge.start, edge.end)), []).append(number)
-    parts = {section.name: frozenset(section.patches) for section in plan.sections}
-    found: list[tuple[int, ...]] = []
-    for join in plan.joins:
-        first, second = parts.get(join.first, frozenset()), parts.get(join.second, frozenset())
-        parts[join.makes] = first | second
-        # Two points may be joined by a straight edge and a curve: the one between the two parts is meant.
-        found.append(
-            tuple(
-                number
-                for pair in pairwise(join.seam)
-                for number in between.get(frozenset(pair), ())
-                if _parts(block.edges[number], first, second)
-            )
-        )
-    return tuple(found)
-
-
-def _parts(edge: Edge, first: frozenset[int], second: frozenset[int]) -> bool:
-    return (edge.left in first and edge.right in second) or (edge.right in first and edge.left in second)
 
 
 def stretches(plan: Plan) -> dict[str, tuple[Stretch, ...]]:

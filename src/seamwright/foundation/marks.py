@@ -14,9 +14,10 @@ import math
 from itertools import pairwise
 
 from seamwright.block.model import Block
-from seamwright.foundation.border import join_edges, section_of_patch
+from seamwright.foundation.border import section_of_patch
 from seamwright.geometry import Point, Segment
 from seamwright.piecing.model import Plan
+from seamwright.piecing.turns import join_edges
 
 CURVE_PARTS = 4
 SAME_CURVE_COSINE = 0.96

@@ -81,18 +81,18 @@ def plan(block: Block, options: PlanOptions | None = None, progress: Progress | 
 
 def _set_in(empty: Plan, drawn: SeamMap, progress: Progress | None) -> Plan:
     """The plan of a stuck block, sewn as it is drawn: with seams that turn."""
-    from seamwright.piecing.setin import set_in, with_kinds
+    from seamwright.piecing.setin import set_in
+    from seamwright.piecing.turns import with_kinds
 
     twin = Twin(empty.block)
     found = set_in(twin.seams, empty.options, progress)
     sections, joins = sections_and_joins(found.seams, balanced(found.seams, found.tree))
     sections, started = with_start(found.seams, sections, empty.options.start, fold_clear=empty.options.fold_clear)
     cloth = cloth_notes(found.seams, sections)
-    sections, joins = twin.back(sections, with_kinds(twin.seams, joins))
-    kinds = [join.kind for join in joins]
-    return replace(
+    sections, joins = twin.back(sections, joins)
+    made = replace(
         empty,
-        sewable="set-in" if "set-in" in kinds or "partial" in kinds else "curved",
+        sewable="set-in" if any(join.turns for join in joins) else "curved",
         sections=sections,
         joins=joins,
         fewest=Fewest(
@@ -104,6 +104,7 @@ def _set_in(empty: Plan, drawn: SeamMap, progress: Progress | None) -> Plan:
         points_to_match=sum(drawn.to_match),
         notes=(*started, *cloth),
     )
+    return with_kinds(made)
 
 
 def plan_id(block: Block, options: PlanOptions) -> str:

@@ -21,7 +21,6 @@ from seamwright.options import PlanOptions
 from seamwright.piecing.cuts import Cut, Tree
 from seamwright.piecing.fewest import Budget, Progress
 from seamwright.piecing.forced import forced_cuts
-from seamwright.piecing.model import Join
 from seamwright.piecing.seammap import SeamMap, root
 from seamwright.piecing.setin_ground import Bent, Ground
 from seamwright.piecing.setin_search import Bends, bends
@@ -133,32 +132,6 @@ def turned(block: Block, cuts: Sequence[Bent]) -> Block:
     number = {edge: n for n, seam in enumerate(found) for edge in seam.edges}
     edges = tuple(replace(edge, seam=number.get(e, OUTLINE)) for e, edge in enumerate(block.edges))
     return replace(block, seams=tuple(found), edges=edges)
-
-
-def with_kinds(seams: SeamMap, joins: Sequence[Join]) -> tuple[Join, ...]:
-    """The joins with their kinds.
-
-    A join that turns is partial if at every turn one of its legs runs on, in the drawing, beyond the turn: then
-    that leg is the second go of a seam sewn up to there before.
-
-    Args:
-        seams: of the block as drawn.
-        joins: in sewing order, with their turns.
-    """
-    block = seams.block
-    number: dict[frozenset[int], list[int]] = {}
-    for n, seam in enumerate(block.seams):
-        for pair in pairwise(seam.points):
-            number.setdefault(frozenset(pair), []).append(n)
-    kinds = []
-    for join in joins:
-        partial = bool(join.turns)
-        for turn in join.turns:
-            at = join.seam.index(turn)
-            legs = (frozenset(join.seam[at - 1 : at + 1]), frozenset(join.seam[at : at + 2]))
-            partial &= any(turn in block.seams[n].points[1:-1] for leg in legs for n in number[leg])
-        kinds.append(replace(join, kind="partial" if partial else "set-in") if join.turns else join)
-    return tuple(kinds)
 
 
 def _limited(ground: Ground, may_be_section: Callable[[tuple[int, ...]], bool]) -> Callable[[int], bool]:
