@@ -13,13 +13,15 @@ from hypothesis import strategies as st
 
 from seamwright.block.model import Block
 from seamwright.block.planar import Piece, build_block
+from seamwright.claims import claim_of
 from seamwright.options import PlanOptions, Units
 from seamwright.piecing.decide import decide
 from seamwright.piecing.explain import StuckRegion
-from seamwright.piecing.plan import plan
 from seamwright.piecing.seammap import SeamMap
+from seamwright.proof.checker import check
 from support.exact import exact_block
 from support.exhaustive import Exhaustive
+from support.plans import plan_any_size as plan
 from support.random_blocks import (
     L_SHAPE,
     NOTCHED,
@@ -252,22 +254,27 @@ def _with_curve(more: list[tuple[tuple[int, int], tuple[int, int]]]) -> Block:
     return build_block("curve", "", points, pieces)
 
 
-def test_a_curve_is_never_cut_in_a_straight_plan() -> None:
+def test_a_curve_joins_sections_and_is_no_step_inside_one() -> None:
     made = plan(_with_curve([]))
-    (stuck,) = made.obstructions
-    assert (made.sewable, stuck.kind, stuck.patches) == ("no", "curve", (0, 1))
-    assert [made.block.points[p] for p in stuck.points] == [(0, 3), (6, 3)]
+    assert (made.sewable, made.pieceable, made.obstructions) == ("curved", False, ())
+    (join,) = made.joins
+    assert join.kind == "curved"
+    assert {made.block.points[p] for p in join.seam} == {(0, 3), (6, 3)}
+    assert [section.kind for section in made.sections] == ["plain", "plain"]
+    check(claim_of(made))
 
 
-def test_what_lies_straight_beside_a_curve_is_cut_off() -> None:
+def test_what_lies_straight_beside_a_curve_is_pieced_on_paper() -> None:
     made = plan(_with_curve([((0, 5), (6, 5))]))
-    (stuck,) = made.obstructions
-    assert stuck.kind == "curve" and len(stuck.patches) == 2
+    assert made.sewable == "curved"
+    assert sorted(len(section.patches) for section in made.sections) == [1, 2]
+    check(claim_of(made))
 
 
-def test_what_is_stuck_beside_a_curve_is_an_obstruction_of_its_own() -> None:
+def test_what_is_stuck_beside_a_curve_is_an_obstruction_by_itself() -> None:
     made = plan(_with_curve([((2, 4), (4, 4)), ((4, 4), (4, 5)), ((4, 5), (2, 5)), ((2, 5), (2, 4))]))
-    assert [o.kind for o in made.obstructions] == ["curve", "island"]
+    assert [o.kind for o in made.obstructions] == ["island"]
+    assert made.sewable == "no"
 
 
 def _circle(across: bool) -> Block:
@@ -281,14 +288,14 @@ def _circle(across: bool) -> Block:
     return build_block("circle", "", points, [*sides, *circle, Piece(6, 5, 4), Piece(5, 4, 4), Piece(4, 7, 4)])
 
 
-def test_a_circle_is_an_island_and_with_a_line_across_two_curves() -> None:
+def test_a_circle_is_an_island_and_with_a_line_across_two_curved_joins() -> None:
     (stuck,) = plan(_circle(across=False)).obstructions
     assert stuck.kind == "island" and len(stuck.points) == 1
-    halves = plan(_circle(across=True)).obstructions
-    assert [o.kind for o in halves] == ["curve", "curve"]
-    for half in halves:
-        assert len(half.patches) == 2
-        assert "along a curve between (" in half.why and "(2, 3)" in half.why and "(4, 3)" in half.why
+    made = plan(_circle(across=True))
+    # The line lies first in every plan: a circle through one point of a border, or none, has no ends.
+    assert sorted(join.kind for join in made.joins) == ["curved", "curved", "straight"]
+    assert made.points_to_match == 2
+    check(claim_of(made))
 
 
 def test_every_stuck_block_gets_words_for_every_obstruction() -> None:

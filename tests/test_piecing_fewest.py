@@ -15,12 +15,12 @@ from seamwright.block.model import Block
 from seamwright.claims import claim_of
 from seamwright.options import PlanOptions
 from seamwright.piecing.model import Plan
-from seamwright.piecing.plan import plan
 from seamwright.piecing.shapes import is_quick_shape, tips
 from seamwright.proof.checker import check
 from support.congruent import kinds
 from support.exact import exact_block
 from support.exhaustive import Exhaustive, Joins, Region
+from support.plans import plan_any_size as plan
 from support.random_blocks import (
     cut_block,
     full_chords,

@@ -24,32 +24,34 @@ def claim_of(plan: Plan) -> Claim:
                 join.first,
                 join.second,
                 join.makes,
-                runs.along(join.seam, first),
+                runs.along(join.seam, first, second),
                 join.kind,
                 tuple(block.points[p] for p in join.turns),
             )
-            for join, first in joined_parts(plan)
+            for join, first, second in joined_parts(plan)
         ),
     )
 
 
-def joined_parts(plan: Plan) -> list[tuple[Join, tuple[int, ...]]]:
-    """The joins in sewing order, each with the patches of its first part (none if there is no such part)."""
+def joined_parts(plan: Plan) -> list[tuple[Join, tuple[int, ...], tuple[int, ...]]]:
+    """The joins in sewing order, each with the patches of its two parts (none if there is no such part)."""
     patches = {section.name: section.patches for section in plan.sections}
     parts = []
     for join in plan.joins:
-        first = patches.get(join.first, ())
-        parts.append((join, first))
-        patches[join.makes] = first + patches.get(join.second, ())
+        first, second = patches.get(join.first, ()), patches.get(join.second, ())
+        parts.append((join, first, second))
+        patches[join.makes] = first + second
     return parts
 
 
 def _section(block: Block, runs: Runs, section: Section) -> ClaimedSection:
     steps = tuple(
         ClaimedStep(
-            block.patch_ring(step.patch), block.patch_holes(step.patch), runs.along(step.stitch, (step.patch,))
+            block.patch_ring(step.patch),
+            block.patch_holes(step.patch),
+            runs.along(step.stitch, (step.patch,), section.patches[:number]),
         )
-        for step in section.steps
+        for number, step in enumerate(section.steps)
     )
-    ring = runs.along((*section.outline, *section.outline[:1]), section.patches)[:-1]
+    ring = runs.around(section.outline, section.patches)
     return ClaimedSection(section.name, steps, ring)

@@ -128,11 +128,11 @@ def _joins(plan: Plan) -> list[Json]:
             "first": join.first,
             "second": join.second,
             "makes": join.makes,
-            "seam_in": _points(_corners(runs.along(join.seam, first), join.kind)),
+            "seam_in": _points(_corners(runs.along(join.seam, first, second), join.kind)),
             "kind": join.kind,
             "turns_in": _points(plan.block.points[p] for p in join.turns),
         }
-        for join, first in joined_parts(plan)
+        for join, first, second in joined_parts(plan)
     ]
 
 

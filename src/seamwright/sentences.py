@@ -103,8 +103,8 @@ def _section(plan: Plan, section: Section) -> str:
 
 def _joins(plan: Plan) -> list[str]:
     lines, runs = [], Runs(plan.block)
-    for number, (join, first) in enumerate(joined_parts(plan), start=1):
-        length = sum(math.dist(a, b) for a, b in pairwise(runs.along(join.seam, first)))
+    for number, (join, first, second) in enumerate(joined_parts(plan), start=1):
+        length = sum(math.dist(a, b) for a, b in pairwise(runs.along(join.seam, first, second)))
         told = f"one {join.kind} seam, {say_length(length, plan.options.units)}"
         lines.append(f"Join {number}: {join.first} to {join.second}, {told}.")
     if plan.joins:

@@ -7,7 +7,7 @@ Units:  inches, front view.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from itertools import pairwise
 
 from seamwright.block.model import Block
@@ -53,23 +53,50 @@ class Runs:
             self._between.setdefault((edge.start, edge.end), []).append(number)
             self._between.setdefault((edge.end, edge.start), []).append(number)
 
-    def along(self, points: Sequence[int], part: Iterable[int] = ()) -> tuple[Point, ...]:
+    def along(
+        self, points: Sequence[int], part: Iterable[int] = (), other: Iterable[int] | None = None
+    ) -> tuple[Point, ...]:
         """Coordinates along `points`, each a neighbour of the next.
 
         Args:
             points: point numbers in order.
-            part: patches on one side of the run; tells a curve and its chord apart.
+            part: patches on one side of the run.
+            other: patches on its other side; None: all others. Together they tell a curve and its chord apart.
 
         Raises:
             KeyError: two points that follow each other are no neighbours.
         """
-        block = self._block
         inside = frozenset(part)
+        beyond = None if other is None else frozenset(other)
+
+        def between(one: int, two: int) -> bool:
+            return one in inside and (two not in inside if beyond is None else two in beyond)
+
+        return self._along(points, lambda left, right: between(left, right) or between(right, left))
+
+    def around(self, points: Sequence[int], part: Iterable[int]) -> Ring:
+        """Coordinates round a part, `points` clockwise on its border, the first not repeated at the end.
+
+        Raises:
+            KeyError: two points that follow each other are no neighbours.
+        """
+        inside = frozenset(part)
+        run = self._along((*points, *points[:1]), lambda left, right: right in inside and left not in inside)
+        return run[:-1]
+
+    def _along(self, points: Sequence[int], is_meant: Callable[[int, int], bool]) -> tuple[Point, ...]:
+        """`is_meant`: of several edges between two points, from the patches on the walker's left and right."""
+        block = self._block
         run = [block.points[p] for p in points[:1]]
         for a, b in pairwise(points):
             choice = self._between[a, b]
             if len(choice) > 1:
-                choice = [n for n in choice if (block.edges[n].left in inside) != (block.edges[n].right in inside)]
+                edges = [(n, block.edges[n]) for n in choice]
+                choice = [
+                    n
+                    for n, edge in edges
+                    if is_meant(*((edge.left, edge.right) if edge.start == a else (edge.right, edge.left)))
+                ]
             edge = block.edges[choice[0]]
             run.extend(edge.via if edge.start == a else edge.via[::-1])
             run.append(block.points[b])

@@ -10,11 +10,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from seamwright.block.model import Block
+from seamwright.piecing.seammap import run_of
 
 
 @dataclass(frozen=True, slots=True)
 class Cut:
-    """A cut: the run of `seam` from position `start` to position `end`."""
+    """A cut: the run of `seam` from position `start` to position `end`; round a closed seam they run on."""
 
     seam: int
     start: int
@@ -22,11 +23,14 @@ class Cut:
 
     def points(self, block: Block) -> tuple[int, ...]:
         """Point numbers along it, both ends included."""
-        return block.seams[self.seam].points[self.start : self.end + 1]
+        points = block.seams[self.seam].points
+        if self.end < len(points):
+            return points[self.start : self.end + 1]
+        return run_of(points[:-1], self.start, self.end + 1)
 
     def edges(self, block: Block) -> tuple[int, ...]:
         """Edge numbers along it."""
-        return block.seams[self.seam].edges[self.start : self.end]
+        return run_of(block.seams[self.seam].edges, self.start, self.end)
 
     def rank(self, block: Block) -> tuple[int, int, int]:
         """Settles ties by number: the cut whose ends have the lower numbers first.

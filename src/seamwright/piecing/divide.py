@@ -6,14 +6,19 @@ Leaves: names, orders, words.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
+from seamwright.block.model import Seam
 from seamwright.options import PlanOptions
 from seamwright.piecing.balance import balanced
 from seamwright.piecing.cuts import Tree
 from seamwright.piecing.facts import Facts
 from seamwright.piecing.fewest import Budget, OutOfSteps, Progress, Search, deep_recursion
+from seamwright.piecing.flood import FloodPart
 from seamwright.piecing.forced import Forced, forced_cuts
+from seamwright.piecing.general import GeneralSearch
+from seamwright.piecing.limits import Limits
 from seamwright.piecing.order import sewing_order
 from seamwright.piecing.part import Part, Region, Run, bits
 from seamwright.piecing.seammap import SeamMap, root
@@ -30,62 +35,146 @@ class Division:
     """A block divided into sections.
 
     Attributes:
-        tree: the whole block, divided.
-        sections: how many; at_least: proven lower bound.
+        tree: the whole block, divided under the limits of the options.
+        fewest: sections of the best division without limits; foundations: those of two patches or more in it.
+        at_least: proven lower bound on `fewest`.
         ties_settled: among the plans with the fewest sections the best was found, as far as costs are sums.
         kinds_settled: and none of these has fewer different foundations.
+        broken: names of the options whose limits that best division breaks; () where `tree` is it.
+        limits_settled: no division under the limits has fewer sections than `tree`.
     """
 
     tree: Tree
-    sections: int
+    fewest: int
+    foundations: int
     at_least: int
     ties_settled: bool
-    kinds_settled: bool = True
+    kinds_settled: bool
+    broken: tuple[str, ...] = ()
+    limits_settled: bool = True
+
+    @property
+    def sections(self) -> int:
+        """How many sections the tree has."""
+        return sum(node.cut is None for node in self.tree.nodes())
 
 
 def divide(seams: SeamMap, options: PlanOptions, progress: Progress | None = None) -> Division:
-    """The best division of a block that straight cuts divide into single patches."""
+    """The best division of a block that cuts along its seams divide into single patches.
+
+    First without limits on sections: what is said to be the fewest speaks of the drawing alone. If that division
+    keeps to the limits, no other can be better. Where it does not, the parts concerned are searched again, under
+    the limits. Forced cuts are joins under any limits, so parts stay independent.
+    """
     budget = Budget(options.steps, options.seconds, progress)
-    facts = Facts(seams)
+    facts, limits = Facts(seams), Limits(seams, options)
     forced = forced_cuts(seams)
-    plans: list[Plans] = []
-    at_least, settled = 0, True
     with deep_recursion(6 * len(seams.block.patches)):
-        for patches in forced.parts:
-            if _is_foundation(seams, patches, forced.reached):
-                plans.append(Plans.only(Tree(patches), facts))
-                at_least += 1
-                continue
-            best, bound, exact = _divide_part(Part(seams, patches, forced.reached), budget, facts)
-            plans.append(best)
-            at_least += bound
-            settled = settled and exact
-        trees, capped = best_trees(plans)
+        parts = [_Piece(seams, patches, forced.reached, budget, facts) for patches in forced.parts]
+        trees, capped = best_trees([part.plans for part in parts])
+        sections = [node.patches for tree in trees for node in tree.nodes() if node.cut is None]
+        broken = tuple(dict.fromkeys(name for patches in sections for name in limits.broken(patches)))
+        while True:
+            outside = [
+                part
+                for part, tree in zip(parts, trees, strict=True)
+                if any(not limits.allow(node.patches) for node in tree.nodes() if node.cut is None)
+            ]
+            if not outside:
+                break
+            for part in outside:
+                part.plan_under(limits)
+            trees, capped = best_trees([part.plans for part in parts])
         tree = balanced(seams, _put_together(seams, forced, trees))
-    sections = sum(node.cut is None for node in tree.nodes())
-    return Division(tree, sections, at_least, settled, settled and not capped)
-
-
-def _is_foundation(seams: SeamMap, patches: tuple[int, ...], reached: bytearray) -> bool:
-    """Whether a whole part is one foundation: in linear time, while the tables of a search grow with its square."""
-    points = (p for patch in patches for p in seams.block.patches[patch].ring)
-    return (
-        not any(seams.to_match[p] and not reached[p] for p in points) and sewing_order(seams, patches) is not None
+    settled = all(part.ties_settled for part in parts)
+    return Division(
+        tree,
+        fewest=len(sections),
+        foundations=sum(len(patches) > 1 for patches in sections),
+        at_least=sum(part.at_least for part in parts),
+        ties_settled=settled,
+        kinds_settled=settled and not capped,
+        broken=broken,
+        limits_settled=all(part.limits_settled for part in parts),
     )
 
 
-def _divide_part(part: Part, budget: Budget, facts: Facts) -> tuple[Plans, int, bool]:
-    """(best plans, lower bound, whether ties are settled) of one part."""
-    search = Search(part, budget)
-    try:
-        least = search.least(part.whole)
-    except OutOfSteps:
-        return Plans.only(_hurried(search), facts), search.bound(part.whole), False
-    ties = Ties(part, search, facts)
-    try:
-        return ties.plans(part.whole), least, True
-    except OutOfSteps:
-        return Plans.only(_hurried(search), facts), least, False
+class _Piece:
+    """One part between forced cuts, and its plans.
+
+    Attributes:
+        plans: those that may be part of the best plan of the block.
+        at_least: lower bound on its sections without limits.
+        ties_settled: whether all plans were compared.
+        limits_settled: whether no plan under the limits has fewer sections.
+    """
+
+    def __init__(
+        self, seams: SeamMap, patches: tuple[int, ...], reached: bytearray, budget: Budget, facts: Facts
+    ) -> None:
+        self.seams, self.patches, self.reached = seams, patches, reached
+        self.budget, self.facts = budget, facts
+        self.ground: Part | FloodPart | None = None
+        self.plain: Search | None = None
+        self.at_least, self.ties_settled, self.limits_settled = 1, True, True
+        if self._is_foundation():
+            self.plans = Plans.only(Tree(patches), facts)
+        elif any(not seam.straight for seam in self._seams_inside()):
+            self._plan_generally(Limits.none(seams))
+        else:
+            self._plan()
+
+    def _is_foundation(self) -> bool:
+        """Whether it is one: in linear time, while the tables of a search grow with its square."""
+        seams = self.seams
+        points = (p for patch in self.patches for p in seams.block.patches[patch].ring)
+        matched = any(seams.to_match[p] and not self.reached[p] for p in points)
+        return not matched and sewing_order(seams, self.patches) is not None
+
+    def _seams_inside(self) -> Iterator[Seam]:
+        block, inside = self.seams.block, set(self.patches)
+        for patch in self.patches:
+            for number in block.patches[patch].edges:
+                edge = block.edges[number]
+                if edge.left in inside and edge.right in inside:
+                    yield block.seams[edge.seam]
+
+    def _plan(self) -> None:
+        part = self.ground = Part(self.seams, self.patches, self.reached)
+        search = self.plain = Search(part, self.budget)
+        try:
+            self.at_least = search.least(part.whole)
+        except OutOfSteps:
+            self.plans, self.at_least = Plans.only(_hurried(search), self.facts), search.bound(part.whole)
+            self.ties_settled = False
+            return
+        try:
+            self.plans = Ties(part, search, self.facts).plans(part.whole)
+        except OutOfSteps:
+            self.plans, self.ties_settled = Plans.only(_hurried(search), self.facts), False
+
+    def _plan_generally(self, limits: Limits) -> bool:
+        """Plans by the general search; whether no plan has fewer sections."""
+        if self.ground is None:
+            curved = any(not seam.straight for seam in self._seams_inside())
+            self.ground = (FloodPart if curved else Part)(self.seams, self.patches, self.reached)
+        search = GeneralSearch(self.ground, self.budget, limits, self.plain)
+        try:
+            least = search.least(self.ground.whole)
+        except OutOfSteps:
+            self.plans, self.ties_settled = Plans.only(search.good(self.ground.whole), self.facts), False
+            return False
+        if not limits.any:
+            self.at_least = least if search.exact else least - 1
+        try:
+            self.plans = Ties(self.ground, search, self.facts).plans(self.ground.whole)
+        except OutOfSteps:
+            self.plans, self.ties_settled = Plans.only(search.good(self.ground.whole), self.facts), False
+        return search.exact
+
+    def plan_under(self, limits: Limits) -> None:
+        """Plans again, so that every section keeps to the limits."""
+        self.limits_settled = self._plan_generally(limits)
 
 
 def _hurried(search: Search) -> Tree:

@@ -70,7 +70,6 @@ class Search:
     def __init__(self, part: Part, budget: Budget) -> None:
         self.part, self.budget = part, budget
         self.known: dict[int, int] = {0: 1}
-        self._some_forced = any(run.from_left and run.from_right and run.points & ~run.crossed for run in part.runs)
 
     def least(self, region: Region) -> int:
         """Fewest sections of a region.
@@ -117,11 +116,7 @@ class Search:
 
     def forced(self, region: Region) -> Run | None:
         """A cut of the region that is a join in every plan, if there is one."""
-        inside = region.inside
-        for run in region.cuts if self._some_forced else ():
-            if inside & run.from_left and inside & run.from_right and not inside & run.crossed:
-                return run
-        return None
+        return self.part.forced(region)
 
     def keeping(self, region: Region) -> list[Run]:
         """The cuts that keep the fewest, those without inner points included; [] for one foundation."""
@@ -157,15 +152,10 @@ class Search:
         return self.part.cut(run, region)
 
     def bridges(self, region: Region) -> list[Run]:
-        """Cuts along a single edge, without inner points, that have inner points on both their sides."""
-        part, found = self.part, []
-        for run in part.runs:
-            if region.inside & run.points or not any(step & region.area == step for step in run.steps):
-                continue
-            if region.inside & run.ends:
-                continue
-            if region.inside & run.unknown or region.area & run.unknown_area:
-                part.learn(run, region.inside, region.area)
+        """Cuts along a single edge that have inner points on both their sides."""
+        found = []
+        for run in self.part.single_edges(region):
+            self.part.areas(run, region)
             if region.inside & run.left and region.inside & run.right:
                 found.append(run)
         return found

@@ -25,7 +25,7 @@ class Run:
     """A run of one seam inside the part, between two points of the part's border or ends of the seam.
 
     Attributes:
-        number: its place among the runs of the part.
+        number: its place among the runs of the part, or, in a part with curves, of a region.
         seam, start, end: the run goes from position start to position end.
         points: bits of its inner points, those that it runs straight through.
         ends: bits of its ends that are inner points of the part: until these are on a border it is no cut.
@@ -115,6 +115,7 @@ class Part:
             list(dict.fromkeys(other for bit in bits(run.points) for other in late[bit] if other is not run))
             for run in self.runs
         ]
+        self._some_forced = any(run.from_left and run.from_right and run.points & ~run.crossed for run in self.runs)
         everything = (1 << len(self.points)) - 1
         self.whole = Region(
             everything,
@@ -209,6 +210,29 @@ class Part:
         """Where a run cuts a region."""
         inside = [place for place, step in enumerate(run.steps, run.start) if step & region.area == step]
         return Cut(run.seam, inside[0], inside[-1] + 1)
+
+    def areas(self, run: Run, region: Region) -> tuple[int, int]:
+        """The patches on the left and on the right of a cut."""
+        if region.inside & run.unknown or region.area & run.unknown_area:
+            self.learn(run, region.inside, region.area)
+        return region.area & run.left_area, region.area & run.right_area
+
+    def forced(self, region: Region) -> Run | None:
+        """A cut of the region that is a join in every plan, if there is one (see forced)."""
+        inside = region.inside
+        for run in region.cuts if self._some_forced else ():
+            if inside & run.from_left and inside & run.from_right and not inside & run.crossed:
+                return run
+        return None
+
+    def single_edges(self, region: Region) -> list[Run]:
+        """The cuts of a region along one edge, without inner points."""
+        inside, area = region.inside, region.area
+        return [
+            run
+            for run in self.runs
+            if not inside & (run.points | run.ends) and any(step & area == step for step in run.steps)
+        ]
 
     def is_one_foundation(self, region: Region) -> bool:
         """Whether patches come off one at a time until one is left.

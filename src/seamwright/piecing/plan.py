@@ -22,6 +22,7 @@ from seamwright.piecing.decide import decide
 from seamwright.piecing.divide import Division, divide
 from seamwright.piecing.fewest import Progress
 from seamwright.piecing.joins import sections_and_joins
+from seamwright.piecing.limitnotes import limit_notes
 from seamwright.piecing.model import Fewest, Plan
 from seamwright.piecing.seammap import SeamMap
 from seamwright.piecing.start import with_start
@@ -47,6 +48,9 @@ def plan(block: Block, options: PlanOptions | None = None, progress: Progress | 
     options = options or PlanOptions()
     seams = SeamMap(block)
     decision = decide(seams)
+    if decision.stuck and not all(seam.straight for seam in block.seams):
+        # A curve is no step of a foundation, but it may join sections.
+        decision = decide(seams, lambda seam: True)
     empty = Plan(plan_id(block, options), block, options, "no", set_in_points=len(seams.no_seam_through))
     if decision.stuck:
         from seamwright.piecing.explain import explain
@@ -64,17 +68,17 @@ def plan(block: Block, options: PlanOptions | None = None, progress: Progress | 
     sections, joins = twin.back(sections, joins)
     made = replace(
         empty,
-        sewable="straight",
+        sewable="straight" if all(join.kind == "straight" for join in joins) else "curved",
         sections=sections,
         joins=joins,
         fewest=Fewest(
-            sections=division.sections,
-            foundations=sum(section.kind == "foundation" for section in sections),
-            proven=division.sections == division.at_least,
+            sections=division.fewest,
+            foundations=division.foundations,
+            proven=division.fewest == division.at_least,
             at_least=division.at_least,
         ),
         points_to_match=sum(seams.to_match),
-        notes=(*_search_notes(division), *started, *cloth),
+        notes=(*_search_notes(division), *limit_notes(seams, options, division, sections), *started, *cloth),
     )
     return advised(made, seams)
 
@@ -126,7 +130,7 @@ def _face(block: Block, number: int) -> tuple[tuple[tuple[tuple[int, int], ...],
 
 def _search_notes(division: Division) -> tuple[Note, ...]:
     """Where the search proved the number of sections but had no steps left to compare all plans of that number."""
-    if division.ties_settled or division.sections > division.at_least:
+    if division.ties_settled or division.fewest > division.at_least:
         return ()
     text = "not every plan with as few sections was compared within the limit; more --steps may find a handier one"
     return (Note("search", text),)

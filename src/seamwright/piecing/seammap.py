@@ -10,6 +10,7 @@ mirror where the numbers were given in a mirror: so that copies of either hand l
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import cached_property
 
 from seamwright.block.model import OUTLINE, OUTSIDE, Block
@@ -27,7 +28,7 @@ class SeamMap:
     Attributes:
         block: the block.
         on_outline: for each point, whether it lies on the outline.
-        places: for each point, its places on seams.
+        places: for each point, its places on seams. A curve that meets itself has several at one point.
         fans: for each point, the patches round it, each once, in patch order.
         sides: for each seam, the (left, right) patches of each of its edges.
     """
@@ -48,7 +49,8 @@ class SeamMap:
                 ahead = edge.start == seam.points[position]
                 beside.append((edge.left, edge.right) if ahead != mirrored else (edge.right, edge.left))
             self.sides.append(beside)
-            for position, point in enumerate(seam.points):
+            # The first point of a closed curve is its last one too: it is one place.
+            for position, point in enumerate(seam.points[:-1] if self.is_closed(number) else seam.points):
                 self.places[point].append((number, position))
         self.fans: list[list[int]] = [[] for _ in range(count)]
         for number, patch in enumerate(block.patches):
@@ -57,25 +59,36 @@ class SeamMap:
                     if not self.fans[point] or self.fans[point][-1] != number:
                         self.fans[point].append(number)
 
+    def is_closed(self, seam: int) -> bool:
+        """Whether a seam is a curve that ends where it began; its positions then run on round it."""
+        points = self.block.seams[seam].points
+        return points[0] == points[-1]
+
+    def is_simple(self, seam: int, start: int, end: int) -> bool:
+        """Whether a run of a seam meets itself nowhere; every run of a straight seam does not."""
+        if self.block.seams[seam].straight:
+            return True
+        points = run_of(self.block.seams[seam].points[: None if not self.is_closed(seam) else -1], start, end + 1)
+        return len(set(points)) == len(points)
+
     def is_straight(self, seam: int, start: int, end: int) -> bool:
         """Whether the run of a seam between two positions is straight, so that it can be stitched and flipped."""
         whole = self.block.seams[seam]
         if whole.straight:
             return True
-        if any(self.block.edges[edge].via for edge in whole.edges[start:end]):
+        if any(self.block.edges[edge].via for edge in run_of(whole.edges, start, end)):
             return False
         # The pieces of a curve are each a chord; a seam that turns corners is straight between them.
         return end - start == 1 or (bool(whole.turns) and not any(start < turn < end for turn in whole.turns))
 
     @cached_property
     def through(self) -> list[list[int]]:
-        """For each point inside the block the straight seams that run through it; [] on the outline."""
+        """For each point inside the block the seams that run through it; [] on the outline."""
         found: list[list[int]] = [[] for _ in self.places]
         for number, seam in enumerate(self.block.seams):
-            if seam.straight:
-                for point in seam.points[1:-1]:
-                    if not self.on_outline[point]:
-                        found[point].append(number)
+            for point in seam.points[not self.is_closed(number) : -1]:
+                if not self.on_outline[point]:
+                    found[point].append(number)
         return found
 
     def arrivals(self, seam: int, position: int) -> tuple[bool, bool]:
@@ -88,7 +101,7 @@ class SeamMap:
     def to_match(self) -> bytearray:
         """For each point, whether seams must meet there when a join is sewn.
 
-        Two seams run straight through, or one with others arriving from both sides. The first cut through such a
+        Two seams run through, or one with others arriving from both sides. The first cut through such a
         point is a join in every plan, because a step would need one whole patch on one side of it.
         """
         marks = bytearray(len(self.places))
@@ -115,7 +128,9 @@ class SeamMap:
 
     @cached_property
     def notched(self) -> bool:
-        """Whether the outline has an inside corner; without one every region is convex."""
+        """Whether a region may have an inside corner: the outline has one, or a seam is a curve or turns."""
+        if any(not seam.straight for seam in self.block.seams):
+            return True
         ring = [self.block.points[p] for p in self.block.outline]
         return any(
             off_line(after, before, corner) < -ONE_SIDE_IN
@@ -142,6 +157,13 @@ class SeamMap:
         for patch in range(len(parents)):
             gathered.setdefault(root(parents, patch), []).append(patch)
         return list(gathered.values())
+
+
+def run_of(items: Sequence[int], start: int, end: int) -> tuple[int, ...]:
+    """The items from position start up to end; round a closed seam positions run on past its last one."""
+    if end <= len(items):
+        return tuple(items[start:end])
+    return tuple(items[place % len(items)] for place in range(start, end))
 
 
 def root(parents: list[int], member: int) -> int:

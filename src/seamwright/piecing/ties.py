@@ -32,7 +32,8 @@ from typing import Any, Protocol
 from seamwright.piecing.cuts import Cut, Tree
 from seamwright.piecing.facts import Facts
 from seamwright.piecing.fewest import Budget
-from seamwright.piecing.part import Part, bits
+from seamwright.piecing.general import Ground
+from seamwright.piecing.part import bits
 
 Cost = tuple[int, int, int, int, int]
 """The entries up to joins with a point to match."""
@@ -89,7 +90,7 @@ class Choice:
 class Ties:
     """The least cost of regions of one part, each found once, and the plans that have it."""
 
-    def __init__(self, part: Part, search: Searched, facts: Facts) -> None:
+    def __init__(self, part: Ground, search: Searched, facts: Facts) -> None:
         self.part, self.search, self.facts = part, search, facts
         self.capped = False
         # By the regions' keys: cost, and (handle, left side, right side) of each cut that has it.

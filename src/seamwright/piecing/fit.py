@@ -1,0 +1,152 @@
+"""Whether a section fits a sheet of paper, so that its foundation is printed whole.
+
+Knows:  how much paper a section and every part of it may need, at whole degrees of rotation.
+Leaves: the trim outlines themselves (foundation), where they lie on a sheet (sheet).
+Units:  inches, front view; angles in degrees.
+Method: a section needs the convex hull of this: everything within the allowance of its patches, and, at every tip
+        of every patch, the mitre of the allowance there, cut off where a trim outline cuts it off. Two things
+        follow. The section's own trim outline lies inside: where patches meet at one of its corners, the corner's
+        mitre runs along the same allowance as one of theirs, less far, since its angle is wider. And *a part of
+        what fits fits*: fewer patches need no paper that more patches did not, at the same angle.
+        How far a patch reaches in each direction is found once; a section reaches as far as its patches do.
+        A section fits if at some whole degree its box goes into the printable part less a strip at the foot, where
+        the words of the sheet and the long check line find room.
+Limits: paper that a tip needs is counted although, in a larger section, its neighbours may cover it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+
+from seamwright.block.model import Block
+from seamwright.geometry import Point
+from seamwright.paper import PAPERS, Paper
+
+FOOT_IN = 1.25
+"""The strip at the foot of a sheet that words need when a foundation takes up all the rest: eight lines and a long
+check line (1.13 in), and a little more. That it is enough is held against real sheets by a test."""
+CELL_IN = 1 / 16
+"""Sheets are laid out in cells of this size; what is left of one at the edge counts for nothing."""
+TIP_LIMIT = 2.7
+"""A tip's mitre is cut off this many allowances from the point (as foundation.trims does)."""
+ANGLES = 180
+SECTOR = 12
+"""Angles are looked at in sectors of so many degrees."""
+
+
+class Fit:
+    """Which sections of a block fit one paper, or each of several."""
+
+    def __init__(self, block: Block, papers: Iterable[Paper], allowance_in: float) -> None:
+        self.block, self.allowance = block, allowance_in
+        self.rooms = [_room(paper) for paper in papers]
+        self._points: dict[int, list[Point]] = {}
+        self._tips: dict[int, list[Point]] = {}
+        self._reach: dict[tuple[int, int], tuple[float, float, float, float]] = {}
+        self._known: dict[frozenset[int], bool] = {}
+
+    def fits(self, patches: Iterable[int]) -> bool:
+        """Whether a section of these patches fits every paper."""
+        section = frozenset(patches)
+        if section not in self._known:
+            self._known[section] = all(self._goes_into(section, *room) for room in self.rooms)
+        return self._known[section]
+
+    def _goes_into(self, section: frozenset[int], width: float, height: float) -> bool:
+        across, down = self._box(section, 0)
+        # As it stands and lying first: most sections do.
+        if (across <= width and down <= height) or (down <= width and across <= height):
+            return True
+        diagonal = math.hypot(across, down)
+        for middle in range(SECTOR // 2, ANGLES, SECTOR):
+            # Turned by an angle, a box of a shape grows by at most the shape's diameter times that angle.
+            slack = diagonal * math.radians(SECTOR / 2)
+            across, down = self._box(section, middle)
+            if across - slack > width or down - slack > height:
+                continue
+            for angle in range(middle - SECTOR // 2, middle + SECTOR // 2 + 1):
+                across, down = self._box(section, angle)
+                if across <= width and down <= height:
+                    return True
+        return False
+
+    def _box(self, section: frozenset[int], angle: int) -> tuple[float, float]:
+        """Across and down of what a section needs, turned by an angle."""
+        reach = [self._reach_of(patch, angle) for patch in section]
+        return (
+            max(r[0] for r in reach) + max(r[1] for r in reach),
+            max(r[2] for r in reach) + max(r[3] for r in reach),
+        )
+
+    def _reach_of(self, patch: int, angle: int) -> tuple[float, float, float, float]:
+        """How far what a patch needs reaches right, left, down and up, turned by an angle, from the origin."""
+        found = self._reach.get((patch, angle))
+        if found is None:
+            if patch not in self._points:
+                self._points[patch] = list(self.block.patch_ring(patch))
+                self._tips[patch] = _tips(self._points[patch], self.allowance)
+            cos, sin = math.cos(math.radians(angle)), math.sin(math.radians(angle))
+            at = [(x * cos - y * sin, x * sin + y * cos) for x, y in self._points[patch]]
+            tips = [(x * cos - y * sin, x * sin + y * cos) for x, y in self._tips[patch]]
+            a = self.allowance
+            found = (
+                max(max(x for x, _ in at) + a, *(x for x, _ in tips)),
+                max(a - min(x for x, _ in at), *(-x for x, _ in tips)),
+                max(max(y for _, y in at) + a, *(y for _, y in tips)),
+                max(a - min(y for _, y in at), *(-y for _, y in tips)),
+            )
+            self._reach[patch, angle] = found
+        return found
+
+
+def papers_for(name: str) -> tuple[Paper, ...]:
+    """The papers that sections must fit: Letter and A4 alike if Letter, the default, is asked for.
+
+    So that a class with both kinds of paper has one set of letters.
+    """
+    wanted = ("letter", "a4") if name == "letter" else (name,)
+    return tuple(paper for paper in PAPERS if paper.name in wanted)
+
+
+def _room(paper: Paper) -> tuple[float, float]:
+    """Width and height of the largest box that is surely laid whole."""
+    width, height = paper.printable_in
+    return (_in_cells(width), _in_cells(height - FOOT_IN))
+
+
+def _in_cells(length: float) -> float:
+    return math.floor(length / CELL_IN + 1e-6) * CELL_IN
+
+
+def _tips(ring: list[Point], allowance: float) -> list[Point]:
+    """The outer corners of the allowance's mitre at each outward corner of a ring that runs clockwise."""
+    found = list(ring[:1])
+    count = len(ring)
+    for i, corner in enumerate(ring):
+        before, after = _unit(ring[i - 1], corner), _unit(corner, ring[(i + 1) % count])
+        turn = before[0] * after[1] - before[1] * after[0]
+        straight = before[0] * after[0] + before[1] * after[1]
+        if turn <= 1e-9 and straight > 0:
+            continue  # straight on, or an inside corner
+        if turn < 0:
+            continue
+        # Half the corner's inner angle, from the sine and cosine of the turn there.
+        half = (math.pi - math.atan2(turn, straight)) / 2
+        # Along each strip's outer side the mitre runs on this far beyond the corner.
+        sine, cosine = math.sin(half), math.cos(half)
+        run = cosine / sine if sine * TIP_LIMIT >= 1 else (TIP_LIMIT - sine) / cosine
+        for (ux, uy), way in ((before, 1.0), (after, -1.0)):
+            # Left of the walk is outside (y down): the normal is (uy, -ux).
+            found.append(
+                (
+                    corner[0] + allowance * (uy + way * run * ux),
+                    corner[1] + allowance * (-ux + way * run * uy),
+                )
+            )
+    return found
+
+
+def _unit(a: Point, b: Point) -> Point:
+    length = math.dist(a, b)
+    return ((b[0] - a[0]) / length, (b[1] - a[1]) / length)
