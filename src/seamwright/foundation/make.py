@@ -32,6 +32,7 @@ from seamwright.foundation.words import (
     LEAST_ARROW_IN,
     PLAIN,
     PrintedStretch,
+    ordinal,
     place_edges,
     place_grain,
     place_letter,
@@ -43,10 +44,13 @@ from seamwright.geometry import Point, Ring, Segment, bounds, canonical_ring
 from seamwright.ink.model import Area, Ink, Pen, Stroke
 from seamwright.ink.place import CLEARANCE_PT
 from seamwright.piecing.model import Plan, Section
+from seamwright.piecing.turns import turns_of
 from seamwright.units import say_size
 
 STOP_PT = 2.0
 """Radius of the dot at which stitching stops dead."""
+RING_PT, RING_PEN_PT = 3.2, 1.0
+"""Radius of the ring at which the first go of a partial seam stops, and how thick it is drawn."""
 
 
 def foundations(plan: Plan) -> tuple[Foundation, ...]:
@@ -70,7 +74,8 @@ class _Lines:
     marks: tuple[Segment, ...]
     outer: tuple[Segment, ...]
     inner: tuple[Segment, ...]
-    stops: tuple[Ring, ...]
+    dots: tuple[Point, ...]
+    rings: tuple[Point, ...]
 
 
 class _Printer:
@@ -79,6 +84,7 @@ class _Printer:
     def __init__(self, plan: Plan) -> None:
         self.plan, self.block = plan, plan.block
         self.trims, self.marks, self.borders = trim_outlines(plan), match_marks(plan), stretches(plan)
+        self.turns = {turn.point: turn for turn in turns_of(plan)}
         self.letters = {section.name: printed_letter(section) for section in plan.sections}
         self.names = plan.patch_names()
         self.codes = fabric_codes(plan.block.fabrics)
@@ -88,14 +94,16 @@ class _Printer:
         _, top, right, _ = bounds(self.trims[section.name])
         mirror = Mirror(right, top)
         lines = self._lines(section, mirror)
-        room = Room([*lines.stops, *lines.outer, *lines.marks])
+        stops = [round_spot(point, STOP_PT) for point in lines.dots]
+        rings = [(round_spot(p, RING_PT), round_spot(p, RING_PT - RING_PEN_PT)) for p in lines.rings]
+        room = Room([*stops, *(outer for outer, _ in rings), *lines.outer, *lines.marks])
         inner, grain, legend = self._words(section, mirror, lines, room)
         ink: list[Ink] = [Stroke(Pen.STITCH, lines.stitch, closed=True)]
         ink += [Stroke(Pen.STITCH, seam) for seam in lines.seams]
         ink.append(Stroke(Pen.TRIM, lines.trim, closed=True))
         ink += [Stroke(Pen.HELPER, line) for line in (*lines.outer, *inner)]
         ink += [Stroke(Pen.MARK, mark) for mark in lines.marks]
-        ink += [Area((stop,), "#000000") for stop in lines.stops]
+        ink += [Area((stop,), "#000000") for stop in stops] + [Area(ring, "#000000") for ring in rings]
         return Foundation(
             drawing=self.block.file,
             block=self.block.name,
@@ -116,12 +124,15 @@ class _Printer:
             grain=grain,
             ink=(*ink, *room.ink),
             legend=tuple(legend),
+            stops=(*lines.dots, *lines.rings),
         )
 
     def _lines(self, section: Section, mirror: Mirror) -> _Lines:
         stitch, trim = region_ring(self.block, section.patches), self.trims[section.name]
         seams = stitch_lines(self.block, section)
-        beyond = run_ons(seams, stitch, trim)
+        turns = {self.block.points[p]: self.turns[p].is_half for p in section.outline if p in self.turns}
+        beyond = run_ons(seams, stitch, trim, tuple(turns))
+        dots = dict.fromkeys((*beyond.stops, *(p for p, half in turns.items() if not half)))
         return _Lines(
             mirror.ring(stitch),
             mirror.ring(trim),
@@ -129,7 +140,8 @@ class _Printer:
             _mirrored(mirror, self.marks[section.name]),
             _mirrored(mirror, beyond.outer),
             _mirrored(mirror, beyond.inner),
-            tuple(round_spot(mirror.point(point), STOP_PT) for point in dict.fromkeys(beyond.stops)),
+            mirror.line(tuple(dots)),
+            mirror.line([point for point, half in turns.items() if half]),
         )
 
     def _words(
@@ -162,8 +174,12 @@ class _Printer:
         name = f"{self.block.name}, {say_size(self.block.width_in, self.block.height_in, units, glyphs=True)}"
         if not place_edges(room, borders, name):
             place_name(room, name, rings, borders)
-        if lines.stops:
+        if lines.dots:
             legend.append(f"{letter}: stop at the dot, secure the thread, do not sew past it")
+        if lines.rings:
+            closing = dict.fromkeys(t.join for p, t in self.turns.items() if t.is_half and p in section.outline)
+            goes = f"{' and '.join(ordinal(join) for join in closing)} join{'s' * (len(closing) > 1)}"
+            legend.append(f"{letter}: stop at the ring first, secure; the {goes} will sew on from it")
         return inner, grain, legend
 
 

@@ -5,7 +5,8 @@ Leaves: drawing (make).
 Units:  inches, front view.
 Method: a mark stands at right angles to the join, from the stitch line out to the trim line. Both sides get it at
         the same point of the join, so that they coincide when one section is turned over the join on to the other.
-        A curve has no straight edge to trust: it gets marks at its quarters, too.
+        A curve has no straight edge to trust: it gets marks at its quarters, too. Where a join turns there is no
+        mark: ticks of the two legs would not meet, and the dot is what is pinned through.
 """
 
 from __future__ import annotations
@@ -35,7 +36,7 @@ def match_marks(plan: Plan) -> dict[str, tuple[Segment, ...]]:
         degrees[edge.start] += 1
         degrees[edge.end] += 1
     marks: dict[str, list[Segment]] = {section.name: [] for section in plan.sections}
-    for edges in join_edges(plan):
+    for edges in _legs(plan):
         for number, point, ahead in _meeting(block, edges, degrees) + _quarters(block, edges):
             edge = block.edges[number]
             left = (ahead[1], -ahead[0])  # the left hand of a walker, y down
@@ -46,6 +47,15 @@ def match_marks(plan: Plan) -> dict[str, tuple[Segment, ...]]:
                 if not any(math.dist(point, a) + math.dist(tip, b) < 1e-6 for a, b in found):
                     found.append((point, tip))
     return {name: tuple(found) for name, found in marks.items()}
+
+
+def _legs(plan: Plan) -> list[tuple[int, ...]]:
+    """The edges of every join, those of one that turns leg by leg."""
+    legs = []
+    for join, edges in zip(plan.joins, join_edges(plan), strict=True):
+        stops = [0, *(join.seam.index(turn) for turn in join.turns), len(edges)]
+        legs += [edges[a:b] for a, b in pairwise(stops)]
+    return legs
 
 
 Spot = tuple[int, Point, Point]

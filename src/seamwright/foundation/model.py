@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from seamwright.geometry import Ring, Segment
+from seamwright.geometry import Point, Ring, Segment
 from seamwright.ink.model import Ink
 
 
@@ -31,6 +31,7 @@ class Foundation:
         patches: in sewing order.
         seams: the stitch lines inside, without their run-on.
         marks: match marks, each from the stitch line outward to the trim line.
+        stops: where stitching stops: inside corners that a line would run past, points where a join turns.
         grain: arrow for the straight grain, from tail to head.
         ink: all that is to be drawn, the lines above included.
         legend: lines of words that found no room on the print; the sheet prints them in free space beside it. Each
@@ -51,3 +52,4 @@ class Foundation:
     grain: Segment
     ink: tuple[Ink, ...]
     legend: tuple[str, ...] = ()
+    stops: tuple[Point, ...] = ()

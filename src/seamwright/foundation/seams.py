@@ -5,7 +5,8 @@ Leaves: mirroring (make), lines round the section (trims).
 Units:  inches, front view.
 Method: an end on the section's border runs on through the allowance to the trim line. An end inside the section
         lies on a line that is sewn later, so its run-on lies where nothing is sewn yet; it is the 1/4 in that is
-        stitched, and less where the trim line is nearer.
+        stitched, and less where the trim line is nearer. An end at which a join turns has no run-on at all: the
+        allowances must stay free there.
 """
 
 from __future__ import annotations
@@ -50,11 +51,12 @@ class RunOns:
     stops: tuple[Point, ...]
 
 
-def run_ons(seams: Sequence[Segment], stitch: Ring, trim: Ring) -> RunOns:
+def run_ons(seams: Sequence[Segment], stitch: Ring, trim: Ring, turns: Sequence[Point] = ()) -> RunOns:
     """The run-on beyond both ends of each seam, from the seam's end outward; none where a stitch line goes on.
 
     Args:
         seams: stitch lines in sewing order; stitch: the section's ring; trim: its trim outline.
+        turns: points of the ring at which a join turns.
     """
     section, paper = Polygon(stitch), Polygon(trim)
     sewn = shapely.union_all([LineString(seam) for seam in seams] + [section.exterior])
@@ -67,8 +69,8 @@ def run_ons(seams: Sequence[Segment], stitch: Ring, trim: Ring) -> RunOns:
         length = math.dist(start, end)
         ahead = ((end[0] - start[0]) / length, (end[1] - start[1]) / length)
         beyond = shapely.Point(_along(end, ahead, _A_HAIR_IN))
-        if sewn.distance(beyond) <= ON_LINE_IN:
-            continue  # another stitch line goes on there
+        if sewn.distance(beyond) <= ON_LINE_IN or any(math.dist(end, turn) <= ON_LINE_IN for turn in turns):
+            continue  # another stitch line goes on there, or none may
         if section.exterior.distance(shapely.Point(end)) > ON_LINE_IN:
             inner += _on_paper(paper, end, _along(end, ahead, RUN_ON_IN))
         elif section.contains(beyond):
