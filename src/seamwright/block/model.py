@@ -116,26 +116,27 @@ class Block:
     def patch_ring(self, number: int) -> Ring:
         """Coordinates round patch `number`, clockwise, curve points included, holes left out."""
         patch = self.patches[number]
-        return self._ring(patch.ring, patch.edges)
+        return self._ring(patch.ring, patch.edges, number)
 
     def patch_holes(self, number: int) -> tuple[Ring, ...]:
         """Coordinates round what floats inside patch `number`."""
         patch = self.patches[number]
         edges = patch.hole_edges or ((),) * len(patch.holes)
-        return tuple(self._ring(*hole, clockwise=False) for hole in zip(patch.holes, edges, strict=True))
+        return tuple(self._ring(*hole, number) for hole in zip(patch.holes, edges, strict=True))
 
     def outline_ring(self) -> Ring:
         """Coordinates round the block, clockwise, curve points included."""
-        return self._ring(self.outline, self.outline_edges)
+        return self._ring(self.outline, self.outline_edges, OUTSIDE)
 
-    def _ring(self, points: tuple[int, ...], edges: tuple[int, ...], clockwise: bool = True) -> Ring:
-        """Coordinates along edges from point to point; without edges the points alone."""
+    def _ring(self, points: tuple[int, ...], edges: tuple[int, ...], patch: int) -> Ring:
+        """Coordinates along edges round a patch or a hole in it, patch on the right; without edges the points."""
         ring: list[Point] = []
         for k, start in enumerate(points):
             ring.append(self.points[start])
             if edges:
                 edge = self.edges[edges[k]]
-                # A closed curve with one point on it runs clockwise (block.number sees to it).
-                onward = clockwise if edge.start == edge.end else edge.start == start
+                # The ends of a closed curve with one point on it do not tell which way it is walked.
+                beside = edge.left if patch == OUTSIDE else edge.right
+                onward = beside == patch if edge.start == edge.end else edge.start == start
                 ring.extend(edge.via if onward else reversed(edge.via))
         return tuple(ring)

@@ -18,6 +18,7 @@ from fractions import Fraction
 from seamwright.block.model import Block, Patch, Seam
 from seamwright.block.net import sine
 from seamwright.block.planar import Piece, build_block
+from seamwright.block.runon import run_on
 from seamwright.geometry import Point, Ring, signed_area
 
 RANK_IN = 1e-6
@@ -56,7 +57,7 @@ def numbered_block(
     turned.sort(key=lambda t: t[:3])
     lines: dict[int, int] = {}
     built = [Piece(i, j, lines.setdefault(line, len(lines)), via) for i, j, via, line in turned]
-    return _patches_by_place(build_block(name, file, [at[n] for n in order], built))
+    return _patches_by_place(run_on(build_block(name, file, [at[n] for n in order], built)))
 
 
 def _clean(value: float) -> float:

@@ -43,11 +43,11 @@ def straighten(net: Net, tolerance: float) -> bool:
     count = len(net.runs)
     wobbles = [
         (chain, nodes, [part for part in _parts(net, nodes, tolerance) if _wobbles(net, nodes, part[0])])
-        for chain, nodes in _chains(net, _alone(net))
+        for chain, nodes in chains(net, _alone(net))
         if len(chain) >= WOBBLES
     ]
     _merge(net, wobbles)
-    _merge(net, [(c, nodes, _parts(net, nodes, tolerance)) for c, nodes in _chains(net, _links(net, tolerance))])
+    _merge(net, [(c, nodes, _parts(net, nodes, tolerance)) for c, nodes in chains(net, _links(net, tolerance))])
     return len(net.runs) < count
 
 
@@ -139,7 +139,7 @@ def _turn(net: Net, node: int, e: End, f: End, tolerance: float) -> tuple[float,
     return (turn, off) if off <= max(tolerance, SAME_IN) else None
 
 
-def _chains(net: Net, links: dict[End, End]) -> list[tuple[list[int], list[int]]]:
+def chains(net: Net, links: dict[End, End]) -> list[tuple[list[int], list[int]]]:
     """Linked runs in order, with the nodes from end to end; only chains of two runs or more."""
     done: set[int] = set()
     chains = []

@@ -3,7 +3,9 @@
 Knows:  which drawn pieces are of use, how many are too many.
 Leaves: what is repaired (tidy), where the block lies (outline).
 Units:  inches of the finished block; the origin is the drawing's.
-Method: strokes are sorted by position, so that nothing that follows depends on the order of drawing.
+Method: strokes are sorted by position, so that nothing that follows depends on the order of drawing. Rows of pieces
+        that are too short to keep are drawn with fewer; a curve is parted where it turns a corner or crosses
+        itself, since a seam is sewn from there anew.
 """
 
 from __future__ import annotations
@@ -12,6 +14,7 @@ import itertools
 import math
 from dataclasses import dataclass, replace
 
+from seamwright.block.thin import neighbours, thin_rows
 from seamwright.drawing.model import Drawing
 from seamwright.errors import DrawingError, fail
 from seamwright.geometry import Point
@@ -20,6 +23,10 @@ SAME_IN = 0.001
 """Places nearer than this are one place: an end that lies on a point so nearly was put there on purpose. A file
 rounded to 0.01 mm puts two equal ends 0.0006 in apart at worst."""
 
+SHORT_IN = 2 * SAME_IN
+"""Both ends of a line this short may be taken for one point, and a row of such lines would be lost."""
+CORNER = math.radians(30)
+"""A flattened curve turns by less at every step, unless it is too tight for any needle."""
 MOST_SEGMENTS = 50_000
 MOST_CROSSINGS = 100_000
 LARGEST_IN = 1e5
@@ -64,7 +71,9 @@ def strokes_of(drawing: Drawing, scale: tuple[float, float]) -> list[Stroke]:
             drawing=drawing.file,
         )
     found = [Stroke((line.start, line.end), line.source, line.shape) for line in drawing.lines]
-    found += [Stroke(curve.points, curve.source, curve.shape) for curve in drawing.curves]
+    for curve in drawing.curves:
+        parts = [part for simple in _simple(curve.points) for part in _between_corners(simple)]
+        found += [Stroke(part, curve.source, curve.shape) for part in parts]
     if drawing.outline:
         ring = drawing.outline
         sides = zip(ring, ring[1:] + ring[:1], strict=True)
@@ -79,8 +88,48 @@ def strokes_of(drawing: Drawing, scale: tuple[float, float]) -> list[Stroke]:
                 drawing=drawing.file,
             )
     scaled = [s if scale == (1.0, 1.0) else replace(s, points=_scaled(s.points, scale)) for s in found]
-    forward = [_forward(s) for s in scaled if _length(s.points) > SAME_IN]
+    forward = [_forward(s) for s in _thinned(scaled) if _length(s.points) > SAME_IN]
     return sorted(forward, key=lambda s: (s.points, not s.border, -1 if s.shape is None else s.shape, s.source))
+
+
+def _simple(points: tuple[Point, ...]) -> list[tuple[Point, ...]]:
+    """A curve parted where it meets itself; one that only ends where it began is whole."""
+    import shapely
+
+    if not all(map(math.isfinite, itertools.chain(*points))) or shapely.LineString(points).is_simple:
+        return [points]
+    parts = shapely.get_parts(shapely.line_merge(shapely.node(shapely.LineString(points))))
+    return sorted(tuple(map(tuple, part.coords)) for part in parts)
+
+
+def _thinned(strokes: list[Stroke]) -> list[Stroke]:
+    """The strokes, those lines replaced that would be lost for being short."""
+    if not any(stroke.straight and math.dist(*stroke.points) <= SHORT_IN for stroke in strokes):
+        return strokes
+    kept = [stroke for stroke in strokes if not stroke.straight or stroke.border]
+    lines = [stroke for stroke in strokes if stroke.straight and not stroke.border]
+    ends = {p for stroke in kept for p in (stroke.points[0], stroke.points[-1])}
+    by_shape: dict[int, list[Stroke]] = {}
+    for stroke in lines:
+        by_shape.setdefault(-1 if stroke.shape is None else stroke.shape, []).append(stroke)
+    beside = neighbours([stroke.points for stroke in lines])
+    for some in by_shape.values():
+        first = {p: s for s in reversed(some) for p in s.points}
+        rows = thin_rows([s.points for s in some], SHORT_IN, lambda p: len(beside[p]) != 2 or p in ends)
+        kept += [replace(first[row[0]], points=pair) for row in rows for pair in itertools.pairwise(row)]
+    return kept
+
+
+def _between_corners(points: tuple[Point, ...]) -> list[tuple[Point, ...]]:
+    """A curve parted where it turns a corner."""
+    parts, start = [], 0
+    for k in range(1, len(points) - 1):
+        (ax, ay), (bx, by), (cx, cy) = points[k - 1 : k + 2]
+        ux, uy, vx, vy = bx - ax, by - ay, cx - bx, cy - by
+        if abs(math.atan2(ux * vy - uy * vx, ux * vx + uy * vy)) > CORNER:
+            parts.append(points[start : k + 1])
+            start = k
+    return [*parts, points[start:]]
 
 
 def _scaled(points: tuple[Point, ...], scale: tuple[float, float]) -> tuple[Point, ...]:

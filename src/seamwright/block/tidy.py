@@ -16,6 +16,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from seamwright.block.bends import join_bends
 from seamwright.block.closing import close_ends
 from seamwright.block.crossing import gather_stars, node_crossings
 from seamwright.block.doubled import net_of
@@ -76,6 +77,7 @@ def tidy(
     if hanging:
         close_ends(net, tolerance, hanging)
     net.drop_crossings()
+    join_bends(net, close)
     straighten(net, close)
     _settle(net)
     _tuck(net)
@@ -87,6 +89,7 @@ def tidy(
         _tuck(net)
     _meet(net, drawing)
     _part_bent(net)
+    join_bends(net)
     return _pieces(net)
 
 

@@ -1,0 +1,115 @@
+"""Curves that run on: at a point each edge runs on into one other at most, the smoothest.
+
+Knows:  which ends of seams go on into each other where at least one of them is a curve.
+Leaves: straight seams (they run on as tidying decided), corners, what follows for sewing (piecing).
+Method: at each point inside the block the ends that turn least into each other are paired first. What is tangent to
+        a seam that runs through ends there: a branch. A seam that would meet itself on the way is not made longer,
+        unless it closes to a ring.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+from seamwright.block.model import OUTLINE, Block, Seam
+from seamwright.geometry import Point
+
+SMOOTH = math.radians(15) + 1e-9
+"""A needle follows a bend of so much without a stop; what turns more sharply is a corner."""
+EVEN = 1e-6
+"""Turns that differ by less are equally smooth; then place decides."""
+
+End = tuple[int, int]
+"""(seam, 0 for its first point or -1 for its last)."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Pair:
+    turn: float
+    at: Point
+    one: End
+    two: End
+
+
+def run_on(block: Block) -> Block:
+    """The block with seams joined where a curve runs on smoothly; the seams are numbered anew."""
+    if all(seam.straight for seam in block.seams):
+        return block
+    chains = dict(enumerate(block.seams))
+    owner = list(range(len(block.seams)))
+
+    def end_of(end: End) -> tuple[int, int]:
+        """The chain of an end, and whether the end is its first (0) or last (-1) point still."""
+        chain = owner[end[0]]
+        return chain, 0 if chains[chain].points[0] == block.seams[end[0]].points[end[1]] else -1
+
+    for pair in _pairs(block):
+        (one, first), (two, second) = end_of(pair.one), end_of(pair.two)
+        a, b = chains[one], chains[two]
+        if one == two:
+            continue
+        ahead = a if first == -1 else _reversed(a)
+        behind = b if second == 0 else _reversed(b)
+        meets = set(ahead.points) & set(behind.points) - {ahead.points[-1]}
+        if meets - ({ahead.points[0]} & {behind.points[-1]}):
+            continue
+        chains[one] = Seam((*ahead.points, *behind.points[1:]), (*ahead.edges, *behind.edges), False)
+        del chains[two]
+        owner = [one if chain == two else chain for chain in owner]
+    order = {chain: number for number, chain in enumerate(chains)}
+    edges = tuple(
+        edge if edge.seam == OUTLINE else replace(edge, seam=order[owner[edge.seam]]) for edge in block.edges
+    )
+    return replace(block, edges=edges, seams=tuple(chains.values()))
+
+
+def _reversed(seam: Seam) -> Seam:
+    return replace(seam, points=seam.points[::-1], edges=seam.edges[::-1])
+
+
+def _pairs(block: Block) -> list[_Pair]:
+    """Ends that may run on into each other, each end once, the smoothest first."""
+    around: dict[int, list[End]] = {}
+    on_outline = set(block.outline)
+    for number, seam in enumerate(block.seams):
+        if seam.points[0] != seam.points[-1]:
+            for side in (0, -1):
+                if seam.points[side] not in on_outline:
+                    around.setdefault(seam.points[side], []).append((number, side))
+    found: list[_Pair] = []
+    for point in sorted(around):
+        ends = around[point]
+        choices = [
+            _Pair(turn, block.points[point], e, f)
+            for i, e in enumerate(ends)
+            for f in ends[i + 1 :]
+            if not (block.seams[e[0]].straight and block.seams[f[0]].straight)
+            and e[0] != f[0]
+            and (turn := _turn(block, e, f)) <= SMOOTH
+        ]
+        taken: set[End] = set()
+        for pair in sorted(choices, key=lambda p: (round(p.turn / EVEN), _far(block, p))):
+            if pair.one not in taken and pair.two not in taken:
+                taken |= {pair.one, pair.two}
+                found.append(pair)
+    return sorted(found, key=lambda p: (round(p.turn / EVEN), p.at))
+
+
+def _far(block: Block, pair: _Pair) -> tuple[Point, ...]:
+    """Where the seams of a pair lead to: what decides between pairs that turn alike."""
+    return tuple(sorted(block.points[block.seams[n].points[-1 - side]] for n, side in (pair.one, pair.two)))
+
+
+def _turn(block: Block, e: End, f: End) -> float:
+    """Angle turned in running into end e and on out of end f, radians."""
+    (ax, ay), (bx, by) = _ahead(block, e), _ahead(block, f)
+    return math.atan2(abs(ax * by - ay * bx), -(ax * bx + ay * by))
+
+
+def _ahead(block: Block, end: End) -> Point:
+    """Direction from an end into its seam."""
+    seam = block.seams[end[0]]
+    run = block.edge_points(seam.edges[end[1]])
+    a, b = run[:2] if block.edges[seam.edges[end[1]]].start == seam.points[end[1]] else run[:-3:-1]
+    return (b[0] - a[0], b[1] - a[1])
