@@ -28,12 +28,12 @@ def common(one: BaseGeometry, other: BaseGeometry) -> BaseGeometry:
 
 def less(one: BaseGeometry, other: BaseGeometry) -> BaseGeometry:
     """What lies in one and not in the other."""
-    return shapely.difference(one, other, grid_size=GRID_IN)
+    return _areas(shapely.difference(one, other, grid_size=GRID_IN))
 
 
 def together(areas: Sequence[BaseGeometry]) -> BaseGeometry:
     """What lies in any of them."""
-    return shapely.union_all(areas, grid_size=GRID_IN)
+    return _areas(shapely.union_all(areas, grid_size=GRID_IN))
 
 
 def _areas(found: BaseGeometry) -> BaseGeometry:

@@ -46,7 +46,7 @@ class Seam:
         sewn: all patches before this one, as one area.
         free_start, free_end: sewing may go on beyond that end, into the allowance.
         clear: what is sewn before lies on one side of the line.
-        crosses: the new patch reaches over the line, beyond its start, beyond its end.
+        crosses: the new patch reaches over the line or runs on along it, beyond its start, beyond its end.
     """
 
     line: StitchLine
@@ -123,22 +123,17 @@ def _seam(name: str, ring: Coords, sewn: BaseGeometry, around: BaseGeometry) -> 
         refuse("not one line", what, _point(run[len(run) // 2]))
     line = StitchLine(_point(run[0]), _point(run[-1]))
     mine, before = line.measured(ring), line.measured(shapely.get_coordinates(sewn))
-    over = mine[mine[:, 1] < -ON_LINE_IN, 0]
-    middle = line.length / 2
+    over = mine[mine[:, 1] <= ON_LINE_IN, 0]
+    beyond = [shapely.Point(line.place(u, 0)) for u in (-JUST_BEYOND_IN, line.length + JUST_BEYOND_IN)]
+    goes_on = shapely.dwithin(beyond, around, ON_LINE_IN)
     return Seam(
         line,
         sewn,
-        free_start=not _inside(around, line.place(-JUST_BEYOND_IN, 0)),
-        free_end=not _inside(around, line.place(line.length + JUST_BEYOND_IN, 0)),
+        free_start=not goes_on[0],
+        free_end=not goes_on[1],
         clear=bool(before[:, 1].max() <= ON_LINE_IN),
-        crosses=(bool(np.any(over < middle)), bool(np.any(over > middle))),
+        crosses=(bool(np.any(over < -ON_LINE_IN)), bool(np.any(over > line.length + ON_LINE_IN))),
     )
-
-
-def _inside(area: BaseGeometry, point: Point) -> bool:
-    if not shapely.contains_xy(area, *point):
-        return False
-    return bool(area.boundary.distance(shapely.Point(point)) > ON_LINE_IN)
 
 
 def _places(
@@ -158,8 +153,9 @@ def _places(
             left = less(left, place)
             keeps.append(left if len(mine) < len(parts) else None)
         else:
-            place = common(patch.buffer(allowance), left)
-            left = common(left, grown(seam.sewn, allowance))
+            before = common(left, grown(seam.sewn, allowance))
+            place = together((common(patch.buffer(allowance), left), less(left, before)))
+            left = before
             keeps.append(left)
         places.append(place)
     return (left, *reversed(places)), tuple(reversed(keeps))

@@ -135,7 +135,7 @@ class _Table:
         if number == 0:
             beyond = float(max(allowance - ring[:, 1].min(), -place[:, 1].min()))
         elif crosses:
-            beyond = float(allowance - ring[:, 1].min())
+            beyond = float(max(allowance - ring[:, 1].min(), -place[:, 1].min()))
         return Need(low, high, deep, beyond, crosses, first=number == 0)
 
     def _knife(self, number: int, seam: Seam, piece: Piece) -> Knife:
@@ -167,13 +167,14 @@ class _Table:
 
     def _edge(self, number: int, seam: Seam) -> float:
         """How far the trimmed allowance reaches beyond the line, along the seam."""
-        line, allowance = seam.line, self.setting.allowance
+        line, allowance, nothing = seam.line, self.setting.allowance, self.setting.nothing
         along: BaseGeometry = line.rectangle(0.0, line.length, 0.0, self.paper.far)
         keep = self.paper.keeps[number - 1]
         if keep is not None:
             along = less(along, less(keep, line.rectangle(0.0, line.length, 0.0, allowance)))
-        flaps = [(cloth, common(cloth.shape, along)) for cloth in self.layers if cloth.shape.intersects(along)]
-        reach = [float(line.measured(shapely.get_coordinates(f))[:, 1].max()) for _, f in flaps if f.area > 0]
+        over = [common(cloth.shape, along) for cloth in self.layers if cloth.shape.intersects(along)]
+        flaps = [part for part in shapely.get_parts(over) if part.area > nothing]
+        reach = [float(line.measured(shapely.get_coordinates(flap))[:, 1].max()) for flap in flaps]
         widest = max(reach, default=0.0)
         if widest > allowance + TOO_WIDE_IN:
             name = self.section.patches[number].name
@@ -182,11 +183,17 @@ class _Table:
         return widest
 
     def _held(self, seam: Seam) -> Polygon:
-        """The new piece's own allowance, held down by the stitches: not beyond an end that its patch goes round."""
+        """The new piece's own allowance, held down by the stitches.
+
+        Where its patch goes round an end of the seam, the piece is trimmed to the allowance along the seam and
+        clipped to that end, so that the rest can be flipped.
+        """
         far, allowance = self.paper.far, self.setting.allowance
+        if not any(seam.crosses):
+            return seam.line.rectangle(-far, seam.line.length + far, 0.0, far)
         before = far if not seam.crosses[0] else (allowance if seam.free_start else 0.0)
         after = far if not seam.crosses[1] else (allowance if seam.free_end else 0.0)
-        return seam.line.rectangle(-before, seam.line.length + after, 0.0, far)
+        return seam.line.rectangle(-before, seam.line.length + after, 0.0, allowance)
 
     def _cleared(
         self, flipped: Cloth, seam: Seam, held: Polygon, patch: Polygon
