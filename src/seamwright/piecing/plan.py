@@ -15,7 +15,6 @@ from seamwright.geometry import canonical_ring
 from seamwright.notes import Note
 from seamwright.options import PlanOptions
 from seamwright.piecing.advice import advised
-from seamwright.piecing.balance import balanced
 from seamwright.piecing.canon import Twin
 from seamwright.piecing.cloth import cloth_notes
 from seamwright.piecing.decide import decide
@@ -23,6 +22,7 @@ from seamwright.piecing.divide import Division, divide
 from seamwright.piecing.fewest import Progress
 from seamwright.piecing.joins import sections_and_joins
 from seamwright.piecing.limitnotes import limit_notes
+from seamwright.piecing.limits import Limits
 from seamwright.piecing.model import Fewest, Plan
 from seamwright.piecing.seammap import SeamMap
 from seamwright.piecing.start import with_start
@@ -88,10 +88,24 @@ def _set_in(empty: Plan, drawn: SeamMap, progress: Progress | None) -> Plan:
     from seamwright.piecing.setin import set_in
     from seamwright.piecing.turns import with_kinds
 
-    twin = Twin(empty.block)
-    found = set_in(twin.seams, empty.options, progress)
-    sections, joins = sections_and_joins(found.seams, balanced(found.seams, found.tree))
-    sections, started = with_start(found.seams, sections, empty.options.start, fold_clear=empty.options.fold_clear)
+    options, twin = empty.options, Twin(empty.block)
+    seams = SeamMap(twin.seams.block, mirrored=twin.seams.mirrored, turning=True)
+    found = set_in(seams, options, progress)
+    division = divide(found.seams, options, progress)
+    fewest = Fewest(
+        sections=division.fewest,
+        foundations=division.foundations,
+        proven=found.proven and division.fewest == division.at_least - found.short,
+        at_least=division.at_least - found.short,
+    )
+    if division.broken:
+        # Under limits other turns may do with fewer sections.
+        other = set_in(seams, options, progress, Limits(seams, options).allow)
+        limited = divide(other.seams, options, progress)
+        if limited.sections < division.sections:
+            found, division = other, replace(limited, fewest=fewest.sections, broken=division.broken)
+    sections, joins = sections_and_joins(found.seams, division.tree)
+    sections, started = with_start(found.seams, sections, options.start, fold_clear=options.fold_clear)
     cloth = cloth_notes(found.seams, sections)
     sections, joins = twin.back(sections, joins)
     made = replace(
@@ -99,14 +113,9 @@ def _set_in(empty: Plan, drawn: SeamMap, progress: Progress | None) -> Plan:
         sewable="set-in" if any(join.turns for join in joins) else "curved",
         sections=sections,
         joins=joins,
-        fewest=Fewest(
-            sections=found.sections,
-            foundations=sum(section.kind == "foundation" for section in sections),
-            proven=found.proven and found.sections == found.at_least,
-            at_least=found.at_least,
-        ),
+        fewest=fewest,
         points_to_match=sum(drawn.to_match),
-        notes=(*started, *cloth),
+        notes=(*_search_notes(division), *limit_notes(drawn, options, division, sections), *started, *cloth),
     )
     return with_kinds(made)
 

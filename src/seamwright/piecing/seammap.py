@@ -31,11 +31,12 @@ class SeamMap:
         places: for each point, its places on seams. A curve that meets itself has several at one point.
         fans: for each point, the patches round it, each once, in patch order.
         sides: for each seam, the (left, right) patches of each of its edges.
+        mirrored: whether left and right have changed names.
     """
 
-    def __init__(self, block: Block, *, mirrored: bool = False) -> None:
-        """`mirrored`: left and right change names."""
-        self.block = block
+    def __init__(self, block: Block, *, mirrored: bool = False, turning: bool = False) -> None:
+        """`mirrored`: left and right change names. `turning`: joins may turn where no seam of the block does."""
+        self.block, self.mirrored, self.turning = block, mirrored, turning
         count = len(block.points)
         self.on_outline = bytearray(count)
         for point in block.outline:
@@ -128,8 +129,8 @@ class SeamMap:
 
     @cached_property
     def notched(self) -> bool:
-        """Whether a region may have an inside corner: the outline has one, or a seam is a curve or turns."""
-        if any(not seam.straight for seam in self.block.seams):
+        """Whether a region may have an inside corner: the outline has one, or a join is a curve or turns."""
+        if self.turning or any(not seam.straight for seam in self.block.seams):
             return True
         ring = [self.block.points[p] for p in self.block.outline]
         return any(

@@ -11,21 +11,18 @@ Method: which edge runs on into which at a point is a pairing. The drawing's own
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
 
 from seamwright.block.model import OUTLINE, Block, Seam
 from seamwright.options import PlanOptions
-from seamwright.piecing.cuts import Cut, Tree
+from seamwright.piecing.facts import Facts
 from seamwright.piecing.fewest import Budget, Progress
 from seamwright.piecing.forced import forced_cuts
-from seamwright.piecing.seammap import SeamMap, root
+from seamwright.piecing.seammap import SeamMap
 from seamwright.piecing.setin_ground import Bent, Ground
 from seamwright.piecing.setin_search import Bends, bends
 
-LENGTH_UNIT_IN = 1 / 65536
 STEPS_PER_CUT = 10
 """A bent cut is looked at as slowly as this many regions of the plain search."""
 
@@ -36,19 +33,17 @@ class SetIn:
 
     Attributes:
         seams: the seam map of the block with these seams; points, edges and patches keep their numbers.
-        tree: the whole block, divided by cuts along them.
-        sections: how many; at_least: proven lower bound under as few freed points and turns in a join.
-        turns: most turns in one join. freed: seams sewn in two goes.
+        turns: most turns in one join. freed: points at which a seam is sewn in two goes.
         proven: that neither can be fewer.
+        short: by how much a proven lower bound on sections, for as few freed points and turns and whatever other
+            seams might free the stuck parts, lies below what is proven for these seams.
     """
 
     seams: SeamMap
-    tree: Tree
-    sections: int
-    at_least: int
     turns: int
     freed: int
     proven: bool
+    short: int
 
 
 def floating(block: Block) -> tuple[int, ...]:
@@ -68,7 +63,7 @@ def set_in(
     progress: Progress | None = None,
     may_be_section: Callable[[tuple[int, ...]], bool] = lambda patches: True,
 ) -> SetIn:
-    """The seams that free what is stuck, and the best division with them.
+    """The seams that free what is stuck, for the best division.
 
     Args:
         seams: of a block in which nothing floats.
@@ -77,40 +72,19 @@ def set_in(
     """
     block = seams.block
     budget = Budget(max(1, options.steps // STEPS_PER_CUT), options.seconds, progress)
-    lengths = [
-        round(math.fsum(math.dist(a, b) for a, b in pairwise(block.edge_points(number))) / LENGTH_UNIT_IN)
-        for number in range(len(block.edges))
-    ]
-    forced = forced_cuts(seams)
-    found: list[tuple[Ground, Bends]] = []
-    for patches in forced.parts:
+    lengths = Facts(seams).lengths
+    found: list[Bends] = []
+    for patches in forced_cuts(seams).parts:
         ground = Ground(seams, patches)
-        found.append((ground, bends(ground, _limited(ground, may_be_section), lengths, budget)))
-    edge, start = block.edges[block.seams[0].edges[0]], block.seams[0].points[0]
-    mirrored = (seams.sides[0][0][0] == edge.left) != (edge.start == start)
-    bent = SeamMap(turned(block, [cut for _, part in found for cut in part.cuts if cut.turns]), mirrored=mirrored)
-    place = {
-        edge: (number, position)
-        for number, seam in enumerate(bent.block.seams)
-        for position, edge in enumerate(seam.edges)
-    }
-    trees = [_tree(ground, list(part.cuts), place) for ground, part in found]
-    part_of = {patch: number for number, tree in enumerate(trees) for patch in tree.patches}
-    parents = list(range(len(trees)))
-    for cut in reversed(forced.cuts):
-        edges = cut.edges(block)
-        left, right = (root(parents, part_of[patch]) for patch in seams.beside(edges[0]))
-        one, two = trees[left], trees[right]
-        parents[right] = left
-        trees[left] = Tree((*one.patches, *two.patches), _cut(edges, place), (one, two))
+        if ground.stuck(ground.whole, turns=0):
+            found.append(bends(ground, _limited(ground, may_be_section), lengths, budget))
+    cuts = [cut for part in found for cut in part.cuts if cut.turns]
     return SetIn(
-        seams=bent,
-        tree=trees[root(parents, 0)],
-        sections=sum(part.sections for _, part in found),
-        at_least=sum(part.at_least for _, part in found),
-        turns=max((len(cut.turns) for _, part in found for cut in part.cuts), default=0),
-        freed=sum(part.freed for _, part in found),
-        proven=all(part.proven for _, part in found),
+        seams=SeamMap(turned(block, cuts), mirrored=seams.mirrored),
+        turns=max((part.turns for part in found), default=0),
+        freed=sum(part.freed for part in found),
+        proven=all(part.proven for part in found),
+        short=sum(len(part.cuts) + 1 - part.at_least for part in found),
     )
 
 
@@ -140,25 +114,3 @@ def _limited(ground: Ground, may_be_section: Callable[[tuple[int, ...]], bool]) 
         return len(patches) == 1 or (ground.is_foundation(region) and may_be_section(patches))
 
     return is_section
-
-
-def _tree(ground: Ground, cuts: list[Bent], place: dict[int, tuple[int, int]]) -> Tree:
-    """The division of a part by its cuts, which stand each before those of its two sides."""
-    waiting = cuts[::-1]
-
-    def grow(region: int) -> Tree:
-        patches = tuple(patch for patch, bit in ground.bit.items() if bit & region)
-        if not waiting or not all(ground.pair[e] & region == ground.pair[e] for e in waiting[-1].edges):
-            return Tree(patches)
-        cut = waiting.pop()
-        one = ground.side(region, cut)
-        first = grow(one)
-        return Tree(patches, _cut(cut.edges, place), (first, grow(region & ~one)))
-
-    return grow(ground.whole)
-
-
-def _cut(edges: Sequence[int], place: dict[int, tuple[int, int]]) -> Cut:
-    """The cut along some edges that follow each other on one seam."""
-    positions = sorted(place[edge] for edge in edges)
-    return Cut(positions[0][0], positions[0][1], positions[-1][1] + 1)

@@ -42,14 +42,13 @@ class Bends:
     Attributes:
         cuts: all of them, each before those of its two sides.
         turns: most turns allowed in one of them. freed: points freed, in all.
-        sections: how many; at_least: proven lower bound for that many freed points and turns.
+        at_least: proven lower bound on sections for that many freed points and turns.
         proven: no plan frees fewer points, nor, with as few, makes do with fewer turns in a join.
     """
 
     cuts: tuple[Bent, ...]
     turns: int
     freed: int
-    sections: int
     at_least: int
     proven: bool
 
@@ -110,7 +109,7 @@ def bends(ground: Ground, is_section: Callable[[int], bool], lengths: Sequence[i
     except OutOfSteps:
         at_least = search.bound(ground.whole)
         cuts = search.hurried()
-    return Bends(cuts, turns, freed, len(cuts) + 1, at_least, proven)
+    return Bends(cuts, turns, freed, at_least, proven)
 
 
 def _turns_needed(ground: Ground, budget: Budget) -> tuple[int, int, bool]:
