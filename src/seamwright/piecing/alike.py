@@ -16,7 +16,7 @@ from collections.abc import Iterable, Sequence
 
 from seamwright.block.model import Block
 from seamwright.geometry import signed_area
-from seamwright.piecing.canon import GAP_IN, Shape, Walk, Walks
+from seamwright.piecing.canon import GAP_IN, Shape, Walks
 
 SAME_AREA_IN2 = 1e-5
 """Areas of equal patches differ by less: gap of lengths times the girth of a patch."""
@@ -69,7 +69,7 @@ class Alike:
     def laid_on(self, first: Sequence[int], other: Iterable[int], *, mirrored: bool = False) -> tuple[int, ...]:
         """The patches of `other` that lie on those of `first` when one section is laid on the other.
 
-        Where that can be done in several ways, the one that rotates it least is taken; of two, the clockwise one.
+        Where that can be done in several ways, the one that gives the lowest numbers, first to last, is taken.
 
         Args:
             first: a section, its patches in any order, which the answer keeps.
@@ -77,21 +77,12 @@ class Alike:
         """
         one, two = self.shape(first), self.shape(other)
         walk = one.walks[0]
-        begin = self._heading(walk)
-        fitting = [w for w in two.walks if (w.mirrored != walk.mirrored) == mirrored]
-
-        def rotation(candidate: Walk) -> tuple[int, int]:
-            turn = round(math.degrees(self._heading(candidate) - begin) * 1000) % 360_000
-            return min(turn, 360_000 - turn), turn
-
-        chosen = fitting[0] if mirrored else min(fitting, key=rotation)
-        lies = dict(zip(walk.patches, chosen.patches, strict=True))
-        return tuple(lies[patch] for patch in first)
-
-    def _heading(self, walk: Walk) -> float:
-        """In which direction the first line of a walk runs."""
-        (ax, ay), (bx, by) = (self.block.points[p] for p in walk.points[:2])
-        return math.atan2(by - ay, bx - ax)
+        ways = []
+        for fitting in two.walks:
+            if (fitting.mirrored != walk.mirrored) == mirrored:
+                lies = dict(zip(walk.patches, fitting.patches, strict=True))
+                ways.append(tuple(lies[patch] for patch in first))
+        return min(ways)
 
     def _number(self, shape: Shape) -> int:
         """The number of a shape, mirror images alike."""

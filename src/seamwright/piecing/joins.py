@@ -59,14 +59,26 @@ def _sides_first(tree: Tree, begins: dict[int, tuple[int, int]]) -> list[Tree]:
 def _sections(
     seams: SeamMap, alike: Alike, leaves: Sequence[tuple[int, ...]], found: Sequence[Place]
 ) -> list[Section]:
-    """The sections in reading order; those of one print in one order of sewing."""
+    """The sections in reading order; those of one print in one order of sewing.
+
+    Whichever section comes first as one reads, the order is that of the one with the lowest number: so copies of a
+    drawing that read otherwise are sewn alike.
+    """
+    lowest: dict[int, int] = {}
+    for number in sorted(range(len(leaves)), key=lambda i: min(leaves[i])):
+        lowest.setdefault(found[number].first, number)
+    orders: dict[int, tuple[int, ...]] = {}
     sections: list[Section] = []
     for patches, place in zip(leaves, found, strict=True):
-        order: tuple[int, ...] = ()
-        if place.first < len(sections):
-            order = alike.laid_on(sections[place.first].patches, patches, mirrored=place.reversed)
+        source = lowest[place.first]
+        if place.first not in orders:
+            steps = sewing_order(seams, leaves[source])
+            orders[place.first] = tuple(step.patch for step in steps or ())
+        order = orders[place.first]
+        if patches != leaves[source]:
+            order = alike.laid_on(order, patches, mirrored=place.reversed != found[source].reversed)
         steps = sewing_order(seams, patches, first=order)
-        if steps is None:
+        if not order or steps is None:
             raise AssertionError(f"section {place.name} of patches {patches} is no single foundation")
         sections.append(
             Section(place.name, place.print, place.number, place.reversed, steps, border(seams, patches))
