@@ -16,6 +16,7 @@ import math
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from typing import Any
 from xml.etree.ElementTree import Element
 
 from seamwright.drawing.model import Label
@@ -58,11 +59,34 @@ _NEVER_DRAWN = (
 CLIP_URL = re.compile(r"url\(\s*['\"]?\s*#([^'\")]*?)\s*['\"]?\s*\)\s*\Z")
 
 
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """An element that is drawn, for those who want to change it where it stands.
+
+    Attributes:
+        element: a shape or a text.
+        outer, inner: user units of what it stands in, and its own, to inches.
+        lengths: reads its attributes.
+        cloned: it is shown by a `<use>`, so that a change may show elsewhere too.
+        painted: what a shape paints; None for a text.
+        label: what a text says and where; None for a shape.
+    """
+
+    element: Element
+    outer: Affine
+    inner: Affine
+    lengths: Lengths
+    cloned: bool
+    painted: Painted | None = None
+    label: Label | None = None
+
+
 @dataclass(slots=True)
 class Found:
     """What the walk collects."""
 
     painted: list[Painted] = field(default_factory=list)
+    seen: list[Seen] = field(default_factory=list)
     labels: list[Label] = field(default_factory=list)
     ignored: dict[str, int] = field(default_factory=dict)
 
@@ -162,6 +186,7 @@ class _Walk:
             inside = replace(inside, affine=times(here.affine, parse_transform(transform, where)))
         if "clip-path" in style:
             inside = self._clip(inside, where)
+        painted, labels = len(self.found.painted), len(self.found.labels)
         if tag in SHAPES and here.text_frame:
             self._frame(style, here)
         elif tag in SHAPES:
@@ -176,7 +201,15 @@ class _Walk:
             self.found.ignore("picture")
         elif tag == "foreignObject":
             self.found.ignore("foreign object")
+        for item in self.found.painted[painted:]:
+            self._see(element, here, inside, where, painted=item)
+        for label in self.found.labels[labels:]:
+            self._see(element, here, inside, where, label=label)
         return []
+
+    def _see(self, element: Element, here: _Place, inside: _Place, where: str, **what: Any) -> None:
+        lengths = self._lengths(element, inside, where)
+        self.found.seen.append(Seen(element, here.affine, inside.affine, lengths, bool(here.uses), **what))
 
     def _foreign(self, element: Element) -> None:
         tag = element.tag

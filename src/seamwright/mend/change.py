@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from seamwright.block.model import Block
 from seamwright.geometry import Point, Segment, along, off_line
@@ -18,6 +19,10 @@ from seamwright.piecing.model import Mend
 
 SAME_IN = 1e-6
 """Places nearer to each other than this are one."""
+
+
+class CannotEdit(Exception):
+    """A drawing that cannot be changed where it stands, with the reason."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,3 +99,43 @@ def on_segment(point: Point, segment: Segment, within: float = SAME_IN) -> bool:
     if math.dist(a, b) <= SAME_IN:
         return math.dist(point, a) <= within
     return abs(off_line(point, a, b)) <= within and -within <= along(point, a, b) <= math.dist(a, b) + within
+
+
+def left_of(points: Sequence[Point], dropped: Sequence[Segment], within: float) -> list[list[Point]] | None:
+    """What is left of a line through points when segments are taken out of it; None if it loses nothing.
+
+    Args:
+        within: how far a place on the line may lie from a segment that it is drawn for.
+    """
+    kept: list[list[Point]] = []
+    lost = False
+    for a, b in pairwise(points):
+        length = math.dist(a, b)
+        spans = [s for segment in dropped if (s := _share(a, b, segment, within)) is not None] if length else []
+        lost = lost or bool(spans)
+        start = 0.0
+        for first, last in [*sorted(spans), (1.0, 1.0)]:
+            if (first - start) * length > within or (not spans and first > start):
+                piece = [_at(a, b, start), _at(a, b, first)]
+                if kept and start == 0.0 and kept[-1][-1] == piece[0]:
+                    kept[-1].append(piece[1])
+                else:
+                    kept.append(piece)
+            start = max(start, last)
+    return kept if lost else None
+
+
+def _at(a: Point, b: Point, share: float) -> Point:
+    return a if share <= 0 else b if share >= 1 else (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1]))
+
+
+def _share(a: Point, b: Point, segment: Segment, within: float) -> tuple[float, float] | None:
+    """Which share of the way from a to b runs along a segment; None if it does not."""
+    length = math.dist(a, b)
+    ends = sorted(along(p, a, b) / length for p in segment)
+    first, last = max(ends[0], 0.0), min(ends[1], 1.0)
+    if (last - first) * length <= within:
+        return None
+    if any(abs(off_line(p, *segment)) > within for p in (_at(a, b, first), _at(a, b, last))):
+        return None
+    return first, last

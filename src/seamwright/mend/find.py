@@ -142,7 +142,7 @@ class _Proven:
         self.proofs += 1
         if self.proofs > PROOFS:
             return False
-        return holds(self.plan.block, self.stuck, _mend(change, 1, self.obstruction.number, ""))
+        return holds(self.plan.block, self.stuck, _mend(change, 1, self.obstruction.number, ""), self.plan.options)
 
 
 def _family(change: Change) -> str:

@@ -198,7 +198,7 @@ class _Mover:
         if met is not None:
             yield {point: met}
 
-    # -- what slides along -------------------------------------------------------------------------------------
+    # -- what slides along ------------------------------------------------------------------------------
 
     def slide(self, move: Moves) -> Moves | None:
         """All places that change by a move; None if seams could not stay straight."""
@@ -256,7 +256,7 @@ class _Mover:
         places = [along(p, a, b) for p in run]
         return all(abs(off_line(p, a, b)) <= 1e-7 for p in run) and places == sorted(places)
 
-    # -- what must stay ------------------------------------------------------------------------------------------
+    # -- what must stay ---------------------------------------------------------------------------------
 
     def keeps_patches(self, new: Moves) -> bool:
         """Whether every patch beside a moved point is still there, and not too narrow to sew."""

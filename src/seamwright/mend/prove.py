@@ -29,17 +29,20 @@ from seamwright.piecing.model import Mend
 from seamwright.piecing.plan import plan
 from seamwright.piecing.seammap import SeamMap
 from seamwright.proof.checker import check
+from seamwright.rehearsal.rehearse import rehearse
+from seamwright.rehearsals import sewing_of
 
 QUICK = PlanOptions(fit=Fit.NONE, steps=300)
 SAME_IN = 1e-6
 
 
-def holds(block: Block, stuck: Sequence[tuple[int, ...]], mend: Mend) -> bool:
+def holds(block: Block, stuck: Sequence[tuple[int, ...]], mend: Mend, options: PlanOptions) -> bool:
     """Whether a mend, done, written and read back, frees its region and spoils nothing.
 
     Args:
         stuck: the block's stuck regions.
         mend: `obstruction` is the number, from 1, of its region in `stuck`.
+        options: of the plan; its allowance is sewn with.
     """
     try:
         made = apply_mends(block, [mend])
@@ -55,9 +58,9 @@ def holds(block: Block, stuck: Sequence[tuple[int, ...]], mend: Mend) -> bool:
         if any({origins[p] for p in region} not in others for region in left) or len(left) != len(others):
             return False
         if not left:
-            return sews(again)
+            return sews(again, options)
         part = [n for n, old in enumerate(origins) if old in mended]
-        return len(part) == 1 or sews(alone(again, part))
+        return len(part) == 1 or sews(alone(again, part), options)
     except (SeamwrightError, ValueError):
         return False
 
@@ -68,17 +71,17 @@ def read_again(block: Block) -> Block:
     return make_block(read_seams(text, name=block.name, file=block.file), PlanOptions())
 
 
-def sews(block: Block) -> bool:
-    """Whether a plan of the block passes the checker and the rehearsal."""
-    planned = plan(block, QUICK)
+def sews(block: Block, options: PlanOptions) -> bool:
+    """Whether a plan of the block passes the checker and the rehearsal.
+
+    Raises:
+        ProofError: it does not, and why.
+    """
+    planned = plan(block, replace(QUICK, allowance_in=options.seam_allowance_in))
     if not planned.pieceable:
         return False
     check(claim_of(planned))
-    return rehearsed(planned)
-
-
-def rehearsed(planned: object) -> bool:
-    """Whether the block comes out right when its plan is sewn on trial."""
+    rehearse(sewing_of(planned))
     return True
 
 

@@ -21,11 +21,14 @@ from seamwright.drawing.read import read_bytes
 from seamwright.drawing.textform import write_seams
 from seamwright.errors import OptionError, ProofError, SeamwrightError, fail
 from seamwright.mend.apply import apply_mends
+from seamwright.mend.change import CannotEdit, dropped_edges
 from seamwright.mend.clean import can_write, clean_svg
 from seamwright.mend.same import same_map
-from seamwright.options import PlanOptions
+from seamwright.options import PlanOptions, Units
 from seamwright.piecing.model import Mend, Plan
+from seamwright.units import say_point
 
+ANEW = "drawn anew: the change could not be made in the drawing as it stands"
 FORMS = (".svg", ".seams")
 EXACT_IN = 1e-5
 """How far a point of a file drawn anew may lie from where it should."""
@@ -86,10 +89,6 @@ def mended(plan: Plan, mends: Sequence[Mend], form: str, source: bytes, name: st
     )
 
 
-class CannotEdit(Exception):
-    """A drawing that cannot be changed where it stands, with the reason."""
-
-
 Way = tuple[Callable[[], bytes], float, PlanOptions, tuple[str, ...]]
 
 
@@ -100,14 +99,50 @@ def _ways(
     was_text = drawing.exact
     here = ".seams" if was_text else ".svg"
     own = replace(PlanOptions(), tolerance_in=plan.options.tolerance_in)
+    within = plan.options.tolerance_in
+    remarks = _remarks(plan.block, mends)
+    if here == form == ".seams":
+        from seamwright.mend.seamsedit import edit_seams
+
+        text, lines = source.decode("utf-8-sig"), (*remarks, mark)
+        yield (
+            (lambda: edit_seams(text, plan.block, wanted, mends, within, lines).encode()),
+            EXACT_IN,
+            plan.options,
+            (),
+        )
+    if here == form == ".svg":
+        from seamwright.mend.svgedit import edit_svg
+
+        marks = (*remarks, mark)
+        yield (
+            (lambda: edit_svg(source, plan.block, wanted, mends, within, marks)),
+            max(2 * within, EXACT_IN),
+            plan.options,
+            (),
+        )
     if form == ".seams":
         anew = replace(wanted, options=drawing.options)
         said = () if was_text else ("written as a text form",)
-        yield (lambda: _text(anew, mends, mark)), EXACT_IN, own, said
+        if here == form:
+            said = (ANEW,)
+        yield (lambda: _text(anew, (*remarks, mark))), EXACT_IN, own, said
     elif can_write(wanted):
-        said = ("drawn anew: the changes could not be made in the drawing itself",) if here == form else ()
-        yield (lambda: clean_svg(wanted, mark).encode()), EXACT_IN, own, said
+        said = (ANEW,) if here == form else ()
+        yield (lambda: clean_svg(wanted, " ".join((*remarks, mark))).encode()), EXACT_IN, own, said
 
 
-def _text(block: Block, mends: Sequence[Mend], mark: str) -> bytes:
-    return f"{write_seams(block)}# {mark}\n".encode()
+def _text(block: Block, remarks: Sequence[str]) -> bytes:
+    return (write_seams(block) + "".join(f"# {remark}\n" for remark in remarks)).encode()
+
+
+def _remarks(block: Block, mends: Sequence[Mend]) -> tuple[str, ...]:
+    """What must not be lost with lines taken away: where a part that is sewn on top lies."""
+    told = []
+    for mend in mends:
+        if mend.kind == "applique":
+            gone = dropped_edges(block, [mend])
+            corners = dict.fromkeys(p for n in sorted(gone) for p in (block.edges[n].start, block.edges[n].end))
+            places = "; ".join(say_point(block.points[p], Units.INCH) for p in corners)
+            told.append(f"sewn on top (applique), corners in inches across, down: {places}")
+    return tuple(told)
