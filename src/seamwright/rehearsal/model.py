@@ -149,11 +149,22 @@ class SewnSection:
 
 
 @dataclass(frozen=True, slots=True)
+class SewnJoin:
+    """Two parts sewn together; `runs` are the stretches of border along which they met."""
+
+    first: str
+    second: str
+    makes: str
+    kind: str
+    runs: tuple[tuple[Point, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Rehearsed:
     """A block sewn to the end, and how it compares with the drawing.
 
     Attributes:
-        sections: in the order given.
+        sections: in the order given; joins: in sewing order.
         steps: patches laid on, all in all.
         largest_share: the largest difference between a patch as it shows and as it was drawn, as a share of the
             block's area.
@@ -161,6 +172,7 @@ class Rehearsed:
     """
 
     sections: tuple[SewnSection, ...]
+    joins: tuple[SewnJoin, ...]
     steps: int
     largest_share: float
     notes: tuple[Note, ...] = ()

@@ -17,11 +17,11 @@ import shapely
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from seamwright.geometry import signed_area
+from seamwright.geometry import Point, signed_area
 from seamwright.notes import Note
 from seamwright.rehearsal.hands import Hands
 from seamwright.rehearsal.line import Coords, borders, straight
-from seamwright.rehearsal.model import JoinToSew, Rehearsed, Sewing, SewnSection
+from seamwright.rehearsal.model import JoinToSew, Rehearsed, Sewing, SewnJoin, SewnSection
 from seamwright.rehearsal.overlay import common, differing, together
 from seamwright.rehearsal.paper import refuse
 from seamwright.rehearsal.sew import Setting, sew_section
@@ -56,9 +56,9 @@ def rehearse(sewing: Sewing, hands: Hands = Hands()) -> Rehearsed:  # noqa: B008
                 what = f"{patch.name} differs from its patch by {differs:.3g} square inches"
                 refuse("does not show as drawn", what, patch.ring[0])
             largest = max(largest, differs / outline.area)
-    largest = max(largest, _join(sewing, outline, nothing))
+    joins, differs = _join(sewing, outline, nothing)
     steps = sum(len(section.patches) for section in sewing.sections)
-    return Rehearsed(sections, steps, largest, _notes(sections))
+    return Rehearsed(sections, joins, steps, max(largest, differs), _notes(sections))
 
 
 def _finite(sewing: Sewing) -> None:
@@ -72,8 +72,9 @@ def _finite(sewing: Sewing) -> None:
             refuse("not one line", "a ring encloses nothing", ring[0] if ring else None)
 
 
-def _join(sewing: Sewing, outline: Polygon, nothing: float) -> float:
-    """Sews the joins; returns by what share of its area the whole differs from the outline."""
+def _join(sewing: Sewing, outline: Polygon, nothing: float) -> tuple[tuple[SewnJoin, ...], float]:
+    """Sews the joins; returns them, and by what share of its area the whole differs from the outline."""
+    joins: list[SewnJoin] = []
     parts: dict[str, BaseGeometry] = {section.name: Polygon(section.outline) for section in sewing.sections}
     if len(parts) < len(sewing.sections):
         refuse("part missing", "two sections have one name")
@@ -83,18 +84,20 @@ def _join(sewing: Sewing, outline: Polygon, nothing: float) -> float:
                 refuse("part missing", f"there is no part {name} to be joined")
         if join.first == join.second:
             refuse("part missing", f"{join.first} cannot be joined to itself")
-        parts[join.makes] = _sewn_together(join, parts.pop(join.first), parts.pop(join.second), nothing)
+        first, second = parts.pop(join.first), parts.pop(join.second)
+        joins.append(_meeting(join, first, second, nothing))
+        parts[join.makes] = together((first, second))
     if len(parts) != 1:
         refuse("part missing", f"the joins end in {len(parts)} parts ({', '.join(parts)}), not in one block")
     (whole,) = parts.values()
     differs = differing(whole, outline)
     if differs > nothing:
         refuse("not the whole block", f"the finished block differs by {differs:.3g} square inches from the drawing")
-    return float(differs / outline.area)
+    return tuple(joins), float(differs / outline.area)
 
 
-def _sewn_together(join: JoinToSew, first: BaseGeometry, second: BaseGeometry, nothing: float) -> BaseGeometry:
-    """Two parts along their common border, allowances pressed away."""
+def _meeting(join: JoinToSew, first: BaseGeometry, second: BaseGeometry, nothing: float) -> SewnJoin:
+    """Where two parts meet, laid right sides together along their common border."""
     where = f"{join.first} and {join.second}"
     if common(first, second).area > nothing:
         refuse("parts overlap", f"{where} lie on each other")
@@ -102,12 +105,14 @@ def _sewn_together(join: JoinToSew, first: BaseGeometry, second: BaseGeometry, n
     if not runs:
         refuse("parts do not meet", f"{where} have no border in common")
     if join.kind in ("straight", "curved") and len(runs) > 1:
-        at = (float(runs[1][0][0]), float(runs[1][0][1]))
-        refuse("not one line", f"{where} meet in {len(runs)} places", at)
+        refuse("not one line", f"{where} meet in {len(runs)} places", _points(runs[1])[0])
     if join.kind == "straight" and not straight(runs[0]):
-        at = (float(runs[0][0][0]), float(runs[0][0][1]))
-        refuse("not one line", f"{where} meet along more than one line", at)
-    return together((first, second))
+        refuse("not one line", f"{where} meet along more than one line", _points(runs[0])[0])
+    return SewnJoin(join.first, join.second, join.makes, join.kind, tuple(map(_points, runs)))
+
+
+def _points(run: Coords) -> tuple[Point, ...]:
+    return tuple((float(x), float(y)) for x, y in run)
 
 
 def _rings(part: BaseGeometry) -> list[Coords]:
