@@ -13,10 +13,11 @@ from hypothesis import strategies as st
 
 from seamwright.block.make import make_block
 from seamwright.block.model import Block
+from seamwright.drawing.read import read_drawing
 from seamwright.drawing.textform import GRAMMAR, read_seams, write_seams
 from seamwright.errors import DrawingError, Fault
 from seamwright.fabric.model import Colourway, Fabric, Value
-from seamwright.geometry import canonical_ring
+from seamwright.geometry import canonical_ring, signed_area
 from support.random_blocks import full_chords, large_cut_block, mixed_blocks
 
 HEAD = "seamwright block 1\n"
@@ -147,7 +148,7 @@ def test_each_line_of_the_printed_grammar_is_a_line_that_can_be_typed() -> None:
         for line in GRAMMAR.splitlines()
         if line[:2] == "  "
     ]
-    text = HEAD + "\n".join(line for line in lines if not line.startswith("outline")) + "\nfabric ink\n"
+    text = HEAD + "\n".join(line for line in lines if not line.startswith(("outline", "side"))) + "\nfabric ink\n"
     drawing = read(text)
     assert drawing.name == "storm rose" and len(drawing.curves) == 3 and drawing.colourways
 
@@ -228,6 +229,11 @@ def test_a_curve_may_leave_the_block_only_with_the_point_that_pulls_it() -> None
         ("outline 0, 0 to 8, 8 to 8, 0 to 0, 8", 9, r"crosses or touches itself at \(4, 4\)"),
         ("outline 0, 0 to 4, 4 to 8, 8", 9, "crosses or touches itself"),
         ("outline 0, 0 to 7, 0 to 7, 8", 9, "right side lies at 7 in, the size says 8 in"),
+        ("side 0, 0 through 4, 1 to 8, 8", 6, r"from \(0, 0\) in to \(8, 8\) in joins no two corners"),
+        ("side 0, 0 to 8, 0", 18, "straight"),
+        ("side 0, 0 through 4, 0 to 8, 0", 19, "on one line"),
+        ("side 0, 0 through 4, 4", 23, "'to' should stand here"),
+        ("side 0, 0 bending at 4, 20 to 8, 0", 6, "crosses or touches itself"),
         ("name", 5, "name is missing"),
         ("name " + 200 * "n", 6, "200 characters"),
         ("fabric", 7, "name of the fabric"),
@@ -341,6 +347,7 @@ def test_too_many_pieces_and_too_long_a_text_are_refused() -> None:
                 "through",
                 "bending",
                 "outline",
+                "side",
                 "name",
                 "option",
                 "é",
@@ -452,6 +459,55 @@ def test_curves_read_back_to_themselves(lines: str) -> None:
     block = make_block(read(SQUARE + lines))
     assert bare(written(block)) == bare(block)
     assert any("curve" in line for line in write_seams(block).splitlines())
+
+
+ROUND_BLOCKS = {
+    "a round top": """size 6 x 8 in
+        outline 0, 3 to 6, 3 to 6, 8 to 0, 8
+        side 0, 3 through 3, 0 to 6, 3
+        seam 0, 3 to 6, 8""",
+    "a disc in three": """size 6 in
+        outline 0, 3 to 6, 3
+        side 0, 3 through 3, 0 to 6, 3
+        side 6, 3 through 3, 6 to 0, 3
+        seam 0, 3 to 6, 3
+        seam 3, 0 to 3, 3""",
+    "a hollow side of the square": """size 6 in
+        side 6, 0 bending at 3, 2 to 0, 0
+        seam 0, 3 to 6, 3
+        arc 0, 6 through 3, 4 to 6, 6""",
+}
+
+
+@pytest.mark.parametrize("name", sorted(ROUND_BLOCKS))
+def test_curved_sides_read_back_to_themselves(name: str) -> None:
+    block = make_block(read(HEAD + ROUND_BLOCKS[name]))
+    assert any(len(side) > 2 for side in block.outline_sides())
+    assert bare(written(block)) == bare(block)
+    assert write_seams(written(block)) == write_seams(block)
+
+
+def test_a_curved_side_takes_the_place_of_a_straight_one_whichever_way_it_is_written() -> None:
+    top = "size 6 x 8 in\noutline 0, 3 to 6, 3 to 6, 8 to 0, 8\nseam 0, 5 to 6, 5\nside "
+    one = read(HEAD + top + "0, 3 through 3, 0 to 6, 3")
+    other = read(HEAD + top + "6, 3 through 3, 0 to 0, 3")
+    assert [len(side) for side in one.sides] == [len(one.sides[0]), 2, 2, 2]
+    assert signed_area(make_block(one).outline_ring()) == pytest.approx(
+        signed_area(make_block(other).outline_ring())
+    )
+    # Half a disc of 3 in on a rectangle of 6 x 5.
+    assert signed_area(make_block(one).outline_ring()) == pytest.approx(30 + math.pi * 9 / 2, abs=0.01)
+
+
+def test_a_round_block_drawn_as_svg_keeps_its_edges_when_written(tmp_path) -> None:
+    path = tmp_path / "buoy.svg"
+    path.write_text(
+        '<svg xmlns="http://www.w3.org/2000/svg" width="6in" height="6in" viewBox="0 0 6 6"><path fill="none" '
+        'stroke="#000" stroke-width=".02" d="M3 0A3 3 0 0 1 3 6A3 3 0 0 1 3 0ZM3 0V6M0 3H6"/></svg>'
+    )
+    block = make_block(read_drawing(path))
+    assert len(block.outline) == 4
+    assert bare(replace(written(block), options=block.options)) == bare(block)
 
 
 def test_colourways_and_the_fabrics_only_they_use_are_kept() -> None:

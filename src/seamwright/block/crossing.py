@@ -24,6 +24,9 @@ from seamwright.block.strokes import SAME_IN
 from seamwright.errors import DrawingError, fail
 from seamwright.geometry import Point
 
+ROUNDING_IN = 1e-9
+"""Crossings differ by less from where they were written when they are read again."""
+
 
 def _crossing_pieces(
     tree: shapely.STRtree, curved: npt.NDArray[np.intp], most: int, steps: Steps
@@ -86,6 +89,8 @@ def node_crossings(net: Net, most: int, drawing: str = "", apart: frozenset[int]
         a, b = shapely.get_coordinates(tree.geometries[p]).tolist()
         c, d = shapely.get_coordinates(tree.geometries[q]).tolist()
         at = meet(a, b, c, d)
+        if at is not None and curved:
+            at = _at_its_point(at, [*((a, b) if net.runs[i].curve else ()), *((c, d) if net.runs[j].curve else ())])
         if at is None or any(math.dist(at, net.at[n]) <= SAME_IN for n in shared):
             continue
         node = net.node(at)
@@ -97,6 +102,11 @@ def node_crossings(net: Net, most: int, drawing: str = "", apart: frozenset[int]
         made.append(node)
     _fuse(net, apart)
     return len(made)
+
+
+def _at_its_point(at: Point, points: Sequence[Point]) -> Point:
+    """The crossing, on a point of the curve if it is there but for rounding: written and read it stays there."""
+    return next(((x, y) for x, y in points if math.dist(at, (x, y)) <= ROUNDING_IN), at)
 
 
 def _refuse_loop(net: Net, number: int, p: int, q: int, owners: list[int], drawing: str) -> None:

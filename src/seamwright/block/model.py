@@ -128,6 +128,15 @@ class Block:
         """Coordinates round the block, clockwise, curve points included."""
         return self._ring(self.outline, self.outline_edges, OUTSIDE)
 
+    def outline_sides(self) -> tuple[tuple[Point, ...], ...]:
+        """Coordinates along each edge of the outline in order, clockwise; two points for a straight one."""
+        sides = []
+        for start, number in zip(self.outline, self.outline_edges, strict=True):
+            edge, run = self.edges[number], self.edge_points(number)
+            ahead = edge.left == OUTSIDE if edge.start == edge.end else edge.start == start
+            sides.append(run if ahead else run[::-1])
+        return tuple(sides)
+
     def _ring(self, points: tuple[int, ...], edges: tuple[int, ...], patch: int) -> Ring:
         """Coordinates along edges round a patch or a hole in it, patch on the right; without edges the points."""
         ring: list[Point] = []

@@ -76,7 +76,7 @@ def strokes_of(drawing: Drawing, scale: tuple[float, float]) -> list[Stroke]:
         found += [Stroke(part, curve.source, curve.shape) for part in parts]
     if drawing.outline:
         ring = drawing.outline
-        sides = zip(ring, ring[1:] + ring[:1], strict=True)
+        sides = drawing.sides or tuple(zip(ring, ring[1:] + ring[:1], strict=True))
         found += [Stroke(side, "the outline", border=True) for side in sides]
     for stroke in found:
         if not all(abs(v) <= LARGEST_IN for p in stroke.points for v in p):

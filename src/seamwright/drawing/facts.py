@@ -39,6 +39,8 @@ class Facts:
     size_line: tuple[int, int] = (1, 1)
     grid: tuple[int, int | None] | None = None
     outline: tuple[Place, ...] = ()
+    outline_end: tuple[int, int] = (1, 1)
+    sides: list[Run] = field(default_factory=list)
     runs: list[Run] = field(default_factory=list)
     fabrics: dict[str, Fabric] = field(default_factory=dict)
     laid: list[tuple[str, Place, int]] = field(default_factory=list)
@@ -116,10 +118,23 @@ def _read_points(reading: Reading, between: tuple[str, ...], example: str) -> tu
 def _read_outline(facts: Facts, reading: Reading) -> None:
     facts.once("the outline", reading)
     example = "outline 2, 0 to 6, 0 to 8, 4 to 0, 4"
-    places = _read_points(reading, ("to",), example)
-    if len(places) < 3:
-        raise reading.fault("outline", "an outline has three corners or more", f"Write it as: {example}")
-    facts.outline = places
+    facts.outline = _read_points(reading, ("to",), example)
+    facts.outline_end = (reading.number, reading.end + 1)
+
+
+def _read_side(facts: Facts, reading: Reading) -> None:
+    reading.skip("from")
+    example = "side 0, 4 through 4, 0 to 8, 4"
+    start = reading.place(example)
+    if reading.skip("through"):
+        middle = reading.place(example)
+        reading.need("to", example)
+        facts.sides.append(Run("arc", (start, middle, reading.place(example))))
+        reading.finish()
+        return
+    facts.sides.append(
+        _curve_from(start, reading, "side 0, 4 bending at 4, 0 to 8, 4", "side 0, 0 to 1, 0.2 to 2, 0")
+    )
 
 
 def _read_seam(facts: Facts, reading: Reading) -> None:
@@ -146,6 +161,11 @@ def _read_curve(facts: Facts, reading: Reading) -> None:
     reading.skip("from")
     example = "curve 0, 4 bending at 4, 0 to 8, 4"
     start = reading.place(example)
+    facts.runs.append(_curve_from(start, reading, example, "curve 0, 0 to 1, 0.2 to 2, 0"))
+
+
+def _curve_from(start: Place, reading: Reading, example: str, many: str) -> Run:
+    """What follows the first point of a curve: a pull towards one point or two, or many points."""
     if reading.skip("bending"):
         reading.skip("at")
         control = [reading.place(example)]
@@ -153,16 +173,16 @@ def _read_curve(facts: Facts, reading: Reading) -> None:
             reading.skip("at")
             control.append(reading.place(example))
         reading.need("to", example)
-        facts.runs.append(Run("bending", (start, *control, reading.place(example))))
+        places = (start, *control, reading.place(example))
         reading.finish()
-        return
+        return Run("bending", places)
     reading.need("to", example)
-    places = (start, *_read_points(reading, ("to",), "curve 0, 0 to 1, 0.2 to 2, 0"))
+    places = (start, *_read_points(reading, ("to",), many))
     if len(places) < 3:
         raise reading.fault(
             "grammar", "a curve through two points only is straight", f"Write it as a seam, or as: {example}"
         )
-    facts.runs.append(Run("curve", places))
+    return Run("curve", places)
 
 
 def _read_fabric_line(facts: Facts, reading: Reading) -> None:
@@ -238,6 +258,7 @@ LINES: dict[str, Callable[[Facts, Reading], None]] = {
     "size": _read_size,
     "grid": _read_grid,
     "outline": _read_outline,
+    "side": _read_side,
     "seam": _read_seam,
     "arc": _read_arc,
     "curve": _read_curve,

@@ -18,7 +18,7 @@ from seamwright.drawing.arcs import arc
 from seamwright.drawing.facts import Facts, Run
 from seamwright.drawing.faults import nearest, shown
 from seamwright.drawing.model import Curve, Drawing, Line, Swatch
-from seamwright.drawing.pieces import cubic_pieces
+from seamwright.drawing.pieces import FLAT_IN, cubic_pieces
 from seamwright.drawing.textwrite import quoted
 from seamwright.drawing.tokens import Place
 from seamwright.errors import Fault
@@ -36,6 +36,7 @@ class Measured:
     def __init__(self, facts: Facts, file: str, last_line: int) -> None:
         self.facts, self.file, self.faults = facts, file, facts.faults
         self.square = self._square(last_line)
+        self.sides: tuple[tuple[Point, ...], ...] = ()
         self.outline = self._outline()
         self._area: Any = None
         self.width, self.height = self._extent()
@@ -61,6 +62,7 @@ class Measured:
             exact=True,
             options=tuple(self.facts.options.items()),
             colourways=tuple(Colourway(name, tuple(to)) for name, to in self.facts.colourways.items()),
+            sides=self.sides,
         )
 
     def _fault(self, code: str, what: str, mend: str, line: int, column: int, at_in: Point | None = None) -> None:
@@ -106,11 +108,13 @@ class Measured:
         if not self.outline:
             return float(self._width), float(self._height or self._width)
         left, top, right, bottom = bounds(self.outline)
-        first = self.facts.outline[0]
+        first = (self.facts.outline or self.facts.sides[0].places)[0]
         wanted = (0.0, 0.0, float(self._width), float(bottom if self._height is None else self._height))
+        # The highest point of a bend may lie between two of the points that it is drawn with.
+        slack = 2 * FLAT_IN if self.sides else 1e-6 * max(wanted)
         sides = (("left", "x"), ("top", "y"), ("right", "x"), ("bottom", "y"))
         for (side, _), has, want in zip(sides, (left, top, right, bottom), wanted, strict=True):
-            if abs(has - want) > 1e-6 * max(wanted):
+            if abs(has - want) > slack:
                 self._fault(
                     "outline",
                     f"the outline's {side} side lies at {has:.6g} in, the size says {want:.6g} in",
@@ -140,26 +144,57 @@ class Measured:
 
     def _outline(self) -> Ring | None:
         places = self.facts.outline
-        if not places:
+        if not places and not self.facts.sides:
             return None
-        ring = self._run(places)
-        if ring[0] == ring[-1]:  # saying the first corner again is a fine way to close it
+        width, height = float(self._width), float(self._height or self._width)
+        ring = self._run(places) if places else [(0.0, 0.0), (width, 0.0), (width, height), (0.0, height)]
+        if ring[0] == ring[-1] and len(ring) > 1:  # saying the first corner again is a fine way to close it
             ring.pop()
+        if self.facts.sides:
+            self.sides = self._sides_of(ring)
+            ring = [p for side in self.sides for p in side[:-1]]
+        first = (places or self.facts.sides[0].places)[0]
+        if len(ring) < 3:
+            what = "an outline has three corners or more, or curved sides"
+            mend = "Write it as: outline 2, 0 to 6, 0 to 8, 4 to 0, 4"
+            self._fault("outline", what, mend, *self.facts.outline_end)
+            return None
         from shapely.geometry import Polygon
         from shapely.validation import explain_validity
 
-        if len(ring) < 3 or not all(math.isfinite(c) for p in ring for c in p):
-            what = "the outline has fewer than three corners"
+        if not all(math.isfinite(c) for p in ring for c in p):
+            what = "a corner of the outline is no point"
         elif not (polygon := Polygon(ring)).is_valid or polygon.area == 0:
             where = re.search(r"\[([-.\de]+) ([-.\de]+)\]", explain_validity(polygon))
             at = f" at {_say((float(where[1]), float(where[2])))}" if where else ""
             what = f"the outline crosses or touches itself{at}"
         else:
             return tuple(ring)
-        self._fault(
-            "outline", what, "Give its corners in order, going round once", places[0].line, places[0].column
-        )
+        self._fault("outline", what, "Give its corners in order, going round once", first.line, first.column)
         return None
+
+    def _sides_of(self, corners: list[Point]) -> tuple[tuple[Point, ...], ...]:
+        """All sides from corner to corner, those that a line states curved in place of the straight ones."""
+        curved: dict[tuple[Point, Point], tuple[Point, ...]] = {}
+        for run in self.facts.sides:
+            points = tuple(self._flat(run))
+            pairs = list(zip(corners, corners[1:] + corners[:1], strict=True))
+            for ends, way in (((points[0], points[-1]), points), ((points[-1], points[0]), points[::-1])):
+                if ends in pairs and ends not in curved:
+                    curved[ends] = way
+                    break
+            else:
+                self._fault(
+                    "outline",
+                    f"the side from {_say(points[0])} to {_say(points[-1])} joins no two corners of the outline "
+                    "that follow each other",
+                    "Let it begin and end at such corners, and give each side once",
+                    run.places[0].line,
+                    run.places[0].column,
+                    points[0],
+                )
+        sides = [curved.get(pair, pair) for pair in zip(corners, corners[1:] + corners[:1], strict=True)]
+        return tuple(side for side in sides if side[0] != side[1] or len(side) > 2)
 
     def _seams(self) -> tuple[list[Line], list[Curve]]:
         lines: list[Line] = []

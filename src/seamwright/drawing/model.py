@@ -84,6 +84,8 @@ class Drawing:
         file: path as given, for messages; "" if none.
         lines, curves: in drawing order.
         outline: the block's outline if the file states it, else None (then it is worked out).
+        sides: if some sides of the stated outline are curved all of them in order, each from corner to corner, two
+            points or more; () if all are straight.
         artboard: corners of the page if it has a size (taken as outline when none is drawn and lines reach it).
         fabrics: what is known of fabrics, by order of appearance.
         labels, fills, swatches: what tells which patch is of which fabric.
@@ -109,3 +111,4 @@ class Drawing:
     options: tuple[tuple[str, str], ...] = ()
     notes: tuple[Note, ...] = ()
     colourways: tuple[Colourway, ...] = ()
+    sides: tuple[tuple[Point, ...], ...] = ()

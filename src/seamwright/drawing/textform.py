@@ -30,6 +30,7 @@ A block as text, one fact a line. The first line is always: seamwright block 1
   size 8 in                             finished size: 8 in, 8 x 12 in, 8 1/2 in, 20 cm
   grid 8                                count points in squares, 8 across (8 x 12: 8 across, 12 down)
   outline 2, 0 to 6, 0 to 8, 4 to 0, 4  corners of the block, if it is no rectangle
+  side 2, 0 through 4, 1 to 6, 0        a side of the block that is curved, from corner to corner; as arc or curve
   seam 0, 0 to 8, 8                     a straight seam; any number of points: 0, 0 to 4, 4 to 8, 0
   arc 0, 4 through 2, 2 to 4, 4         part of a circle
   curve 0, 4 bending at 4, 0 to 8, 4    a curve pulled towards one point, or two: bending at 2, 0 and 6, 0
@@ -55,6 +56,15 @@ def read_seams(text: str, *, name: str, file: str) -> Drawing:
     Raises:
         DrawingError: with every fault of the text, one a line, each with line, column and mend.
     """
+    return Measured(*stated(text, name=name, file=file)).drawing()
+
+
+def stated(text: str, *, name: str, file: str) -> tuple[Facts, str, int]:
+    """What the lines of a text state, nothing measured yet: (facts, file, number of lines).
+
+    Raises:
+        DrawingError: it is no text of a block. Faults in single lines are gathered in the facts.
+    """
     facts = Facts(name)
     lines = lines_of(text, file)
     body = _after_header(lines, file)
@@ -65,7 +75,7 @@ def read_seams(text: str, *, name: str, file: str) -> Drawing:
                 LINES[reading.keyword(LINES, "keyword")](facts, reading)
         except LineFault as found:
             facts.faults.add(found.fault)
-    return Measured(facts, file, len(lines)).drawing()
+    return facts, file, len(lines)
 
 
 def _after_header(lines: Sequence[str], file: str) -> int:

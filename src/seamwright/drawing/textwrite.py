@@ -32,9 +32,7 @@ def _lines(block: Block) -> Iterator[str]:
     yield f"name {_plain_or_quoted(block.name)}"
     width, height = digits(block.width_in), digits(block.height_in)
     yield f"size {width} in" if width == height else f"size {width} x {height} in"
-    ring = _corners(block.outline_ring())
-    if not _is_rectangle(ring, block):
-        yield f"outline {_run(ring)}"
+    yield from _outline(block)
     for name, text in block.options:
         yield f"option {name} {text}".rstrip()
     yield ""
@@ -51,6 +49,23 @@ def _lines(block: Block) -> Iterator[str]:
         yield f"colourway {quoted(way.name)} " + " and ".join(
             f"{quoted(a)} becomes {quoted(b)}" for a, b in way.changes
         )
+
+
+def _outline(block: Block) -> Iterator[str]:
+    """The corners of the block if it is no rectangle, then its curved sides."""
+    sides = block.outline_sides()
+    curved = [side for side in sides if len(side) > 2]
+    if not curved:
+        ring = _corners(block.outline_ring())
+        if not _is_rectangle(ring, block):
+            yield f"outline {_run(ring)}"
+        return
+    # Where a curved side ends there is a corner, though the next one may go on straight.
+    ends = {p for side in curved for p in (side[0], side[-1])}
+    ring = tuple(side[0] for side in sides)
+    kept = set(_corners(ring)) | ends if len(ring) > 2 else ends
+    yield f"outline {_run(tuple(p for p in ring if p in kept))}"
+    yield from (f"side {_run(side)}" for side in curved)
 
 
 def _plain_or_quoted(name: str) -> str:
@@ -121,7 +136,7 @@ def _laid(block: Block) -> Iterator[str]:
 
     for fabric in block.fabrics:
         at = [
-            _point(_neat(*roomiest(block.patch_ring(number), block.patch_holes(number))))
+            _point(neat(*roomiest(block.patch_ring(number), block.patch_holes(number))))
             for number, patch in enumerate(block.patches)
             if patch.fabric == fabric.name
         ]
@@ -129,7 +144,7 @@ def _laid(block: Block) -> Iterator[str]:
             yield f"lay {quoted(fabric.name)} at " + " and ".join(at)
 
 
-def _neat(at: Point, radius: float) -> Point:
+def neat(at: Point, radius: float) -> Point:
     """The point moved to as few decimals as stay well inside the room round it."""
     for places in range(1, 9):
         near = (round(at[0], places), round(at[1], places))
