@@ -18,7 +18,7 @@ from hypothesis import strategies as st
 
 from seamwright.block.model import Block
 from seamwright.claims import claim_of
-from seamwright.options import PlanOptions
+from seamwright.options import Fit, PlanOptions
 from seamwright.piecing.model import Plan, Step
 from seamwright.piecing.names import section_name
 from seamwright.piecing.order import sewing_order
@@ -113,7 +113,7 @@ def test_rows_are_joined_in_pairs_and_pairs_in_pairs() -> None:
 
 
 def test_a_log_cabin_is_sewn_from_its_centre_with_lengthening_seams() -> None:
-    made = plan(spiral(12))
+    made = plan(spiral(12), PlanOptions(fit=Fit.NONE))
     (section,) = made.sections
     lengths = [
         math.dist(made.block.points[step.stitch[0]], made.block.points[step.stitch[-1]])
@@ -225,14 +225,11 @@ def test_a_turned_drawing_gets_the_same_decision_and_counts(turn: str, seed: int
     outline = OUTLINES[sorted(OUTLINES)[seed % len(OUTLINES)]]
     lines = random_line_list(seed, 6, outline)
     turned = [tuple(TURNS[turn](*p) for p in line) for line in lines]
-    there = plan(exact_block(lines, outline))
-    here = plan(exact_block(turned, [TURNS[turn](*p) for p in outline]))
-    if turn == "turned by an odd angle":
-        # Grain follows the block's edge as drawn: what is quick to cut with a ruler changes, the fewest do not.
-        assert there.fewest is not None and here.fewest is not None
-        assert there.fewest.sections == here.fewest.sections
-    else:
-        assert _told(here) == _told(there)
+    # Copies are larger; whether they still fit a sheet is another question.
+    options = PlanOptions(fit=Fit.NONE)
+    there = plan(exact_block(lines, outline), options)
+    here = plan(exact_block(turned, [TURNS[turn](*p) for p in outline]), options)
+    assert _told(here) == _told(there)
 
 
 @given(seed=st.integers(0, 10**6), order=st.randoms(use_true_random=False))
@@ -339,9 +336,13 @@ def test_sharp_tips_and_quick_shapes(lines: list[Line], sharp: int, quick: int) 
     assert sum(is_quick_shape(block, patch) for patch in range(len(block.patches))) == quick
 
 
-def test_a_square_on_its_tip_is_off_grain() -> None:
-    assert not is_quick_shape(exact_block([], DIAMOND), 0)
+def test_grain_follows_the_edge_of_the_block_however_it_is_turned() -> None:
     assert is_quick_shape(exact_block([]), 0)
+    assert is_quick_shape(exact_block([], DIAMOND), 0)
+    on_its_tip = exact_block([((3, 0), (6, 3)), ((6, 3), (3, 6)), ((3, 6), (0, 3)), ((0, 3), (3, 0))])
+    corners, square = range(4), max(range(5), key=lambda patch: len(set(on_its_tip.patches[patch].ring)))
+    assert not is_quick_shape(on_its_tip, square)
+    assert sum(is_quick_shape(on_its_tip, patch) for patch in range(5)) == len(corners)
 
 
 def test_an_l_is_no_rectangle() -> None:

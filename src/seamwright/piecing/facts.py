@@ -15,7 +15,7 @@ from seamwright.geometry import off_line
 from seamwright.piecing.alike import Alike
 from seamwright.piecing.cuts import Cut
 from seamwright.piecing.seammap import SeamMap
-from seamwright.piecing.shapes import is_quick_shape, tips
+from seamwright.piecing.shapes import grain_of, is_quick_shape, tips
 
 LENGTH_UNIT_IN = 1 / 65536
 """Whole numbers add without rounding; dyadic sizes lie on whole units, not on the edge of rounding."""
@@ -37,11 +37,12 @@ class Facts:
         block = self.block
         self.tips_at: dict[int, int] = {}
         self.sharp, self.quick = [0] * len(block.patches), [0] * len(block.patches)
+        grain = grain_of(block)
         for patch in range(len(block.patches)):
             for point in tips(block, patch):
                 self.tips_at[point] = self.tips_at.get(point, 0) + 1
                 self.sharp[patch] = 1
-            self.quick[patch] = int(is_quick_shape(block, patch))
+            self.quick[patch] = int(is_quick_shape(block, patch, grain))
         self.lengths = [
             round(math.fsum(math.dist(a, b) for a, b in pairwise(run)) / LENGTH_UNIT_IN)
             for run in map(block.edge_points, range(len(block.edges)))

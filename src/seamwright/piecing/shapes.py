@@ -3,12 +3,13 @@
 Knows:  the corners of a patch and their angles, tips under 45 degrees, rectangles and half-squares on grain.
 Leaves: cutting sizes (fabric).
 Units:  inches; angles in degrees. Straight grain belongs on the block's edge (common practice), so "on grain" means
-        sides parallel to x and y.
+        sides parallel to a straight side of the outline or square to one, however the drawing is turned.
 """
 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from seamwright.block.model import Block
 from seamwright.geometry import Point
@@ -38,25 +39,51 @@ def tips(block: Block, patch: int) -> list[int]:
     return [point for point, angle in corners(block, patch) if angle < TIP_DEG - ANGLE_SLACK_DEG]
 
 
-def is_quick_shape(block: Block, patch: int) -> bool:
-    """Whether a patch is a rectangle or a half-square triangle with its straight sides on grain."""
+def grain_of(block: Block) -> tuple[float, ...]:
+    """Directions of the outline's straight sides, degrees from 0 up to 90: one square to another is the same."""
+    found: list[float] = []
+    for number in block.outline_edges:
+        if not block.edges[number].via:
+            along = _direction(block.points[block.edges[number].start], block.points[block.edges[number].end])
+            if not any(_apart(along, other) <= ANGLE_SLACK_DEG for other in found):
+                found.append(along)
+    return tuple(found)
+
+
+def is_quick_shape(block: Block, patch: int, grain: Sequence[float] | None = None) -> bool:
+    """Whether a patch is a rectangle or a half-square triangle with its straight sides on grain.
+
+    Args:
+        grain: what `grain_of` says of the block, if it is known already.
+    """
     face = block.patches[patch]
     if face.holes or any(block.edges[e].via for e in face.edges):
         return False
     turned = corners(block, patch)
     ring = [block.points[p] for p, _ in turned]
     if len(ring) == 4 and all(abs(angle - 90) <= ANGLE_SLACK_DEG for _, angle in turned):
-        return _on_grain(ring[0], ring[1])
+        return _on_grain(ring[0], ring[1], grain_of(block) if grain is None else grain)
     if len(ring) == 3:
         right = [i for i, (_, angle) in enumerate(turned) if abs(angle - 90) <= ANGLE_SLACK_DEG]
         sharp = [i for i, (_, angle) in enumerate(turned) if abs(angle - 45) <= ANGLE_SLACK_DEG]
-        return len(right) == 1 and len(sharp) == 2 and _on_grain(ring[right[0]], ring[right[0] - 1])
+        if len(right) == 1 and len(sharp) == 2:
+            return _on_grain(ring[right[0]], ring[right[0] - 1], grain_of(block) if grain is None else grain)
     return False
 
 
-def _on_grain(a: Point, b: Point) -> bool:
-    across, down = abs(b[0] - a[0]), abs(b[1] - a[1])
-    return math.degrees(math.atan2(min(across, down), max(across, down))) <= ANGLE_SLACK_DEG
+def _on_grain(a: Point, b: Point, grain: Sequence[float]) -> bool:
+    along = _direction(a, b)
+    return any(_apart(along, other) <= ANGLE_SLACK_DEG for other in grain)
+
+
+def _direction(a: Point, b: Point) -> float:
+    """Direction from a to b, degrees from 0 up to 90."""
+    return math.degrees(math.atan2(b[1] - a[1], b[0] - a[0])) % 90
+
+
+def _apart(one: float, other: float) -> float:
+    """How far two directions up to 90 degrees lie apart."""
+    return min((one - other) % 90, (other - one) % 90)
 
 
 def _next_to(block: Block, edge_number: int, point: int) -> Point:
