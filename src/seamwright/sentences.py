@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 from seamwright.block.rings import Runs
 from seamwright.claims import joined_parts
+from seamwright.joinwords import Turning
 from seamwright.notes import Note
 from seamwright.piecing.model import Mend, Plan, Section
 from seamwright.report import all_notes
@@ -41,7 +42,7 @@ def check_words(drawing: str, plan: Plan, mends: Sequence[Mend] = ()) -> list[st
     units, block = plan.options.units, plan.block
     lines = [f"{drawing}: {block.name}, {say_size(block.width_in, block.height_in, units)}. {verdict(plan)}"]
     lines += [f"  {_section(plan, section)}" for section in plan.sections]
-    lines += [f"  {line}" for line in _joins(plan)]
+    lines += [f"  {_sentence(line)}" for line in _joins(plan)]
     lines += [f"  {stuck.number}. {_sentence(stuck.why)}" for stuck in plan.obstructions]
     lines += _notes(all_notes(plan))
     if mends:
@@ -102,11 +103,14 @@ def _section(plan: Plan, section: Section) -> str:
 
 
 def _joins(plan: Plan) -> list[str]:
-    lines, runs = [], Runs(plan.block)
+    turning, runs = Turning(plan), Runs(plan.block)
+    lines = turning.stops()
     for number, (join, first, second) in enumerate(joined_parts(plan), start=1):
         length = sum(math.dist(a, b) for a, b in pairwise(runs.along(join.seam, first, second)))
         told = f"one {join.kind} seam, {say_length(length, plan.options.units)}"
-        lines.append(f"Join {number}: {join.first} to {join.second}, {told}.")
+        how = turning.join(number)
+        lines.append(f"Join {number}: {join.first} to {join.second}, {told}{': ' * bool(how)}{how}")
+    lines += turning.general()
     if plan.joins:
         lines.append(f"{_count(plan.points_to_match, 'point')} to match.")
     return lines
@@ -163,6 +167,11 @@ def _proof(plan: Plan) -> str:
         return (
             f"Proven: every step and seam holds. The search ended at its limit: {fewest.sections} sections were "
             f"found, {fewest.at_least} at least are needed; more --steps may find fewer."
+        )
+    if plan.sewable == "set-in":
+        return (
+            "Proven: every step and seam holds; no plan with as few partial seams and as few turns in one join has "
+            f"fewer than {fewest.sections} sections."
         )
     if fewest.sections == 1:
         return "Proven: every step and seam holds; fewer than one section there cannot be."
