@@ -54,11 +54,12 @@ class Turning:
             places = tuple(self._at(point) for point in ends if point in self.turns)
             if places:
                 lines.setdefault(places, []).append(self._names[step.patch])
-        said = [
-            f"the line{'s' * (len(names) > 1)} of {_listed(names)} stop{'s' * (len(names) == 1)} at {_listed(places)}"
+        return "; ".join(
+            f"the line of {names[0]} stops at {_listed(places)}"
+            if len(names) == 1
+            else f"the lines of {_listed(names)} stop at {_listed(places)}"
             for places, names in lines.items()
-        ]
-        return "; ".join(said)
+        )
 
     def general(self) -> list[str]:
         """What holds for all of them, a sentence each."""
