@@ -132,9 +132,7 @@ class _Table:
         high = float(max(ring[:, 0].max() + allowance, place[:, 0].max()))
         deep = float(max(ring[:, 1].max() + allowance, place[:, 1].max()))
         beyond = allowance
-        if number == 0:
-            beyond = float(max(allowance - ring[:, 1].min(), -place[:, 1].min()))
-        elif crosses:
+        if number == 0 or crosses:
             beyond = float(max(allowance - ring[:, 1].min(), -place[:, 1].min()))
         return Need(low, high, deep, beyond, crosses, first=number == 0)
 

@@ -1,0 +1,76 @@
+"""What the sewer does at each step, in words.
+
+Knows:  steps as they were rehearsed.
+Leaves: where the words stand (pictures).
+"""
+
+from __future__ import annotations
+
+import math
+
+from seamwright.options import Units
+from seamwright.rehearsal.model import Rehearsed, SewnJoin, SewnStep
+from seamwright.units import say_length, say_size
+
+CAUTIONS = (
+    "Irons burn: keep yours dry, and hands out of its way. Draw blades away from you and close them at once; keep "
+    "fingers off the ruler's edge. Count pins and needles; keep small parts and blades away from children. The "
+    "makers' manuals and the classroom's rules come first."
+)
+"""The usual cautions (common practice)."""
+
+PLAIN = "A plain piece, sewn without paper: cut it on the trim line and mark the stitch line on its wrong side."
+TRIMMED = "All patches are on: cut paper and fabric on the trim line, never by the fabric. Measure before joining."
+
+
+def cut_size(step: SewnStep, units: Units) -> str:
+    """The least piece of fabric of a step, up to the next 1/8 in or 1/2 cm.
+
+    Rounded up as fabric for paper piecing is cut: by a ruler's plain marks, never too small (common practice).
+    """
+    grid = 1 / 8 if units is Units.INCH else 0.5 / 2.54
+    # A size that rounding alone took over a mark stays on it.
+    width, height = (math.ceil(side / grid - 1e-6) * grid for side in (step.width_in, step.height_in))
+    return say_size(width, height, units)
+
+
+def step_words(step: SewnStep, allowance_in: float, extra_in: float, units: Units) -> str:
+    """What is done in a step."""
+    allowance, extra = say_length(allowance_in, units), say_length(extra_in, units)
+    seam = step.seam
+    if seam is None:
+        return (
+            "Lay the fabric right side up on the blank side of the paper. Held to the light, it covers "
+            f"{step.patch} and its allowance, with {extra} to spare all round."
+        )
+    if seam.clear:
+        words = [f"Fold the paper back on the line and trim to {allowance} beyond it."]
+    else:
+        words = [f"Crease the paper along this seam only, and trim to {allowance} beyond it there."]
+    where = "so that it covers the patch once flipped" if seam.clipped else "its edge on the trimmed edge"
+    words.append(f"Lay the next fabric right sides together, {where}.")
+    if seam.stops:
+        ends = "both ends" if len(seam.stops) > 1 else "the dot"
+        words.append(f"Stitch on the line, stop dead at {ends} and secure the thread.")
+    else:
+        words.append(f"Stitch on the line, {allowance} past its ends.")
+    if seam.clipped:
+        words.append("Trim its allowance along the seam and clip it to the seam's end.")
+    words.append("Flip and press.")
+    if step.cleared is not None:
+        words.append("Cut it off at once where it lies on another arm.")
+    return " ".join(words)
+
+
+def join_words(join: SewnJoin) -> str:
+    """Which parts a join sews together, and how."""
+    how = {"straight": "", "curved": ", along the curve", "set-in": ", set in", "partial": ", in two goes"}
+    return f"{join.first} to {join.second}{how.get(join.kind, '')}"
+
+
+def joined_words(rehearsed: Rehearsed) -> str:
+    """All joins, in their order."""
+    if not rehearsed.joins:
+        return "The block is one section; nothing is joined."
+    told = "; ".join(f"{number}. {join_words(join)}" for number, join in enumerate(rehearsed.joins, start=1))
+    return f"Right sides together, pinned where seams meet, stitched on the line, pressed: {told}."

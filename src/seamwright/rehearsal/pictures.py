@@ -1,0 +1,242 @@
+"""A picture for every step of a rehearsal, both sides of the work beside each other.
+
+Knows:  what each picture shows, where its words stand.
+Leaves: the words (captions), panels and cloth (view), files (the caller).
+Units:  inches on the page; all pictures have one size, so that they can be played one after the other.
+Method: on the left the printed side as the needle sees it, mirrored, fabric that sticks out pale; on the right the
+        fabric side from the front, layer upon layer in the order they were laid; dashed, where the next piece goes.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import shapely
+from shapely.geometry import Polygon
+
+from seamwright.ink.model import Anchor, Area, Ink, Pen, Stroke, Words
+from seamwright.ink.wrap import wrapped
+from seamwright.options import Units
+from seamwright.picture.tints import CHALK, INK, QUIET, SIGNAL
+from seamwright.rehearsal.captions import CAUTIONS, PLAIN, TRIMMED, cut_size, joined_words, step_words
+from seamwright.rehearsal.model import Cloth, Rehearsed, SectionToSew, Sewing, SewnSection, SewnStep
+from seamwright.rehearsal.overlay import common, less, together
+from seamwright.rehearsal.paper import TIP_LIMIT
+from seamwright.rehearsal.view import Named, Names, Panel, wrong_side
+
+WIDTH_IN, HEIGHT_IN = 10.6, 7.7
+MARGIN_IN = 0.4
+SIDE_IN = 4.4
+LEFT, RIGHT = (2.75, 3.75), (7.85, 3.75)
+"""Middles of the two panels."""
+PAPER = "#FFFFFF"
+TITLE_PT, WORDS_PT, SMALL_PT = 14.0, 10.0, 8.0
+LABEL_Y, LEGEND_Y, CAPTION_Y = 1.05, 6.32, 6.68
+ROUGH_IN = 0.25
+"""Paper is cut out roughly, this much outside its trim line (common practice)."""
+
+
+@dataclass(frozen=True, slots=True)
+class RehearsalPicture:
+    """One picture.
+
+    Attributes:
+        name: file name without its ending; names sort in sewing order.
+        title, caption: the words on it.
+        inks: on a page of `width_in` x `height_in` with ground `ground`.
+    """
+
+    name: str
+    title: str
+    caption: str
+    inks: tuple[Ink, ...]
+    width_in: float = WIDTH_IN
+    height_in: float = HEIGHT_IN
+    ground: str = CHALK
+
+
+def draw_rehearsal(
+    block: str, sewing: Sewing, rehearsed: Rehearsed, colours: Mapping[str, str], units: Units = Units.INCH
+) -> tuple[RehearsalPicture, ...]:
+    """The pictures in sewing order: every step, every section trimmed, the block joined.
+
+    Args:
+        block: its name.
+        colours: of each patch by name, "#rrggbb".
+    """
+    drawn: list[tuple[str, str, str, list[Ink]]] = []
+    for section, sewn in zip(sewing.sections, rehearsed.sections, strict=True):
+        drawer = _SectionDrawer(block, section, sewn, sewing, colours, units)
+        drawn += drawer.pictures()
+    drawn.append(_joined(block, sewing, rehearsed, colours))
+    digits = max(2, len(str(len(drawn))))
+    pictures = []
+    for number, (what, title, caption, inks) in enumerate(drawn, start=1):
+        words = _words(title, caption, CAUTIONS if number == 1 else "")
+        name = f"{file_stem(block)}-{number:0{digits}d}-{what}"
+        pictures.append(RehearsalPicture(name, title, caption, (*inks, *words)))
+    return tuple(pictures)
+
+
+def file_stem(block: str) -> str:
+    """A block's name as the beginning of file names: letters and figures, the rest as hyphens.
+
+    >>> file_stem("Kite & tail"), file_stem("/")
+    ('Kite-tail', 'block')
+    """
+    return re.sub(r"[^\w.]+", "-", block).strip("-.")[:60] or "block"
+
+
+class _SectionDrawer:
+    """What all pictures of one section share."""
+
+    def __init__(
+        self,
+        block: str,
+        section: SectionToSew,
+        sewn: SewnSection,
+        sewing: Sewing,
+        colours: Mapping[str, str],
+        units: Units,
+    ) -> None:
+        self.block, self.section, self.sewn, self.sewing = block, section, sewn, sewing
+        self.colours, self.units = colours, units
+        self.plain = len(section.patches) == 1
+        self.rough = sewn.trim.buffer(ROUGH_IN, join_style="mitre", mitre_limit=1.5)
+        shapes = [sewn.trim]
+        if not self.plain:
+            shapes = [self.rough, *(step.laid for step in sewn.steps)]
+            shapes += [cloth.shape for step in sewn.steps for cloth in step.table]
+        left, top, right, bottom = (float(b) for b in shapely.total_bounds(shapes))
+        bounds = (left, top, right, bottom)
+        self.back = Panel.around(bounds, LEFT, SIDE_IN, mirrored=True)
+        self.front = Panel.around(bounds, RIGHT, SIDE_IN, mirrored=False)
+        named = [Named(p.name, str(n), p.ring) for n, p in enumerate(section.patches, start=1)]
+        work = together([s for s in shapes if s.geom_type in ("Polygon", "MultiPolygon")])
+        self.names_back, self.names_front = Names(self.back, named, work), Names(self.front, named, work)
+
+    def pictures(self) -> list[tuple[str, str, str, list[Ink]]]:
+        """(name, title, caption, ink) of each step and of the section trimmed."""
+        drawn: list[tuple[str, str, str, list[Ink]]] = []
+        of = len(self.sewn.steps)
+        for k, step in enumerate(self.sewn.steps if not self.plain else ()):
+            following = self.sewn.steps[k + 1] if k + 1 < of else None
+            title = f"{self.block}, section {self.section.name}: step {k + 1} of {of}, patch {step.patch}"
+            words = step_words(step, self.sewing.allowance_in, self.sewing.extra_in, self.units)
+            caption = f"{step.patch}, cut at least {cut_size(step, self.units)}. {words}"
+            drawn.append((step.patch, title, caption, self._step(step, following)))
+        title = f"{self.block}, section {self.section.name}, " + ("a plain piece" if self.plain else "trimmed")
+        drawn.append((f"{self.section.name}-trimmed", title, PLAIN if self.plain else TRIMMED, self._trimmed()))
+        return drawn
+
+    def _step(self, step: SewnStep, following: SewnStep | None) -> list[Ink]:
+        back, front, colours = self.back, self.front, self.colours
+        inks = _labels()
+        # From the printed side the paper is nearest, then the fabric laid first.
+        for cloth in reversed(step.table):
+            inks += back.filled(cloth.shape, wrong_side(colours[cloth.patch]), edge=QUIET)
+        inks += back.filled(self.rough, PAPER)
+        inks += self._lines(back, step.number)
+        inks += self.names_back.ink({p.name: PAPER for p in self.section.patches})
+        inks += front.filled(self.rough, PAPER, edge=QUIET)
+        for cloth in step.table:
+            inks += front.filled(cloth.shape, colours[cloth.patch])
+        inks += front.outlined(step.table[-1].shape, Pen.MARK)
+        if following is not None:
+            inks += front.outlined(following.laid, Pen.TRIM, halo=True)
+            inks.append(_small(f"Dashed: where the fabric of {following.patch} goes next, right side down", RIGHT))
+        inks.append(_small(self._left_legend(step), LEFT))
+        inks += self.names_front.ink({c.patch: colours[c.patch] for c in step.table})
+        return inks
+
+    def _left_legend(self, step: SewnStep) -> str:
+        if step.seam is None:
+            return "The fabric lies behind the paper, its right side away from you"
+        return "Red: the line just stitched" + (", stopped dead at the dot" if step.seam.stops else "")
+
+    def _lines(self, panel: Panel, done: int) -> list[Ink]:
+        """Trim line, outline, lines stitched and to be stitched; the one of step `done` in the signal colour."""
+        inks: list[Ink] = panel.outlined(self.sewn.trim, Pen.TRIM)
+        inks.append(Stroke(Pen.STITCH, panel.line(self.section.outline), closed=True, colour=INK))
+        now: list[Ink] = []
+        for step in self.sewn.steps[1:]:
+            seam = step.seam
+            assert seam is not None
+            line = panel.line((seam.start, seam.end))
+            inks.append(Stroke(Pen.STITCH, line, colour=INK if step.number <= done else QUIET))
+            if step.number == done:
+                now.append(Stroke(Pen.BOLD, panel.line(seam.needle), colour=SIGNAL))
+                now += [Area((_dot(panel.point(stop)),), SIGNAL) for stop in seam.stops]
+        return inks + now
+
+    def _trimmed(self) -> list[Ink]:
+        back, front = self.back, self.front
+        inks = [
+            *_labels(),
+            *back.filled(self.sewn.trim, PAPER, pen=None),
+            *self._lines(back, len(self.sewn.steps) + 1),
+        ]
+        inks += self.names_back.ink({p.name: PAPER for p in self.section.patches})
+        for cloth in self.sewn.shown:
+            inks += front.filled(cloth.shape, self.colours[cloth.patch])
+        inks += front.outlined(self.sewn.trim, Pen.MARK)
+        inks += self.names_front.ink({c.patch: self.colours[c.patch] for c in self.sewn.shown})
+        return inks
+
+
+def _joined(
+    block: str, sewing: Sewing, rehearsed: Rehearsed, colours: Mapping[str, str]
+) -> tuple[str, str, str, list[Ink]]:
+    """The whole block, allowances pressed away inside and standing out all round."""
+    whole = Polygon(sewing.outline)
+    # The block is trued up: tips of sections stand out no further than its own allowance.
+    unfinished = whole.buffer(sewing.allowance_in, join_style="mitre", mitre_limit=TIP_LIMIT)
+    finished: list[Cloth] = []
+    for section, sewn in zip(sewing.sections, rehearsed.sections, strict=True):
+        hidden = less(whole, Polygon(section.outline))
+        finished += [Cloth(c.patch, less(common(c.shape, unfinished), hidden), True) for c in sewn.shown]
+    left, top, right, bottom = (float(b) for b in shapely.total_bounds([c.shape for c in finished]))
+    back = Panel.around((left, top, right, bottom), LEFT, SIDE_IN, mirrored=True)
+    front = Panel.around((left, top, right, bottom), RIGHT, SIDE_IN, mirrored=False)
+    inks = _labels()
+    for cloth in finished:
+        inks += back.filled(cloth.shape, wrong_side(colours[cloth.patch]), pen=None)
+        inks += front.filled(cloth.shape, colours[cloth.patch], pen=None)
+    inks += back.filled(whole, PAPER, pen=None)
+    for section in sewing.sections:
+        for patch in section.patches:
+            inks.append(Stroke(Pen.RULE, back.line(patch.ring), closed=True, colour=QUIET))
+            inks.append(Stroke(Pen.RULE, front.line(patch.ring), closed=True, colour=INK))
+    for panel in (back, front):
+        inks.append(Stroke(Pen.STITCH, panel.line(sewing.outline), closed=True, colour=INK))
+        inks += [Stroke(Pen.BOLD, panel.line(run), colour=INK) for join in rehearsed.joins for run in join.runs]
+    named = [Named(section.name, section.name, section.outline) for section in sewing.sections]
+    inks += Names(back, named, whole).ink({section.name: PAPER for section in sewing.sections})
+    return ("joined", f"{block}, joined", joined_words(rehearsed), inks)
+
+
+def _labels() -> list[Ink]:
+    heads = ((LEFT, "Printed side, towards you at the needle"), (RIGHT, "Fabric side, from the front"))
+    return [Words(text, (x, LABEL_Y), WORDS_PT, Anchor.MIDDLE, colour=QUIET) for (x, _), text in heads]
+
+
+def _small(text: str, middle: tuple[float, float]) -> Words:
+    return Words(text, (middle[0], LEGEND_Y), SMALL_PT, Anchor.MIDDLE, colour=QUIET)
+
+
+def _words(title: str, caption: str, cautions: str) -> list[Ink]:
+    inks: list[Ink] = [Words(title, (MARGIN_IN, 0.6), TITLE_PT, bold=True, colour=INK)]
+    y, most = CAPTION_Y, (WIDTH_IN - 2 * MARGIN_IN) * 72
+    for text, size, lead in ((caption, WORDS_PT, 0.19), (cautions, SMALL_PT, 0.15)):
+        for line in wrapped(text, size, most):
+            inks.append(Words(line, (MARGIN_IN, y), size, colour=INK))
+            y += lead
+        y += 0.04
+    return inks
+
+
+def _dot(at: tuple[float, float]) -> tuple[tuple[float, float], ...]:
+    ring = shapely.Point(at).buffer(0.05, quad_segs=6).exterior.coords[:-1]
+    return tuple((float(x), float(y)) for x, y in ring)

@@ -1,0 +1,161 @@
+"""Drawing cloth and paper: both sides of the work, as ink on a page.
+
+Knows:  a panel of the page, mirrored or not; cloth, outlines, names.
+Leaves: which picture shows what (pictures).
+Units:  inches on the page; block inches are brought to it by the panel's scale.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import shapely
+from shapely.geometry import MultiPoint, Polygon
+from shapely.geometry.base import BaseGeometry
+
+from seamwright.fabric.shade import colour_lightness
+from seamwright.geometry import Point, Ring
+from seamwright.ink.lettering import looks_turned, words_box
+from seamwright.ink.model import Area, Ink, Pen, Stroke, Words
+from seamwright.ink.place import place_words, roomiest
+from seamwright.picture.tints import CHALK, INK, QUIET
+
+NAME_SIZES_PT = (12.0, 11.0, 10.0, 9.0, 8.0)
+NUMBER_SIZES_PT = (9.0, 8.0)
+LED_PT = 8.0
+"""A name that finds no room in its patch stands beside the work, with a leader."""
+HALF_WAY = 50.0
+"""Lightness below which words on a colour are white."""
+PALER = 0.6
+"""Share of white in the wrong side of a fabric."""
+Bounds = tuple[float, float, float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """A square of the page on which one side of the work is drawn.
+
+    Attributes:
+        centre: on the page; side: of the square.
+        middle: the place in the block that lies at the centre.
+        scale: inches of the page to one of the block.
+        mirrored: seen from the printed side.
+    """
+
+    centre: Point
+    side: float
+    middle: Point
+    scale: float
+    mirrored: bool
+
+    @staticmethod
+    def around(bounds: Bounds, centre: Point, side: float, mirrored: bool) -> Panel:
+        """The panel in which all that lies in `bounds` finds room."""
+        left, top, right, bottom = bounds
+        middle = ((left + right) / 2, (top + bottom) / 2)
+        return Panel(centre, side, middle, side / max(right - left, bottom - top), mirrored)
+
+    def point(self, point: Point) -> Point:
+        """Where a point of the block lies on the page."""
+        across, down = point[0] - self.middle[0], point[1] - self.middle[1]
+        sense = -self.scale if self.mirrored else self.scale
+        return (self.centre[0] + sense * across, self.centre[1] + self.scale * down)
+
+    def line(self, points: Iterable[Point]) -> tuple[Point, ...]:
+        """A line or ring of the block on the page."""
+        return tuple(self.point(p) for p in points)
+
+    def rings(self, shape: BaseGeometry) -> list[tuple[Ring, ...]]:
+        """For each part of an area its rings on the page, the outer one first."""
+        return [
+            tuple(
+                self.line((float(x), float(y)) for x, y in ring.coords[:-1]) for ring in (p.exterior, *p.interiors)
+            )
+            for p in shapely.get_parts(shape)
+            if isinstance(p, Polygon)
+        ]
+
+    def filled(self, shape: BaseGeometry, colour: str, pen: Pen | None = Pen.RULE, edge: str = INK) -> list[Ink]:
+        """An area with its edges."""
+        inks: list[Ink] = []
+        for rings in self.rings(shape):
+            inks.append(Area(rings, colour))
+            if pen is not None:
+                inks += [Stroke(pen, ring, closed=True, colour=edge) for ring in rings]
+        return inks
+
+    def outlined(self, shape: BaseGeometry, pen: Pen, colour: str = INK, halo: bool = False) -> list[Ink]:
+        """The edges of an area; with a halo they show on dark cloth too."""
+        rings = [ring for rings in self.rings(shape) for ring in rings]
+        below: list[Ink] = [Stroke(Pen.BOLD, ring, closed=True, colour="#FFFFFF") for ring in rings] if halo else []
+        return [*below, *(Stroke(pen, ring, closed=True, colour=colour) for ring in rings)]
+
+
+@dataclass(frozen=True, slots=True)
+class Named:
+    """A name to be written into a patch: the full one, the number alone, the patch's ring in the block."""
+
+    name: str
+    number: str
+    ring: Ring
+
+
+class Names:
+    """Where the names of a section's patches stand in a panel: the same in all its pictures."""
+
+    def __init__(self, panel: Panel, named: Sequence[Named], work: BaseGeometry) -> None:
+        self._words: dict[str, Words] = {}
+        self._leaders: dict[str, tuple[Point, Point]] = {}
+        hull = MultiPoint([p for ring in panel.rings(work) for p in ring[0]]).convex_hull
+        taken: list[Ring] = (
+            [tuple((float(x), float(y)) for x, y in hull.exterior.coords[:-1])] if isinstance(hull, Polygon) else []
+        )
+        for patch in named:
+            ring = panel.line(patch.ring)
+            words = place_words(ring, patch.name, NAME_SIZES_PT, bold=True, clearance_pt=2.0)
+            words = words or place_words(
+                ring, patch.number, NUMBER_SIZES_PT, bold=True, underline=looks_turned(patch.number)
+            )
+            if words is None:
+                words = self._led(panel, patch, ring, taken)
+            self._words[patch.name] = words
+
+    def _led(self, panel: Panel, patch: Named, ring: Ring, taken: list[Ring]) -> Words:
+        inside, _ = roomiest(ring)
+        (x, y), half = panel.centre, panel.side / 2 + 0.3
+        whole = ((x - half, y - half), (x + half, y - half), (x + half, y + half), (x - half, y + half))
+        words = place_words(whole, patch.name, (LED_PT,), obstacles=taken, bold=True, clearance_pt=2.0, near=inside)
+        if words is None:
+            return Words(patch.name, inside, LED_PT, bold=True)
+        box = words_box(words)
+        taken.append(box)
+        start = shapely.shortest_line(Polygon(box), shapely.Point(inside)).coords[0]
+        self._leaders[patch.name] = ((float(start[0]), float(start[1])), inside)
+        return words
+
+    def ink(self, colours: Mapping[str, str]) -> list[Ink]:
+        """The names of some patches, each on cloth or paper of a colour."""
+        inks: list[Ink] = []
+        for name, ground in colours.items():
+            words, leader = self._words[name], self._leaders.get(name)
+            if leader is not None:
+                inks.append(Stroke(Pen.RULE, leader, colour=INK))
+                inks += [replace(words, colour=INK)]
+            else:
+                inks.append(replace(words, colour=on(ground)))
+        return inks
+
+
+def on(ground: str) -> str:
+    """The colour of words on a ground."""
+    return INK if colour_lightness(ground) >= HALF_WAY else "#FFFFFF"
+
+
+def wrong_side(colour: str) -> str:
+    """How the wrong side of a fabric looks: the same, paler."""
+    channels = (int(colour[i : i + 2], 16) for i in (1, 3, 5))
+    return "#" + "".join(f"{round(c + (255 - c) * PALER):02x}" for c in channels)
+
+
+__all__ = ["CHALK", "INK", "QUIET", "Named", "Names", "Panel", "on", "wrong_side"]
