@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from enum import Enum
 
 from seamwright.errors import OptionError, SeamwrightError, fail
 from seamwright.foundation.model import Foundation
@@ -288,11 +289,11 @@ def option_words(options: PlanOptions) -> str:
     for name, value in options.changed().items():
         if name in ("paper", "size"):
             continue
-        stem, _, unit = name.rpartition("_")
-        if unit == "in":
-            told.append(f"{stem} {say_length(value, options.units)}")
-        elif isinstance(value, bool):
-            told.append(name if value else f"no {name}")
+        words = name.replace("_", "-")
+        if isinstance(value, bool):
+            told.append(words if value else f"no {words}")
+        elif name.endswith("_in"):
+            told.append(f"{words.removesuffix('-in')} {say_length(value, options.units)}")
         else:
-            told.append(f"{name} {value.value if isinstance(value, Units) else value}".replace("_", " "))
+            told.append(f"{words} {value.value if isinstance(value, Enum) else value}")
     return ", ".join(told)
