@@ -1,4 +1,4 @@
-"""Marks on the picture of a plan: what is stuck, and what asks for care, each with the key of its sentence below.
+"""Marks on the picture of a plan: what is stuck, what asks for care, and where joins turn, each with its key.
 
 Knows:  seams of a ring, borders of islands, curves, circles round points; badges with numbers or letters.
 Leaves: where the block lies on the picture (the caller's `place`), the sentences (piecing.explain, piecing.advice).
@@ -15,8 +15,9 @@ from seamwright.geometry import Point, Ring
 from seamwright.ink.lettering import centred
 from seamwright.ink.model import Area, Ink, Pen, Stroke
 from seamwright.notes import Note
-from seamwright.picture.tints import QUIET, SIGNAL
+from seamwright.picture.tints import INK, QUIET, SIGNAL
 from seamwright.piecing.model import Obstruction
+from seamwright.piecing.turns import Turn
 
 Place = Callable[[Point], Point]
 RING_IN, BADGE_IN, SMALL_BADGE_IN, DOT_IN = 0.1, 0.11, 0.085, 0.045
@@ -47,18 +48,51 @@ def stuck_marks(block: Block, obstruction: Obstruction, place: Place) -> list[In
     return inks
 
 
-def advice_marks(notes: Sequence[Note], place: Place) -> list[Ink]:
-    """A small letter at each place that asks for care; letters on one place stand side by side."""
+def turn_marks(block: Block, turns: Sequence[Turn], place: Place) -> list[Ink]:
+    """The number of the join that turns at each point: on a dark dot where it pivots, else on a light one."""
     inks: list[Ink] = []
-    taken: dict[tuple[int, int], int] = {}
+    for turn in turns:
+        at = place(block.points[turn.point])
+        if turn.is_half:
+            light: list[Ink] = [
+                Area((_circle(at, BADGE_IN),), INK),
+                Area((_circle(at, BADGE_IN - 0.025),), "#FFFFFF"),
+                centred(str(turn.join), at, 74 * BADGE_IN, bold=True, colour=INK),
+            ]
+            inks += light
+        else:
+            inks += badge(at, str(turn.join), INK)
+    return inks
+
+
+def turn_words(turns: Sequence[Turn]) -> list[str]:
+    """What the dots mean."""
+    halves = [turn.is_half for turn in turns]
+    pivots = "A dark dot has the number of the join that pivots there." if not all(halves) else ""
+    goes = "A light dot has the number of the join that closes, in a second go, a seam stopped there before."
+    return [words for words in (pivots, goes if any(halves) else "") if words]
+
+
+def advice_marks(notes: Sequence[Note], place: Place, besides: Sequence[Point] = ()) -> list[Ink]:
+    """A small letter at each place that asks for care; letters on one place stand side by side.
+
+    Args:
+        besides: places in the block on which other marks stand.
+    """
+    inks: list[Ink] = []
+    taken: dict[tuple[int, int], int] = {_cell(place(point)): 1 for point in besides}
     for key, note in lettered(notes):
         for at in dict.fromkeys(note.places_in[:MOST_BADGES]):
             x, y = place(at)
-            cell = (round(x / SMALL_BADGE_IN), round(y / SMALL_BADGE_IN))
+            cell = _cell((x, y))
             beside = taken.get(cell, 0)
             taken[cell] = beside + 1
             inks += badge((x + beside * APART_IN, y), key, QUIET, SMALL_BADGE_IN)
     return inks
+
+
+def _cell(at: Point) -> tuple[int, int]:
+    return (round(at[0] / SMALL_BADGE_IN), round(at[1] / SMALL_BADGE_IN))
 
 
 def lettered(notes: Sequence[Note]) -> list[tuple[str, Note]]:

@@ -15,9 +15,10 @@ from seamwright.ink.lettering import centred
 from seamwright.ink.model import Area, Ink, Pen, Stroke, Words
 from seamwright.ink.place import place_words, roomiest
 from seamwright.ink.wrap import wrapped
-from seamwright.picture.marks import advice_marks, lettered, stuck_marks
+from seamwright.picture.marks import advice_marks, lettered, stuck_marks, turn_marks, turn_words
 from seamwright.picture.tints import CHALK, INK, QUIET, SIGNAL, section_tints
 from seamwright.piecing.model import Plan
+from seamwright.piecing.turns import turns_of
 
 SIDE_IN = 7.5
 MARGIN_IN = 0.4
@@ -69,6 +70,7 @@ def draw_plan(plan: Plan, caption: Sequence[str] = ()) -> Picture:
     # Sentences of what is stuck and of advice follow the first line, each beside the key that stands on its mark.
     told = [*((line, "") for line in caption[:1]), *((o.why, str(o.number)) for o in plan.obstructions)]
     told += [(f"{note.text}.", letter) for letter, note in lettered(plan.notes)]
+    told += [(line, "") for line in turn_words(turns_of(plan))]
     told += [(line, "") for line in caption[1:]]
     for text, key in told:
         indent = 0.25 if key else 0.0
@@ -126,7 +128,9 @@ def _lines(plan: Plan, view: _View) -> list[Ink]:
 def _marks(plan: Plan, view: _View) -> list[Ink]:
     """What is stuck and what asks for care, each with its key."""
     stuck = [ink for o in plan.obstructions for ink in stuck_marks(plan.block, o, view.point)]
-    return stuck + advice_marks(plan.notes, view.point)
+    turns = turns_of(plan)
+    turning = turn_marks(plan.block, turns, view.point)
+    return stuck + turning + advice_marks(plan.notes, view.point, [plan.block.points[t.point] for t in turns])
 
 
 def _names(plan: Plan, view: _View) -> list[Ink]:
