@@ -21,6 +21,10 @@ SAME_IN = 1e-6
 """Places nearer to each other than this are one."""
 
 
+NARROWEST_IN = 1 / 16
+"""No mend leaves a patch narrower than this, unless one beside it was so before: it could hardly be sewn."""
+
+
 class CannotEdit(Exception):
     """A drawing that cannot be changed where it stands, with the reason."""
 
@@ -139,3 +143,21 @@ def _share(a: Point, b: Point, segment: Segment, within: float) -> tuple[float, 
     if any(abs(off_line(p, *segment)) > within for p in (_at(a, b, first), _at(a, b, last))):
         return None
     return first, last
+
+
+def narrowest(ring: Sequence[Point]) -> float:
+    """The least distance of a corner of a ring from a side that it does not lie on."""
+    corners = [
+        p
+        for a, p, b in zip((*ring[-1:], *ring[:-1]), ring, (*ring[1:], *ring[:1]), strict=True)
+        if math.dist(a, b) == 0 or abs(off_line(p, a, b)) > SAME_IN
+    ]
+    least = math.inf
+    for a, b in zip(corners, corners[1:] + corners[:1], strict=True):
+        length = math.dist(a, b)
+        for p in corners:
+            if p not in (a, b):
+                share = min(max(along(p, a, b) / length, 0.0), 1.0)
+                foot = (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1]))
+                least = min(least, math.dist(p, foot))
+    return least

@@ -7,6 +7,7 @@ Method: extra(R) is the least, over divisions of R by any straight cuts, of the 
         chord can be shifted, without crossing more, until it holds two points that are there; so lines through two
         points are enough. The lines of seams alone gave as few in all cases known; they are tried first, and all
         lines through two points only where that could find fewer.
+        Cuts that would leave a face narrower than can be sewn do not count.
 Limits: MOST_EXTRA faces; STEPS chords. What was not searched to the end is said (`exhaustive`).
 """
 
@@ -17,6 +18,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from seamwright.geometry import Segment
+from seamwright.mend.change import NARROWEST_IN, SAME_IN, narrowest
 from seamwright.mend.region import ON_LINE_IN, Region, Unit, chords, cut_along, seams_of, stuck_parts
 
 MOST_EXTRA = 3
@@ -71,6 +73,8 @@ Way = tuple[float, tuple[Segment, ...]]
 class _Search:
     def __init__(self, region: Region, steps: int) -> None:
         self.region, self.steps = region, steps
+        rings = [[region.at[p] for p in ring] for face in region.faces for ring in face]
+        self._narrowest = min(NARROWEST_IN, *map(narrowest, rings)) - SAME_IN
         self._known: dict[tuple[object, int, bool], Way | None] = {}
 
     def ways(self, region: Region, budget: int, every: bool) -> list[tuple[Segment, ...]]:
@@ -89,7 +93,7 @@ class _Search:
                 if more > budget or len(made) < 2:
                     continue
                 rest = self._rest(made, budget - more, every)
-                if rest is not None:
+                if rest is not None and self._wide(region, made):
                     added = _added(region, run)
                     yield _length(added) + rest[0], (*added, *rest[1])
 
@@ -118,6 +122,12 @@ class _Search:
             ways = self._tried(region, budget, every)
             self._known[key] = min(ways, key=lambda way: (round(way[0], 6), sorted(way[1])), default=None)
         return self._known[key]
+
+    def _wide(self, region: Region, made: Iterable[Region]) -> bool:
+        """Whether the faces that a cut leaves can be sewn."""
+        before = set(region.faces)
+        new = [face for part in made for face in part.faces if face not in before]
+        return all(narrowest([region.at[p] for p in ring]) >= self._narrowest for face in new for ring in face)
 
     def _spend(self, steps: int) -> None:
         self.steps -= steps

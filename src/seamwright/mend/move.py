@@ -19,14 +19,13 @@ from itertools import combinations
 
 from seamwright.block.model import Block
 from seamwright.geometry import Point, Segment, along, off_line, signed_area
-from seamwright.mend.change import Change, region_of
+from seamwright.mend.change import NARROWEST_IN, Change, narrowest, region_of
 from seamwright.mend.region import stuck_parts
 from seamwright.piecing.seammap import SeamMap
 
 FARTHEST_IN = 1 / 4
 FARTHEST_SHARE = 0.03
 """A point moves at most 1/4 in or 3 % of the block's larger side, whichever is more; the words say by how much."""
-NARROWEST_IN = 1 / 16
 MOST_TRIED = 400
 """Moves of one region tried, nearest first."""
 MOST_FOUND = 6
@@ -275,25 +274,6 @@ class _Mover:
             return False
         least = min(NARROWEST_IN, narrowest(before))
         return narrowest(after) >= least - 1e-9
-
-
-def narrowest(ring: list[Point]) -> float:
-    """The least distance of a corner from a side that it does not lie on."""
-    corners = [
-        p
-        for a, p, b in zip(ring[-1:] + ring[:-1], ring, ring[1:] + ring[:1], strict=True)
-        if math.dist(a, b) == 0 or abs(off_line(p, a, b)) > 1e-6
-    ]
-    least = math.inf
-    for i, p in enumerate(corners):
-        for j, a in enumerate(corners):
-            b = corners[(j + 1) % len(corners)]
-            if p in (a, b):
-                continue
-            foot = min(max(along(p, a, b), 0.0), math.dist(a, b)) / math.dist(a, b)
-            least = min(least, math.dist(p, (a[0] + foot * (b[0] - a[0]), a[1] + foot * (b[1] - a[1]))))
-        del i
-    return least
 
 
 def _without_repeats(ring: list[Point]) -> list[Point]:

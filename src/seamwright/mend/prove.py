@@ -18,10 +18,12 @@ from seamwright.block.model import OUTLINE, Block
 from seamwright.block.rings import region_ring
 from seamwright.claims import claim_of
 from seamwright.drawing.model import Curve, Drawing, Line
+from seamwright.drawing.svg import read_svg
 from seamwright.drawing.textform import read_seams, write_seams
 from seamwright.errors import SeamwrightError
 from seamwright.mend.apply import apply_mends, came_from
 from seamwright.mend.change import places_of
+from seamwright.mend.clean import can_write, clean_svg
 from seamwright.mend.same import same_map
 from seamwright.options import Fit, PlanOptions
 from seamwright.piecing.decide import decide
@@ -49,7 +51,7 @@ def holds(block: Block, stuck: Sequence[tuple[int, ...]], mend: Mend, options: P
         if len(made.patches) != len(block.patches) + mend.extra_patches:
             return False
         again = read_again(made)
-        if same_map(made, again, SAME_IN):
+        if same_map(made, again, SAME_IN) or not _drawn(made, options):
             return False
         origins = came_from(block, again, places_of(block, [mend]))
         mended = stuck[mend.obstruction - 1]
@@ -69,6 +71,17 @@ def read_again(block: Block) -> Block:
     """The block as it comes back from its text."""
     text = write_seams(replace(block, options=()))
     return make_block(read_seams(text, name=block.name, file=block.file), PlanOptions())
+
+
+def _drawn(block: Block, options: PlanOptions) -> bool:
+    """Whether the block comes back from a drawing too, in which all nearer than the tolerance is tidied."""
+    if not can_write(block):
+        return True
+    again = make_block(
+        read_svg(clean_svg(block, "").encode(), name=block.name, file=block.file),
+        replace(PlanOptions(), tolerance_in=options.tolerance_in),
+    )
+    return same_map(block, again, options.tolerance_in, fabrics=False) == ""
 
 
 def sews(block: Block, options: PlanOptions) -> bool:

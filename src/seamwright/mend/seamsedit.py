@@ -53,6 +53,7 @@ class _Editor:
         self.facts, file, count = stated(text, name=block.name, file=block.file)
         self.square = Measured(self.facts, file, count).square
         self.after: dict[int, list[str]] = {}
+        self.unlaid: list[Place] = []
         self.gone: set[int] = set()
 
     def done(self, remarks: Sequence[str]) -> str:
@@ -69,6 +70,7 @@ class _Editor:
                 self._rewrite(place, to)
         for number, lines in cut.items():
             self._replace(number, lines)
+        self._unlay([place for place, _ in changes])
         self._add([segment for mend in self.mends for segment in mend.seams], set(cut))
         return self._joined(remarks)
 
@@ -157,12 +159,28 @@ class _Editor:
         if not self.facts.laid:
             return []
         laid = [Laid(fabric, self._at(place)) for fabric, place, _ in self.facts.laid]
-        move, add, _ = laid_out(self.block, self.wanted, self.shift.new, laid)
+        move, add, surplus = laid_out(self.block, self.wanted, self.shift.new, laid)
+        self.unlaid = [self.facts.laid[number][1] for number in surplus]
         last = max(place.line for _, place, _ in self.facts.laid)
         for fabric in dict.fromkeys(fabric for fabric, _ in add):
             places = " and ".join(self._figures(at) for other, at in add if other == fabric)
             self.after.setdefault(last, []).append(f"lay {quoted(fabric)} at {places}")
         return [(self.facts.laid[number][1], to) for number, to in move]
+
+    def _unlay(self, rewritten: Sequence[Place]) -> None:
+        """Take out the places at which a fabric is laid that no patch needs any more."""
+        for number in dict.fromkeys(place.line for place in self.unlaid):
+            here = [place for _, place, _ in self.facts.laid if place.line == number]
+            if any(place in here for place in rewritten):
+                raise CannotEdit("a line of fabrics changes too much")
+            kept = [place for place in here if place not in self.unlaid]
+            if not kept:
+                self._replace(number, [])
+                continue
+            line = self.lines[number - 1]
+            said = [line[p.column - 1 : p.y.end] + (")" if line[p.column - 1] == "(" else "") for p in kept]
+            end = here[-1].y.end + (line[here[-1].column - 1] == "(")
+            self.lines[number - 1] = line[: here[0].column - 1] + " and ".join(said) + line[end:]
 
     # -- the whole --------------------------------------------------------------------------------------
 

@@ -37,12 +37,13 @@ def sentence(change: Change, block: Block, units: Units, alike: int = 1) -> str:
 
 def no_mend(obstruction: Obstruction, tried: int, exhaustive: bool, found: bool) -> str:
     """How far the search for extra patches went, where it found none."""
-    other = "" if found else "no small mend was found: "
-    if exhaustive or tried:
-        return (
-            f"place {obstruction.number}: {other}no mend with up to {_number(tried)} extra patch{_es(tried)} helps"
-        )
-    return f"place {obstruction.number}: {other}the search for extra patches ended at its limit"
+    place = f"place {obstruction.number}"
+    end = "" if exhaustive else "; the search went no further"
+    if tried:
+        said = f"{place}: no mend with up to {_number(tried)} extra patch{_es(tried)}{end}"
+    else:
+        said = f"{place}: no mend with extra patches was found{end}"
+    return said if found else f"{said}; --set-in shows how to sew it as it is drawn"
 
 
 def direction(start: Point, end: Point) -> str:
