@@ -124,7 +124,7 @@ def test_a_file_of_somebody_else_is_kept_unless_forced(kite: Path, tmp_path: Pat
 def test_two_plans_share_the_sheets_of_one_file():
     sheets = seamwright.lay_out(seamwright.plan(grid(2, 2)), seamwright.plan(grid(1, 3)), copies=2)
     placed = [(p.foundation.section, p.copy) for sheet in sheets for p in sheet.placed]
-    assert sorted(placed) == [("A", 1), ("A", 1), ("A", 2), ("A", 2), ("B", 1), ("B", 2)]
+    assert sorted(placed) == [("A", 1), ("A", 1), ("A", 2), ("A", 2), ("A.2", 1), ("A.2", 2)]
 
 
 def test_steps_are_announced_as_they_begin(kite: Path, tmp_path: Path):

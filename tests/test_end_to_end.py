@@ -12,6 +12,7 @@ from shapely.geometry import LineString, Point
 from seamwright.block.make import make_block
 from seamwright.drawing.read import read_drawing
 from seamwright.foundation.make import foundations
+from seamwright.geometry import moved
 from seamwright.piecing.plan import plan
 from seamwright.sheet.layout import lay_out
 from seamwright.sheet.pdf import to_pdf
@@ -41,19 +42,17 @@ def test_a_section_on_paper_mirrored_back_lies_on_the_block(design: Path, paper:
         for placed in sheet.placed:
             section = sections[placed.foundation.section]
             seen.add(section.name)
-            front = [planned.block.points[p] for p in section.outline]
-            # The print is the mirror image: the front's right edge is the print's left edge.
-            right, top = max(x for x, _ in front), min(y for _, y in front)
-            left_print = min(x for x, _ in placed.foundation.stitch_outline)
-            top_print = min(y for _, y in placed.foundation.stitch_outline)
+            # The print is the mirror image, rotated too where it shares the drawing of another place.
+            p, q, r, t, _, _ = front = placed.foundation.front
+            assert p * t - q * r == pytest.approx(-1)
             a, b, c, d, e, f = placed.affine
             assert a * d - b * c == pytest.approx(72**2), "paper is never scaled or mirrored once more"
             inside = set(section.patches)
             for number, edge in enumerate(planned.block.edges):
                 if not {edge.left, edge.right} & inside:
                     continue
-                for x, y in _samples(planned.block.edge_points(number)):
-                    u, v = right - x + left_print, y - top + top_print
+                for sample in _samples(planned.block.edge_points(number)):
+                    u, v = moved(front, sample)
                     spot = Point(a * u + c * v + e, b * u + d * v + f)
                     if placed.tile and not (0 <= spot.x <= sheet.width_pt and 0 <= spot.y <= sheet.height_pt):
                         continue

@@ -6,6 +6,7 @@ import math
 import os
 import subprocess
 import sys
+from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
 from functools import cache
@@ -21,13 +22,13 @@ from shapely.geometry import LineString, Polygon
 from seamwright.block.model import Block
 from seamwright.fabric.model import Fabric
 from seamwright.foundation.codes import fabric_codes
-from seamwright.foundation.make import foundations
+from seamwright.foundation.make import foundations, printed_letter
 from seamwright.foundation.model import Foundation
 from seamwright.foundation.words import PLAIN, ordinal, upright_deg
-from seamwright.geometry import canonical_ring
+from seamwright.geometry import Point, canonical_ring
 from seamwright.ink.lettering import words_box
 from seamwright.ink.model import Area, Pen
-from seamwright.options import PlanOptions, Units
+from seamwright.options import Fit, PlanOptions, Units
 from seamwright.piecing.model import Plan
 from seamwright.piecing.plan import plan
 from support.exact import SQUARE6, exact_block
@@ -35,6 +36,10 @@ from support.prints import DESIGNS, designs, faults_of, patch_polygon, planned, 
 from support.random_blocks import OUTLINES, random_lines, spiral, star
 
 SAME_IN = 1e-9
+SHARED_IN = 1e-5
+"""Places of one print may differ by as little as the drawing's last digits."""
+ONE_FOUNDATION = PlanOptions(fit=Fit.NONE)
+"""However large: what is on the print is looked at, not how it finds room."""
 
 
 def fabrics(block: Block, *names: str) -> Block:
@@ -96,14 +101,14 @@ def rays() -> Block:
 
 
 HARD = {make.__name__: make for make in (fan, reef_teeth, needles, inch, ell, cabin, rays)}
-DRAWN = {path.stem: path for path in designs() if path.stem not in ("breakwater", "sea-urchin")}
+DRAWN = {path.stem: path for path in designs() if path.stem not in ("breakwater", "sea-urchin", "lamp")}
 NAMES = [*DRAWN, *HARD]
 
 
 @cache
 def plan_of(name: str) -> Plan:
     """The plan of one of the project's designs that can be pieced, or of a hard case."""
-    return planned(DRAWN[name]) if name in DRAWN else plan(HARD[name]())
+    return planned(DRAWN[name]) if name in DRAWN else plan(HARD[name](), ONE_FOUNDATION)
 
 
 @cache
@@ -112,11 +117,13 @@ def prints_of(name: str) -> tuple[Foundation, ...]:
     return foundations(plan_of(name))
 
 
-def laid_back(print_: Foundation, front: Polygon) -> tuple[float, float]:
-    """The constants of the mirror that lays a print on its section: x = k - x', y = y' + t."""
-    left, top, _, _ = front.bounds
-    ring = print_.stitch_outline
-    return left + max(x for x, _ in ring), top - min(y for _, y in ring)
+def laid_back(print_: Foundation) -> Callable[[Point], Point]:
+    """The motion that lays a print on its place in the block: a mirror and a rotation, nothing else."""
+    a, b, c, d, e, f = print_.front
+    assert (a * a + b * b, c * c + d * d) == pytest.approx((1, 1)) and a * c + b * d == pytest.approx(0, abs=1e-9)
+    assert a * d - b * c == pytest.approx(-1)
+    # The inverse of a motion that keeps lengths is its transpose.
+    return lambda p: (a * (p[0] - e) + b * (p[1] - f), c * (p[0] - e) + d * (p[1] - f))
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -126,21 +133,22 @@ def test_a_print_mirrored_back_coincides_with_the_block(name: str) -> None:
     prints = prints_of(name)
     assert [p.section for p in prints] == [s.name for s in made.sections]
     for print_, section in zip(prints, made.sections, strict=True):
+        same = SAME_IN if section.place == 1 else SHARED_IN
         # The front from the patches alone, united by GEOS: another road than the one the print took.
         front = shapely.union_all([Polygon(block.patch_ring(p)) for p in section.patches], grid_size=1e-10)
-        k, t = laid_back(print_, front)
-        back = [(k - x, y + t) for x, y in print_.stitch_outline]
-        assert Polygon(back).symmetric_difference(front).area < 1e-8
+        onto = laid_back(print_)
+        back = [onto(p) for p in print_.stitch_outline]
+        assert Polygon(back).symmetric_difference(front).area < same * max(front.length, 10)
         for x, y in back:
-            assert min(math.dist((x, y), p) for p in block.points) < SAME_IN
+            assert min(math.dist((x, y), p) for p in block.points) < same
         for shown, step in zip(print_.patches, section.steps, strict=True):
             corners = canonical_ring(block.patch_ring(step.patch))
-            mirrored = [(k - x, y + t) for x, y in shown.outline]
+            mirrored = [onto(p) for p in shown.outline]
             assert len(mirrored) == len(corners)
-            assert all(min(math.dist(p, corner) for corner in corners) < SAME_IN for p in mirrored)
+            assert all(min(math.dist(p, corner) for corner in corners) < same for p in mirrored)
         for seam, step in zip(print_.seams, section.steps[1:], strict=True):
-            for (x, y), number in zip(seam, (step.stitch[0], step.stitch[-1]), strict=True):
-                assert math.dist((k - x, y + t), block.points[number]) < SAME_IN
+            ends = {step.stitch[0], step.stitch[-1]}
+            assert all(min(math.dist(onto(p), block.points[end]) for end in ends) < same for p in seam)
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -183,7 +191,7 @@ def test_every_print_shows_its_lines_and_its_letter(name: str) -> None:
         assert len(strokes_of(print_, Pen.TRIM)) == 1
         marks = strokes_of(print_, Pen.MARK)
         assert len(marks) == len(print_.marks)
-        letters = [w for w in words_of(print_) if w.text == print_.section and w.bold]
+        letters = [w for w in words_of(print_) if w.text == print_.label and w.bold]
         assert len(letters) == 1
 
 
@@ -242,7 +250,7 @@ def test_a_patch_too_narrow_for_its_number_has_a_leader() -> None:
 def test_type_has_its_sizes(name: str) -> None:
     for print_ in prints_of(name):
         for words in words_of(print_):
-            if words.bold and words.text == print_.section:
+            if words.bold and words.text == print_.label:
                 assert words.size_pt in (18, 14, 12)
             elif words.bold:
                 assert words.size_pt in range(7, 13)
@@ -259,7 +267,7 @@ def test_a_roomy_patch_has_its_number_at_full_size_with_its_letter() -> None:
 
 
 def test_six_and_nine_are_underlined_and_others_are_not() -> None:
-    (print_,) = foundations(plan(fan()))
+    (print_,) = foundations(plan(fan(), ONE_FOUNDATION))
     lined = {w.text.lstrip("A") for w in words_of(print_) if w.bold and w.underline}
     assert lined == {"6", "9"}
 
@@ -278,6 +286,7 @@ def test_each_join_says_its_neighbour_and_its_place_in_the_order() -> None:
 @pytest.mark.parametrize("name", NAMES)
 def test_every_neighbour_is_named_on_the_print_or_in_its_legend(name: str) -> None:
     made = plan_of(name)
+    by_name = {section.name: section for section in made.sections}
     section_of = {patch: section.name for section in made.sections for patch in section.patches}
     for print_, section in zip(prints_of(name), made.sections, strict=True):
         neighbours = {
@@ -288,7 +297,9 @@ def test_every_neighbour_is_named_on_the_print_or_in_its_legend(name: str) -> No
         }
         said = {word for w in words_of(print_) if not w.bold for word in w.text.split()[-1:]}
         said |= {word.strip(",") for line in print_.legend if " joins " in line for word in line.split()[2:]}
-        assert neighbours <= said
+        # A drawing that serves several places may name the letter only, where the place is another each time.
+        shared = sum(other.ink == print_.ink for other in prints_of(name)) > 1
+        assert all(n in said or (shared and printed_letter(by_name[n]) in said) for n in neighbours)
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -67,14 +67,20 @@ def test_a_block_of_two_sections_is_reported_field_by_field():
         0,
     )
     assert data["fewest"] == {"sections": 2, "foundations": 2, "proven": True, "at_least": 2}
-    assert [s["name"] for s in data["sections"]] == ["A", "B"]
+    # Two equal pairs: one print, two places.
+    assert [(s["name"], s["print"], s["place"]) for s in data["sections"]] == [("A", "A", 1), ("A.2", "A", 2)]
     assert all(set(s) == SECTION and s["kind"] == "foundation" and s["method"] == "paper" for s in data["sections"])
-    assert [s["patches"] for s in data["sections"]] == [["A1", "A2"], ["B1", "B2"]]
-    assert [p["name"] for p in data["patches"]] == ["A1", "A2", "B1", "B2"]
-    assert [(p["section"], p["step"]) for p in data["patches"]] == [("A", 1), ("A", 2), ("B", 1), ("B", 2)]
+    assert [s["patches"] for s in data["sections"]] == [["A1", "A2"], ["A.2-1", "A.2-2"]]
+    assert [p["name"] for p in data["patches"]] == ["A1", "A2", "A.2-1", "A.2-2"]
+    assert [(p["section"], p["step"]) for p in data["patches"]] == [("A", 1), ("A", 2), ("A.2", 1), ("A.2", 2)]
     (join,) = data["joins"]
     assert set(join) == JOIN
-    assert (join["first"], join["second"], join["makes"], join["kind"]) == ("A", "B", "A+B", "straight")
+    assert (join["first"], join["second"], join["makes"], join["kind"]) == (
+        "A",
+        "A.2",
+        "A+A.2",
+        "straight",
+    )
     assert sorted(join["seam_in"]) in ([[0, 1], [2, 1]], [[1, 0], [1, 2]])
     assert len(data["plan"]["id"]) == 8
     assert data["plan"]["options"] == {}
@@ -202,7 +208,7 @@ def test_options_are_listed_as_the_command_line_takes_them(options: PlanOptions,
 
 def test_the_verdict_comes_first_and_what_is_proven_last():
     words = check_words("designs/grid.svg", plan(grid(3, 3)))
-    assert words[0] == "designs/grid.svg: test, 3 x 3 in. Can be sewn: 3 foundations."
+    assert words[0] == "designs/grid.svg: test, 3 x 3 in. Can be sewn: 3 foundations from 1 print."
     assert words[-1] == "  Proven: every step and seam holds; no plan has fewer than 3 sections."
     joins = [line for line in words if line.startswith("  Join")]
     assert [line.split(":")[0].strip() for line in joins] == ["Join 1", "Join 2"]
@@ -227,4 +233,4 @@ def test_lengths_are_said_in_the_units_asked_for():
 def test_curved_joins_are_counted_in_the_verdict():
     planned = plan(grid(2, 2))
     curved = replace(planned, sewable="curved", joins=(replace(planned.joins[0], kind="curved"),))
-    assert verdict(curved) == "Can be sewn, 1 curved join: 2 foundations."
+    assert verdict(curved) == "Can be sewn, 1 curved join: 2 foundations from 1 print."

@@ -275,7 +275,9 @@ def test_the_key_tints_the_sections_of_its_sheet_and_no_others() -> None:
     assert len(sheets) > 1
     for sheet in sheets:
         bold = {
-            m.text for m in sheet.ink if isinstance(m, Words) and m.bold and len(m.text) == 1 and m.size_pt < 18
+            m.text
+            for m in sheet.ink
+            if isinstance(m, Words) and m.bold and re.fullmatch(r"[A-Z]r?(\.\d+)?", m.text) and m.size_pt < 18
         }
         assert {p.foundation.section for p in sheet.placed} == bold
 

@@ -245,6 +245,7 @@ def _placed(placed: Placed) -> Json:
     return {
         "drawing": foundation.drawing,
         "section": foundation.section,
+        "print": foundation.print,
         "kind": foundation.kind,
         "copy": placed.copy,
         "mirrored": foundation.mirrored,

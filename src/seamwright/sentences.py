@@ -17,6 +17,7 @@ from seamwright.claims import joined_parts
 from seamwright.joinwords import Turning
 from seamwright.notes import Note
 from seamwright.piecing.model import Mend, Plan, Section
+from seamwright.piecing.setin import floating
 from seamwright.report import all_notes
 from seamwright.units import say_length, say_size
 
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
     from seamwright.results import Printed
     from seamwright.sheet.model import Sheet
 
+SET_IN = "--set-in"
 FEW = 8
 """Sheets told one by one: what was made must fit one screen."""
 
@@ -31,7 +33,8 @@ FEW = 8
 def verdict(plan: Plan) -> str:
     """Whether the block can be sewn, in one sentence."""
     if plan.sewable == "no":
-        return f"Cannot be sewn with straight full seams: stuck in {_count(len(plan.obstructions), 'place')}."
+        how = ", not even with set-in seams" if plan.options.set_in else " with straight full seams"
+        return f"Cannot be sewn{how}: stuck in {_count(len(plan.obstructions), 'place')}."
     special = [join.kind for join in plan.joins if join.kind != "straight"]
     kinds = [f", {_count(special.count(kind), kind + ' join')}" for kind in dict.fromkeys(special)]
     return f"Can be sewn{''.join(kinds)}: {_pieces(plan)}."
@@ -41,7 +44,7 @@ def check_words(drawing: str, plan: Plan, mends: Sequence[Mend] = ()) -> list[st
     """Lines for a person: the verdict first, what is proven last."""
     units, block = plan.options.units, plan.block
     lines = [f"{drawing}: {block.name}, {say_size(block.width_in, block.height_in, units)}. {verdict(plan)}"]
-    lines += [f"  {_section(plan, section)}" for section in plan.sections]
+    lines += [f"  {_print(plan, places)}" for places in _prints(plan.sections)]
     lines += [f"  {_sentence(line)}" for line in _joins(plan)]
     lines += [f"  {stuck.number}. {_sentence(stuck.why)}" for stuck in plan.obstructions]
     lines += _notes(all_notes(plan))
@@ -51,6 +54,8 @@ def check_words(drawing: str, plan: Plan, mends: Sequence[Mend] = ()) -> list[st
         lines.append(f"  To have it done: seamwright check {shlex.quote(drawing)} {_mend_all(mends)}")
     if plan.obstructions:
         lines.append(f"  To see where: seamwright check {shlex.quote(drawing)} --picture stuck.svg")
+        if not plan.options.set_in and not floating(block):
+            lines.append("  To sew it as it is drawn, with seams that turn: add --set-in")
     lines.append(f"  {_proof(plan)}")
     return lines
 
@@ -94,12 +99,24 @@ def foundations_words(printed: Printed) -> list[str]:
     return lines
 
 
-def _section(plan: Plan, section: Section) -> str:
-    if section.kind == "plain":
-        return f"{section.name}: 1 patch, a plain piece, sewn without paper."
-    names = plan.patch_names()
-    first, last = names[section.patches[0]], names[section.patches[-1]]
-    return f"{section.name}: {len(section.patches)} patches, laid on from {first} to {last}."
+def _prints(sections: Sequence[Section]) -> list[list[Section]]:
+    """The sections, those of one print together."""
+    found: dict[tuple[str, bool], list[Section]] = {}
+    for section in sections:
+        found.setdefault((section.print, section.reversed), []).append(section)
+    return list(found.values())
+
+
+def _print(plan: Plan, places: Sequence[Section]) -> str:
+    """What is laid on one print, and how often it is needed, such as "A, print 4: 6 patches ..."."""
+    first, names = places[0], plan.patch_names()
+    often = f", print {len(places)}" if len(places) > 1 or first.reversed else ""
+    mirror = f", the mirror image of {first.print}" if first.reversed else ""
+    where = f" Places: {', '.join(section.name for section in places)}." if len(places) > 1 else ""
+    if first.kind == "plain":
+        return f"{first.name}{often}: 1 patch{mirror}, a plain piece, sewn without paper.{where}"
+    start, end = names[first.patches[0]], names[first.patches[-1]]
+    return f"{first.name}{often}: {len(first.patches)} patches{mirror}, laid on from {start} to {end}.{where}"
 
 
 def _joins(plan: Plan) -> list[str]:
@@ -147,16 +164,21 @@ def _on_sheet(sheet: Sheet, labels: dict[str, str]) -> str:
     """What lies on a sheet, such as "A, B x 2, C part 1.2", parts named as on paper."""
     counts: dict[str, int] = {}
     for placed in sheet.placed:
-        name = labels[placed.foundation.drawing] + placed.foundation.section
+        name = labels[placed.foundation.drawing] + placed.foundation.label
         part = f" part {placed.tile.row}.{placed.tile.column}" if placed.tile else ""
         counts[name + part] = counts.get(name + part, 0) + 1
     return ", ".join(name if count == 1 else f"{name} x {count}" for name, count in counts.items()) or "key only"
 
 
 def _pieces(plan: Plan) -> str:
-    kinds = [section.kind for section in plan.sections]
-    counts = [(kinds.count("foundation"), "foundation"), (kinds.count("plain"), "plain piece")]
-    return " and ".join(_count(count, word) for count, word in counts if count)
+    """Such as "3 foundations and 4 plain pieces", with the number of prints where some are alike."""
+    told = []
+    for kind, word in (("foundation", "foundation"), ("plain", "plain piece")):
+        sections = [section for section in plan.sections if section.kind == kind]
+        prints = len(_prints(sections))
+        alike = f" from {_count(prints, 'print')}" if prints < len(sections) else ""
+        told += [_count(len(sections), word) + alike] if sections else []
+    return " and ".join(told)
 
 
 def _proof(plan: Plan) -> str:

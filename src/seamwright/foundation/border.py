@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from seamwright.block.model import OUTSIDE, Block
@@ -28,12 +28,14 @@ class Stretch:
     Attributes:
         points: along it, clockwise round the section, curve points included; two for a straight one.
         neighbour: name of the section across, or None at the block's edge.
-        join: its place in the sewing order of joins, from 1; None at the block's edge.
+        join: its place in the sewing order of joins, from 1; None at the block's edge, and where it varies.
+        varies: what lies across differs from place to place of a print.
     """
 
     points: tuple[Point, ...]
     neighbour: str | None = None
     join: int | None = None
+    varies: bool = False
 
     @property
     def length_in(self) -> float:
@@ -88,10 +90,17 @@ def _stretches(
     block: Block, section: Section, sections: dict[int, Section], joins: dict[int, int]
 ) -> tuple[Stretch, ...]:
     """Clockwise round the section, in front view."""
-    runs: list[Stretch] = []
+    pieces = []
     for step in patches_walk(block, section.patches):
         neighbour = None if step.across == OUTSIDE else sections[step.across].name
-        piece = Stretch(walk_points(block, step), neighbour, joins.get(step.edge))
+        pieces.append(Stretch(walk_points(block, step), neighbour, joins.get(step.edge)))
+    return runs_joined(pieces)
+
+
+def runs_joined(pieces: Iterable[Stretch]) -> tuple[Stretch, ...]:
+    """The pieces of a border in order, those made one that run on into each other and have the same across them."""
+    runs: list[Stretch] = []
+    for piece in pieces:
         if runs and _runs_on(runs[-1], piece):
             runs[-1] = _joined(runs[-1], piece)
         else:
@@ -102,7 +111,7 @@ def _stretches(
 
 
 def _runs_on(one: Stretch, two: Stretch) -> bool:
-    if (one.neighbour, one.join) != (two.neighbour, two.join):
+    if (one.neighbour, one.join, one.varies) != (two.neighbour, two.join, two.varies):
         return False
     (a, b), (c, d) = one.points[-2:], two.points[:2]
     ux, uy, vx, vy = b[0] - a[0], b[1] - a[1], d[0] - c[0], d[1] - c[1]
@@ -115,4 +124,4 @@ def _joined(one: Stretch, two: Stretch) -> Stretch:
     points = one.points + two.points[1:]
     if len(one.points) == 2 and len(two.points) == 2:
         points = (one.points[0], two.points[1])
-    return Stretch(points, one.neighbour, one.join)
+    return replace(one, points=points)

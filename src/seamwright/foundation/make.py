@@ -10,8 +10,8 @@ Method: lines first; then words by how much the sewer needs them, each kept clea
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 
 import shapely
 from shapely.geometry import LineString, Polygon
@@ -25,6 +25,14 @@ from seamwright.foundation.marks import match_marks
 from seamwright.foundation.mirror import Mirror
 from seamwright.foundation.model import Foundation, FoundationPatch
 from seamwright.foundation.numbers import PrintedPatch, place_numbers
+from seamwright.foundation.places import (
+    Place,
+    common_marks,
+    common_stretches,
+    drawing_labels,
+    said_of_places,
+    shared_drawings,
+)
 from seamwright.foundation.room import UNIT_PT, Room, round_spot
 from seamwright.foundation.seams import run_ons, stitch_lines
 from seamwright.foundation.trims import trim_outlines
@@ -40,13 +48,15 @@ from seamwright.foundation.words import (
     place_neighbours,
     place_plain,
 )
-from seamwright.geometry import Point, Ring, Segment, bounds, canonical_ring
+from seamwright.geometry import Point, Ring, Segment, after, bounds, canonical_ring
 from seamwright.ink.model import Area, Ink, Pen, Stroke
 from seamwright.ink.place import CLEARANCE_PT
 from seamwright.piecing.model import Plan, Section
 from seamwright.piecing.turns import turns_of
 from seamwright.units import say_size
 
+BEFORE_CURVE = "take the paper out of the allowance along the curve, then pin at every mark"
+"""Common practice: paper does not stretch round a bend, and a curve is eased in between pins."""
 STOP_PT = 2.0
 """Radius of the dot at which stitching stops dead."""
 RING_PT, RING_PEN_PT = 3.2, 1.0
@@ -56,7 +66,8 @@ RING_PT, RING_PEN_PT = 3.2, 1.0
 def foundations(plan: Plan) -> tuple[Foundation, ...]:
     """The print of every section in the order of the plan, plain pieces too; () for a plan without sections."""
     printer = _Printer(plan)
-    return tuple(printer.foundation(section) for section in plan.sections)
+    drawn = {one.section: one for places in printer.drawings for one in printer.foundations(places)}
+    return tuple(drawn[section.name] for section in plan.sections)
 
 
 def printed_letter(section: Section) -> str:
@@ -87,17 +98,34 @@ class _Printer:
         self.turns = {turn.point: turn for turn in turns_of(plan)}
         self.letters = {section.name: printed_letter(section) for section in plan.sections}
         self.names = plan.patch_names()
+        self.grains = {name: _grain_deg(plan.block, border) for name, border in self.borders.items()}
+        turning = {s.name for s in plan.sections if not self.turns.keys().isdisjoint(s.outline)}
+        self.drawings = shared_drawings(plan, self.trims, self.marks, self.grains, turning)
+        self.labels = drawing_labels(self.drawings, self.letters)
         self.codes = fabric_codes(plan.block.fabrics)
 
-    def foundation(self, section: Section) -> Foundation:
+    def foundations(self, places: Sequence[Place]) -> Iterator[Foundation]:
+        """One drawing, as the foundation of each place that it serves."""
+        first = self._drawn(places)
+        for place in places:
+            names = [self.names[patch] for patch in place.section.patches]
+            yield replace(
+                first,
+                section=place.section.name,
+                patches=tuple(replace(p, name=name) for p, name in zip(first.patches, names, strict=True)),
+                front=after(place.motion, first.front),
+            )
+
+    def _drawn(self, places: Sequence[Place]) -> Foundation:
         """One print: its lines, then its words."""
+        section = places[0].section
         _, top, right, _ = bounds(self.trims[section.name])
         mirror = Mirror(right, top)
-        lines = self._lines(section, mirror)
+        lines = self._lines(places, mirror)
         stops = [round_spot(point, STOP_PT) for point in lines.dots]
         rings = [(round_spot(p, RING_PT), round_spot(p, RING_PT - RING_PEN_PT)) for p in lines.rings]
         room = Room([*stops, *(outer for outer, _ in rings), *lines.outer, *lines.marks])
-        inner, grain, legend = self._words(section, mirror, lines, room)
+        inner, grain, legend = self._words(places, mirror, lines, room)
         ink: list[Ink] = [Stroke(Pen.STITCH, lines.stitch, closed=True)]
         ink += [Stroke(Pen.STITCH, seam) for seam in lines.seams]
         ink.append(Stroke(Pen.TRIM, lines.trim, closed=True))
@@ -108,6 +136,9 @@ class _Printer:
             drawing=self.block.file,
             block=self.block.name,
             section=section.name,
+            print=section.print,
+            label=self.labels[section.name],
+            front=(-1.0, 0.0, 0.0, 1.0, right, -top),
             kind=section.kind,
             mirrored=True,
             reversed=section.reversed,
@@ -127,7 +158,8 @@ class _Printer:
             stops=(*lines.dots, *lines.rings),
         )
 
-    def _lines(self, section: Section, mirror: Mirror) -> _Lines:
+    def _lines(self, places: Sequence[Place], mirror: Mirror) -> _Lines:
+        section = places[0].section
         stitch, trim = region_ring(self.block, section.patches), self.trims[section.name]
         seams = stitch_lines(self.block, section)
         turns = {self.block.points[p]: self.turns[p].is_half for p in section.outline if p in self.turns}
@@ -137,7 +169,7 @@ class _Printer:
             mirror.ring(stitch),
             mirror.ring(trim),
             _mirrored(mirror, seams),
-            _mirrored(mirror, self.marks[section.name]),
+            _mirrored(mirror, common_marks(places, self.marks)),
             _mirrored(mirror, beyond.outer),
             _mirrored(mirror, beyond.inner),
             mirror.line(tuple(dots)),
@@ -145,16 +177,17 @@ class _Printer:
         )
 
     def _words(
-        self, section: Section, mirror: Mirror, lines: _Lines, room: Room
+        self, places: Sequence[Place], mirror: Mirror, lines: _Lines, room: Room
     ) -> tuple[tuple[Segment, ...], Segment, list[str]]:
         """Words, the most needed first; returns run-ons that are left, the grain arrow and the legend."""
-        letter, stitch, trim = self.letters[section.name], lines.stitch, lines.trim
+        section = places[0].section
+        letter, stitch, trim = self.labels[section.name], lines.stitch, lines.trim
         patches = [_patch(self.block, mirror, section, place, self.codes) for place in range(len(section.steps))]
         rings = [patch.ring for patch in patches]
         free = Polygon(trim).difference(Polygon(stitch))
         allowance = self.plan.options.seam_allowance_in
-        walked = self.borders[section.name]
-        borders = [_stretch(mirror, stretch, self.letters, allowance, free) for stretch in walked]
+        walked = common_stretches(places, self.borders, self.letters)
+        borders = [_stretch(mirror, stretch, allowance, free) for stretch in walked]
 
         legend = list(place_numbers(room, patches, stitch, trim, lines.seams, lines.inner))
         inner = _given_way(lines.inner, room.boxes)
@@ -162,14 +195,18 @@ class _Printer:
         if section.kind == "plain" and not place_plain(room, rings[0]):
             legend.append(f"{letter} is {PLAIN}")
         place_letter(room, letter, rings, stitch, trim)
-        grain_deg = 180 - _grain_deg(self.block, walked)
+        grain_deg = 180 - self.grains[section.name]
         grain = place_grain(room, grain_deg, rings, stitch, trim)
         if grain is None:
             legend.append(f"{letter}: straight grain runs along the edge of the block")
             grain = _unseen(stitch[0], grain_deg)
         unsaid = place_neighbours(room, borders)
-        if unsaid:
+        if unsaid and len(places) == 1:
             legend.append(f"{letter} joins {', '.join(unsaid)}")
+        if len(places) > 1:
+            told = not unsaid and not any(s.varies or (s.neighbour and s.join is None) for s in walked)
+            whole = letter == self.letters[section.name]
+            legend += said_of_places(places, {} if told else self.borders, letter, whole=whole)
         units = self.plan.options.units
         name = f"{self.block.name}, {say_size(self.block.width_in, self.block.height_in, units, glyphs=True)}"
         if not place_edges(room, borders, name):
@@ -180,6 +217,8 @@ class _Printer:
             closing = dict.fromkeys(t.join for p, t in self.turns.items() if t.is_half and p in section.outline)
             goes = f"{' and '.join(ordinal(join) for join in closing)} join{'s' * (len(closing) > 1)}"
             legend.append(f"{letter}: stop at the ring first, secure; the {goes} will sew on from it")
+        if section.kind == "foundation" and any(s.neighbour and len(s.points) > 2 for s in walked):
+            legend.append(f"{letter}: {BEFORE_CURVE}")
         return inner, grain, legend
 
 
@@ -210,9 +249,7 @@ def _patch(block: Block, mirror: Mirror, section: Section, place: int, codes: di
     )
 
 
-def _stretch(
-    mirror: Mirror, stretch: Stretch, letters: dict[str, str], allowance: float, free: BaseGeometry
-) -> PrintedStretch:
+def _stretch(mirror: Mirror, stretch: Stretch, allowance: float, free: BaseGeometry) -> PrintedStretch:
     """A stretch with its strip of the allowance; `free` is all of the allowance, as printed."""
     # The section lies on the right hand of the walk, its allowance on the left.
     points = stretch.points
@@ -221,7 +258,8 @@ def _stretch(
         a, b = points[max(0, i - 1)], points[min(len(points) - 1, i + 1)]
         share = allowance / math.dist(a, b)
         outside.append((x + share * (b[1] - a[1]), y - share * (b[0] - a[0])))
-    strip = Polygon(mirror.line((*points, *reversed(outside))))
+    # On the hollow side of a tight bend the offset points run back over one another.
+    strip = shapely.make_valid(Polygon(mirror.line((*points, *reversed(outside)))))
     wide = strip
     if len(points) == 2:
         (ax, ay), (bx, by) = outside
@@ -235,8 +273,9 @@ def _stretch(
         strip=_largest(strip.intersection(free)),
         wide=_largest(wide.intersection(free)),
         points=mirror.line(points),
-        neighbour=letters[stretch.neighbour] if stretch.neighbour else "",
+        neighbour=stretch.neighbour or "",
         join=stretch.join,
+        varies=stretch.varies,
     )
 
 

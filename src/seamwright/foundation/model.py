@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from seamwright.geometry import Point, Ring, Segment
+from seamwright.geometry import IDENTITY, Affine, Point, Ring, Segment
 from seamwright.ink.model import Ink
 
 
@@ -21,7 +21,8 @@ class Foundation:
     """One section's print, before it is placed on a sheet.
 
     All coordinates are inches as printed (so the mirror image of the front view), x right and y down, with
-    the bounding box of the trim outline at (0, 0). The one exception: an `unmirrored` print.
+    the bounding box of the trim outline at (0, 0). The one exception: an `unmirrored` print. Places of one print
+    share a drawing where they can: then only the first lies as in the block, the others are rotated.
 
     Attributes:
         drawing: the drawing's path; block: its name.
@@ -34,6 +35,10 @@ class Foundation:
         stops: where stitching stops: inside corners that a line would run past, points where a join turns.
         grain: arrow for the straight grain, from tail to head.
         ink: all that is to be drawn, the lines above included.
+        print: letter of its print, without the r of a reversed one.
+        label: what the paper calls it: the letter of its print; the name of its (first) place where places of one
+            print need different paper.
+        front: from the block's front view to the print.
         legend: lines of words that found no room on the print; the sheet prints them in free space beside it. Each
             is clear by itself, and may be equal to a line of another print of the block.
     """
@@ -53,3 +58,6 @@ class Foundation:
     ink: tuple[Ink, ...]
     legend: tuple[str, ...] = ()
     stops: tuple[Point, ...] = ()
+    print: str = ""
+    label: str = ""
+    front: Affine = IDENTITY

@@ -36,7 +36,8 @@ class PrintedStretch:
     Attributes:
         strip: ring of its allowance; wide: the same with the corners at both ends.
         points: along the stitch line.
-        neighbour: letter of the section across, "" at the block's edge; join: its place in the order, or None.
+        neighbour: name of the section across, "" at the block's edge; join: its place in the order, or None.
+        varies: what lies across differs from place to place of the print, so nothing is said of it here.
     """
 
     strip: Ring
@@ -44,6 +45,7 @@ class PrintedStretch:
     points: tuple[Point, ...]
     neighbour: str
     join: int | None
+    varies: bool = False
 
     @property
     def length_in(self) -> float:
@@ -100,7 +102,7 @@ def place_neighbours(room: Room, stretches: Sequence[PrintedStretch]) -> tuple[s
 
 def place_edges(room: Room, stretches: Sequence[PrintedStretch], name: str) -> bool:
     """The block's name and "edge of block" along outer edges; returns whether the name found room."""
-    outer = sorted((s for s in stretches if not s.neighbour), key=lambda s: -s.length_in)
+    outer = sorted((s for s in stretches if not s.neighbour and not s.varies), key=lambda s: -s.length_in)
     named = False
     for stretch in outer:
         if not named and _along(room, stretch, [f"{name} \N{MIDDLE DOT} edge of block"]):

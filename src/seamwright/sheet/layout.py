@@ -112,7 +112,7 @@ def _prints(job: int, foundation: Foundation, desk: _Desk) -> list[_Print]:
         if fits(turned, desk.frame, wants) or fits(turned, desk.frame, wants, bare=True):
             ink = tuple(move_ink(mark, turn, angle) for mark in whole.ink)
             return [replace(whole, affine=after(inches, turn), turn_deg=angle, ring=turned, ink=ink)]
-    name = foundation.section if len(desk.jobs) == 1 else f"{foundation.block} {foundation.section}"
+    name = foundation.label if len(desk.jobs) == 1 else f"{foundation.block} {foundation.label}"
     windows = _windows(whole, desk, name)
     while windows:
         parts = _parts(whole, tile(foundation, windows), name)
@@ -224,7 +224,7 @@ class _Desk:
             ink.append(mark)
         squares = tuple(square for item in furniture for square in item.squares)
         lines = tuple(line for item in furniture for line in item.lines)
-        sections = list(dict.fromkeys(p.foundation.section for p in prints))
+        labels = list(dict.fromkeys(p.foundation.label for p in prints))
         return Sheet(
             number=number,
             of=of,
@@ -235,7 +235,7 @@ class _Desk:
             check_squares_pt=squares,
             check_lines_pt=lines,
             ink=tuple(ink),
-            title=f"Sheet {number} of {of}: {', '.join(sections)}",
+            title=f"Sheet {number} of {of}: {', '.join(labels)}",
         )
 
     def _in_words(self, one: _Print) -> str:

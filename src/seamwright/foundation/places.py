@@ -1,0 +1,247 @@
+"""Which places of a print can share one drawing on paper.
+
+Knows:  how one place of a print is laid on another, what has to be equal before one drawing may serve both, what
+        can still be said on it of neighbours.
+Leaves: drawing (make), which sections share a print (the plan).
+Units:  inches, front view.
+Method: sections of one print are equal in lines, order and fabrics; but paper also shows what lies round them.
+        Where trim line, grain and the marks made by neighbours come out equal when one place is laid on another,
+        one drawing serves both, and it says of neighbours only what is true at each; else each place keeps its own
+        drawing, under its own name. A grain a quarter turn round is a grain still, lengthwise or crosswise. Marks
+        at ends of the section's own seams and at its corners are true wherever it lies: the drawing shows them all.
+"""
+
+from __future__ import annotations
+
+import cmath
+import math
+from collections import Counter
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from seamwright.block.model import Block
+from seamwright.block.rings import region_ring
+from seamwright.foundation.border import Stretch, runs_joined
+from seamwright.foundation.words import ordinal
+from seamwright.geometry import IDENTITY, Affine, Point, Ring, Segment, canonical_ring, moved
+from seamwright.piecing.model import Plan, Section
+
+SAME_IN = 1e-5
+"""What lies nearer than this when laid on each other is equal: far below a thread, far above noise."""
+SAME_DEG = 0.01
+_ON_LINE_IN = 1e-4
+MOST_TOLD = 8
+"""Places whose neighbours a legend lists one by one."""
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A section, and the motion that lays it on the section whose drawing it shares."""
+
+    section: Section
+    motion: Affine
+
+
+def shared_drawings(
+    plan: Plan,
+    trims: Mapping[str, Ring],
+    marks: Mapping[str, Sequence[Segment]],
+    grains_deg: Mapping[str, float],
+    own: Collection[str] = (),
+) -> tuple[tuple[Place, ...], ...]:
+    """The sections of a plan, those together that one drawing serves; the first of each is drawn.
+
+    Args:
+        trims, marks, grains_deg: of every section by name.
+        own: names of sections that need a drawing of their own.
+    """
+    foreign = {section.name: _foreign(plan.block, section, marks[section.name]) for section in plan.sections}
+    groups: list[list[Place]] = []
+    for section in plan.sections:
+        for group in groups:
+            first = group[0].section
+            if (first.print, first.reversed) != (section.print, section.reversed):
+                continue
+            if first.name in own or section.name in own:
+                continue
+            motion = next(
+                (
+                    motion
+                    for motion in _motions(plan.block, section, first)
+                    if _same_trim(motion, trims[first.name], trims[section.name])
+                    and _same_grain(motion, grains_deg[first.name], grains_deg[section.name])
+                    and _same_marks(motion, foreign[first.name], foreign[section.name])
+                ),
+                None,
+            )
+            if motion is not None:
+                group.append(Place(section, motion))
+                break
+        else:
+            groups.append([Place(section, IDENTITY)])
+    return tuple(map(tuple, groups))
+
+
+def drawing_labels(drawings: Iterable[Sequence[Place]], letters: Mapping[str, str]) -> dict[str, str]:
+    """What the paper calls each section: its letter if one drawing serves all places of its print, else a place."""
+    names = [[place.section.name for place in places] for places in drawings]
+    count = Counter(letters[group[0]] for group in names)
+    return {name: letters[name] if count[letters[name]] == 1 else group[0] for group in names for name in group}
+
+
+def said_of_places(
+    places: Sequence[Place], borders: Mapping[str, Sequence[Stretch]], label: str, *, whole: bool
+) -> list[str]:
+    """What a legend has to say of a drawing that serves several places.
+
+    Args:
+        borders: of every section by name; empty where the drawing itself says all of its neighbours.
+        label: what the paper calls it. whole: it serves all places of its print.
+    """
+    names = [place.section.name for place in places]
+    said = [] if whole else [f"{label} is the print for {', '.join(names[1:])} too"]
+    if borders:
+        for name in names[:MOST_TOLD]:
+            joins = dict.fromkeys((s.join or 0, s.neighbour) for s in borders[name] if s.neighbour)
+            said.append(f"{name} joins {', '.join(f'{other} ({ordinal(join)})' for join, other in sorted(joins))}")
+        if names[MOST_TOLD:]:
+            said.append(f"{label} joins other sections at its other places: see the key, and the joins in order")
+    return said
+
+
+def _motions(block: Block, one: Section, other: Section) -> Iterable[Affine]:
+    """Every rotation with a shift that lays `one` on `other`, patch on patch; the smallest rotation first."""
+    rings = [
+        [[complex(*p) for p in canonical_ring(block.patch_ring(patch))] for patch in section.patches]
+        for section in (one, other)
+    ]
+    here, there = rings
+    found: list[tuple[float, Affine]] = []
+    ring, onto = here[0], there[0]
+    if [len(r) for r in here] != [len(r) for r in there]:
+        return ()
+    for k in range(len(onto)):
+        factor = (onto[(k + 1) % len(onto)] - onto[k]) / (ring[1] - ring[0])
+        factor /= abs(factor)
+        shift = onto[k] - factor * ring[0]
+        if all(
+            min(abs(factor * z + shift - w) for w in target) < SAME_IN
+            for source, target in zip(here, there, strict=True)
+            for z in source
+        ):
+            a, b = factor.real, factor.imag
+            found.append((abs(cmath.phase(factor)), (a, b, -b, a, shift.real, shift.imag)))
+    return [motion for _, motion in sorted(found, key=lambda turn: round(turn[0], 6))]
+
+
+def _same_trim(motion: Affine, one: Ring, two: Ring) -> bool:
+    return len(one) == len(two) and all(min(math.dist(moved(motion, p), q) for q in one) < SAME_IN for p in two)
+
+
+def _same_grain(motion: Affine, one_deg: float, two_deg: float) -> bool:
+    turn = two_deg + math.degrees(math.atan2(motion[1], motion[0])) - one_deg
+    return min(turn % 90, -turn % 90) < SAME_DEG
+
+
+def _same_marks(motion: Affine, one: Sequence[Segment], two: Sequence[Segment]) -> bool:
+    return len(one) == len(two) and all(_among(_laid(motion, mark), one) for mark in two)
+
+
+def _foreign(block: Block, section: Section, marks: Sequence[Segment]) -> list[Segment]:
+    """The marks that a section has only because of what lies beside it."""
+    own = [block.points[p] for step in section.steps for p in (*step.stitch[:1], *step.stitch[-1:])]
+    own += canonical_ring(region_ring(block, section.patches))
+    return [mark for mark in marks if all(math.dist(mark[0], p) > SAME_IN for p in own)]
+
+
+def common_marks(places: Sequence[Place], marks: Mapping[str, Sequence[Segment]]) -> tuple[Segment, ...]:
+    """The marks of all places of one drawing, as they lie at the first."""
+    found: list[Segment] = []
+    for place in places:
+        for mark in marks[place.section.name]:
+            laid = _laid(place.motion, mark)
+            if not _among(laid, found):
+                found.append(laid)
+    return tuple(found)
+
+
+def _laid(motion: Affine, mark: Segment) -> Segment:
+    return (moved(motion, mark[0]), moved(motion, mark[1]))
+
+
+def _among(mark: Segment, marks: Iterable[Segment]) -> bool:
+    return any(math.dist(mark[0], a) < SAME_IN and math.dist(mark[1], b) < SAME_IN for a, b in marks)
+
+
+def common_stretches(
+    places: Sequence[Place], borders: Mapping[str, Sequence[Stretch]], letters: Mapping[str, str]
+) -> tuple[Stretch, ...]:
+    """The border of the first place, parted where anything differs, with what is true at all of them.
+
+    Args:
+        borders: of every section by name. letters: what the paper calls each section.
+
+    Returns:
+        Stretches whose neighbour is a section's name where it is one and the same, else a letter where only the
+        place differs; `varies` where not even that, or where some places lie at the block's edge there.
+    """
+    own = borders[places[0].section.name]
+    if len(places) == 1:
+        return tuple(own)
+    laid = [
+        [replace(s, points=tuple(moved(place.motion, p) for p in s.points)) for s in borders[place.section.name]]
+        for place in places
+    ]
+    pieces: list[Stretch] = []
+    for stretch in own:
+        ends = [s.points[at] for stretches in laid for s in stretches for at in (0, -1)]
+        for points in _split(stretch.points, ends):
+            middle = _middle(points)
+            beside = [min(stretches, key=lambda s: _distance(middle, s.points)) for stretches in laid]
+            pieces.append(_common(points, beside, letters))
+    return runs_joined(pieces)
+
+
+def _common(points: tuple[Point, ...], beside: Sequence[Stretch], letters: Mapping[str, str]) -> Stretch:
+    names = {s.neighbour for s in beside}
+    joins = {s.join for s in beside}
+    join = joins.pop() if len(joins) == 1 else None
+    if len(names) == 1:
+        return Stretch(points, names.pop(), join)
+    called = {None if name is None else letters[name] for name in names}
+    if len(called) == 1:
+        return Stretch(points, called.pop(), join)
+    return Stretch(points, None, None, varies=True)
+
+
+def _split(points: tuple[Point, ...], ends: Iterable[Point]) -> list[tuple[Point, ...]]:
+    """A straight stretch parted at those of the points that lie on it; a curve stays whole."""
+    if len(points) != 2:
+        return [points]
+    a, b = points
+    length = math.dist(a, b)
+    ux, uy = (b[0] - a[0]) / length, (b[1] - a[1]) / length
+    cuts = {0.0: a, length: b}
+    for x, y in ends:
+        along, off = (x - a[0]) * ux + (y - a[1]) * uy, (x - a[0]) * uy - (y - a[1]) * ux
+        if abs(off) < _ON_LINE_IN and all(abs(along - cut) > _ON_LINE_IN for cut in cuts) and 0 < along < length:
+            cuts[along] = (x, y)
+    stops = [cuts[at] for at in sorted(cuts)]
+    return list(pairwise(stops))
+
+
+def _middle(points: Sequence[Point]) -> Point:
+    a, b = points[(len(points) - 1) // 2], points[(len(points) - 1) // 2 + 1]
+    return ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
+
+
+def _distance(point: Point, line: Sequence[Point]) -> float:
+    """From a point to a line."""
+    best = math.inf
+    for a, b in pairwise(line):
+        length = math.dist(a, b)
+        ux, uy = (b[0] - a[0]) / length, (b[1] - a[1]) / length
+        along = min(length, max(0.0, (point[0] - a[0]) * ux + (point[1] - a[1]) * uy))
+        best = min(best, math.dist(point, (a[0] + along * ux, a[1] + along * uy)))
+    return best
