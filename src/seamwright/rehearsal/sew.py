@@ -189,8 +189,7 @@ class _Table:
         far, allowance = self.paper.far, self.setting.allowance
         if not any(seam.crosses):
             return seam.line.rectangle(-far, seam.line.length + far, 0.0, far)
-        before = far if not seam.crosses[0] else (allowance if seam.free_start else 0.0)
-        after = far if not seam.crosses[1] else (allowance if seam.free_end else 0.0)
+        before, after = (allowance if free else 0.0 for free in (seam.free_start, seam.free_end))
         return seam.line.rectangle(-before, seam.line.length + after, 0.0, allowance)
 
     def _cleared(
