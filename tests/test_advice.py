@@ -19,7 +19,7 @@ from seamwright.block.model import Block
 from seamwright.fabric.model import Fabric, Value
 from seamwright.fabric.shade import colour_lightness, is_dark, is_light, lightness
 from seamwright.notes import Note
-from seamwright.options import PlanOptions, Units
+from seamwright.options import Fit, PlanOptions, Units
 from seamwright.piecing.advice import _joins, advice
 from seamwright.piecing.plan import plan
 from seamwright.piecing.seammap import SeamMap
@@ -190,7 +190,7 @@ def test_a_large_patch_that_others_are_sewn_to_stays_on_the_paper() -> None:
     lines = [((1, 0), (1, 7)), ((0, 7), (7, 7)), ((7, 8), (7, 1)), ((8, 1), (1, 1))]
     assert "advice-large" not in advice_of(exact(lines, outline))
     lines = [((1, 0), (1, 8)), ((1, 7), (7, 7)), ((7, 8), (7, 0)), ((7, 1), (1, 1))]
-    made = plan(exact(lines, outline))
+    made = plan(exact(lines, outline), PlanOptions(fit=Fit.NONE))
     assert len(made.sections) == 1
     assert "advice-large" not in {note.code for note in made.notes}
 

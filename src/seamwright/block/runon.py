@@ -11,12 +11,15 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from seamwright.block.model import OUTLINE, Block, Seam
 from seamwright.geometry import Point
 
 SMOOTH = math.radians(15) + 1e-9
 """A needle follows a bend of so much without a stop; what turns more sharply is a corner."""
+CORNER = math.radians(30)
+"""A curve that turns by more at a step is two: a flattened one turns by less, unless it is too tight to sew."""
 EVEN = 1e-6
 """Turns that differ by less are equally smooth; then place decides."""
 
@@ -36,6 +39,7 @@ def run_on(block: Block) -> Block:
     """The block with seams joined where a curve runs on smoothly; the seams are numbered anew."""
     if all(seam.straight for seam in block.seams):
         return block
+    block = _parted(block)
     chains = dict(enumerate(block.seams))
     owner = list(range(len(block.seams)))
 
@@ -62,6 +66,28 @@ def run_on(block: Block) -> Block:
         edge if edge.seam == OUTLINE else replace(edge, seam=order[owner[edge.seam]]) for edge in block.edges
     )
     return replace(block, edges=edges, seams=tuple(chains.values()))
+
+
+def _parted(block: Block) -> Block:
+    """The block with curved seams parted where they turn a corner: near crossings, moved together, may make one."""
+    seams: list[Seam] = []
+    for seam in block.seams:
+        corners = [] if seam.straight else [k for k in range(1, len(seam.points) - 1) if _corner(block, seam, k)]
+        for start, end in pairwise([0, *corners, len(seam.points) - 1]):
+            edges = seam.edges[start:end]
+            straight = seam.straight or not any(block.edges[e].via for e in edges)
+            seams.append(Seam(seam.points[start : end + 1], edges, straight) if corners else seam)
+    if len(seams) == len(block.seams):
+        return block
+    number_of = {edge: number for number, seam in enumerate(seams) for edge in seam.edges}
+    numbered = tuple(replace(edge, seam=number_of.get(n, edge.seam)) for n, edge in enumerate(block.edges))
+    return replace(block, edges=numbered, seams=tuple(seams))
+
+
+def _corner(block: Block, seam: Seam, place: int) -> bool:
+    before = _along(block, seam.edges[place - 1], seam.points[place])
+    after = _along(block, seam.edges[place], seam.points[place])
+    return _bend(before, after) > CORNER
 
 
 def _reversed(seam: Seam) -> Seam:
@@ -103,13 +129,18 @@ def _far(block: Block, pair: _Pair) -> tuple[Point, ...]:
 
 def _turn(block: Block, e: End, f: End) -> float:
     """Angle turned in running into end e and on out of end f, radians."""
-    (ax, ay), (bx, by) = _ahead(block, e), _ahead(block, f)
-    return math.atan2(abs(ax * by - ay * bx), -(ax * bx + ay * by))
+    ends = [block.seams[n] for n, _ in (e, f)]
+    one, two = (_along(block, s.edges[side], s.points[side]) for s, (_, side) in zip(ends, (e, f), strict=True))
+    return _bend(one, two)
 
 
-def _ahead(block: Block, end: End) -> Point:
-    """Direction from an end into its seam."""
-    seam = block.seams[end[0]]
-    run = block.edge_points(seam.edges[end[1]])
-    a, b = run[:2] if block.edges[seam.edges[end[1]]].start == seam.points[end[1]] else run[:-3:-1]
+def _bend(one: Point, two: Point) -> float:
+    """Angle turned in coming against direction `one` and going on in direction `two`, radians."""
+    return math.atan2(abs(one[0] * two[1] - one[1] * two[0]), -(one[0] * two[0] + one[1] * two[1]))
+
+
+def _along(block: Block, number: int, point: int) -> Point:
+    """Direction from one end of an edge into it."""
+    run = block.edge_points(number)
+    a, b = run[:2] if block.edges[number].start == point else run[:-3:-1]
     return (b[0] - a[0], b[1] - a[1])

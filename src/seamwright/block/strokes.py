@@ -14,6 +14,7 @@ import itertools
 import math
 from dataclasses import dataclass, replace
 
+from seamwright.block.runon import CORNER
 from seamwright.block.thin import neighbours, thin_rows
 from seamwright.drawing.model import Drawing
 from seamwright.errors import DrawingError, fail
@@ -25,8 +26,6 @@ rounded to 0.01 mm puts two equal ends 0.0006 in apart at worst."""
 
 SHORT_IN = 2 * SAME_IN
 """Both ends of a line this short may be taken for one point, and a row of such lines would be lost."""
-CORNER = math.radians(30)
-"""A flattened curve turns by less at every step, unless it is too tight for any needle."""
 MOST_SEGMENTS = 50_000
 MOST_CROSSINGS = 100_000
 LARGEST_IN = 1e5

@@ -42,6 +42,8 @@ LARGE_IN = 5.0
 """A patch this wide is as large as the squares that shops sell cut for piecing without paper."""
 NAMED = 4
 """Patches, places or joins named in one sentence; of more, the first few and how many in all."""
+ACROSS = 3.0
+"""The way along the border to what lies across a narrow place is so many times longer than straight over."""
 SLACK_IN = 1e-5
 """A width drawn as 1/4 in is not narrower than 1/4 in for the last digits of its coordinates."""
 
@@ -294,13 +296,17 @@ def _across(area: shapely.Polygon, ring: Sequence[Point], bend: Point) -> tuple[
     import shapely
 
     best: tuple[float, Point] | None = None
-    for a, b in zip(ring, (*ring[1:], ring[0]), strict=True):
-        if bend in (a, b):
-            continue
+    first = ring.index(bend)
+    round_it = (*ring[first:], *ring[: first + 1])
+    total, walked = _around(ring), 0.0
+    for a, b in pairwise(round_it):
         way = shapely.shortest_line(shapely.Point(bend), shapely.LineString([a, b]))
-        middle = way.interpolate(0.5, normalized=True)
-        if way.length < NARROW_IN - SLACK_IN and area.contains(middle) and (best is None or way.length < best[0]):
-            best = (way.length, (middle.x, middle.y))
+        middle, foot = way.interpolate(0.5, normalized=True), walked + math.dist(a, way.coords[-1])
+        walked += math.dist(a, b)
+        # What lies near along the border, such as the next piece of a curve, does not lie across.
+        across = min(foot, total - foot) > ACROSS * way.length
+        if across and 0 < way.length < NARROW_IN - SLACK_IN and area.contains(middle):
+            best = min(best or (math.inf, bend), (way.length, (middle.x, middle.y)))
     return best
 
 

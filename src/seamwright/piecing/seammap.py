@@ -79,8 +79,12 @@ class SeamMap:
             return True
         if any(self.block.edges[edge].via for edge in run_of(whole.edges, start, end)):
             return False
-        # The pieces of a curve are each a chord; a seam that turns corners is straight between them.
-        return end - start == 1 or (bool(whole.turns) and not any(start < turn < end for turn in whole.turns))
+        if any(start < turn < end for turn in whole.turns):
+            return False
+        # A line may swing into a curve: then part of one seam is straight. (The pieces of a curve are each a chord.)
+        ring = whole.points[:-1] if self.is_closed(seam) else whole.points
+        first, *inner, last = (self.block.points[p] for p in run_of(ring, start, end + 1))
+        return first != last and all(abs(off_line(p, first, last)) <= ONE_SIDE_IN for p in inner)
 
     @cached_property
     def through(self) -> list[list[int]]:
