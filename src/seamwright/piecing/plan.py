@@ -29,6 +29,14 @@ from seamwright.piecing.start import with_start
 
 ID_GRID_IN = 1 / 65536
 """Coordinates are rounded to this for the id: far above noise, far below a thread, and dyadic sizes lie on it."""
+FLOATS = (
+    "set-in seams do not free what floats inside a patch, or hangs in one by a single point: a seam round it has "
+    "no ends to sew between. Sew it on top (applique), or draw a seam from it to the edge"
+)
+FEWER_TURNS = (
+    "fewer partial seams, or fewer turns in one join, may do: the search for them ended at its limit, and more "
+    "--steps may find them"
+)
 
 
 def plan(block: Block, options: PlanOptions | None = None, progress: Progress | None = None) -> Plan:
@@ -56,10 +64,15 @@ def plan(block: Block, options: PlanOptions | None = None, progress: Progress | 
         from seamwright.piecing.explain import explain
         from seamwright.piecing.setin import floating
 
-        if options.set_in and not floating(block):
-            return advised(_set_in(empty, seams, progress), seams)
+        notes: tuple[Note, ...] = ()
+        if options.set_in:
+            held = set(floating(block))
+            if not held:
+                return advised(_set_in(empty, seams, progress), seams)
+            stuck = tuple(part for part in decision.stuck if held.intersection(part))
+            decision, notes = replace(decision, stuck=stuck), (Note("set-in", FLOATS),)
         obstructions = explain(seams, decision, empty.patch_names(), options.units)
-        return advised(replace(empty, obstructions=obstructions), seams)
+        return advised(replace(empty, obstructions=obstructions, notes=notes), seams)
     twin = Twin(block)
     division = divide(twin.seams, options, progress)
     sections, joins = sections_and_joins(twin.seams, division.tree)
@@ -115,7 +128,13 @@ def _set_in(empty: Plan, drawn: SeamMap, progress: Progress | None) -> Plan:
         joins=joins,
         fewest=fewest,
         points_to_match=sum(drawn.to_match),
-        notes=(*_search_notes(division), *limit_notes(drawn, options, division, sections), *started, *cloth),
+        notes=(
+            *(() if found.proven else (Note("search", FEWER_TURNS),)),
+            *_search_notes(division),
+            *limit_notes(drawn, options, division, sections),
+            *started,
+            *cloth,
+        ),
     )
     return with_kinds(made)
 
