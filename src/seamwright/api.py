@@ -20,13 +20,14 @@ from seamwright.errors import FileError, OptionError, SeamwrightError, StuckErro
 from seamwright.notes import Note
 from seamwright.options import PlanOptions
 from seamwright.optiontext import read_option, with_options
-from seamwright.output import made_by, may_write, write_whole
+from seamwright.output import made_by, make_folder, may_use_folder, may_write, write_whole
 from seamwright.piecing.model import Mend, Plan
-from seamwright.results import Outcome, Printed
+from seamwright.results import Outcome, Printed, Rehearsal
 
 if TYPE_CHECKING:  # only printing needs these; check starts faster without
     from seamwright.foundation.model import Foundation
     from seamwright.mend.write import Mended
+    from seamwright.rehearsal.model import Rehearsed
     from seamwright.sheet.model import Sheet
 
 Text = str | float | bool
@@ -77,15 +78,67 @@ def foundations(plan: Plan) -> tuple[Foundation, ...]:
 
     Raises:
         StuckError: the plan says that the block cannot be sewn.
+        ProofError: its sewing rehearsal failed; this is our fault, please report it.
     """
     from seamwright.foundation.make import foundations as make
+
+    rehearse(plan)
+    return make(plan)
+
+
+def rehearse(plan: Plan) -> Rehearsed:
+    """A plan sewn with simulated cloth, and how what shows compares with the drawing.
+
+    Raises:
+        StuckError: the plan says that the block cannot be sewn.
+        ProofError: what shows is not what was drawn; this is our fault, please report it.
+    """
+    from seamwright.piecing.setin import floating
+    from seamwright.rehearsal.rehearse import rehearse as sew
+    from seamwright.rehearsals import sewing_of
 
     if not plan.sections:
         why = " ".join(obstruction.why for obstruction in plan.obstructions)
         mend = "Change the drawing there; seamwright check --picture shows where"
-        what = f"{plan.block.name} cannot be sewn with straight full seams. {why}".rstrip(" .")
+        if not plan.options.set_in and not floating(plan.block):
+            mend += ". Or sew it as it is drawn, with seams that turn: add --set-in"
+        how = ", not even with set-in seams" if plan.options.set_in else " with straight full seams"
+        what = f"{plan.block.name} cannot be sewn{how}. {why}".rstrip(" .")
         raise fail(StuckError, "stuck", what, mend, drawing=plan.block.file)
-    return make(plan)
+    return sew(sewing_of(plan))
+
+
+def rehearsal_pictures(plan: Plan) -> tuple[tuple[str, str], ...]:
+    """(file name, SVG document) for every step of a rehearsal, every section trimmed, and the block joined.
+
+    All are of one size and sort in sewing order, so that they can be played one after the other.
+
+    Raises:
+        StuckError, ProofError: as `rehearse`.
+    """
+    return _rehearsal_pictures(plan, rehearse(plan))
+
+
+def write_rehearsal(folder: str | Path, plan: Plan, *, force: bool = False) -> Rehearsal:
+    """Rehearses a plan and writes its pictures into a folder, which is made if it is not there.
+
+    Raises:
+        StuckError, ProofError: as `rehearse`. FileError: a file cannot be written, or is not ours.
+    """
+    from seamwright.rehearsal.pictures import is_step_picture
+
+    out, drawing = Path(folder), split_size(plan.block.file)[0]
+    may_use_folder(out)
+    rehearsed = rehearse(plan)
+    pictures = _rehearsal_pictures(plan, rehearsed)
+    make_folder(out)
+    for name, _ in pictures:
+        may_write(out / name, [drawing], force=force)
+    for name, svg in pictures:
+        write_whole(out / name, svg.encode())
+    files = tuple(name for name, _ in pictures)
+    older = sorted(path.name for path in out.iterdir() if is_step_picture(path.name, plan.block.name))
+    return Rehearsal(rehearsed, str(folder), files, tuple(name for name in older if name not in files))
 
 
 def lay_out(*plans: Plan, copies: int = 1) -> tuple[Sheet, ...]:
@@ -219,6 +272,29 @@ def write_picture(path: str | Path, plan: Plan, *, force: bool = False) -> None:
     from seamwright.ink.png import to_png
 
     write_whole(out, to_png(svg, text={"Software": "seamwright", "Source": _made_by(plan)}))
+
+
+def _rehearsal_pictures(plan: Plan, rehearsed: Rehearsed) -> tuple[tuple[str, str], ...]:
+    from seamwright.ink.svg import to_svg
+    from seamwright.rehearsal.pictures import draw_rehearsal
+    from seamwright.rehearsals import patch_colours, sewing_of
+
+    drawn = draw_rehearsal(plan.block.name, sewing_of(plan), rehearsed, patch_colours(plan), plan.options.units)
+    made = f"{_made_by(plan)}, plan {plan.id}"
+    return tuple(
+        (
+            f"{picture.name}.svg",
+            to_svg(
+                picture.inks,
+                picture.width_in,
+                picture.height_in,
+                title=picture.title,
+                description=f"{picture.caption} {made}",
+                background=picture.ground,
+            ),
+        )
+        for picture in drawn
+    )
 
 
 # -- before any work is done ------------------------------------------------------------------------------

@@ -95,6 +95,34 @@ def may_write(path: Path, drawings: Sequence[str | Path], *, force: bool = False
         raise cannot_write(path, PermissionError(errno.EACCES, os.strerror(errno.EACCES)))
 
 
+def may_use_folder(folder: Path) -> None:
+    """Makes sure that `folder` is there, or can be made, and that files can be written in it.
+
+    Raises:
+        FileError: it cannot, with the reason and the mend.
+    """
+    there = folder
+    while not there.exists() and there != there.parent:
+        there = there.parent
+    if not there.is_dir():
+        what = f"{there} is a file, so nothing can be written in {folder}"
+        raise fail(FileError, "file", what, "Give the name of a folder")
+    if not os.access(os.path.realpath(there), os.W_OK | os.X_OK):
+        raise cannot_write(folder, PermissionError(errno.EACCES, os.strerror(errno.EACCES)))
+
+
+def make_folder(folder: Path) -> None:
+    """Makes a folder, and those that it lies in, if they are not there.
+
+    Raises:
+        FileError: the operating system refuses, in words.
+    """
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except (OSError, ValueError) as problem:
+        raise cannot_write(folder, problem) from problem
+
+
 def write_whole(path: Path, content: bytes) -> None:
     """Writes a file in one step: afterwards it is there whole, or the old one is untouched.
 

@@ -12,7 +12,8 @@ from typing import TYPE_CHECKING
 from seamwright.errors import SeamwrightError
 from seamwright.piecing.model import Mend, Plan
 
-if TYPE_CHECKING:  # only printing needs these; check starts faster without
+if TYPE_CHECKING:  # only printing and rehearsing need these; check starts faster without
+    from seamwright.rehearsal.model import Rehearsed
     from seamwright.sheet.model import Sheet
     from seamwright.sheet.readback import Measured
 
@@ -53,3 +54,18 @@ class Printed:
     plans: tuple[Plan, ...]
     sheets: tuple[Sheet, ...]
     measured: Measured
+
+
+@dataclass(frozen=True, slots=True)
+class Rehearsal:
+    """A rehearsal and its pictures.
+
+    Attributes:
+        folder: where they are; files: their names in sewing order.
+        older: names of pictures of earlier rehearsals of the same drawing that are still in the folder.
+    """
+
+    rehearsed: Rehearsed
+    folder: str
+    files: tuple[str, ...]
+    older: tuple[str, ...] = ()

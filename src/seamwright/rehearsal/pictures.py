@@ -89,6 +89,11 @@ def file_stem(block: str) -> str:
     return re.sub(r"[^\w.]+", "-", block).strip("-.")[:60] or "block"
 
 
+def is_step_picture(file: str, block: str) -> bool:
+    """Whether a file's name is that of a picture of this block's rehearsal, of this plan or an earlier one."""
+    return re.fullmatch(re.escape(file_stem(block)) + r"-\d{2,}-[\w.+-]+\.svg", file) is not None
+
+
 class _SectionDrawer:
     """What all pictures of one section share."""
 
