@@ -145,13 +145,25 @@ class _Piece:
         try:
             self.at_least = search.least(part.whole)
         except OutOfSteps:
-            self.plans, self.at_least = Plans.only(_hurried(search), self.facts), search.bound(part.whole)
+            self._plan_by_bounds(search)
             self.ties_settled = False
             return
         try:
             self.plans = Ties(part, search, self.facts).plans(part.whole)
         except OutOfSteps:
             self.plans, self.ties_settled = Plans.only(_hurried(search), self.facts), False
+
+    def _plan_by_bounds(self, search: Search) -> None:
+        """A good plan and a good bound where the search has no steps left."""
+        # Matching needs a library that nobody waits for whose block is searched to the end.
+        from seamwright.piecing.guided import Guided
+
+        trees = [_hurried(search)]
+        guided = Guided(search, self.budget.steps_for_bounds)
+        trees.append(guided.plan())
+        self.at_least = max(search.bound(search.part.whole), guided.at_least)
+        tree = min(trees, key=lambda tree: sum(node.cut is None for node in tree.nodes()))
+        self.plans = Plans.only(tree, self.facts)
 
     def _plan_generally(self, limits: Limits) -> bool:
         """Plans by the general search; whether no plan has fewer sections."""

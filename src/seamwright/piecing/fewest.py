@@ -30,11 +30,16 @@ class OutOfSteps(Exception):
 
 
 class Budget:
-    """Regions looked at, in all parts of one block together."""
+    """Regions looked at, in all parts of one block together.
+
+    Attributes:
+        ended: what ended the search: "steps", "seconds", or "" while nothing has.
+    """
 
     def __init__(self, steps: int, seconds: float | None, progress: Progress | None) -> None:
         self.steps, self.progress = steps, progress
         self.used = 0
+        self.ended = ""
         self._until = None if seconds is None else time.monotonic() + seconds
 
     def spend(self) -> None:
@@ -45,12 +50,23 @@ class Budget:
         """
         self.used += 1
         if self.used > self.steps:
+            self.ended = self.ended or "steps"
             raise OutOfSteps
         if self.used % REPORT_EVERY == 0:
             if self.progress:
                 self.progress(self.used)
             if self._until is not None and time.monotonic() > self._until:
+                self.end("seconds")
                 raise OutOfSteps
+
+    def end(self, why: str) -> None:
+        """No more steps, in any part of the block."""
+        self.ended, self.steps = why, 0
+
+    @property
+    def steps_for_bounds(self) -> int:
+        """As many steps again for plans that bounds guide, where it was steps that ran out."""
+        return self.steps if self.ended == "steps" else 0
 
 
 @contextmanager
