@@ -20,8 +20,9 @@ if TYPE_CHECKING:  # typing itself is not imported: it is not needed to run
     from argparse import Namespace
     from collections.abc import Sequence
     from pathlib import Path
-    from typing import NoReturn, TextIO
+    from typing import Any, NoReturn, TextIO
 
+    from seamwright.piecing.model import Plan
     from seamwright.results import Outcome
 
 __all__ = ["build_parser", "main", "run"]
@@ -76,6 +77,7 @@ def _check(asked: Namespace) -> int:
         if len(drawings) > 1:
             raise Slip(f"--picture shows one drawing, but {len(drawings)} are given. Check them one at a time.")
         api.may_write_picture(picture, api.split_size(drawings[0])[0], force=asked.force)
+    folder = _rehearsal_folder(asked, drawings)
     wanted, out = _mends_asked(asked, drawings)
     outcomes: list[Outcome] = []
     with Progress(len(drawings), "drawing") as progress:
@@ -92,9 +94,47 @@ def _check(asked: Namespace) -> int:
         api.write_picture(picture, plan, force=asked.force)
         if not asked.json:
             _print(f"Picture: {picture}")
+    objects = [report.check_object(o.drawing, o.plan, o.error, o.mends) for o in outcomes] if asked.json else []
+    if folder is not None and plan is not None:
+        rehearsed = _rehearse(plan, folder, asked)
+        if asked.json:
+            objects[0]["rehearsed"] = rehearsed
     if asked.json:
-        _print_json([report.check_object(o.drawing, o.plan, o.error, o.mends) for o in outcomes])
+        _print_json(objects)
     return max(outcome.exit_code for outcome in outcomes)
+
+
+def _rehearsal_folder(asked: Namespace, drawings: Sequence[str]) -> Path | None:
+    """Where the pictures of a rehearsal go; None if none is asked for."""
+    from pathlib import Path
+
+    from seamwright.output import may_use_folder
+
+    if asked.rehearse is None:
+        return None
+    if not asked.rehearse:
+        raise Slip("--rehearse: where should the pictures go? Give the name of a folder, new or not.")
+    if len(drawings) > 1:
+        raise Slip(f"--rehearse sews one drawing, but {len(drawings)} are given. Rehearse them one at a time.")
+    if asked.mend:
+        raise Slip("--rehearse and --mend do not go together. Mend first, then rehearse the mended drawing.")
+    folder = Path(asked.rehearse)
+    may_use_folder(folder)
+    return folder
+
+
+def _rehearse(plan: Plan, folder: Path, asked: Namespace) -> dict[str, Any] | None:
+    """Rehearses a plan that can be sewn, tells of it, and returns the facts for programs; None if it cannot."""
+    from seamwright import api, report, sentences
+
+    if not plan.sections:
+        if not asked.json:
+            _print("Not rehearsed: what is stuck cannot be sewn.")
+        return None
+    rehearsal = api.write_rehearsal(folder, plan, force=asked.force)
+    if not asked.json:
+        _print("\n".join(sentences.rehearsal_words(rehearsal)))
+    return report.rehearsal_object(rehearsal)
 
 
 def _mends_asked(asked: Namespace, drawings: Sequence[str]) -> tuple[list[int], Path | None]:

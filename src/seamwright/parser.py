@@ -84,6 +84,7 @@ def _add_check(commands: argparse._SubParsersAction[Parser]) -> None:
   seamwright check designs/kite.svg --picture kite.png
   seamwright check --json --size 8in designs/kite.svg designs/reef.seams
   seamwright check designs/sea-urchin.svg --mend 1 -o mended.svg
+  seamwright check designs/kite.svg --rehearse steps
 
 Ends with 1 if a drawing cannot be sewn with straight full seams only, with 2 if one cannot be read.""",
         formatter_class=argparse.RawDescriptionHelpFormatter,
@@ -108,7 +109,13 @@ Ends with 1 if a drawing cannot be sewn with straight full seams only, with 2 if
         "-o", "--output", metavar="OUT", help="the mended drawing to write, .svg or .seams (with --mend)"
     )
     command.add_argument(
-        "--force", action="store_true", help="let --picture and -o write over a file that is not ours"
+        "--rehearse",
+        metavar="FOLDER",
+        help="sew the plan with simulated cloth, compare what shows with the drawing, and write a picture of every "
+        "step, both sides, into a folder (one drawing only)",
+    )
+    command.add_argument(
+        "--force", action="store_true", help="let --picture, --rehearse and -o write over files that are not ours"
     )
     _add_shared(command)
 

@@ -24,7 +24,7 @@ from seamwright.optiontext import OPTIONS
 from seamwright.piecing.model import Mend, Plan, Section
 
 if TYPE_CHECKING:
-    from seamwright.results import Printed
+    from seamwright.results import Printed, Rehearsal
     from seamwright.sheet.model import Placed, Sheet
 
 Json = dict[str, Any]
@@ -71,6 +71,18 @@ def check_object(
         ],
         "mends": [_mend(mend) for mend in mends],
         "notes": [_note(note) for note in all_notes(plan)],
+    }
+
+
+def rehearsal_object(rehearsal: Rehearsal) -> Json:
+    """What became of a sewing rehearsal; `largest_difference` is a share of the block's area."""
+    rehearsed = rehearsal.rehearsed
+    return {
+        "steps": rehearsed.steps,
+        "largest_difference": _number(rehearsed.largest_share),
+        "notes": [_note(note) for note in rehearsed.notes],
+        "folder": rehearsal.folder,
+        "pictures": list(rehearsal.files),
     }
 
 

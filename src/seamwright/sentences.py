@@ -22,7 +22,7 @@ from seamwright.report import all_notes
 from seamwright.units import say_length, say_size
 
 if TYPE_CHECKING:
-    from seamwright.results import Printed
+    from seamwright.results import Printed, Rehearsal
     from seamwright.sheet.model import Sheet
 
 SET_IN = "--set-in"
@@ -76,6 +76,28 @@ def _mend_all(mends: Sequence[Mend]) -> str:
 
 def _listed(words: Sequence[str]) -> str:
     return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+def rehearsal_words(rehearsal: Rehearsal) -> list[str]:
+    """Lines for a person: how the rehearsal came out, where its pictures are, and the usual cautions."""
+    from seamwright.rehearsal.captions import CAUTIONS
+    from seamwright.rehearsal.rehearse import SAME_SHARE
+
+    done = rehearsal.rehearsed
+    sewn = f"{_count(done.steps, 'step')} and {_count(len(done.joins), 'join')} sewn"
+    same = f"to less than {SAME_SHARE * 1e6:g} part in a million of the block"
+    lines = [f"Rehearsed: {sewn}. What shows is what was drawn, {same}, and the allowance is covered all round."]
+    lines += _notes(done.notes)
+    first, last = rehearsal.files[0], rehearsal.files[-1]
+    lines.append(f"Pictures, one a step: {rehearsal.folder}, from {first} to {last}.")
+    if rehearsal.older:
+        count = _count(len(rehearsal.older), "picture")
+        lines.append(f"  {count} of an earlier plan lie there still: {_some(rehearsal.older)}.")
+    return [*lines, f"  {CAUTIONS}"]
+
+
+def _some(names: Sequence[str]) -> str:
+    return ", ".join(names[:3]) + (" ..." if len(names) > 3 else "")
 
 
 def foundations_words(printed: Printed) -> list[str]:
