@@ -51,6 +51,7 @@ from seamwright.foundation.words import (
 from seamwright.geometry import Point, Ring, Segment, after, bounds, canonical_ring
 from seamwright.ink.model import Area, Ink, Pen, Stroke
 from seamwright.ink.place import CLEARANCE_PT
+from seamwright.piecing.cloth import shadowed
 from seamwright.piecing.model import Plan, Section
 from seamwright.piecing.turns import turns_of
 from seamwright.units import say_size
@@ -217,6 +218,11 @@ class _Printer:
             closing = dict.fromkeys(t.join for p, t in self.turns.items() if t.is_half and p in section.outline)
             goes = f"{' and '.join(ordinal(join) for join in closing)} join{'s' * (len(closing) > 1)}"
             legend.append(f"{letter}: stop at the ring first, secure; the {goes} will sew on from it")
+        legend += [
+            f"{letter}{step}: trim the dark allowance of {letter}{f' and {letter}'.join(map(str, darker))} under "
+            "it a thread narrower"
+            for step, darker in shadowed(self.block, section)
+        ]
         if section.kind == "foundation" and any(s.neighbour and len(s.points) > 2 for s in walked):
             legend.append(f"{letter}: {BEFORE_CURVE}")
         return inner, grain, legend

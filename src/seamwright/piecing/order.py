@@ -62,7 +62,7 @@ class _Wishes:
 
     def __init__(self, peeling: Peeling) -> None:
         self.peeling, self.block = peeling, peeling.block
-        self.shadows = Shadows(peeling.seams, peeling.left)
+        self.shadows = Shadows(peeling.block, peeling.left)
         self.costly = fewest_shadows(peeling, self.shadows) if self.shadows.darker else []
 
     def choose(self, choices: list[int]) -> int:

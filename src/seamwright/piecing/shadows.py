@@ -14,10 +14,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from seamwright.block.model import OUTSIDE
+from seamwright.block.model import OUTSIDE, Block
 from seamwright.fabric.shade import shows_through
 from seamwright.piecing.peel import Peeling
-from seamwright.piecing.seammap import SeamMap
 
 MOST_SETS = 4096
 """Sets of patches left that are tried: all sets of twelve patches."""
@@ -32,8 +31,7 @@ class Shadows:
         darker: for each patch that has any, its neighbours in the section that would show through it.
     """
 
-    def __init__(self, seams: SeamMap, patches: Iterable[int]) -> None:
-        block = seams.block
+    def __init__(self, block: Block, patches: Iterable[int]) -> None:
         self.darker: dict[int, tuple[int, ...]] = {}
         if not block.fabrics:
             return
@@ -42,7 +40,8 @@ class Shadows:
         for patch, over in of.items():
             if over is None:
                 continue
-            beside = dict.fromkeys(seams.across(patch, edge) for edge in block.patches[patch].edges)
+            edges = [block.edges[number] for number in block.patches[patch].edges]
+            beside = dict.fromkeys(edge.right if edge.left == patch else edge.left for edge in edges)
             dark = [
                 other
                 for other in beside
