@@ -168,7 +168,12 @@ def _add_shared(command: Parser) -> None:
         "--fit", metavar="WHAT", help="sheet (default): sections fit the paper where any plan allows it; none"
     )
     shared.add_argument("--max-patches", metavar="N", help="no section of more patches than this (default: any)")
-    shared.add_argument("--start", metavar="PATCH,...", help="patches that sewing starts with, by name, such as A4")
+    shared.add_argument(
+        "--start",
+        metavar="PATCH,...",
+        help="the patch that its section starts with, by the name it has without this option, such as A4; "
+        "of several sections A4,B2 (names then follow the new order)",
+    )
     shared.add_argument(
         "--priority",
         metavar="WHAT",
