@@ -11,7 +11,7 @@ Method: each inner point lies inside one cut only; a cut waits for those that it
 from __future__ import annotations
 
 from seamwright.piecing.cuts import Cut, Tree
-from seamwright.piecing.seammap import SeamMap
+from seamwright.piecing.seammap import SeamMap, run_of
 
 MOST_CUTS = 200
 """Every cut is tried in every region: the time grows with the square of their number. Above it the order stays."""
@@ -39,7 +39,7 @@ class _Balance:
         self.across: list[dict[tuple[int, int], None]] = [{} for _ in sections]
         self.beside: list[list[tuple[int, int]]] = []
         for number, cut in enumerate(cuts):
-            sides = seams.sides[cut.seam][cut.start : cut.end]
+            sides = run_of(seams.sides[cut.seam], cut.start, cut.end)
             pairs = [(section_of[left], section_of[right]) for left, right in sides]
             self.beside.append(pairs)
             for left, right in pairs:
