@@ -85,7 +85,7 @@ class _Table:
         piece = hands.cut_piece(self._need(number, line, ring, any(seam.crosses)), self.setting.extra)
         off = self._trim(name, seam, self._knife(number, seam, piece))
         laid = replace(hands.lay(piece, line, None if any(seam.crosses) else self._edge(number, seam)), patch=name)
-        held = self._held(seam)
+        held = self._held(seam, patch)
         flipped = hands.flip(laid, line, held)
         self._look_at_flip(number, flipped, line, held, ring)
         flipped, cleared = self._cleared(flipped, seam, held, patch)
@@ -180,20 +180,21 @@ class _Table:
             refuse("allowance not trimmed", what, line.place(line.length / 2, widest))
         return widest
 
-    def _held(self, seam: Seam) -> Polygon:
+    def _held(self, seam: Seam, patch: Polygon) -> BaseGeometry:
         """The new piece's own allowance, held down by the stitches.
 
         Where its patch goes round an end of the seam, the piece is trimmed to the allowance along the seam and
-        clipped to that end, so that the rest can be flipped.
+        clipped to that end, so that the rest can be flipped; narrower still where the patch comes round closer.
         """
         far, allowance = self.paper.far, self.setting.allowance
         if not any(seam.crosses):
             return seam.line.rectangle(-far, seam.line.length + far, 0.0, far)
         before, after = (allowance if free else 0.0 for free in (seam.free_start, seam.free_end))
-        return seam.line.rectangle(-before, seam.line.length + after, 0.0, allowance)
+        strip = seam.line.rectangle(-before, seam.line.length + after, 0.0, allowance)
+        return less(strip, seam.line.mirrored(patch))
 
     def _cleared(
-        self, flipped: Cloth, seam: Seam, held: Polygon, patch: Polygon
+        self, flipped: Cloth, seam: Seam, held: BaseGeometry, patch: Polygon
     ) -> tuple[Cloth, BaseGeometry | None]:
         """The flipped piece off the other arms of the section, and what was cut off it there."""
         if seam.clear and not any(seam.crosses):
@@ -226,7 +227,7 @@ class _Table:
 
     # -- looking at the cloth -----------------------------------------------------------------------------
 
-    def _look_at_flip(self, number: int, flipped: Cloth, line: StitchLine, held: Polygon, ring: Coords) -> None:
+    def _look_at_flip(self, number: int, flipped: Cloth, line: StitchLine, held: BaseGeometry, ring: Coords) -> None:
         seam, name = self.paper.seams[number - 1], self.section.patches[number].name
         other_side = line.mirrored(held)
         wrong = common(flipped.shape, other_side)
