@@ -11,14 +11,9 @@ from shapely.geometry import LineString, Point, Polygon
 from seamwright.block.make import make_block
 from seamwright.ink.lettering import words_box
 from seamwright.ink.model import Area, Stroke, Words
-from seamwright.options import Units
-from seamwright.picture.marks import stuck_marks
 from seamwright.picture.plan import SIDE_IN, draw_plan, plan_picture
 from seamwright.picture.tints import SIGNAL, section_tints
-from seamwright.piecing.decide import decide
-from seamwright.piecing.explain import explain
 from seamwright.piecing.plan import plan
-from seamwright.piecing.seammap import SeamMap
 from support.drawn import drawing, square
 from support.exact import exact_block
 
@@ -85,15 +80,15 @@ def test_a_ring_is_marked_along_its_seams_from_end_to_end():
     assert [length(ink) for ink in marked] == pytest.approx([SIDE_IN * 4 / 6] * 4)
 
 
-def test_of_a_curve_only_what_holds_the_stuck_patches_is_marked():
-    bow = [(3 + 3 * math.cos(math.radians(a)), 3 * math.sin(math.radians(a))) for a in range(181)]
-    block = make_block(drawing([*square(), ((3, 0), (3, 6))], curves=[bow]))
-    seams = SeamMap(block)
-    stuck = explain(seams, decide(seams), plan(block).patch_names(), Units.INCH)
-    for obstruction in stuck:
-        marks = stuck_marks(block, obstruction, lambda p: p)
-        (run,) = [ink for ink in marks if isinstance(ink, Stroke)]
-        assert length(run) == pytest.approx(1.5 * math.pi, abs=1e-3)  # a quarter of a circle of 3 in
+def test_a_curve_that_closes_on_itself_is_marked_all_round():
+    ring = [(3 + 1.5 * math.cos(math.radians(a)), 3 + 1.5 * math.sin(math.radians(a))) for a in range(360)]
+    planned = plan(
+        make_block(drawing([*square(), ((3, 0), (3, 1.5)), ((3, 4.5), (3, 6))], curves=[[*ring, ring[0]]]))
+    )
+    (stuck,) = planned.obstructions
+    assert stuck.kind == "curve" and len(stuck.points) == 2
+    (round_it,) = strokes(planned, SIGNAL)
+    assert length(round_it) == pytest.approx(3 * math.pi * SIDE_IN / 6, abs=1e-2)
 
 
 def test_an_island_is_marked_all_round():

@@ -290,7 +290,7 @@ def _circle(across: bool) -> Block:
 
 def test_a_circle_is_an_island_and_with_a_line_across_two_curved_joins() -> None:
     (stuck,) = plan(_circle(across=False)).obstructions
-    assert stuck.kind == "island" and len(stuck.points) == 1
+    assert stuck.kind == "island" and len(stuck.points) == 2
     made = plan(_circle(across=True))
     # The line lies first in every plan: a circle through one point of a border, or none, has no ends.
     assert sorted(join.kind for join in made.joins) == ["curved", "curved", "straight"]

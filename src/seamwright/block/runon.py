@@ -2,9 +2,10 @@
 
 Knows:  which ends of seams go on into each other where at least one of them is a curve.
 Leaves: straight seams (they run on as tidying decided), corners, what follows for sewing (piecing).
-Method: at each point inside the block the ends that turn least into each other are paired first. What is tangent to
-        a seam that runs through ends there: a branch. A seam that would meet itself on the way is not made longer,
-        unless it closes to a ring.
+Method: at each point inside the block the ends that bend least into each other are paired first: by their tangents
+        there and, a little way on, by their curvature, so that an arc runs on into its own circle and not into the
+        line that is tangent to it. The other is a branch that ends there. A seam that would meet itself on the way
+        is not made longer, unless it closes to a ring.
 """
 
 from __future__ import annotations
@@ -20,6 +21,8 @@ SMOOTH = math.radians(15) + 1e-9
 """A needle follows a bend of so much without a stop; what turns more sharply is a corner."""
 CORNER = math.radians(30)
 """A curve that turns by more at a step is two: a flattened one turns by less, unless it is too tight to sew."""
+ON_IN = 1 / 4
+"""So far on from a point it is asked how much two ends have bent away from each other."""
 EVEN = 1e-6
 """Turns that differ by less are equally smooth; then place decides."""
 
@@ -29,7 +32,9 @@ End = tuple[int, int]
 
 @dataclass(frozen=True, slots=True)
 class _Pair:
-    turn: float
+    """Two ends, and by how much the way from one into the other bends (radians)."""
+
+    bend: float
     at: Point
     one: End
     two: End
@@ -85,9 +90,9 @@ def _parted(block: Block) -> Block:
 
 
 def _corner(block: Block, seam: Seam, place: int) -> bool:
-    before = _along(block, seam.edges[place - 1], seam.points[place])
-    after = _along(block, seam.edges[place], seam.points[place])
-    return _bend(before, after) > CORNER
+    before, _ = _leaving(block, seam.edges[place - 1], seam.points[place])
+    after, _ = _leaving(block, seam.edges[place], seam.points[place])
+    return _between(before, after) > CORNER
 
 
 def _reversed(seam: Seam) -> Seam:
@@ -107,19 +112,19 @@ def _pairs(block: Block) -> list[_Pair]:
     for point in sorted(around):
         ends = around[point]
         choices = [
-            _Pair(turn, block.points[point], e, f)
+            _Pair(bend, block.points[point], e, f)
             for i, e in enumerate(ends)
             for f in ends[i + 1 :]
             if not (block.seams[e[0]].straight and block.seams[f[0]].straight)
             and e[0] != f[0]
-            and (turn := _turn(block, e, f)) <= SMOOTH
+            and (bend := _bend_on(block, e, f)) is not None
         ]
         taken: set[End] = set()
-        for pair in sorted(choices, key=lambda p: (round(p.turn / EVEN), _far(block, p))):
+        for pair in sorted(choices, key=lambda p: (round(p.bend / EVEN), _far(block, p))):
             if pair.one not in taken and pair.two not in taken:
                 taken |= {pair.one, pair.two}
                 found.append(pair)
-    return sorted(found, key=lambda p: (round(p.turn / EVEN), p.at))
+    return sorted(found, key=lambda p: (round(p.bend / EVEN), p.at))
 
 
 def _far(block: Block, pair: _Pair) -> tuple[Point, ...]:
@@ -127,20 +132,31 @@ def _far(block: Block, pair: _Pair) -> tuple[Point, ...]:
     return tuple(sorted(block.points[block.seams[n].points[-1 - side]] for n, side in (pair.one, pair.two)))
 
 
-def _turn(block: Block, e: End, f: End) -> float:
-    """Angle turned in running into end e and on out of end f, radians."""
-    ends = [block.seams[n] for n, _ in (e, f)]
-    one, two = (_along(block, s.edges[side], s.points[side]) for s, (_, side) in zip(ends, (e, f), strict=True))
-    return _bend(one, two)
+def _bend_on(block: Block, e: End, f: End) -> float | None:
+    """By how much the way into end e and on out of end f bends, radians; None if it turns a corner."""
+    (one, curve_one), (two, curve_two) = (
+        _leaving(block, block.seams[n].edges[side], block.seams[n].points[side]) for n, side in (e, f)
+    )
+    turn = _between(one, two)
+    # Both are walked away from the point: of one curve the two curvatures are opposite.
+    return None if turn > SMOOTH else turn + abs(curve_one + curve_two) * ON_IN
 
 
-def _bend(one: Point, two: Point) -> float:
+def _between(one: float, two: float) -> float:
     """Angle turned in coming against direction `one` and going on in direction `two`, radians."""
-    return math.atan2(abs(one[0] * two[1] - one[1] * two[0]), -(one[0] * two[0] + one[1] * two[1]))
+    return abs(math.remainder(two - one - math.pi, math.tau))
 
 
-def _along(block: Block, number: int, point: int) -> Point:
-    """Direction from one end of an edge into it."""
+def _leaving(block: Block, number: int, point: int) -> tuple[float, float]:
+    """(direction, curvature) with which an edge leaves a point, as of the circle through its first three points."""
     run = block.edge_points(number)
-    a, b = run[:2] if block.edges[number].start == point else run[:-3:-1]
-    return (b[0] - a[0], b[1] - a[1])
+    if block.edges[number].start != point:
+        run = run[::-1]
+    (ax, ay), (bx, by) = run[:2]
+    first = math.atan2(by - ay, bx - ax)
+    if len(run) == 2:
+        return first, 0.0
+    cx, cy = run[2]
+    one, two = math.dist(run[0], run[1]), math.dist(run[1], run[2])
+    turn = math.remainder(math.atan2(cy - by, cx - bx) - first, math.tau)
+    return first - turn * one / (one + two), 2 * turn / (one + two)

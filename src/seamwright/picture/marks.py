@@ -142,7 +142,7 @@ def _run(block: Block, seam: Seam, low: int, high: int) -> tuple[Point, ...]:
 
 
 def _borders(block: Block, obstruction: Obstruction) -> list[tuple[Point, ...]]:
-    """Lines to be marked as a whole: what floats, or the curves that hold a region together."""
+    """Lines to be marked as a whole: what floats, or the curve that closes on itself."""
     inside = set(obstruction.patches)
     if obstruction.kind == "island":
         points = set(obstruction.points)
@@ -156,7 +156,7 @@ def _borders(block: Block, obstruction: Obstruction) -> list[tuple[Point, ...]]:
         return [
             _run(block, seam, low, high)
             for seam in block.seams
-            if not seam.straight
+            if seam.points[0] == seam.points[-1]
             for low, high in _stretches([_parts(block, edge, inside) for edge in seam.edges])
         ]
     return []

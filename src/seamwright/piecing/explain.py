@@ -6,7 +6,8 @@ Leaves: whether it is stuck (decide): the seam graph explains, it does not decid
 Method: inside one stuck region the nodes of the seam graph are the pieces of seams there. A piece that ends on the
         side of another waits for it. If every inner point has a seam straight through, then every piece has an end
         inside (or it would be a cut), so following these ends closes a ring. A point that no seam runs straight
-        through stops every cut by itself: a Y, an inside corner, a corner of an island.
+        through stops every cut by itself: a Y, an inside corner, a corner of an island. So does a curve that closes
+        on itself: it has no ends for a cut to run between.
 """
 
 from __future__ import annotations
@@ -14,10 +15,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
-from seamwright.block.model import Block
+from seamwright.block.model import OUTLINE, Block
 from seamwright.geometry import signed_area
 from seamwright.options import Units
-from seamwright.piecing.decide import Decision, decide
+from seamwright.piecing.decide import Decision
 from seamwright.piecing.model import Obstruction
 from seamwright.piecing.seammap import SeamMap
 from seamwright.piecing.shapes import corners
@@ -33,27 +34,15 @@ MOST_NAMED = 6
 def explain(seams: SeamMap, decision: Decision, names: Sequence[str], units: Units) -> tuple[Obstruction, ...]:
     """One obstruction for each stuck region.
 
-    A region that cutting along curves would divide is held by its curves; what would be stuck even then is an
-    obstruction of its own after it.
-
     Args:
+        decision: what cutting along straight seams, and along curves if the block has any, leaves.
         names: of each patch, for the sentence.
     """
-    with_curves = decide(seams, lambda seam: True) if _has_curves(seams.block) else decision
     found: list[Obstruction] = []
-
-    def add(finding: Finding, patches: tuple[int, ...]) -> None:
-        kind, points, why = finding
-        found.append(Obstruction(len(found) + 1, kind, patches, points, why))
-
-    for region in decision.stuck:
-        members = set(region)
-        inner = [part for part in with_curves.stuck if part[0] in members]
-        if region not in inner:
-            add(StuckRegion(seams, decision, region).curve(_Words(seams.block, names, region, units)), region)
-        for part in inner:
-            stuck, say = StuckRegion(seams, with_curves, part), _Words(seams.block, names, part, units)
-            add(stuck.cornered(say) or stuck.ring(say), part)
+    for number, region in enumerate(decision.stuck, start=1):
+        stuck, say = StuckRegion(seams, decision, region), _Words(seams.block, names, region, units)
+        kind, points, why = stuck.cornered(say) or stuck.closed_curve(say) or stuck.ring(say)
+        found.append(Obstruction(number, kind, region, points, why))
     return tuple(found)
 
 
@@ -66,6 +55,8 @@ class _Words:
 
     def __init__(self, block: Block, names: Sequence[str], patches: Sequence[int], units: Units) -> None:
         self.block, self.units = block, units
+        curved = any(not block.seams[block.edges[e].seam].straight for p in patches for e in _seam_edges(block, p))
+        self.seam = "a seam from edge to edge" if curved else "a straight seam"
         named = [names[patch] for patch in patches]
         if len(named) > MOST_NAMED:
             named = [*named[: MOST_NAMED - 1], f"{len(named) - MOST_NAMED + 1} more"]
@@ -96,46 +87,49 @@ class StuckRegion:
         self.inner = _highest_first(self.seams, (p for p in ends if not decision.reached[p]))
         self.reached = decision.reached
 
-    def curve(self, say: _Words) -> Finding:
-        """What a curve does that could be cut if curves were cut."""
-        ends: dict[int, list[int]] = {}
+    def closed_curve(self, say: _Words) -> Finding | None:
+        """What the largest curve does that closes on itself and is not cut, if there is one."""
         inside = set(self.edges)
-        for number in dict.fromkeys(self.block.edges[e].seam for e in self.edges):
-            seam = self.block.seams[number]
-            if not seam.straight:
-                places = [place for place, edge in enumerate(seam.edges) if edge in inside]
-                ends[number] = [seam.points[places[0]], seam.points[places[-1] + 1]]
-        first = list(dict.fromkeys(next(iter(ends.values()))))
-        where = f"between {say.places(first)}" if len(first) > 1 else f"that closes at {say.places(first)}"
+        closed = [
+            seam
+            for number, seam in enumerate(self.block.seams)
+            if self.seams.is_closed(number) and inside.issuperset(seam.edges)
+        ]
+        if not closed:
+            return None
+        seam = max(closed, key=lambda seam: len(seam.points))
+        points = tuple(_highest_first(self.seams, seam.points[:-1]))
         why = (
-            f"Patches {say.patches} meet along a curve {where}; what is stitched on paper and flipped is straight."
+            f"The curve through {say.places(points)} closes on itself and no seam runs through it, so patches "
+            f"{say.patches} cannot be parted by a seam from edge to edge: it would be set in all the way round."
         )
-        return "curve", tuple(dict.fromkeys(point for pair in ends.values() for point in pair)), why
+        return "curve", points, why
 
     def cornered(self, say: _Words) -> Finding | None:
         """What the points that no seam runs straight through do, if there are any."""
         points = [p for p in self.inner if p in self.seams.no_seam_through]
-        if not points:
-            return None
-        island = self._island(points)
+        # A round island has no corners.
+        island = self._island(points) or self._island(self.inner)
         if island:
-            part = "The part with its corners at" if len(island) > 1 else "The part at"
+            part = "The part with its corners at" if len(island) > 2 else "The part at"
             why = (
                 f"{part} {say.places(island)} floats inside another patch, and no seam runs from it to the edge; "
-                f"so patches {say.patches} cannot be parted by a straight seam."
+                f"so patches {say.patches} cannot be parted by {say.seam}."
             )
             return "island", tuple(island), why
+        if not points:
+            return None
         bends = self._inside_corners(set(points))
         if bends:
             why = (
                 f"A patch has an inside corner at {say.places(bends)}, where the seam would have to turn; "
-                f"so patches {say.patches} cannot be parted by a straight seam."
+                f"so patches {say.patches} cannot be parted by {say.seam}."
             )
             return "inside corner", tuple(bends), why
         there = "no seam runs straight on there" if len(points) == 1 else "no seam runs straight on at any of these"
         why = (
             f"Seams meet at {say.places(points)}, and {there}; "
-            f"so patches {say.patches} cannot be parted by a straight seam."
+            f"so patches {say.patches} cannot be parted by {say.seam}."
         )
         return "no seam straight through", tuple(points), why
 
@@ -220,8 +214,8 @@ def _highest_first(seams: SeamMap, points: Iterable[int]) -> list[int]:
     return sorted(points, key=seams.reading.__getitem__)
 
 
-def _has_curves(block: Block) -> bool:
-    return any(not seam.straight for seam in block.seams)
+def _seam_edges(block: Block, patch: int) -> list[int]:
+    return [e for e in block.patches[patch].edges if block.edges[e].seam != OUTLINE]
 
 
 def _listed(words: Sequence[str]) -> str:

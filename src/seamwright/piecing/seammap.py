@@ -127,7 +127,7 @@ class SeamMap:
     @cached_property
     def no_seam_through(self) -> dict[int, None]:
         """Points inside the block that no seam runs on through, straight or as a curve; a set in order."""
-        passed = {point for seam in self.block.seams for point in seam.points[1:-1]}
+        passed = {p for n, seam in enumerate(self.block.seams) for p in seam.points[not self.is_closed(n) : -1]}
         ends = (p for p, places in enumerate(self.places) if places and p not in passed and not self.on_outline[p])
         return dict.fromkeys(ends)
 
