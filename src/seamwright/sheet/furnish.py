@@ -91,7 +91,8 @@ def furnish(
     Args:
         bed: foundations are taken on it; it is left as it is.
         trims: trim outlines on the sheet, clockwise as seen.
-        bare: foot and long lines only, for a print that fills the sheet; squares are then drawn over it.
+        bare: the foot, and long lines where they find room, for a print that fills the sheet; squares are then
+            drawn over it, and so are the ends of long lines that found none.
     """
     if bare:
         narrower = (_bare(_Room(bed.copy(), frame), trims, replace(wanted, feet=(foot,))) for foot in wanted.feet)
@@ -116,11 +117,12 @@ def _in_gaps(room: _Room, trims: Sequence[Ring], wanted: Wanted) -> tuple[Item, 
 
 
 def _bare(room: _Room, trims: Sequence[Ring], wanted: Wanted) -> tuple[Item, ...] | None:
-    """Words, what must be seen beside them, and the long lines."""
-    blocks = [room.first(sizes, Corner.BOTTOM_LEFT) for sizes in (wanted.feet, *wanted.blocks)]
-    needed = _whole([*blocks, *(_line(room, trims, None, upright=upright) for upright in (False, True))])
+    """Words, what must be seen beside them, and the long lines that find room."""
+    needed = _whole([room.first(sizes, Corner.BOTTOM_LEFT) for sizes in (wanted.feet, *wanted.blocks)])
     if needed is None:
         return None
+    lines = (_line(room, trims, None, upright=upright) for upright in (False, True))
+    needed = (*needed, *(line for line in lines if line is not None))
     more = (room.first(sizes, Corner.BOTTOM_LEFT) for sizes in wanted.extras)
     return (*needed, *(item for item in more if item is not None))
 

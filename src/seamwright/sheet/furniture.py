@@ -125,6 +125,33 @@ def squares_over(ink: Sequence[Ink], area: tuple[float, float, float, float]) ->
     return Item(0.0, 0.0, (*marks, *words), squares=(small, (x, y, side)))
 
 
+def ends_over(ink: Sequence[Ink], area: tuple[float, float, float, float], *, upright: bool) -> Item:
+    """The two crosses of a long line over a print that leaves no room beside it, where they hide least of it.
+
+    Args:
+        ink: all of the print, in its place; area: the box in which the crosses may lie, longer than the line.
+    """
+    from shapely import STRtree, box
+    from shapely.geometry import LineString, Polygon
+
+    marks: list[LineString | Polygon] = [
+        LineString([*m.points, *m.points[: m.closed]]) for m in ink if isinstance(m, Stroke)
+    ]
+    marks += [Polygon(words_box(m, 1.0)) for m in ink if isinstance(m, Words) and m.text.strip()]
+    tree, item = STRtree(marks), line_ends(upright=upright, label=False)
+    left, top, right, bottom = area
+    step = TICK_PT
+    across = [left + step * n for n in range(max(1, int((right - left - item.width) / step) + 1))]
+    down = [top + step * n for n in range(max(1, int((bottom - top - item.height) / step) + 1))]
+
+    def hidden(x: float, y: float) -> int:
+        ends = [(x + u, y + v) for u, v in item.lines[0]]
+        spots = [box(u - step, v - step, u + step, v + step) for u, v in ends]
+        return sum(len(tree.query(spot, predicate="intersects")) for spot in spots)
+
+    return item.at(*min(((x, y) for y in down for x in across), key=lambda p: hidden(*p)))
+
+
 @cache
 def long_line(*, upright: bool) -> Item:
     """The line of 6 in with a tick at 15 cm and what it reads on a shrunken sheet; words along it."""

@@ -27,6 +27,7 @@ from seamwright.sheet.furniture import (
     CAUTIONS,
     FOOT_PT,
     Item,
+    ends_over,
     foot,
     legend,
     squares_over,
@@ -214,10 +215,15 @@ class _Desk:
             ink += [move_ink(mark, laid.affine, laid.angle_deg) for mark in one.ink]
             placed.append(Placed(one.foundation, after(one.affine, laid.affine), one.copy, one.tile))
         if not any(item.squares for item in furniture):
-            needed = [
-                moved(laid.affine, p) for one, laid in zip(prints, filled.laid, strict=True) for p in one.ring
-            ]
-            furniture.append(squares_over(ink, bounds(needed)))
+            needed = bounds(
+                [moved(laid.affine, p) for one, laid in zip(prints, filled.laid, strict=True) for p in one.ring]
+            )
+            furniture.append(squares_over(ink, needed))
+            there = {a[0] == b[0] for item in furniture for a, b in item.lines}
+            for upright in (False, True):
+                if upright not in there:
+                    over = [*ink, *(mark for item in furniture for mark in item.ink)]
+                    furniture.append(ends_over(over, needed, upright=upright))
         for mark in (mark for item in furniture for mark in item.ink):
             if isinstance(mark, Words):
                 mark = replace(mark, text=mark.text.replace(STAND_IN, f"{number} of {of}"))

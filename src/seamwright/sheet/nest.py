@@ -243,13 +243,17 @@ def angles(ring: Ring, most: int = 12) -> tuple[float, ...]:
 
 
 def slanted(ring: Ring, width: float, height: float, most: int = 6) -> tuple[float, ...]:
-    """Angles at which the box of a ring goes into a rectangle, for a print too long to lie square."""
+    """Angles at which the box of a ring goes into a rectangle, for a print too long to lie square.
+
+    Those that leave the most free above and below come first: that is where words find room. Whole degrees are
+    looked at: planning takes a section for one that fits if it does at one of them.
+    """
     fitting = []
     for angle in range(1, 180):
         left, top, right, bottom = bounds([moved(rotation(angle), p) for p in ring])
         if right - left <= width and bottom - top <= height:
-            fitting.append(float(angle))
-    return tuple(fitting[:: max(1, math.ceil(len(fitting) / most))])
+            fitting.append((round(bottom - top, 6), float(angle)))
+    return tuple(angle for _, angle in sorted(fitting)[:most])
 
 
 @lru_cache(maxsize=256)
