@@ -39,6 +39,7 @@ def apply_mends(block: Block, mends: Sequence[Mend]) -> Block:
         curves=tuple(Curve(run, "curve") for run in _curves(block, mends, new)),
         outline=_outline(block, new),
         exact=True,
+        sides=_sides(block, new),
     )
     made = make_block(drawing, PlanOptions())
     from_patch = came_from(block, made, new)
@@ -109,6 +110,15 @@ def _curves(block: Block, mends: Sequence[Mend], new: dict[int, Point]) -> Itera
 
 def _outline(block: Block, new: dict[int, Point]) -> tuple[Point, ...]:
     return tuple(_moved(block, block.outline, block.outline_edges, new))
+
+
+def _sides(block: Block, new: dict[int, Point]) -> tuple[tuple[Point, ...], ...]:
+    """The outline side by side if some are curved, else ()."""
+    sides = block.outline_sides()
+    if all(len(side) == 2 for side in sides):
+        return ()
+    at = [new.get(point, block.points[point]) for point in block.outline]
+    return tuple((a, *side[1:-1], b) for a, side, b in zip(at, sides, at[1:] + at[:1], strict=True))
 
 
 def _moved(block: Block, ring: Sequence[int], edges: Sequence[int], new: dict[int, Point]) -> list[Point]:
