@@ -130,6 +130,8 @@ def _fewest(plan: Plan) -> Json | None:
         "foundations": fewest.foundations,
         "proven": fewest.proven,
         "at_least": fewest.at_least,
+        "ties_settled": fewest.ties_settled,
+        "ended_by": fewest.ended or None,
     }
 
 

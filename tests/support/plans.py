@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from seamwright.block.model import Block
 from seamwright.options import Fit, PlanOptions
-from seamwright.piecing.fewest import Progress
+from seamwright.piecing.budget import Progress
 from seamwright.piecing.model import Plan
 from seamwright.piecing.plan import plan
 

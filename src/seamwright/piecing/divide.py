@@ -12,9 +12,10 @@ from dataclasses import dataclass
 from seamwright.block.model import Seam
 from seamwright.options import PlanOptions
 from seamwright.piecing.balance import balanced
+from seamwright.piecing.budget import Budget, OutOfSteps, Progress, deep_recursion
 from seamwright.piecing.cuts import Tree
 from seamwright.piecing.facts import Facts
-from seamwright.piecing.fewest import Budget, OutOfSteps, Progress, Search, deep_recursion
+from seamwright.piecing.fewest import Search
 from seamwright.piecing.flood import FloodPart
 from seamwright.piecing.forced import Forced, forced_cuts
 from seamwright.piecing.general import GeneralSearch
@@ -42,6 +43,7 @@ class Division:
         kinds_settled: and none of these has fewer different foundations.
         broken: names of the options whose limits that best division breaks; () where `tree` is it.
         limits_settled: no division under the limits has fewer sections than `tree`.
+        ended: what ended the search before its time: "steps", "seconds", "stopped" (by Ctrl-C); "" if nothing did.
     """
 
     tree: Tree
@@ -52,6 +54,7 @@ class Division:
     kinds_settled: bool
     broken: tuple[str, ...] = ()
     limits_settled: bool = True
+    ended: str = ""
 
     @property
     def sections(self) -> int:
@@ -96,6 +99,7 @@ def divide(seams: SeamMap, options: PlanOptions, progress: Progress | None = Non
         kinds_settled=settled and not capped,
         broken=broken,
         limits_settled=all(part.limits_settled for part in parts),
+        ended=budget.ended,
     )
 
 
@@ -159,7 +163,7 @@ class _Piece:
         from seamwright.piecing.guided import Guided
 
         trees = [_hurried(search)]
-        guided = Guided(search, self.budget.steps_for_bounds)
+        guided = Guided(search, self.budget.as_much_again())
         trees.append(guided.plan())
         self.at_least = max(search.bound(search.part.whole), guided.at_least)
         tree = min(trees, key=lambda tree: sum(node.cut is None for node in tree.nodes()))

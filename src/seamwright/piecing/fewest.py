@@ -13,71 +13,10 @@ Limits: the number of regions can grow with a power of the number of crossings; 
 from __future__ import annotations
 
 import sys
-import time
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
 
+from seamwright.piecing.budget import Budget
 from seamwright.piecing.cuts import Cut
 from seamwright.piecing.part import Part, Region, Run, bits
-
-Progress = Callable[[int], None]
-REPORT_EVERY = 2048
-"""Regions between two looks at the clock and two calls of the progress hook."""
-
-
-class OutOfSteps(Exception):
-    """The search has looked at as many regions as it may."""
-
-
-class Budget:
-    """Regions looked at, in all parts of one block together.
-
-    Attributes:
-        ended: what ended the search: "steps", "seconds", or "" while nothing has.
-    """
-
-    def __init__(self, steps: int, seconds: float | None, progress: Progress | None) -> None:
-        self.steps, self.progress = steps, progress
-        self.used = 0
-        self.ended = ""
-        self._until = None if seconds is None else time.monotonic() + seconds
-
-    def spend(self) -> None:
-        """One more region.
-
-        Raises:
-            OutOfSteps: none is left, or the time is up.
-        """
-        self.used += 1
-        if self.used > self.steps:
-            self.ended = self.ended or "steps"
-            raise OutOfSteps
-        if self.used % REPORT_EVERY == 0:
-            if self.progress:
-                self.progress(self.used)
-            if self._until is not None and time.monotonic() > self._until:
-                self.end("seconds")
-                raise OutOfSteps
-
-    def end(self, why: str) -> None:
-        """No more steps, in any part of the block."""
-        self.ended, self.steps = why, 0
-
-    @property
-    def steps_for_bounds(self) -> int:
-        """As many steps again for plans that bounds guide, where it was steps that ran out."""
-        return self.steps if self.ended == "steps" else 0
-
-
-@contextmanager
-def deep_recursion(depth: int) -> Iterator[None]:
-    """Room for a recursion as deep as a block has seams; plain Python calls take no room on the machine's stack."""
-    before = sys.getrecursionlimit()
-    sys.setrecursionlimit(max(before, depth + 1000))
-    try:
-        yield
-    finally:
-        sys.setrecursionlimit(before)
 
 
 class Search:

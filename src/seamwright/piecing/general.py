@@ -23,8 +23,9 @@ import sys
 from dataclasses import replace
 from typing import Protocol
 
+from seamwright.piecing.budget import Budget, OutOfSteps
 from seamwright.piecing.cuts import Cut, Tree
-from seamwright.piecing.fewest import Budget, OutOfSteps, Search
+from seamwright.piecing.fewest import Search
 from seamwright.piecing.limits import Limits
 from seamwright.piecing.lumps import lumps_of, part_singly
 from seamwright.piecing.part import Region, Run, bits

@@ -16,8 +16,9 @@ from __future__ import annotations
 import sys
 
 from seamwright.piecing.bounds import Bounds
+from seamwright.piecing.budget import Budget, OutOfSteps
 from seamwright.piecing.cuts import Tree
-from seamwright.piecing.fewest import Budget, OutOfSteps, Search
+from seamwright.piecing.fewest import Search
 from seamwright.piecing.part import Region, Run, bits
 
 SMALL = 20
@@ -34,13 +35,13 @@ class Guided:
         high: sections of the best plan known.
     """
 
-    def __init__(self, search: Search, steps: int) -> None:
-        """`search`: what is known of small regions; `steps`: how many may be spent on making plans better."""
+    def __init__(self, search: Search, budget: Budget) -> None:
+        """`search`: what is known of small regions; `budget`: for making a first plan better."""
         self.search, self.part, self.bounds = search, search.part, Bounds(search.part)
         self.low: dict[int, int] = {0: 1}
         self.high: dict[int, int] = {0: 1}
         self._cut: dict[int, Run] = {}
-        self._steps = steps
+        self.budget = budget
 
     def plan(self) -> Tree:
         """The best plan found of the whole part."""
@@ -77,7 +78,6 @@ class Guided:
             elif self.part.is_one_foundation(region):
                 low = self.high[inside] = 1
             else:
-                self._steps -= inside.bit_count()
                 low = max(2, 1 + self.bounds.joins(region))
             self.low[inside] = low
         return low
@@ -138,8 +138,7 @@ class Guided:
             return False
         if self.high.get(inside, sys.maxsize) <= most:
             return True
-        if self._steps < 0:
-            raise OutOfSteps
+        self.budget.spend(inside.bit_count())
         forced = self.search.forced(region)
         for run in [forced] if forced else self._promising(region):
             if self._split(region, run, most):

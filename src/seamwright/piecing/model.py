@@ -135,12 +135,16 @@ class Fewest:
         foundations: those of two patches or more.
         proven: no plan has fewer sections.
         at_least: a proven lower bound on the sections.
+        ties_settled: among the plans with the fewest sections the best was found, as far as costs are sums.
+        ended: what ended the search before its time: "steps", "seconds", "stopped" (by Ctrl-C); "" if nothing did.
     """
 
     sections: int
     foundations: int
     proven: bool
     at_least: int
+    ties_settled: bool = True
+    ended: str = ""
 
 
 @dataclass(frozen=True, slots=True)

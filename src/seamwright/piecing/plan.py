@@ -15,11 +15,11 @@ from seamwright.geometry import canonical_ring
 from seamwright.notes import Note
 from seamwright.options import PlanOptions
 from seamwright.piecing.advice import advised
+from seamwright.piecing.budget import Progress, Watch
 from seamwright.piecing.canon import Twin
 from seamwright.piecing.cloth import cloth_notes
 from seamwright.piecing.decide import decide
 from seamwright.piecing.divide import Division, divide
-from seamwright.piecing.fewest import Progress
 from seamwright.piecing.joins import sections_and_joins
 from seamwright.piecing.limitnotes import limit_notes
 from seamwright.piecing.limits import Limits
@@ -45,7 +45,8 @@ def plan(block: Block, options: PlanOptions | None = None, progress: Progress | 
     Args:
         block: what to sew.
         options: the defaults if None.
-        progress: called now and then with the number of regions the search has looked at.
+        progress: called now and then with the number of regions the search has looked at. Ctrl-C ends the search,
+            not the program: the plan is the best found until then, and says so.
 
     Returns:
         A plan in every case: one that is stuck has `sewable` "no" and its obstructions.
@@ -54,6 +55,7 @@ def plan(block: Block, options: PlanOptions | None = None, progress: Progress | 
         OptionError: `start` names a patch that is not there, or that cannot be the first of its section.
     """
     options = options or PlanOptions()
+    watch = Watch(progress, options.seconds)
     seams = SeamMap(block)
     decision = decide(seams)
     if decision.stuck and not all(seam.straight for seam in block.seams):
@@ -68,13 +70,16 @@ def plan(block: Block, options: PlanOptions | None = None, progress: Progress | 
         if options.set_in:
             held = set(floating(block))
             if not held:
-                return advised(_set_in(empty, seams, progress), seams)
+                with watch.listening():
+                    made = _set_in(empty, seams, watch)
+                return advised(made, seams)
             stuck = tuple(part for part in decision.stuck if held.intersection(part))
             decision, notes = replace(decision, stuck=stuck), (Note("set-in", FLOATS),)
         obstructions = explain(seams, decision, empty.patch_names(), options.units)
         return advised(replace(empty, obstructions=obstructions, notes=notes), seams)
     twin = Twin(block)
-    division = divide(twin.seams, options, progress)
+    with watch.listening():
+        division = divide(twin.seams, options, watch)
     sections, joins = sections_and_joins(twin.seams, division.tree)
     sections, started = with_start(twin.seams, sections, options.start, fold_clear=options.fold_clear)
     cloth = cloth_notes(twin.seams, sections)
@@ -89,6 +94,8 @@ def plan(block: Block, options: PlanOptions | None = None, progress: Progress | 
             foundations=division.foundations,
             proven=division.fewest == division.at_least,
             at_least=division.at_least,
+            ties_settled=division.ties_settled,
+            ended=division.ended,
         ),
         points_to_match=sum(seams.to_match),
         notes=(*_search_notes(division), *limit_notes(seams, options, division, sections), *started, *cloth),
@@ -96,25 +103,27 @@ def plan(block: Block, options: PlanOptions | None = None, progress: Progress | 
     return advised(made, seams)
 
 
-def _set_in(empty: Plan, drawn: SeamMap, progress: Progress | None) -> Plan:
+def _set_in(empty: Plan, drawn: SeamMap, watch: Watch) -> Plan:
     """The plan of a stuck block, sewn as it is drawn: with seams that turn."""
     from seamwright.piecing.setin import set_in
     from seamwright.piecing.turns import with_kinds
 
     options, twin = empty.options, Twin(empty.block)
     seams = SeamMap(twin.seams.block, mirrored=twin.seams.mirrored, turning=True)
-    found = set_in(seams, options, progress)
-    division = divide(found.seams, options, progress)
+    found = set_in(seams, options, watch)
+    division = divide(found.seams, options, watch)
     fewest = Fewest(
         sections=division.fewest,
         foundations=division.foundations,
         proven=found.proven and division.fewest == division.at_least - found.short,
         at_least=division.at_least - found.short,
+        ties_settled=division.ties_settled,
+        ended=division.ended or watch.ended,
     )
     if division.broken:
         # Under limits other turns may do with fewer sections.
-        other = set_in(seams, options, progress, Limits(seams, options).allow)
-        limited = divide(other.seams, options, progress)
+        other = set_in(seams, options, watch, Limits(seams, options).allow)
+        limited = divide(other.seams, options, watch)
         if limited.sections < division.sections:
             found, division = other, replace(limited, fewest=fewest.sections, broken=division.broken)
     sections, joins = sections_and_joins(found.seams, division.tree)

@@ -16,8 +16,8 @@ from dataclasses import dataclass, replace
 
 from seamwright.block.model import OUTLINE, Block, Seam
 from seamwright.options import PlanOptions
+from seamwright.piecing.budget import Budget, Progress
 from seamwright.piecing.facts import Facts
-from seamwright.piecing.fewest import Budget, Progress
 from seamwright.piecing.forced import forced_cuts
 from seamwright.piecing.seammap import SeamMap
 from seamwright.piecing.setin_ground import Bent, Ground

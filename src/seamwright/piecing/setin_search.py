@@ -21,7 +21,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
-from seamwright.piecing.fewest import Budget, OutOfSteps
+from seamwright.piecing.budget import Budget, OutOfSteps
 from seamwright.piecing.setin_ground import Bent, Ground
 
 EXACT_WHEN_HURRIED = 12

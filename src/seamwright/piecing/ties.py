@@ -29,9 +29,9 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Protocol
 
+from seamwright.piecing.budget import Budget
 from seamwright.piecing.cuts import Cut, Tree
 from seamwright.piecing.facts import Facts
-from seamwright.piecing.fewest import Budget
 from seamwright.piecing.general import Ground
 from seamwright.piecing.part import bits
 
