@@ -112,11 +112,12 @@ def _set_in(empty: Plan, drawn: SeamMap, watch: Watch) -> Plan:
     seams = SeamMap(twin.seams.block, mirrored=twin.seams.mirrored, turning=True)
     found = set_in(seams, options, watch)
     division = divide(found.seams, options, watch)
+    at_least = max(found.at_least, division.at_least - found.short)
     fewest = Fewest(
         sections=division.fewest,
         foundations=division.foundations,
-        proven=found.proven and division.fewest == division.at_least - found.short,
-        at_least=division.at_least - found.short,
+        proven=found.proven and division.fewest == at_least,
+        at_least=at_least,
         ties_settled=division.ties_settled,
         ended=division.ended or watch.ended,
     )

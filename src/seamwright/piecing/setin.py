@@ -35,14 +35,15 @@ class SetIn:
         seams: the seam map of the block with these seams; points, edges and patches keep their numbers.
         turns: most turns in one join. freed: points at which a seam is sewn in two goes.
         proven: that neither can be fewer.
-        short: by how much a proven lower bound on sections, for as few freed points and turns and whatever other
-            seams might free the stuck parts, lies below what is proven for these seams.
+        at_least: proven lower bound on sections, whatever other seams free as much with as few freed points and
+            turns. short: by how much such a bound may lie below what is proven for these seams.
     """
 
     seams: SeamMap
     turns: int
     freed: int
     proven: bool
+    at_least: int
     short: int
 
 
@@ -74,7 +75,8 @@ def set_in(
     budget = Budget(max(1, options.steps // STEPS_PER_CUT), options.seconds, progress)
     lengths = Facts(seams).lengths
     found: list[Bends] = []
-    for patches in forced_cuts(seams).parts:
+    parts = forced_cuts(seams).parts
+    for patches in parts:
         ground = Ground(seams, patches)
         if ground.stuck(ground.whole, turns=0):
             found.append(bends(ground, _limited(ground, may_be_section), lengths, budget))
@@ -84,6 +86,7 @@ def set_in(
         turns=max((part.turns for part in found), default=0),
         freed=sum(part.freed for part in found),
         proven=all(part.proven for part in found),
+        at_least=len(parts) - len(found) + sum(part.at_least for part in found),
         short=sum(len(part.cuts) + 1 - part.at_least for part in found),
     )
 

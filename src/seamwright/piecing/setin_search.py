@@ -17,17 +17,21 @@ from __future__ import annotations
 
 import math
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, islice
 
 from seamwright.piecing.budget import Budget, OutOfSteps
 from seamwright.piecing.setin_ground import Bent, Ground
 
+EXACT_FIRST = 20
+"""Parts of more patches are divided quickly first; a plan with as few sections as the lower bound is taken."""
 EXACT_WHEN_HURRIED = 12
 """When the steps are spent, regions of up to this many patches are still searched exactly ..."""
 HURRIED_STEPS = 4_000
 """... each with at most this many cuts."""
+HURRIED_CUTS = 1_000
+"""Cuts compared in a larger region then."""
 MOST_TURNS = 64
 """More turns than any one join can need."""
 
@@ -101,36 +105,43 @@ def bends(ground: Ground, is_section: Callable[[int], bool], lengths: Sequence[i
     """
     turns, freed, proven = _turns_needed(ground, budget)
     search = _Search(ground, Freeing(ground, turns, budget), is_section, lengths, budget)
+    quick: tuple[Bent, ...] | None = None
+    if len(ground.patches) > EXACT_FIRST:
+        quick = search.hurried()
+        if len(quick) + 1 == search.bound(ground.whole):
+            return Bends(quick, turns, freed, len(quick) + 1, proven)
     try:
         search.least(ground.whole)
         search.best(ground.whole)
         cuts = search.cuts()
-        at_least = len(cuts) + 1
+        return Bends(cuts, turns, freed, len(cuts) + 1, proven)
     except OutOfSteps:
-        at_least = search.bound(ground.whole)
-        cuts = search.hurried()
-    return Bends(cuts, turns, freed, at_least, proven)
+        at_least, cuts = search.bound(ground.whole), search.hurried()
+        if quick is not None and len(quick) < len(cuts):
+            cuts = quick
+        return Bends(cuts, turns, freed, at_least, proven)
 
 
 def _turns_needed(ground: Ground, budget: Budget) -> tuple[int, int, bool]:
     """(turns in one join, points to free, whether neither can be fewer)."""
-    found: tuple[int, int] | None = None
-    turns = 0
-    try:
-        while True:
-            turns += 1
-            freed = Freeing(ground, turns, budget).fewest(ground.whole)
-            if found is None or freed < found[1]:
-                found = (turns, freed)
-            # No cut of a stuck part can turn more often than it has points to turn at or to free.
-            left = ground.stuck(ground.whole, turns)
-            most = max((len(ground.inside(part, ground.turning)) for part in left), default=0) + found[1]
-            if turns >= min(most, MOST_TURNS) and found[1] < sys.maxsize:
-                return (*found, True)
-    except OutOfSteps:
-        if found is None or found[1] >= sys.maxsize:
-            raise
-        return (*found, False)
+    turns, best, freed, proven = 0, 0, sys.maxsize, True
+    while True:
+        turns += 1
+        try:
+            fewest = Freeing(ground, turns, budget).fewest(ground.whole)
+        except OutOfSteps:
+            if freed < sys.maxsize:
+                return best, freed, False
+            # Some turns must be found; those that are enough are taken, without asking for the fewest.
+            budget, proven = Budget(sys.maxsize, None, None), False
+            fewest = Freeing(ground, turns, budget).fewest(ground.whole)
+        if fewest < freed:
+            best, freed = turns, fewest
+        # No cut of a stuck part can turn more often than it has points to turn at or to free.
+        left = ground.stuck(ground.whole, turns)
+        most = max((len(ground.inside(part, ground.turning)) for part in left), default=0) + freed
+        if freed < sys.maxsize and (not proven or turns >= min(most, MOST_TURNS)):
+            return best, freed, proven
 
 
 class _Search:
@@ -148,7 +159,7 @@ class _Search:
         self.is_section, self.lengths, self.budget = is_section, lengths, budget
         # Only points inside stuck parts are ever freed in a plan that frees the fewest.
         stuck = ground.stuck(ground.whole, freeing.turns)
-        self.freeable = {p for part in stuck for p in ground.inside(part, ground.passed)}
+        self.freeable = dict.fromkeys(p for part in stuck for p in ground.inside(part, ground.passed))
         self.known: dict[int, int] = {}
         self._bounds: dict[int, int] = {}
         self._choices: dict[int, list[tuple[Bent, int, int]]] = {}
@@ -161,25 +172,31 @@ class _Search:
             if self.is_section(region):
                 found = 1
             else:
-                points = len(self.ground.inside(region, self.ground.turning)) + self.freeing.fewest(region)
+                points = len(self.ground.inside(region, self.ground.turning)) + self.freed(region)
                 found = max(2, 1 + math.ceil(points / self.turns))
             self._bounds[region] = found
         return found
+
+    def freed(self, region: int) -> int:
+        """The fewest points to free in a region."""
+        return self.freeing.fewest(region) if self.ground.inside(region, self.freeable) else 0
 
     def choices(self, region: int) -> list[tuple[Bent, int, int]]:
         """(cut, one side, other side) of every cut with which as few points are freed as need be."""
         found = self._choices.get(region)
         if found is None:
-            need, found = self.freeing.fewest(region), []
-            for cut in self.ground.cuts(region, self.turns, self.freeable if need else (), need):
-                self.budget.spend()
-                one = self.ground.side(region, cut)
-                two = region & ~one
-                if not need or cut.freed + self.freeing.fewest(one) + self.freeing.fewest(two) == need:
-                    found.append((cut, one, two))
-            found.sort(key=lambda choice: self.bound(choice[1]) + self.bound(choice[2]))
+            found = sorted(self._cuts(region), key=lambda choice: self.bound(choice[1]) + self.bound(choice[2]))
             self._choices[region] = found
         return found
+
+    def _cuts(self, region: int) -> Iterator[tuple[Bent, int, int]]:
+        need = self.freed(region)
+        for cut in self.ground.cuts(region, self.turns, self.freeable if need else (), need):
+            self.budget.spend()
+            one = self.ground.side(region, cut)
+            two = region & ~one
+            if not need or cut.freed + self.freed(one) + self.freed(two) == need:
+                yield cut, one, two
 
     def least(self, region: int) -> int:
         """Fewest sections of a region.
@@ -241,16 +258,16 @@ class _Search:
 
     def hurried(self) -> tuple[Bent, ...]:
         """The cuts of a good plan with little searching."""
+        budget = self.budget
         found, waiting = [], [self.ground.whole]
         while waiting:
             region = waiting.pop()
-            self.budget = Budget(sys.maxsize, None, None)
-            if self.bound(region) == 1:
-                continue
-            self.freeing.budget = self.budget
-            cut, one = self._hurried_cut(region)
-            found.append(cut)
-            waiting += [region & ~one, one]
+            self.budget = self.freeing.budget = Budget(sys.maxsize, None, None)
+            if self.bound(region) > 1:
+                cut, one = self._hurried_cut(region)
+                found.append(cut)
+                waiting += [region & ~one, one]
+        self.budget = self.freeing.budget = budget
         return tuple(found)
 
     def _hurried_cut(self, region: int) -> tuple[Bent, int]:
@@ -270,5 +287,6 @@ class _Search:
             known = sum(self.known.get(side, self.bound(side)) for side in (one, two))
             return known, -max(one.bit_count(), two.bit_count()), sum(self.lengths[e] for e in cut.edges)
 
-        cut, one, _ = min(self.choices(region), key=promise)
+        choices = self._choices.get(region) or list(islice(self._cuts(region), HURRIED_CUTS))
+        cut, one, _ = min(choices, key=promise)
         return cut, one
