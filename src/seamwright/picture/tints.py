@@ -6,13 +6,16 @@ neighbours apart; the letter in each section says the same without any colour.
 
 from __future__ import annotations
 
-from seamwright.piecing.model import Plan
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:  # colours alone are asked for by those who know no plan
+    from seamwright.piecing.model import Plan
 
 CHALK = "#F7F5F0"
 INK = "#14213D"
 QUIET = "#5F6878"
 SIGNAL = "#C8102E"
-"""For what cannot be sewn, and only for that."""
+"""For what cannot be sewn and for what mends it, and only for that."""
 
 TINTS = ("#F4E9C8", "#C9E0E6", "#EDB9A8", "#93B88C", "#C090B4", "#6A95C6")
 

@@ -38,9 +38,9 @@ def rehearse(sewing: Sewing, hands: Hands = Hands()) -> Rehearsed:  # noqa: B008
 
     Raises:
         ProofError: with one fault, whose `code` names it: "not one line", "does not cover", "too little extra",
-            "trim too deep", "trimmed into a patch", "allowance not trimmed", "wrong flip",
-            "covered by a later patch", "gap in the allowance", "does not show as drawn", "part missing",
-            "parts do not meet", "parts overlap", "not the whole block", "not a number".
+            "too little in the seam", "trim too deep", "trimmed into a patch", "allowance not trimmed",
+            "wrong flip", "covered by a later patch", "gap in the allowance", "does not show as drawn",
+            "part missing", "parts do not meet", "parts overlap", "not the whole block", "not a number".
     """
     _finite(sewing)
     outline = Polygon(sewing.outline)

@@ -85,6 +85,7 @@ class _Table:
         piece = hands.cut_piece(self._need(number, line, ring, any(seam.crosses)), self.setting.extra)
         off = self._trim(name, seam, self._knife(number, seam, piece))
         laid = replace(hands.lay(piece, line, None if any(seam.crosses) else self._edge(number, seam)), patch=name)
+        self._look_at_seam(laid, line)
         held = self._held(seam, patch)
         flipped = hands.flip(laid, line, held)
         self._look_at_flip(number, flipped, line, held, ring)
@@ -184,14 +185,12 @@ class _Table:
         """The new piece's own allowance, held down by the stitches.
 
         Where its patch goes round an end of the seam, the piece is trimmed to the allowance along the seam and
-        clipped to that end, so that the rest can be flipped; narrower still where the patch comes round closer.
+        clipped to its ends, so that the rest can be flipped; narrower still where the patch comes round closer.
         """
-        far, allowance = self.paper.far, self.setting.allowance
+        far, line = self.paper.far, seam.line
         if not any(seam.crosses):
-            return seam.line.rectangle(-far, seam.line.length + far, 0.0, far)
-        before, after = (allowance if free else 0.0 for free in (seam.free_start, seam.free_end))
-        strip = seam.line.rectangle(-before, seam.line.length + after, 0.0, allowance)
-        return less(strip, seam.line.mirrored(patch))
+            return line.rectangle(-far, line.length + far, 0.0, far)
+        return less(line.rectangle(0.0, line.length, 0.0, self.setting.allowance), line.mirrored(patch))
 
     def _cleared(
         self, flipped: Cloth, seam: Seam, held: BaseGeometry, patch: Polygon
@@ -212,8 +211,8 @@ class _Table:
         needle: list[Point] = []
         stops: list[Point] = []
         for end, free, u, sense in (
-            (line.start, seam.free_start, 0.0, -1.0),
-            (line.end, seam.free_end, line.length, 1.0),
+            (line.start, seam.free_start and not seam.crosses[0], 0.0, -1.0),
+            (line.end, seam.free_end and not seam.crosses[1], line.length, 1.0),
         ):
             reach = allowance if free else 0.0
             if free and not seam.clear:
@@ -227,7 +226,16 @@ class _Table:
 
     # -- looking at the cloth -----------------------------------------------------------------------------
 
-    def _look_at_flip(self, number: int, flipped: Cloth, line: StitchLine, held: BaseGeometry, ring: Coords) -> None:
+    def _look_at_seam(self, laid: Cloth, line: StitchLine) -> None:
+        """Whether the seam catches the new piece with its whole allowance."""
+        missed = less(line.rectangle(0.0, line.length, 0.0, self.setting.allowance), laid.shape)
+        if missed.area > self.setting.nothing:
+            what = f"the fabric of {laid.patch} is laid with less than the allowance beyond the line"
+            refuse("too little in the seam", what, _on(missed))
+
+    def _look_at_flip(
+        self, number: int, flipped: Cloth, line: StitchLine, held: BaseGeometry, ring: Coords
+    ) -> None:
         seam, name = self.paper.seams[number - 1], self.section.patches[number].name
         other_side = line.mirrored(held)
         wrong = common(flipped.shape, other_side)
