@@ -10,16 +10,19 @@ Method: two sections can be laid on each other if canonical walks over them list
 
 from __future__ import annotations
 
+import cmath
 import math
 from collections import Counter
 from collections.abc import Iterable, Sequence
 
-from seamwright.block.model import Block
+from seamwright.block.model import OUTSIDE, Block
 from seamwright.geometry import signed_area
-from seamwright.piecing.canon import GAP_IN, Shape, Walks
+from seamwright.piecing.canon import GAP_IN, Shape, Walk, Walks
 
 SAME_AREA_IN2 = 1e-5
 """Areas of equal patches differ by less: gap of lengths times the girth of a patch."""
+SAME_SPOT_IN = 1e-4
+"""Places round two sections that are nearer than this when one is laid on the other are one."""
 
 Kind = tuple[int, bool | None]
 """Number of a shape with its fabrics, and the hand that tells it from its mirror image; None if it is its own."""
@@ -35,6 +38,7 @@ class Alike:
         self._known: dict[tuple[object, ...], list[tuple[tuple[float, ...], int]]] = {}
         self._kinds: dict[frozenset[int], Kind] = {}
         self._count = 0
+        self._fans: dict[int, tuple[int, ...]] | None = None
         self._like = _clusters(block)
         self._supply = Counter(self._like)
 
@@ -69,20 +73,60 @@ class Alike:
     def laid_on(self, first: Sequence[int], other: Iterable[int], *, mirrored: bool = False) -> tuple[int, ...]:
         """The patches of `other` that lie on those of `first` when one section is laid on the other.
 
-        Where that can be done in several ways, the one that gives the lowest numbers, first to last, is taken.
+        Where that can be done in several ways, that one is taken in which the block's edge, and seams that arrive
+        from outside, come to lie on each other best, so that one drawing may serve both; then the one that rotates
+        least; then the one that gives the lowest numbers, first to last.
 
         Args:
             first: a section, its patches in any order, which the answer keeps.
             other: a section of the same kind; with `mirrored` one of the mirror image's kind.
         """
-        one, two = self.shape(first), self.shape(other)
+        one, two = self.shape(first), self.shape(tuple(other))
         walk = one.walks[0]
-        ways = []
-        for fitting in two.walks:
-            if (fitting.mirrored != walk.mirrored) == mirrored:
-                lies = dict(zip(walk.patches, fitting.patches, strict=True))
-                ways.append(tuple(lies[patch] for patch in first))
-        return min(ways)
+        fitting = [w for w in two.walks if (w.mirrored != walk.mirrored) == mirrored]
+        ways = [dict(zip(walk.patches, other_walk.patches, strict=True)) for other_walk in fitting]
+        orders = [tuple(lies[patch] for patch in first) for lies in ways]
+        if len(orders) == 1:
+            return orders[0]
+        around, beside = self._around(walk.patches), self._around(fitting[0].patches)
+
+        def misfit(way: int) -> tuple[int, int, tuple[int, ...]]:
+            (corner, onto), (origin, ahead) = self._frame(walk), self._frame(fitting[way])
+            laid = [(onto * _seen((z - origin) / ahead, mirrored) + corner, outer) for z, outer in beside]
+            alone = sum(not _among(spot, laid) for spot in around) + sum(not _among(spot, around) for spot in laid)
+            return alone, round(abs(math.degrees(cmath.phase(onto / ahead))) * 100), orders[way]
+
+        return orders[min(range(len(orders)), key=misfit)]
+
+    def _frame(self, walk: Walk) -> tuple[complex, complex]:
+        """Where a walk begins, and in which direction."""
+        origin, ahead = (complex(*self.block.points[p]) for p in walk.points[:2])
+        return origin, (ahead - origin) / abs(ahead - origin)
+
+    def _around(self, patches: Iterable[int]) -> list[tuple[complex, bool]]:
+        """Places round a section: where seams arrive from outside (False), middles of its outer edges (True)."""
+        block, inside = self.block, frozenset(patches)
+        found: dict[int, None] = {}
+        spots: list[tuple[complex, bool]] = []
+        for number in dict.fromkeys(e for patch in patches for e in block.patches[patch].edges):
+            edge = block.edges[number]
+            if OUTSIDE in (edge.left, edge.right):
+                middle = (complex(*block.points[edge.start]) + complex(*block.points[edge.end])) / 2
+                spots.append((middle, True))
+            elif not (edge.left in inside and edge.right in inside):
+                found[edge.start] = found[edge.end] = None
+        arrivals = [p for p in found if sum(patch not in inside for patch in self._fan(p)) > 1]
+        return spots + [(complex(*block.points[p]), False) for p in arrivals]
+
+    def _fan(self, point: int) -> tuple[int, ...]:
+        """The patches round a point."""
+        if self._fans is None:
+            fans: dict[int, list[int]] = {}
+            for number, patch in enumerate(self.block.patches):
+                for p in dict.fromkeys(patch.ring):
+                    fans.setdefault(p, []).append(number)
+            self._fans = {p: tuple(fan) for p, fan in fans.items()}
+        return self._fans[point]
 
     def _number(self, shape: Shape) -> int:
         """The number of a shape, mirror images alike."""
@@ -93,6 +137,15 @@ class Alike:
         self._count += 1
         alike.append((shape.sizes, self._count))
         return self._count
+
+
+def _seen(z: complex, mirrored: bool) -> complex:
+    """A point as a walk of the other hand sees it."""
+    return z.conjugate() if mirrored else z
+
+
+def _among(spot: tuple[complex, bool], spots: Iterable[tuple[complex, bool]]) -> bool:
+    return any(outer == spot[1] and abs(z - spot[0]) < SAME_SPOT_IN for z, outer in spots)
 
 
 def _clusters(block: Block) -> list[int]:

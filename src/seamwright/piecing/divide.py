@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from seamwright.block.model import Seam
-from seamwright.options import PlanOptions
+from seamwright.options import PlanOptions, Priority
 from seamwright.piecing.balance import balanced
 from seamwright.piecing.budget import Budget, OutOfSteps, Progress, deep_recursion
 from seamwright.piecing.cuts import Tree
@@ -20,6 +20,7 @@ from seamwright.piecing.flood import FloodPart
 from seamwright.piecing.forced import Forced, forced_cuts
 from seamwright.piecing.general import GeneralSearch
 from seamwright.piecing.limits import Limits
+from seamwright.piecing.mostrepeats import LARGEST, Field, Repeated, most_repeats
 from seamwright.piecing.order import sewing_order
 from seamwright.piecing.part import Part, Region, Run, bits
 from seamwright.piecing.seammap import SeamMap, root
@@ -44,6 +45,7 @@ class Division:
         broken: names of the options whose limits that best division breaks; () where `tree` is it.
         limits_settled: no division under the limits has fewer sections than `tree`.
         ended: what ended the search before its time: "steps", "seconds", "stopped" (by Ctrl-C); "" if nothing did.
+        repeated: of a division with most repeats what was found and proven; `tree` is it then.
     """
 
     tree: Tree
@@ -55,6 +57,7 @@ class Division:
     broken: tuple[str, ...] = ()
     limits_settled: bool = True
     ended: str = ""
+    repeated: Repeated | None = None
 
     @property
     def sections(self) -> int:
@@ -74,7 +77,7 @@ def divide(seams: SeamMap, options: PlanOptions, progress: Progress | None = Non
     forced = forced_cuts(seams)
     with deep_recursion(6 * len(seams.block.patches)):
         parts = [_Piece(seams, patches, forced.reached, budget, facts) for patches in forced.parts]
-        trees, capped = best_trees([part.plans for part in parts])
+        trees, capped, _ = best_trees([part.plans for part in parts])
         sections = [node.patches for tree in trees for node in tree.nodes() if node.cut is None]
         broken = tuple(dict.fromkeys(name for patches in sections for name in limits.broken(patches)))
         while True:
@@ -87,7 +90,13 @@ def divide(seams: SeamMap, options: PlanOptions, progress: Progress | None = Non
                 break
             for part in outside:
                 part.plan_under(limits)
-            trees, capped = best_trees([part.plans for part in parts])
+            trees, capped, _ = best_trees([part.plans for part in parts])
+        repeated = None
+        if options.priority is Priority.REPEATS:
+            again = budget.as_much_again()
+            fields = [part.field(tree, limits, again) for part, tree in zip(parts, trees, strict=True)]
+            repeated = most_repeats(fields, facts)
+            trees = repeated.trees
         tree = balanced(seams, _put_together(seams, forced, trees))
     settled = all(part.ties_settled for part in parts)
     return Division(
@@ -100,6 +109,7 @@ def divide(seams: SeamMap, options: PlanOptions, progress: Progress | None = Non
         broken=broken,
         limits_settled=all(part.limits_settled for part in parts),
         ended=budget.ended,
+        repeated=repeated,
     )
 
 
@@ -171,22 +181,32 @@ class _Piece:
 
     def _plan_generally(self, limits: Limits) -> bool:
         """Plans by the general search; whether no plan has fewer sections."""
-        if self.ground is None:
-            curved = any(not seam.straight for seam in self._seams_inside())
-            self.ground = (FloodPart if curved else Part)(self.seams, self.patches, self.reached)
-        search = GeneralSearch(self.ground, self.budget, limits, self.plain)
+        ground = self._the_ground()
+        search = GeneralSearch(ground, self.budget, limits, self.plain)
         try:
-            least = search.least(self.ground.whole)
+            least = search.least(ground.whole)
         except OutOfSteps:
-            self.plans, self.ties_settled = Plans.only(search.good(self.ground.whole), self.facts), False
+            self.plans, self.ties_settled = Plans.only(search.good(ground.whole), self.facts), False
             return False
         if not limits.any:
             self.at_least = least if search.exact else least - 1
         try:
-            self.plans = Ties(self.ground, search, self.facts).plans(self.ground.whole)
+            self.plans = Ties(ground, search, self.facts).plans(ground.whole)
         except OutOfSteps:
-            self.plans, self.ties_settled = Plans.only(search.good(self.ground.whole), self.facts), False
+            self.plans, self.ties_settled = Plans.only(search.good(ground.whole), self.facts), False
         return search.exact
+
+    def field(self, tree: Tree, limits: Limits, budget: Budget) -> Field:
+        """The part for a division with most repeats; `tree` is its best one otherwise."""
+        if not 1 < len(self.patches) <= LARGEST:
+            return Field(tree, None)
+        return Field(tree, GeneralSearch(self._the_ground(), budget, limits, self.plain))
+
+    def _the_ground(self) -> Part | FloodPart:
+        if self.ground is None:
+            curved = any(not seam.straight for seam in self._seams_inside())
+            self.ground = (FloodPart if curved else Part)(self.seams, self.patches, self.reached)
+        return self.ground
 
     def plan_under(self, limits: Limits) -> None:
         """Plans again, so that every section keeps to the limits."""

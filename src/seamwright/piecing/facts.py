@@ -2,23 +2,21 @@
 
 Knows:  facts of patches, points and edges, each found once for a block.
 Leaves: which plan is best (ties), which sections are alike (alike), what a tip or a quick shape is (shapes).
-Units:  lengths in 1/65536 in.
+Units:  lengths in the whole units of `lengths`.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
-from itertools import pairwise
+from collections.abc import Callable, Iterable, Sequence
 
 from seamwright.geometry import off_line
 from seamwright.piecing.alike import Alike
 from seamwright.piecing.cuts import Cut
+from seamwright.piecing.lengths import whole_lengths
 from seamwright.piecing.seammap import SeamMap
 from seamwright.piecing.shapes import grain_of, is_quick_shape, tips
 
-LENGTH_UNIT_IN = 1 / 65536
-"""Whole numbers add without rounding; dyadic sizes lie on whole units, not on the edge of rounding."""
 RIGHT_ANGLE_SINE = 1e-4
 """Lines whose directions differ by less are parallel, or at right angles."""
 
@@ -43,10 +41,7 @@ class Facts:
                 self.tips_at[point] = self.tips_at.get(point, 0) + 1
                 self.sharp[patch] = 1
             self.quick[patch] = int(is_quick_shape(block, patch, grain))
-        self.lengths = [
-            round(math.fsum(math.dist(a, b) for a, b in pairwise(run)) / LENGTH_UNIT_IN)
-            for run in map(block.edge_points, range(len(block.edges)))
-        ]
+        self.lengths = whole_lengths(block)
         self._alike: Alike | None = None
         self._bits: dict[object, int] = {}
         self._grid: dict[int, tuple[int, int]] | None = None
@@ -58,6 +53,25 @@ class Facts:
         self._alike = self._alike or Alike(self.block)
         return self._alike
 
+    def section_cost(self, patches: Sequence[int]) -> tuple[int, int, int, int, int]:
+        """Entries of a section: sharp plain pieces, foundations, quick plain pieces (below 0), none for joins."""
+        if len(patches) > 1:
+            return (0, 1, 0, 0, 0)
+        return (self.sharp[patches[0]], 0, -self.quick[patches[0]], 0, 0)
+
+    def join_cost(self, cut: Cut, holds: Callable[[int], bool]) -> tuple[int, int]:
+        """Tips that come to lie on a join by this cut, and 1 if it has a point to match.
+
+        A tip is counted with the first join that its point lies on: then all patches round the point are still in
+        the region. Afterwards they never are again; so this is a sum. An inner point of a cut is no border yet.
+
+        Args:
+            holds: whether all patches round a point lie in the region that is cut.
+        """
+        points = cut.points(self.block)
+        on_join = sum(self.tips_at[p] for p in points if p in self.tips_at and holds(p))
+        return on_join, int(any(self.seams.to_match[p] for p in points[1:-1]))
+
     def length(self, cut: Cut) -> int:
         """Length of a cut in whole units."""
         return sum(self.lengths[edge] for edge in cut.edges(self.block))
@@ -67,8 +81,10 @@ class Facts:
 
         (0, 0) for a plain piece: it is no foundation.
         """
-        if len(patches) == 1:
-            return 0, 0
+        return self.prints(patches) if len(patches) > 1 else (0, 0)
+
+    def prints(self, patches: Sequence[int]) -> tuple[int, int]:
+        """As `kinds`, for plain pieces too."""
         if not self.alike.may_repeat(patches):
             return 0, 1
         kind = self.alike.kind(patches)

@@ -14,6 +14,7 @@ from seamwright.piecing.divide import Division
 from seamwright.piecing.fit import papers_for
 from seamwright.piecing.limits import Limits
 from seamwright.piecing.model import Section
+from seamwright.piecing.mostrepeats import Repeated
 from seamwright.piecing.seammap import SeamMap
 
 
@@ -22,23 +23,44 @@ def limit_notes(
 ) -> tuple[Note, ...]:
     """Notes of a plan under limits; () where they ask for nothing that the best plan does not give anyway."""
     found = []
-    extra = division.sections - division.fewest
+    repeated = division.repeated
+    limited = division.sections if repeated is None else repeated.without
+    extra = limited - division.fewest
     if extra > 0:
         asked = " and ".join(_asked(name, options) for name in division.broken)
         lifts = " and ".join(LIFTS[name] for name in division.broken)
         text = (
-            f"sections that {asked} are {division.sections}, {extra} more than without that limit; "
+            f"sections that {asked} are {limited}, {extra} more than without that limit; "
             f"{lifts} {'lifts' if len(division.broken) == 1 else 'lift'} it"
         )
         if not division.limits_settled:
             text += ". Fewer may do: the search ended at its limit, and more --steps may find them"
         found.append(Note("limits", text, extra))
+    if repeated is not None:
+        found.append(_repeats(repeated, division.sections))
     found += _too_large(seams, options, sections)
     return tuple(found)
 
 
 LIFTS = {"fit": "--fit none", "max-patches": "a larger --max-patches", "fold-clear": "leaving out --fold-clear"}
 """What takes each limit away, by the option's name."""
+
+
+def _repeats(repeated: Repeated, sections: int) -> Note:
+    """What most repeats first came to."""
+    prints = f"{repeated.prints} different print{'' if repeated.prints == 1 else 's'}"
+    text = f"most repeats first: {prints} for {sections} section{'' if sections == 1 else 's'}"
+    if sections > repeated.without:
+        text += f", where {repeated.without} without repeats would do"
+    if repeated.settled:
+        text += "; no plan has fewer different prints, or as few and fewer sections"
+    else:
+        fewer = f"{repeated.at_least} at least are needed" if repeated.at_least < repeated.prints else ""
+        fewer = fewer or "one with fewer sections was not ruled out"
+        ended = "it ended at its limit, and more --steps may find a better plan"
+        many = "the block has too many ways to be divided for all to be kept"
+        text += f". The search is not complete: {fewer}; {ended if repeated.ended else many}"
+    return Note("repeats", text, repeated.prints)
 
 
 def _asked(name: str, options: PlanOptions) -> str:
@@ -67,8 +89,7 @@ def _too_large(seams: SeamMap, options: PlanOptions, sections: Sequence[Section]
         f"{'' if one else ' each'}: {'it prints' if one else 'they print'} in parts to glue together, or can be "
         "cut by ruler without paper. A larger --paper or a smaller --size helps"
     )
-    middles = []
-    for section in large:
-        ring = seams.block.patch_ring(section.patches[0])
-        middles.append((sum(x for x, _ in ring) / len(ring), sum(y for _, y in ring) / len(ring)))
-    return [Note("too large", text, len(names), places_in=tuple(middles))]
+    from seamwright.ink.place import roomiest  # needs shapely, and is seldom needed
+
+    places = tuple(roomiest(seams.block.patch_ring(section.patches[0]))[0] for section in large)
+    return [Note("too large", text, len(names), places_in=places)]

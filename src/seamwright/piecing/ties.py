@@ -17,7 +17,7 @@ The entries, first to last:
     joins with a point to match;
     different foundations;
     where the block is a grid, sections that are no whole row or column of it;
-    length of the joins, in 1/65536 in: whole numbers add without rounding.
+    length of the joins, in whole units (lengths), which add without rounding.
 What ties even then is settled by the order of the cuts themselves.
 
 Limits: a region keeps `MOST_SETS` sets of kinds; where that was too few, `capped` says so.
@@ -27,6 +27,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from itertools import zip_longest
 from typing import Any, Protocol
 
 from seamwright.piecing.budget import Budget
@@ -37,8 +38,8 @@ from seamwright.piecing.part import bits
 
 Cost = tuple[int, int, int, int, int]
 """The entries up to joins with a point to match."""
-Rest = tuple[int, int]
-"""(sections that are no row, length of joins)."""
+Rest = tuple[int, ...]
+"""The entries after the different foundations, such as (sections that are no row, length of joins)."""
 MOST_SETS = 64
 
 
@@ -72,6 +73,7 @@ class Choice:
         shared: bits of the kinds that others may share. alone: sections of two or more patches that are like none.
         rest: what follows the different foundations.
         ways: cuts that lead here, each with a choice for both sides; [] for a section.
+        tree: its plan, if that is settled.
     """
 
     area: int
@@ -80,6 +82,7 @@ class Choice:
     rest: Rest
     ways: list[tuple[Cut, Choice, Choice]] = field(default_factory=list)
     signature: Any = None
+    tree: Tree | None = None
 
     @property
     def weight(self) -> tuple[int, Rest]:
@@ -112,7 +115,7 @@ class Ties:
         search = self.search
         kept = search.keeping(region)
         if not kept:
-            cost = self._section_cost(region.area)
+            cost = self.facts.section_cost(self.numbers(region.area))
             self._known[region.key] = (cost, [])
             return cost
         search.budget.spend()
@@ -134,28 +137,8 @@ class Ties:
         self._known[region.key] = (least, cuts)
         return least
 
-    def _section_cost(self, area: int) -> Cost:
-        if area & (area - 1):
-            return (0, 1, 0, 0, 0)
-        patch = self.part.patches[area.bit_length() - 1]
-        return (self.facts.sharp[patch], 0, -self.facts.quick[patch], 0, 0)
-
     def _join_cost(self, cut: Cut, area: int) -> tuple[int, int]:
-        """Tips that come to lie on a join by this cut, and 1 if it has a point to match.
-
-        A tip is counted with the first join that its point lies on: then all patches round the point are still in
-        the region. Afterwards they never are again; so this is a sum. An inner point of a cut is no border yet.
-        """
-        on_join = 0
-        points = cut.points(self.facts.block)
-        for point in points:
-            count = self.facts.tips_at.get(point)
-            if count:
-                fan = self._fan(point)
-                if fan & area == fan:
-                    on_join += count
-        to_match = self.facts.seams.to_match
-        return on_join, int(any(to_match[point] for point in points[1:-1]))
+        return self.facts.join_cost(cut, lambda point: (fan := self._fan(point)) & area == fan)
 
     def _fan(self, point: int) -> int:
         """Area bits of the patches round a point; one more bit if some lie in another part."""
@@ -223,6 +206,8 @@ class Ties:
 
     def tree(self, choice: Choice) -> Tree:
         """The plan of a choice."""
+        if choice.tree is not None:
+            return choice.tree
         patches = self.numbers(choice.area)
         if not choice.ways:
             return Tree(patches)
@@ -271,7 +256,7 @@ class Plans:
     @staticmethod
     def only(tree: Tree, facts: Facts) -> Plans:
         """One plan that stands."""
-        whole = Choice(0, 0, 0, (0, 0))
+        whole = Choice(0, 0, 0, ())
         for node in tree.nodes():
             if node.cut is None:
                 shared, alone = facts.kinds(node.patches)
@@ -280,19 +265,28 @@ class Plans:
         return Plans([whole], lambda _: tree)
 
 
-def best_trees(parts: Sequence[Plans]) -> tuple[list[Tree], bool]:
-    """A plan for each part, so that all together have the fewest different foundations; whether that is unsure."""
+def best_trees(parts: Sequence[Plans]) -> tuple[list[Tree], bool, tuple[int, Rest]]:
+    """A plan for each part, so that all together have the fewest different foundations.
+
+    Returns:
+        Their trees, whether choices had to be left out, and their weight together.
+    """
     capped = any(part.capped for part in parts)
-    chains: list[tuple[Choice, tuple[Choice, ...]]] = [(Choice(0, 0, 0, (0, 0)), ())]
+    chains: list[tuple[Choice, tuple[Choice, ...]]] = [(Choice(0, 0, 0, ()), ())]
     for part in parts:
         made: dict[tuple[int, int, Rest], tuple[Choice, tuple[Choice, ...]]] = {}
         for total, chain in chains:
             for choice in part.choices:
-                rest = (total.rest[0] + choice.rest[0], total.rest[1] + choice.rest[1])
-                key = (total.shared | choice.shared, total.alone + choice.alone, rest)
+                key = (total.shared | choice.shared, total.alone + choice.alone, added(total.rest, choice.rest))
                 made.setdefault(key, (Choice(0, *key), (*chain, choice)))
         kept, over = undominated([total for total, _ in made.values()])
         capped = capped or over
         chains = [made[total.shared, total.alone, total.rest] for total in kept]
-    _, chosen = min(chains, key=lambda chain: chain[0].weight)
-    return [part.tree(choice) for part, choice in zip(parts, chosen, strict=True)], capped
+    whole, chosen = min(chains, key=lambda chain: chain[0].weight)
+    trees = [part.tree(choice) for part, choice in zip(parts, chosen, strict=True)]
+    return trees, capped, whole.weight
+
+
+def added(one: Rest, two: Rest) -> Rest:
+    """Entry by entry; () is nothing."""
+    return tuple(map(sum, zip_longest(one, two, fillvalue=0)))
