@@ -36,6 +36,7 @@ FIELDS = {
     "plan": dict,
     "patches": list,
     "sections": list,
+    "prints": list,
     "fewest": dict,
     "joins": list,
     "obstructions": list,
@@ -73,6 +74,9 @@ def test_a_block_of_two_sections_is_reported_field_by_field():
     assert [s["patches"] for s in data["sections"]] == [["A1", "A2"], ["A.2-1", "A.2-2"]]
     assert [p["name"] for p in data["patches"]] == ["A1", "A2", "A.2-1", "A.2-2"]
     assert [(p["section"], p["step"]) for p in data["patches"]] == [("A", 1), ("A", 2), ("A.2", 1), ("A.2", 2)]
+    assert data["prints"] == [
+        {"name": "A", "reversed": False, "kind": "foundation", "count": 2, "places": ["A", "A.2"]}
+    ]
     (join,) = data["joins"]
     assert set(join) == JOIN
     assert (join["first"], join["second"], join["makes"], join["kind"]) == (

@@ -177,7 +177,8 @@ def _add_shared(command: Parser) -> None:
     shared.add_argument(
         "--priority",
         metavar="WHAT",
-        help="fewest (default): fewest sections first; repeats: fewest different foundations first",
+        help="fewest (default): fewest sections; repeats: fewest different prints first, so that a block of one "
+        "unit comes out as one foundation printed often, even if that takes more sections",
     )
     shared.add_argument("--fold-clear", action="store_true", help="only steps whose fold is clear of what is sewn")
     shared.add_argument("--set-in", action="store_true", help="sew what is stuck with set-in and partial seams")

@@ -57,6 +57,16 @@ def check_object(
         "plan": _plan(plan),
         "patches": [_patch(plan, patch, names[patch], section_of.get(patch)) for patch in _in_order(plan)],
         "sections": [_section(plan, section, names) for section in plan.sections],
+        "prints": [
+            {
+                "name": places[0].print + "r" * places[0].reversed,
+                "reversed": places[0].reversed,
+                "kind": places[0].kind,
+                "count": len(places),
+                "places": [section.name for section in places],
+            }
+            for places in plan.prints()
+        ],
         "fewest": _fewest(plan),
         "joins": _joins(plan),
         "obstructions": [

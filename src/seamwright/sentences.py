@@ -44,7 +44,7 @@ def check_words(drawing: str, plan: Plan, mends: Sequence[Mend] = ()) -> list[st
     """Lines for a person: the verdict first, what is proven last."""
     units, block = plan.options.units, plan.block
     lines = [f"{drawing}: {block.name}, {say_size(block.width_in, block.height_in, units)}. {verdict(plan)}"]
-    lines += [f"  {_print(plan, places)}" for places in _prints(plan.sections)]
+    lines += [f"  {_print(plan, places)}" for places in plan.prints()]
     lines += [f"  {_sentence(line)}" for line in _joins(plan)]
     lines += [f"  {stuck.number}. {_sentence(stuck.why)}" for stuck in plan.obstructions]
     lines += _notes(all_notes(plan))
@@ -121,14 +121,6 @@ def foundations_words(printed: Printed) -> list[str]:
     return lines
 
 
-def _prints(sections: Sequence[Section]) -> list[list[Section]]:
-    """The sections, those of one print together."""
-    found: dict[tuple[str, bool], list[Section]] = {}
-    for section in sections:
-        found.setdefault((section.print, section.reversed), []).append(section)
-    return list(found.values())
-
-
 def _print(plan: Plan, places: Sequence[Section]) -> str:
     """What is laid on one print, and how often it is needed, such as "A, print 4: 6 patches ..."."""
     first, names = places[0], plan.patch_names()
@@ -196,10 +188,9 @@ def _pieces(plan: Plan) -> str:
     """Such as "3 foundations and 4 plain pieces", with the number of prints where some are alike."""
     told = []
     for kind, word in (("foundation", "foundation"), ("plain", "plain piece")):
-        sections = [section for section in plan.sections if section.kind == kind]
-        prints = len(_prints(sections))
-        alike = f" from {_count(prints, 'print')}" if prints < len(sections) else ""
-        told += [_count(len(sections), word) + alike] if sections else []
+        prints = [len(places) for places in plan.prints() if places[0].kind == kind]
+        alike = f" from {_count(len(prints), 'print')}" if len(prints) < sum(prints) else ""
+        told += [_count(sum(prints), word) + alike] if prints else []
     return " and ".join(told)
 
 

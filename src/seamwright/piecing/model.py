@@ -181,6 +181,13 @@ class Plan:
         """Whether the block can be sewn with straight full seams only."""
         return self.sewable == "straight"
 
+    def prints(self) -> tuple[tuple[Section, ...], ...]:
+        """The sections, those that one print serves together: by letter, reversed ones apart."""
+        found: dict[tuple[str, bool], list[Section]] = {}
+        for section in self.sections:
+            found.setdefault((section.print, section.reversed), []).append(section)
+        return tuple(map(tuple, found.values()))
+
     def patch_names(self) -> tuple[str, ...]:
         """A name for each patch by its number: "A3", "A.2-3" in a second place, "?1" outside any plan."""
         names: dict[int, str] = {}

@@ -168,6 +168,12 @@ def _face(block: Block, number: int) -> tuple[tuple[tuple[tuple[int, int], ...],
 
 def _search_notes(division: Division) -> tuple[Note, ...]:
     """Where the search proved the number of sections but had no steps left to compare all plans of that number."""
+    if division.ties_settled and not division.kinds_settled and division.repeated is None:
+        text = (
+            "a plan with as few sections and fewer different foundations was not ruled out: the block can be divided "
+            "in too many ways for all to be kept"
+        )
+        return (Note("search", text),)
     if division.ties_settled or division.fewest > division.at_least:
         return ()
     text = "not every plan with as few sections was compared within the limit; more --steps may find a handier one"
