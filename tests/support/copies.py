@@ -21,6 +21,8 @@ from support.svg_text import STROKE, read_text, svg
 
 Told = tuple[frozenset[object], frozenset[object]]
 SAME_IN = 1e-6
+SYMMETRIC_IN = 0.003
+"""What is off by less is symmetric: coordinates that a person types are rounded."""
 
 
 def turn(degrees: float, *, mirrored: bool = False, scale: float = 1.0, shift: Point = (0.0, 0.0)) -> Affine:
@@ -113,11 +115,11 @@ def symmetries(block: Block) -> list[list[int]]:
     for k in range(len(border)):
         for p, q in ((border[k - 1], border[k]), (border[k], border[k - 1])):
             c, d = block.points[p], block.points[q]
-            if abs(math.dist(a, b) - math.dist(c, d)) > SAME_IN:
+            if abs(math.dist(a, b) - math.dist(c, d)) > SYMMETRIC_IN:
                 continue
             for mirrored in (False, True):
                 affine = _isometry(a, b, c, d, mirrored)
-                number = _nearest([moved(affine, x) for x in block.points], block.points, SAME_IN)
+                number = _nearest([moved(affine, x) for x in block.points], block.points, SYMMETRIC_IN)
                 if number is None:
                     continue
                 faces = {frozenset(block.patches[patch].ring): patch for patch in range(len(block.patches))}

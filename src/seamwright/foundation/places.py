@@ -27,10 +27,11 @@ from seamwright.foundation.words import ordinal
 from seamwright.geometry import IDENTITY, Affine, Point, Ring, Segment, canonical_ring, moved
 from seamwright.piecing.model import Plan, Section
 
-SAME_IN = 1e-5
-"""What lies nearer than this when laid on each other is equal: far below a thread, far above noise."""
-SAME_DEG = 0.01
-_ON_LINE_IN = 1e-4
+SAME_IN = 0.01
+"""What lies nearer than this when laid on each other is equal: coordinates in files and by hand are rounded, and a
+thread is thicker."""
+SAME_DEG = 0.1
+_ON_LINE_IN = 0.01
 MOST_TOLD = 8
 """Places whose neighbours a legend lists one by one."""
 

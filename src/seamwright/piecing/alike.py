@@ -19,9 +19,7 @@ from seamwright.block.model import OUTSIDE, Block
 from seamwright.geometry import signed_area
 from seamwright.piecing.canon import GAP_IN, Shape, Walk, Walks
 
-SAME_AREA_IN2 = 1e-5
-"""Areas of equal patches differ by less: gap of lengths times the girth of a patch."""
-SAME_SPOT_IN = 1e-4
+SAME_SPOT_IN = 0.01
 """Places round two sections that are nearer than this when one is laid on the other are one."""
 
 Kind = tuple[int, bool | None]
@@ -94,7 +92,9 @@ class Alike:
             (corner, onto), (origin, ahead) = self._frame(walk), self._frame(fitting[way])
             laid = [(onto * _seen((z - origin) / ahead, mirrored) + corner, outer) for z, outer in beside]
             alone = sum(not _among(spot, laid) for spot in around) + sum(not _among(spot, around) for spot in laid)
-            return alone, round(abs(math.degrees(cmath.phase(onto / ahead))) * 100), orders[way]
+            # How far a mirror image is rotated says nothing: it depends on the side that one looks along.
+            rotated = 0 if mirrored else round(abs(math.degrees(cmath.phase(onto / ahead))) * 10)
+            return alone, rotated, orders[way]
 
         return orders[min(range(len(orders)), key=misfit)]
 
@@ -152,13 +152,15 @@ def _clusters(block: Block) -> list[int]:
     """For each patch the number of its cluster: one fabric, and areas without a gap between them."""
     rows = []
     for number, patch in enumerate(block.patches):
-        area = signed_area(block.patch_ring(number))
-        rows.append((patch.fabric or "", area, number))
+        ring = block.patch_ring(number)
+        # Sides that are off by less than the gap make areas that are off by less than gap times girth.
+        girth = math.fsum(math.dist(a, b) for a, b in zip(ring, (*ring[1:], ring[0]), strict=True))
+        rows.append((patch.fabric or "", signed_area(ring), number, GAP_IN * girth))
     rows.sort()
     found = [0] * len(rows)
     cluster, before = -1, ("", -math.inf)
-    for fabric, area, number in rows:
-        if fabric != before[0] or area - before[1] > SAME_AREA_IN2:
+    for fabric, area, number, gap in rows:
+        if fabric != before[0] or area - before[1] > gap:
             cluster += 1
         found[number] = cluster
         before = (fabric, area)

@@ -10,7 +10,7 @@ Method: from every corner of the outline, in either hand, the patches are walked
         place for place, a value counts as larger if it is so by a gap, and nothing is rounded. Then fabrics. What
         ties even then are the symmetries of the drawing, and the outline's highest, then leftmost corner settles
         those, in the anticlockwise hand first: there the first seam met is the one that parts off the top row.
-Limits: noise must stay a hundred times below the gap of lengths. Walks take time in proportion to the sides, once
+Limits: noise must stay well below the gap of lengths. Walks take time in proportion to the sides, once
         for each corner and hand that is still in the running; on a drawing without symmetry all but one stop soon.
 
 A point at which nothing happens but that a line runs on is no point here: a line drawn in pieces is one line.
@@ -31,8 +31,9 @@ from seamwright.piecing.seammap import SeamMap
 from seamwright.piecing.shapes import ANGLE_SLACK_DEG
 
 _T = TypeVar("_T")
-GAP_IN = 1e-6
-"""Lengths that differ by less are one length: far above the noise of floats, far below a thread."""
+GAP_IN = 0.003
+"""Lengths that differ by less are one length. Files round to 0.01 mm (0.0004 in), so lengths in them are off by up
+to 0.0008 in; what is drawn to differ does so by 1/64 in (0.0156 in) or more. No length on purpose lies between."""
 SMOOTH_DEG = 10.0
 """Curves that turn by less where they meet run on into each other: their pieces are chords, each a small turn."""
 BORDER = -1

@@ -31,11 +31,11 @@ from seamwright.piecing.peel import Peeling
 from seamwright.piecing.seammap import SeamMap
 from seamwright.piecing.shadows import Shadows, fewest_shadows
 
-SAME_LENGTH_IN = 0.0153
-"""Seams whose lengths differ by less are equally long: about 1/64 in, but not a difference that drawings have, or
-else noise would decide."""
 MUCH_LONGER = 1.51
 """A seam is much longer by this factor: half as long again and a little, for whole inches stand in that ratio."""
+LONGER = 1.0063
+"""Seams whose lengths differ by less than this factor are equally long: 1/32 in on 5 in. Factors, so that a copy in
+another size is sewn alike; and none that drawings have, or else noise would decide."""
 
 
 def sewing_order(
@@ -82,7 +82,7 @@ class _Wishes:
             beside = {peeling.seams.across(last, edge) for edge in self.block.patches[last].edges}
             choices = [patch for patch in choices if patch in beside] or choices
         longest = max(lengths[patch] for patch in choices)
-        return max(patch for patch in choices if lengths[patch] >= longest - SAME_LENGTH_IN)
+        return max(patch for patch in choices if lengths[patch] * LONGER >= longest)
 
     def _length(self, patch: int) -> float:
         stitch = self.peeling.free[patch]
