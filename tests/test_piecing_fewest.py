@@ -120,7 +120,7 @@ def _as_found(made: Plan) -> tuple[frozenset[Region], Joins]:
     return frozenset(frozenset(section.patches) for section in made.sections), frozenset(joins)
 
 
-def _cost(block: Block, sections: frozenset[Region], joins: Joins) -> tuple[int, ...]:
+def _cost(block: Block, sections: frozenset[Region], joins: Joins) -> tuple[float, ...]:
     """What ties are broken by, counted on the whole plan at once."""
     plain = [patch for section in sections if len(section) == 1 for patch in section]
     ends = {number: {block.edges[number].start, block.edges[number].end} for join in joins for number in join}
@@ -136,7 +136,7 @@ def _cost(block: Block, sections: frozenset[Region], joins: Joins) -> tuple[int,
         sum(point in on_joins for patch in range(len(block.patches)) for point in tips(block, patch)),
         matched,
         kinds(block, sections),
-        sum(round(math.dist(*(block.points[p] for p in ends[n])) * 65536) for join in joins for n in join),
+        round(sum(math.dist(*(block.points[p] for p in ends[n])) for join in joins for n in join), 2),
     )
 
 
