@@ -189,15 +189,22 @@ def write_pdf(
     return Printed(str(path), _one_paper(plans), copies, plans, sheets, measured)
 
 
-def picture_of(plan: Plan) -> str:
-    """The picture of a plan as an SVG document: front view, sections tinted, what is stuck marked."""
+def picture_of(plan: Plan, mends: Sequence[Mend] = (), done: tuple[Block, Sequence[Mend]] | None = None) -> str:
+    """The picture of a plan as an SVG document: front view, sections tinted, what is stuck marked.
+
+    Args:
+        mends: each gets a small picture below the words.
+        done: the block as it was and the mends by which it became this plan's: what changed is marked.
+    """
     from seamwright.picture.plan import plan_picture
     from seamwright.sentences import verdict
     from seamwright.units import say_size
 
     size = say_size(plan.block.width_in, plan.block.height_in, plan.options.units)
-    caption = [f"{size} finished, from the front. {verdict(plan)}", f"Plan {plan.id}"]
-    return plan_picture(plan, caption=caption, description=_made_by(plan))
+    caption = [f"{size} finished, from the front. {verdict(plan)}"]
+    caption += [f"Changed, in red: {mend.text}" for mend in (done[1] if done else ())]
+    caption.append(f"Plan {plan.id}")
+    return plan_picture(plan, caption, _made_by(plan), mends, done)
 
 
 def mends(plan: Plan) -> tuple[Mend, ...]:
@@ -256,8 +263,15 @@ def write_mended(path: str | Path, plan: Plan, mends: Sequence[Mend], *, force: 
     return done
 
 
-def write_picture(path: str | Path, plan: Plan, *, force: bool = False) -> None:
-    """Writes the picture of a plan as SVG or PNG, by the name's ending.
+def write_picture(
+    path: str | Path,
+    plan: Plan,
+    mends: Sequence[Mend] = (),
+    done: tuple[Block, Sequence[Mend]] | None = None,
+    *,
+    force: bool = False,
+) -> None:
+    """Writes the picture of a plan as SVG or PNG, by the name's ending; `mends` and `done` as for `picture_of`.
 
     Raises:
         OptionError: the name ends in neither. FileError: the file cannot be written, or is not ours.
@@ -265,7 +279,7 @@ def write_picture(path: str | Path, plan: Plan, *, force: bool = False) -> None:
     """
     out = Path(path)
     may_write_picture(out, split_size(plan.block.file)[0], force=force)
-    svg = picture_of(plan)
+    svg = picture_of(plan, mends, done)
     if out.suffix.lower() == ".svg":
         write_whole(out, svg.encode())
         return

@@ -91,7 +91,7 @@ def _check(asked: Namespace) -> int:
         return _mend(outcomes[0], wanted, out, asked, given)
     plan = outcomes[0].plan
     if picture is not None and plan is not None:
-        api.write_picture(picture, plan, force=asked.force)
+        api.write_picture(picture, plan, outcomes[0].mends, force=asked.force)
         if not asked.json:
             _print(f"Picture: {picture}")
     objects = [report.check_object(o.drawing, o.plan, o.error, o.mends) for o in outcomes] if asked.json else []
@@ -189,7 +189,7 @@ def _mend(
     size = api.split_size(drawing)[1]
     after = api.with_mends(api.outcome(f"{out}@{size}" if size else str(out), given))
     if asked.picture is not None and after.plan is not None:
-        api.write_picture(asked.picture, after.plan, force=asked.force)
+        api.write_picture(asked.picture, after.plan, after.mends, (outcome.plan.block, chosen), force=asked.force)
     if asked.json:
         _print_json([report.check_object(after.drawing, after.plan, after.error, after.mends)])
     else:

@@ -21,7 +21,7 @@ from seamwright.mend.change import Change, region_of
 from seamwright.mend.drop import drops, on_top
 from seamwright.mend.extra import MOST_EXTRA, STEPS, Extra, fewest_extra
 from seamwright.mend.move import moves
-from seamwright.mend.prove import holds
+from seamwright.mend.prove import frees_all, frees_region
 from seamwright.mend.words import continues, no_mend, sentence
 from seamwright.notes import Note
 from seamwright.piecing.model import Mend, Obstruction, Plan
@@ -47,26 +47,16 @@ def find_mends(plan: Plan) -> Found:
         return Found((), ())
     block, seams = plan.block, SeamMap(plan.block)
     ways = symmetries(block)
-    stuck = [obstruction.patches for obstruction in plan.obstructions]
-    steps = STEPS * 2 // (1 + len(stuck))
-    regions = []
-    notes = []
+    steps = STEPS * 2 // (1 + len(plan.obstructions))
+    regions: list[_Proven] = []
+    notes: list[Note] = []
     for obstruction in plan.obstructions:
         region = _Candidates(block, seams, obstruction, steps)
-        regions.append(_Proven(plan, stuck, obstruction, region.ranked, ways))
+        regions.append(_Proven(plan, obstruction, region.ranked, ways))
         if region.extra is not None and region.extra.count is None:
             said = no_mend(obstruction, region.extra.tried, region.extra.exhaustive, bool(region.ranked))
             notes.append(Note("mend", said))
-    chosen: list[list[tuple[Change, int]]] = [[] for _ in regions]
-    count = 0
-    for turn in range(MOST_SHOWN):
-        for number, region_proven in enumerate(regions):
-            # The best of each region is always shown: without it the drawing cannot be mended.
-            if turn == 0 or count < MOST_SHOWN:
-                following = region_proven.following()
-                if following is not None:
-                    chosen[number].append(following)
-                    count += 1
+    chosen = _chosen(plan, regions)
     mends: list[Mend] = []
     first: dict[tuple[object, ...], int] = {}
     for obstruction, some in zip(plan.obstructions, chosen, strict=True):
@@ -78,6 +68,32 @@ def find_mends(plan: Plan) -> Found:
                 text = f"As mend {same_as}: {text}"
             mends.append(_mend(change, number, obstruction.number, text))
     return Found(tuple(mends), tuple(notes))
+
+
+Chosen = tuple[Change, int]
+"""A change, and how many are alike."""
+
+
+def _chosen(plan: Plan, regions: Sequence[_Proven]) -> list[list[Chosen]]:
+    """The changes to be shown for each region: in each round one of every region, proven together."""
+    chosen: list[list[Chosen]] = [[] for _ in regions]
+    stuck = [obstruction.patches for obstruction in plan.obstructions]
+    for turn in range(MOST_SHOWN):
+        # The best of each region is always shown: without it the drawing cannot be mended.
+        free = len(regions) if turn == 0 else MOST_SHOWN - sum(map(len, chosen))
+        round_: list[tuple[int, Chosen]] = []
+        for number, region in enumerate(regions):
+            following = region.following() if len(round_) < free else None
+            if following is not None:
+                round_.append((number, following))
+        if not round_:
+            break
+        mends = [_mend(change, 1, number + 1, "") for number, (change, _) in round_]
+        together = frees_all(plan.block, stuck, mends)
+        for (number, following), mend in zip(round_, mends, strict=True):
+            if together or (len(mends) > 1 and frees_all(plan.block, stuck, [mend])):
+                chosen[number].append(following)
+    return chosen
 
 
 class _Candidates:
@@ -107,12 +123,11 @@ class _Proven:
     def __init__(
         self,
         plan: Plan,
-        stuck: Sequence[tuple[int, ...]],
         obstruction: Obstruction,
         ranked: Sequence[Change],
         ways: Sequence[Affine],
     ) -> None:
-        self.plan, self.stuck, self.obstruction = plan, stuck, obstruction
+        self.plan, self.obstruction = plan, obstruction
         self.proofs = 0
         self.alike: dict[tuple[object, ...], list[Change]] = {}
         for change in ranked:
@@ -142,7 +157,8 @@ class _Proven:
         self.proofs += 1
         if self.proofs > PROOFS:
             return False
-        return holds(self.plan.block, self.stuck, _mend(change, 1, self.obstruction.number, ""), self.plan.options)
+        mend = _mend(change, 1, self.obstruction.number, "")
+        return frees_region(self.plan.block, self.obstruction.patches, mend, self.plan.options)
 
 
 def _family(change: Change) -> str:

@@ -26,6 +26,8 @@ from seamwright.piecing.seammap import SeamMap
 FARTHEST_IN = 1 / 4
 FARTHEST_SHARE = 0.03
 """A point moves at most 1/4 in or 3 % of the block's larger side, whichever is more; the words say by how much."""
+STEEPEST = math.sin(math.radians(6))
+"""Moves beyond 1/4 in turn no seam by more than 6 degrees: among small patches 3 % of a large block is a lot."""
 MOST_TRIED = 400
 """Moves of one region tried, nearest first."""
 MOST_FOUND = 6
@@ -56,7 +58,7 @@ def moves(seams: SeamMap, patches: tuple[int, ...], inner: list[int]) -> list[Ch
     found: list[Change] = []
     for _, (amount, move) in ranked[:MOST_TRIED]:
         new = mover.slide(move)
-        if new is None or not mover.keeps_patches(new):
+        if new is None or not mover.keeps_patches(new) or not (amount <= FARTHEST_IN or mover.turns_little(new)):
             continue
         if stuck_parts(region_of(block, patches, new)):
             continue
@@ -261,6 +263,16 @@ class _Mover:
         """Whether every patch beside a moved point is still there, and not too narrow to sew."""
         touched = dict.fromkeys(patch for point in new for patch in self.seams.fans[point])
         return all(self._keeps(patch, new) for patch in touched)
+
+    def turns_little(self, new: Moves) -> bool:
+        """Whether no seam is turned much."""
+        for number in dict.fromkeys(seam for point in new for seam in self.ends[point]):
+            (ax, ay), (bx, by) = self.line(number)
+            (cx, cy), (dx, dy) = self._now(number, new)
+            ux, uy, vx, vy = bx - ax, by - ay, dx - cx, dy - cy
+            if abs(ux * vy - uy * vx) > STEEPEST * math.hypot(ux, uy) * math.hypot(vx, vy):
+                return False
+        return True
 
     def _keeps(self, patch: int, new: Moves) -> bool:
         before = [self.block.points[p] for p in self.block.patches[patch].ring]

@@ -1,11 +1,12 @@
 """Every mend shown is done first: written, read back, planned, checked, and sewn on trial.
 
-Knows:  what must hold after a mend: its own region is free, no other became stuck, patches and fabrics are there.
-Leaves: doing it (apply), writing and reading (drawing), planning (piecing), judging (proof, rehearsal).
+Knows:  what must hold after a mend: its own region is free, no other became stuck, all patches are there.
+Leaves: doing it (apply), writing and reading (drawing, clean), planning (piecing), judging (proof, rehearsal).
 Units:  inches.
-Method: the block with its mend goes through the text form and the reader that any drawing goes through. If nothing
-        is stuck then, the whole is planned; else the mended region as a block of its own, since stuck regions are
-        independent. The planner searches little here: any plan proves that there is one.
+Method: stuck regions are independent. So a mend is first done to its region as a block of its own, which goes
+        through the text form and through an SVG drawing, each with its reader, and is planned, checked and
+        rehearsed. Then the whole block is drawn anew with one mend for each region, and cut as far as it goes. The
+        planner searches little here: any plan proves that there is one.
 """
 
 from __future__ import annotations
@@ -21,8 +22,9 @@ from seamwright.drawing.model import Curve, Drawing, Line
 from seamwright.drawing.svg import read_svg
 from seamwright.drawing.textform import read_seams, write_seams
 from seamwright.errors import SeamwrightError
+from seamwright.geometry import Point
 from seamwright.mend.apply import apply_mends, came_from
-from seamwright.mend.change import places_of
+from seamwright.mend.change import dropped_edges, places_of
 from seamwright.mend.clean import can_write, clean_svg
 from seamwright.mend.same import same_map
 from seamwright.options import Fit, PlanOptions
@@ -38,77 +40,79 @@ QUICK = PlanOptions(fit=Fit.NONE, steps=300)
 SAME_IN = 1e-6
 
 
-def holds(block: Block, stuck: Sequence[tuple[int, ...]], mend: Mend, options: PlanOptions) -> bool:
-    """Whether a mend, done, written and read back, frees its region and spoils nothing.
+def frees_region(block: Block, patches: Sequence[int], mend: Mend, options: PlanOptions) -> bool:
+    """Whether a mend, done to its stuck region alone, written and read back, lets it be sewn.
 
     Args:
-        stuck: the block's stuck regions.
-        mend: `obstruction` is the number, from 1, of its region in `stuck`.
-        options: of the plan; its allowance is sewn with.
+        patches: of the stuck region.
+        options: of the plan; its tolerance is read with and its allowance sewn with.
     """
     try:
-        made = apply_mends(block, [mend])
-        if len(made.patches) != len(block.patches) + mend.extra_patches:
+        drawing = _alone(block, patches, mend)
+        if drawing is None:
+            return True
+        part = make_block(drawing, PlanOptions())
+        if len(part.patches) != len(patches) + mend.extra_patches:
             return False
-        again = read_again(made)
-        if same_map(made, again, SAME_IN) or not _drawn(made, options):
+        again = make_block(read_seams(write_seams(part), name=block.name, file=block.file), PlanOptions())
+        if same_map(part, again, SAME_IN) or not _comes_back_drawn(part, options):
             return False
-        origins = came_from(block, again, places_of(block, [mend]))
-        mended = stuck[mend.obstruction - 1]
-        others = [set(region) for number, region in enumerate(stuck, start=1) if number != mend.obstruction]
-        left = decide(SeamMap(again)).stuck
-        if any({origins[p] for p in region} not in others for region in left) or len(left) != len(others):
+        planned = plan(again, replace(QUICK, allowance_in=options.seam_allowance_in))
+        if not planned.sections:
             return False
-        if not left:
-            return sews(again, options)
-        part = [n for n, old in enumerate(origins) if old in mended]
-        return len(part) == 1 or sews(alone(again, part), options)
+        check(claim_of(planned))
+        rehearse(sewing_of(planned))
+    except (SeamwrightError, ValueError):
+        return False
+    return True
+
+
+def frees_all(block: Block, stuck: Sequence[Sequence[int]], mends: Sequence[Mend]) -> bool:
+    """Whether a block with mends done, one for a region, is stuck in those regions only that have none.
+
+    Args:
+        stuck: the block's stuck regions; `obstruction` of a mend is the number, from 1, of its region.
+    """
+    mended = {mend.obstruction for mend in mends}
+    left = [set(region) for number, region in enumerate(stuck, start=1) if number not in mended]
+    try:
+        made = apply_mends(block, mends)
+        if len(made.patches) != len(block.patches) + sum(mend.extra_patches for mend in mends):
+            return False
+        found = decide(SeamMap(made)).stuck
+        if len(found) != len(left):
+            return False
+        origins = came_from(block, made, places_of(block, mends)) if found else []
+        return all({origins[p] for p in region} in left for region in found)
     except (SeamwrightError, ValueError):
         return False
 
 
-def read_again(block: Block) -> Block:
-    """The block as it comes back from its text."""
-    text = write_seams(replace(block, options=()))
-    return make_block(read_seams(text, name=block.name, file=block.file), PlanOptions())
-
-
-def _drawn(block: Block, options: PlanOptions) -> bool:
+def _comes_back_drawn(block: Block, options: PlanOptions) -> bool:
     """Whether the block comes back from a drawing too, in which all nearer than the tolerance is tidied."""
     if not can_write(block):
         return True
-    again = make_block(
-        read_svg(clean_svg(block, "").encode(), name=block.name, file=block.file),
-        replace(PlanOptions(), tolerance_in=options.tolerance_in),
-    )
-    return same_map(block, again, options.tolerance_in, fabrics=False) == ""
+    read = read_svg(clean_svg(block, "").encode(), name=block.name, file=block.file)
+    again = make_block(read, replace(PlanOptions(), tolerance_in=options.tolerance_in))
+    return same_map(block, again, options.tolerance_in) == ""
 
 
-def sews(block: Block, options: PlanOptions) -> bool:
-    """Whether a plan of the block passes the checker and the rehearsal.
-
-    Raises:
-        ProofError: it does not, and why.
-    """
-    planned = plan(block, replace(QUICK, allowance_in=options.seam_allowance_in))
-    if not planned.pieceable:
-        return False
-    check(claim_of(planned))
-    rehearse(sewing_of(planned))
-    return True
-
-
-def alone(block: Block, patches: Sequence[int]) -> Block:
-    """Some patches that hang together as a block of their own."""
-    members = set(patches)
-    lines, curves = [], []
+def _alone(block: Block, patches: Sequence[int], mend: Mend) -> Drawing | None:
+    """A region with its mend as a drawing of its own; None if one patch is left."""
+    if len(patches) + mend.extra_patches < 2:
+        return None
+    members, new, gone = set(patches), places_of(block, [mend]), dropped_edges(block, [mend])
+    lines, curves = [Line(a, b, "mend") for a, b in mend.seams], []
     for number, edge in enumerate(block.edges):
-        if edge.seam != OUTLINE and edge.left in members and edge.right in members:
-            run = block.edge_points(number)
-            if edge.via:
-                curves.append(Curve(run, f"edge {number}"))
-            else:
-                lines.append(Line(run[0], run[1], f"edge {number}"))
-    outline = region_ring(block, sorted(members))
-    drawing = Drawing(block.name, block.file, tuple(lines), tuple(curves), outline=tuple(outline), exact=True)
-    return make_block(drawing, PlanOptions())
+        if edge.seam == OUTLINE or number in gone or not members.issuperset((edge.left, edge.right)):
+            continue
+        a, *via, b = block.edge_points(number)
+        a, b = new.get(edge.start, a), new.get(edge.end, b)
+        if via:
+            curves.append(Curve((a, *via, b), f"edge {number}"))
+        elif a != b:
+            lines.append(Line(a, b, f"edge {number}"))
+    to: dict[Point, Point] = {block.points[p]: place for p, place in new.items()}
+    ring = [to.get(p, p) for p in region_ring(block, sorted(members))]
+    outline = tuple(p for before, p in zip(ring[-1:] + ring[:-1], ring, strict=True) if p != before)
+    return Drawing(block.name, block.file, tuple(lines), tuple(curves), outline=outline, exact=True)

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from seamwright.block.model import Block
 from seamwright.geometry import Point, Ring
 from seamwright.ink.lettering import centred
 from seamwright.ink.model import Area, Ink, Pen, Stroke, Words
@@ -17,7 +18,7 @@ from seamwright.ink.place import place_words, roomiest
 from seamwright.ink.wrap import wrapped
 from seamwright.picture.marks import advice_marks, lettered, stuck_marks, turn_marks, turn_words
 from seamwright.picture.tints import CHALK, INK, QUIET, SIGNAL, section_tints
-from seamwright.piecing.model import Plan
+from seamwright.piecing.model import Mend, Plan
 from seamwright.piecing.turns import turns_of
 
 SIDE_IN = 7.5
@@ -39,16 +40,24 @@ class Picture:
     height_in: float
 
 
-def plan_picture(plan: Plan, caption: Sequence[str] = (), description: str = "") -> str:
+def plan_picture(
+    plan: Plan,
+    caption: Sequence[str] = (),
+    description: str = "",
+    mends: Sequence[Mend] = (),
+    done: tuple[Block, Sequence[Mend]] | None = None,
+) -> str:
     """The picture as an SVG document.
 
     Args:
         caption: lines below the block's name, the verdict first; long ones are broken.
         description: words kept inside the file.
+        mends: each gets a small picture below the words.
+        done: the block as it was and the mends by which it became this plan's: what changed is marked.
     """
     from seamwright.ink.svg import to_svg
 
-    picture = draw_plan(plan, caption)
+    picture = draw_plan(plan, caption, mends, done)
     return to_svg(
         picture.inks,
         picture.width_in,
@@ -59,10 +68,19 @@ def plan_picture(plan: Plan, caption: Sequence[str] = (), description: str = "")
     )
 
 
-def draw_plan(plan: Plan, caption: Sequence[str] = ()) -> Picture:
+def draw_plan(
+    plan: Plan,
+    caption: Sequence[str] = (),
+    mends: Sequence[Mend] = (),
+    done: tuple[Block, Sequence[Mend]] | None = None,
+) -> Picture:
     """The picture as ink, origin top left."""
     view = _View.of(plan)
     inks: list[Ink] = [*_grounds(plan, view), *_lines(plan, view)]
+    if done is not None:
+        from seamwright.picture.mends import change_marks
+
+        inks += change_marks(*done, view.point)
     inks += _marks(plan, view)
     inks += _names(plan, view)
     baseline = MARGIN_IN + plan.block.height_in * view.scale + 0.4
@@ -80,6 +98,12 @@ def draw_plan(plan: Plan, caption: Sequence[str] = ()) -> Picture:
                 colour = SIGNAL if key.isdigit() else QUIET
                 inks.append(Words(key, (MARGIN_IN, baseline), WORDS_PT, bold=True, colour=colour))
             inks.append(Words(line, (MARGIN_IN + indent, baseline), WORDS_PT, colour=INK))
+    if mends:
+        from seamwright.picture.mends import mend_rows
+
+        left, width, top = MARGIN_IN, view.width - 2 * MARGIN_IN, baseline + 0.35
+        rows, baseline = mend_rows(plan.block, plan.obstructions, mends, left, top, width)
+        inks += rows
     return Picture(tuple(inks), view.width, baseline + MARGIN_IN)
 
 
