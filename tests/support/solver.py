@@ -8,6 +8,7 @@ whether the patch taken off lies on its left (O).
   join, no seam arrives on the side that is taken off.
 - When a patch is taken off over an edge, its other edges that are on no join are cut before, but for those of the
   same run.
+- An edge of a curve is on a join; of a closed curve two points at least are won by others, or it would have no ends.
 - Sections = 1 + joins = 1 + (edges on joins) - (inner points whose first cut is a join).
 No solution: the block is stuck.
 """
@@ -20,7 +21,7 @@ from seamwright.block.model import OUTLINE, Block
 
 
 def fewest_sections(block: Block) -> int | None:
-    """The fewest sections, or None where the block is stuck; straight seams only."""
+    """The fewest sections, or None where the block is stuck; curves may be joins (each of their edges is curved)."""
     model = cp_model.CpModel()
     edges = [number for number, edge in enumerate(block.edges) if edge.seam != OUTLINE]
     time = {e: model.new_int_var(0, len(edges), f"time {e}") for e in edges}
@@ -39,8 +40,15 @@ def fewest_sections(block: Block) -> int | None:
     for seam in block.seams:
         for place, point in enumerate(seam.points[1:-1]):
             straight.setdefault(point, []).append((seam.edges[place], seam.edges[place + 1]))
+        if seam.points[0] == seam.points[-1] and len(seam.edges) > 1:
+            straight.setdefault(seam.points[0], []).append((seam.edges[-1], seam.edges[0]))
+    for seam in block.seams:
+        for e in () if seam.straight else seam.edges:
+            assert block.edges[e].via
+            model.add(join[e] == 1)
     outline = set(block.outline)
     won_by_join = []
+    won_by_itself: dict[int, list[cp_model.IntVar]] = {}
     for point, around in at.items():
         if point in outline:
             continue
@@ -48,6 +56,7 @@ def fewest_sections(block: Block) -> int | None:
         for e, f in straight.get(point, []):
             win = model.new_bool_var(f"win {point} {e}")
             wins.append(win)
+            won_by_itself.setdefault(block.edges[e].seam, []).append(win)
             for table in (time, join, off_left):
                 model.add(table[e] == table[f]).only_enforce_if(win)
             for g in around:
@@ -63,6 +72,11 @@ def fewest_sections(block: Block) -> int | None:
             model.add_bool_or(~win, ~join[e]).only_enforce_if(~both)
             won_by_join.append(both)
         model.add_exactly_one(wins)
+    for number, seam in enumerate(block.seams):
+        if seam.points[0] == seam.points[-1]:
+            if len(seam.edges) < 2:
+                return None
+            model.add(sum(won_by_itself.get(number, [])) <= len(seam.edges) - 2)
     for number, patch in enumerate(block.patches):
         own = [e for e in patch.edges if e in time]
         for e in own:
