@@ -156,8 +156,8 @@ TWO_TRIANGLES = section_of(((0, 0), (3, 0), (0, 3)), ((3, 0), (3, 3), (0, 3)), o
         # and behind the seam 1/4 + 1/4 for the first, 1/4 for the second.
         pytest.param(TWO_TRIANGLES, 1 / 4, [(5.4497, 3.2249), (5.4497, 2.9749)], id="half-square triangles"),
         # A seam of 4.1231 in that meets the top edge at 14.04 degrees (1 in 4): there the second patch's share of
-        # the allowance runs on to 1/4 / sin = 1.0308 past the tip; at the left edge to 1/4 / cos = 0.2577. The corner
-        # (-1/4, -1/4) lies 0.9701 + (1/4 + 4/4) / 4.1231 = 1.2733 from the seam.
+        # the allowance runs on to 1/4 / sin = 1.0308 past the tip; at the left edge to 1/4 / cos = 0.2577. The
+        # corner (-1/4, -1/4) lies 0.9701 + (1/4 + 4/4) / 4.1231 = 1.2733 from the seam.
         pytest.param(SHARP_TIP, 1 / 4, [(9, 5), (5.9116, 1.7733)], id="a sharp tip"),
     ],
 )

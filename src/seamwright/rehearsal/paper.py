@@ -153,9 +153,11 @@ def _places(
             left = less(left, place)
             keeps.append(left if len(mine) < len(parts) else None)
         else:
-            before = common(left, grown(seam.sewn, allowance))
-            place = together((common(patch.buffer(allowance), left), less(left, before)))
-            left = before
+            # What is too far from all that was sewn before is this patch's, unless it is farther from this patch.
+            rest = shapely.get_parts(less(left, grown(seam.sewn, allowance)))
+            mine = [part for part in rest if part.distance(patch) <= part.distance(seam.sewn)]
+            place = together((common(patch.buffer(allowance), left), *mine))
+            left = less(left, together(mine)) if mine else left
             keeps.append(left)
         places.append(place)
     return (left, *reversed(places)), tuple(reversed(keeps))

@@ -108,6 +108,9 @@ class _Table:
                 refuse("wrong flip", f"the fabric of {cloth.patch} shows its wrong side", _on(cloth.shape))
         shapes, trim = [cloth.shape for cloth in self.layers], self.paper.trim
         bare = less(trim, together(shapes))
+        if not all(seam.clear and not any(seam.crosses) for seam in self.paper.seams):
+            # Beside an inside corner the tips of the trim line may stay bare, never what lies within the allowance.
+            bare = common(bare, Polygon(self.section.outline).buffer(self.setting.allowance))
         if bare.area > self.setting.nothing:
             refuse("gap in the allowance", f"in section {self.section.name} fabric is missing", _on(bare))
         shown = []
