@@ -294,7 +294,7 @@ def test_foundations_json_says_what_lies_where(capsys: pytest.CaptureFixture[str
         for foundation in sheet["foundations"]:
             assert set(foundation) == {
                 "drawing", "section", "print", "kind", "copy", "mirrored", "reversed", "tile",
-                "stitch_outline_pt", "trim_outline_pt", "marks_pt", "grain_pt", "patches",
+                "stitch_outline_pt", "trim_outline_pt", "marks_pt", "stops_pt", "grain_pt", "patches",
             }  # fmt: skip
             assert foundation["drawing"] == "kite.seams"
             assert foundation["mirrored"] is True

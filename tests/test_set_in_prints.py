@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import json
 import math
 from functools import cache
+from pathlib import Path
 
 import pytest
 import shapely
 from shapely.geometry import LineString, Polygon
 
 from seamwright.block.model import Block
+from seamwright.cli import main
 from seamwright.foundation.make import foundations
 from seamwright.foundation.marks import match_marks
 from seamwright.foundation.model import Foundation
@@ -190,3 +193,29 @@ def test_the_picture_has_the_number_of_the_join_at_every_turn(name: str) -> None
 def _middle(ink: Area) -> Point:
     ring = ink.rings[0]
     return (math.fsum(x for x, _ in ring) / len(ring), math.fsum(y for _, y in ring) / len(ring))
+
+
+@pytest.mark.parametrize("design", ["breakwater.seams", "sea-urchin.svg"])
+def test_the_command_line_sews_both_stuck_designs_as_they_are(
+    design: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    drawing = str(DESIGNS / design)
+    assert main(["check", drawing]) == 1
+    capsys.readouterr()
+    assert main(["check", "--json", "--set-in", drawing]) == 0
+    (data,) = json.loads(capsys.readouterr().out)
+    assert (data["pieceable"], data["sewable"], data["obstructions"]) == (False, "set-in", [])
+    assert data["plan"]["options"] == {"set-in": "yes"}
+    turning = [join for join in data["joins"] if join["turns_in"]]
+    assert {join["kind"] for join in turning} <= {"set-in", "partial"} and turning
+    assert data["set_in_points"] == sum(join["kind"] == "set-in" for join in turning)
+    for join in turning:
+        assert all(turn in join["seam_in"][1:-1] for turn in join["turns_in"])
+    pytest.importorskip("cairosvg")
+    out = tmp_path / "out.pdf"
+    assert main(["foundations", drawing, "-o", str(out)]) == 1 and not out.exists()
+    assert "add --set-in" in capsys.readouterr().err
+    assert main(["foundations", drawing, "--set-in", "-o", str(out), "--json"]) == 0
+    made_ = json.loads(capsys.readouterr().out)
+    stops = [stop for sheet in made_["sheets"] for one in sheet["foundations"] for stop in one["stops_pt"]]
+    assert len(stops) >= 2

@@ -84,9 +84,11 @@ def _add_check(commands: argparse._SubParsersAction[Parser]) -> None:
   seamwright check designs/kite.svg --picture kite.png
   seamwright check --json --size 8in designs/kite.svg designs/reef.seams
   seamwright check designs/sea-urchin.svg --mend 1 -o mended.svg
+  seamwright check designs/breakwater.seams --set-in
   seamwright check designs/kite.svg --rehearse steps
 
-Ends with 1 if a drawing cannot be sewn with straight full seams only, with 2 if one cannot be read.""",
+Ends with 1 if a drawing cannot be sewn with straight full seams only (with --set-in: nor with seams that turn),
+with 2 if one cannot be read.""",
         formatter_class=argparse.RawDescriptionHelpFormatter,
         allow_abbrev=False,
     )
@@ -181,7 +183,12 @@ def _add_shared(command: Parser) -> None:
         "unit comes out as one foundation printed often, even if that takes more sections",
     )
     shared.add_argument("--fold-clear", action="store_true", help="only steps whose fold is clear of what is sewn")
-    shared.add_argument("--set-in", action="store_true", help="sew what is stuck with set-in and partial seams")
+    shared.add_argument(
+        "--set-in",
+        action="store_true",
+        help="sew a stuck drawing as it is, with seams that turn at a point (set in) or are sewn in two goes "
+        "(partial): as few as can be, each with where to start, stop and pivot",
+    )
     shared.add_argument("--steps", metavar="N", help="how long to search for fewer sections (default: 2000000)")
     shared.add_argument("--seconds", metavar="N", help="end that search by the clock as well (default: never)")
 

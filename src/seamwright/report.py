@@ -278,6 +278,7 @@ def _placed(placed: Placed) -> Json:
         "stitch_outline_pt": _ring(here(foundation.stitch_outline), 6),
         "trim_outline_pt": _ring(here(foundation.trim_outline), 6),
         "marks_pt": [_points(here(mark), 6) for mark in foundation.marks],
+        "stops_pt": _points(here(foundation.stops), 6),
         "grain_pt": _points(here(foundation.grain), 6),
         "patches": [
             {"name": patch.name, "outline_pt": _ring(here(patch.outline), 6)} for patch in foundation.patches
