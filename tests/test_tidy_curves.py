@@ -13,6 +13,7 @@ import shapely
 from seamwright.block.make import make_block
 from seamwright.block.model import Block
 from seamwright.drawing.model import Drawing
+from seamwright.drawing.read import read_drawing
 from seamwright.geometry import Point, signed_area
 from seamwright.piecing.plan import plan
 from support.drawn import drawing, square
@@ -253,3 +254,52 @@ def test_the_order_and_direction_of_short_lines_do_not_matter() -> None:
     rng = random.Random(7)
     shuffled = [(a, b) if rng.random() < 0.5 else (b, a) for a, b in rng.sample(lines, len(lines))]
     assert replace(make_block(drawing(shuffled)), notes=()) == replace(one, notes=())
+
+
+# -- the shared border of two shapes ------------------------------------------------------------------------------
+
+
+def filled(tmp_path, *paths: str) -> Block:
+    shades = ("#f2d38b", "#d9795d", "#24465a", "#a9c9dc")
+    body = "".join(f'<path d="{d}" fill="{c}"/>' for d, c in zip(paths, shades, strict=False))
+    path = tmp_path / "filled.svg"
+    path.write_text(
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="6in" height="6in" viewBox="0 0 6 6">{body}</svg>'
+    )
+    return make_block(read_drawing(path))
+
+
+@pytest.mark.parametrize("digits", [6, 3, 2])
+@pytest.mark.parametrize("degrees", [10, 30, 45, 61])
+def test_a_curve_that_one_shape_draws_whole_and_two_draw_in_parts_is_one(
+    tmp_path, degrees: int, digits: int
+) -> None:
+    # A fan of two on the night: the night draws the arc whole, the fan in two parts; rounded as files are.
+    x, y = (f"{4 * f(math.radians(degrees)):.{digits}f}" for f in (math.cos, math.sin))
+    block = filled(
+        tmp_path,
+        f"M0 0H4A4 4 0 0 1 {x} {y}L0 0Z",
+        f"M0 0L{x} {y}A4 4 0 0 1 0 4Z",
+        "M4 0H6V6H0V4A4 4 0 0 0 4 0Z",
+    )
+    assert len(block.patches) == 3
+    assert curved(block) == [3]
+    assert areas(block) == pytest.approx(
+        sorted([8 * math.radians(degrees), 8 * math.radians(90 - degrees), 36 - 4 * math.pi]), abs=0.05
+    )
+    assert plan(block).sewable == "curved"
+
+
+def test_curves_that_lie_beside_each_other_on_purpose_stay_two(tmp_path) -> None:
+    # A piping of 1/8 in between two shapes, and loose lines 1/50 in apart.
+    piped = filled(
+        tmp_path,
+        "M0 0H4A4 4 0 0 1 0 4Z",
+        "M4 0H4.125A4.125 4.125 0 0 1 0 4.125V4A4 4 0 0 0 4 0Z",
+        "M4.125 0H6V6H0V4.125A4.125 4.125 0 0 0 4.125 0Z",
+    )
+    assert len(piped.patches) == 3
+    loose = make_block(
+        drawing(square(), curves=[arc(3, 180, 270, at=(6.0, 6.0)), arc(3.02, 180, 270, at=(6.0, 6.0))])
+    )
+    assert len(loose.patches) == 3

@@ -2,7 +2,7 @@
 
 Knows:  two lines are one if they lie on one another to 0.001 in; or to the tolerance over their whole common
         run, and they border two filled shapes or one has a hanging end. All else stays two.
-Leaves: closing, crossings, moving.
+Leaves: curves (twins), closing, crossings, moving.
 Units:  inches.
 Method: pairs by search tree, merged nearest first; the two borders of one shape are never merged, so that a narrow
         patch between two others keeps its sides.
@@ -18,6 +18,7 @@ import shapely
 from seamwright.block.net import Net, Run, Union, clusters, line_array, near_pairs, sine, usual
 from seamwright.block.steps import Steps
 from seamwright.block.strokes import SAME_IN, Stroke
+from seamwright.block.twins import join_twins
 from seamwright.geometry import Point, along, off_line
 
 CHANCE = 3
@@ -39,6 +40,7 @@ def net_of(strokes: Sequence[Stroke], tolerance: float, steps: Steps | None = No
         net, _ = _first_net(strokes, purpose, steps)
     _merge(net, tolerance)
     net.refresh()
+    join_twins(net, tolerance)
     net.attach(net.nodes(), purpose)
     _loosen(net, tolerance)
     hanging = set(net.hanging())
@@ -119,7 +121,7 @@ def _merge(net: Net, tolerance: float) -> None:
     places = [net.shape(run) for run in runs]
     straight = [i for i, run in enumerate(runs) if not run.curve]
     if len(straight) < 2:
-        net.runs = [runs[i] for i in straight] + _single_curves([run for run in runs if run.curve])
+        net.runs = [runs[i] for i in straight] + [run for run in runs if run.curve]
         return
     lines = line_array([places[i] for i in straight])
     near = near_pairs(shapely.STRtree(lines), lines, max(tolerance, SAME_IN), net.steps)
@@ -153,21 +155,10 @@ def _merge(net: Net, tolerance: float) -> None:
                 continue
         one = union.merge(a, b)
         members[one] = sorted(members.pop(a) + members.pop(b))
-    kept = _single_curves([run for run in runs if run.curve])
+    kept = [run for run in runs if run.curve]
     for group in sorted(members.values()):
         kept += [runs[group[0]]] if len(group) == 1 else _one(net, [runs[i] for i in group], hanging, tolerance)
     net.runs = kept
-
-
-def _single_curves(curves: list[Run]) -> list[Run]:
-    """Curves without those that lie on another one from end to end, as the shared border of two shapes does."""
-    kept: list[Run] = []
-    for run in curves:
-        line = shapely.LineString(run.curve)
-        twins = [k for k in kept if sorted(k.ends) == sorted(run.ends)]
-        if not any(shapely.hausdorff_distance(line, shapely.LineString(k.curve)) <= 2 * SAME_IN for k in twins):
-            kept.append(run)
-    return kept
 
 
 def _paired(places: Sequence[tuple[Point, ...]], settled: dict[int, list[int]], i: int, j: int) -> bool:

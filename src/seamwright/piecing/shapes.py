@@ -28,7 +28,8 @@ def corners(block: Block, patch: int) -> list[tuple[int, float]]:
         seam_before, seam_after = block.edges[before].seam, block.edges[after].seam
         if seam_before == seam_after >= 0 and block.seams[seam_after].straight:
             continue
-        angle = _turn(_next_to(block, before, point), block.points[point], _next_to(block, after, point))
+        back, ahead = _next_to(block, before, point, patch, False), _next_to(block, after, point, patch, True)
+        angle = _turn(back, block.points[point], ahead)
         if abs(angle - 180) > ANGLE_SLACK_DEG:
             found.append((point, angle))
     return found
@@ -86,10 +87,12 @@ def _apart(one: float, other: float) -> float:
     return min((one - other) % 90, (other - one) % 90)
 
 
-def _next_to(block: Block, edge_number: int, point: int) -> Point:
-    """The point along an edge next to one of its ends."""
-    run = block.edge_points(edge_number)
-    return run[1] if block.edges[edge_number].start == point else run[-2]
+def _next_to(block: Block, edge_number: int, point: int, patch: int, ahead: bool) -> Point:
+    """The point along an edge next to one of its ends, ahead of it or behind it in walking round a patch."""
+    edge, run = block.edges[edge_number], block.edge_points(edge_number)
+    # Both ends of a closed curve are this point; the walk has the patch on its right.
+    first = (edge.right == patch) == ahead if edge.start == edge.end else edge.start == point
+    return run[1] if first else run[-2]
 
 
 def _turn(before: Point, corner: Point, after: Point) -> float:
