@@ -30,7 +30,7 @@ from support.random_blocks import (
     rectangulations,
     spiral,
 )
-from support.stuck import HEXAGON, PINWHEEL, Y, nested_rings, tide_line, two_rings, voronoi
+from support.turning import HEXAGON, PINWHEEL, Y, nested_rings, tide_line, two_rings, voronoi
 
 SET_IN = PlanOptions(set_in=True)
 WHOLE = PlanOptions(set_in=True, fit=Fit.NONE)

@@ -28,7 +28,7 @@ from seamwright.sheet.layout import lay_out
 from support.exact import exact_block
 from support.prints import DESIGNS, faults_of, planned
 from support.random_blocks import OUTLINES, erased_lines
-from support.stuck import HEXAGON, PINWHEEL, Y, nested_rings, tide_line, two_rings, voronoi
+from support.turning import HEXAGON, PINWHEEL, Y, nested_rings, tide_line, two_rings, voronoi
 
 SET_IN = PlanOptions(set_in=True)
 BLOCKS: dict[str, Block] = {

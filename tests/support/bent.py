@@ -25,8 +25,9 @@ class Bent:
 
     def __init__(self, block: Block) -> None:
         self.block = block
-        self.straight = Exhaustive(block)
-        self.passed = {p for seam in block.seams for p in seam.points[1:-1]}
+        self.straight = Exhaustive(block, curves=True)
+        closed = {seam.points[0] for seam in block.seams if seam.points[0] == seam.points[-1]}
+        self.passed = closed.union(*(seam.points[1:-1] for seam in block.seams))
         self.around: dict[int, set[int]] = {p: set() for p in range(len(block.points))}
         for number, patch in enumerate(block.patches):
             for point in patch.ring:
