@@ -15,6 +15,7 @@ from seamwright.drawing.textform import read_seams, write_seams
 from seamwright.geometry import signed_area
 from seamwright.ink.place import roomiest
 from seamwright.options import Fit, PlanOptions
+from seamwright.optiontext import with_options
 from seamwright.piecing.plan import plan
 
 FOLDER = Path(__file__).parent.parent / "designs"
@@ -33,9 +34,11 @@ DESIGNS = [
     ("pennant.svg", (6, 4.5), 4, 1),
     ("reef.seams", (10, 10), 27, 3),
     ("sea-urchin.svg", (9, 9), 36, 0),
+    ("shoal.seams", (9, 9), 27, 6),
     ("spinnaker.seams", (10, 10), 21, 5),
     ("storm-rose.svg", (16, 16), 80, 24),
     ("tide-chart.seams", (12, 6), 18, 6),
+    ("whirlpool.seams", (8, 8), 24, 4),
 ]
 STUCK = {"breakwater.seams": "ring of seams", "sea-urchin.svg": "no seam straight through"}
 CURVED = {"lamp.seams"}
@@ -107,3 +110,10 @@ def test_designs_come_in_both_forms_and_many_sizes() -> None:
     counts = [patches for _, _, patches, _ in DESIGNS]
     assert min(counts) == 4 and max(counts) == 80
     assert sum(not sections for *_, sections in DESIGNS) == 2
+
+
+@pytest.mark.parametrize(("name", "places"), [("whirlpool.seams", 4), ("shoal.seams", 9)])
+def test_a_design_of_one_unit_is_one_print(name: str, places: int) -> None:
+    block = block_of(name)
+    made = plan(block, with_options(PlanOptions(), block.options))
+    assert [section.print for section in made.sections] == ["A"] * places

@@ -170,7 +170,7 @@ class _Printer:
             mirror.ring(stitch),
             mirror.ring(trim),
             _mirrored(mirror, seams),
-            _mirrored(mirror, common_marks(places, self.marks)),
+            _mirrored(mirror, common_marks(self.block, places, self.marks)[0]),
             _mirrored(mirror, beyond.outer),
             _mirrored(mirror, beyond.inner),
             mirror.line(tuple(dots)),
@@ -207,6 +207,8 @@ class _Printer:
         if len(places) > 1:
             told = not unsaid and not any(s.varies or (s.neighbour and s.join is None) for s in walked)
             whole = letter == self.letters[section.name]
+            if common_marks(self.block, places, self.marks)[1]:
+                legend.append(f"a mark across the seam that finds none on {letter} has nothing to match there")
             legend += said_of_places(places, {} if told else self.borders, letter, whole=whole)
         units = self.plan.options.units
         name = f"{self.block.name}, {say_size(self.block.width_in, self.block.height_in, units, glyphs=True)}"

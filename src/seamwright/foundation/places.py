@@ -5,10 +5,12 @@ Knows:  how one place of a print is laid on another, what has to be equal before
 Leaves: drawing (make), which sections share a print (the plan).
 Units:  inches, front view.
 Method: sections of one print are equal in lines, order and fabrics; but paper also shows what lies round them.
-        Where trim line, grain and the marks made by neighbours come out equal when one place is laid on another,
-        one drawing serves both, and it says of neighbours only what is true at each; else each place keeps its own
-        drawing, under its own name. A grain a quarter turn round is a grain still, lengthwise or crosswise. Marks
-        at ends of the section's own seams and at its corners are true wherever it lies: the drawing shows them all.
+        Where trim line and grain come out equal when one place is laid on another, one drawing serves both, and it
+        says of neighbours only what is true at each; else each place keeps its own drawing, under its own name. A
+        grain a quarter turn round is a grain still, lengthwise or crosswise. Marks at ends of the section's own
+        seams and at its corners are true wherever it lies: the drawing shows those of all its places. Marks where
+        only a neighbour's seam ends have nothing to match: it shows those that all of its places have. A curve
+        needs all its marks: there they must be equal, too.
 """
 
 from __future__ import annotations
@@ -32,7 +34,7 @@ SAME_IN = 0.01
 thread is thicker."""
 SAME_DEG = 0.1
 _ON_LINE_IN = 0.01
-MOST_TOLD = 8
+MOST_TOLD = 9
 """Places whose neighbours a legend lists one by one."""
 
 
@@ -57,7 +59,10 @@ def shared_drawings(
         trims, marks, grains_deg: of every section by name.
         own: names of sections that need a drawing of their own.
     """
-    foreign = {section.name: _foreign(plan.block, section, marks[section.name]) for section in plan.sections}
+    foreign = {
+        section.name: _foreign(plan.block, section, marks[section.name]) if _is_curved(plan.block, section) else ()
+        for section in plan.sections
+    }
     groups: list[list[Place]] = []
     for section in plan.sections:
         for group in groups:
@@ -156,15 +161,26 @@ def _foreign(block: Block, section: Section, marks: Sequence[Segment]) -> list[S
     return [mark for mark in marks if all(math.dist(mark[0], p) > SAME_IN for p in own)]
 
 
-def common_marks(places: Sequence[Place], marks: Mapping[str, Sequence[Segment]]) -> tuple[Segment, ...]:
-    """The marks of all places of one drawing, as they lie at the first."""
+def common_marks(
+    block: Block, places: Sequence[Place], marks: Mapping[str, Sequence[Segment]]
+) -> tuple[tuple[Segment, ...], bool]:
+    """The marks of one drawing as they lie at its first place, and whether some of a place had to be left out."""
+    laid = [[_laid(place.motion, mark) for mark in marks[place.section.name]] for place in places]
+    foreign = _foreign(block, places[0].section, [mark for found in laid for mark in found])
     found: list[Segment] = []
-    for place in places:
-        for mark in marks[place.section.name]:
-            laid = _laid(place.motion, mark)
-            if not _among(laid, found):
-                found.append(laid)
-    return tuple(found)
+    left_out = False
+    for mark in (mark for marks_there in laid for mark in marks_there):
+        if _among(mark, found):
+            continue
+        if _among(mark, foreign) and not all(_among(mark, marks_there) for marks_there in laid):
+            left_out = True
+            continue
+        found.append(mark)
+    return tuple(found), left_out
+
+
+def _is_curved(block: Block, section: Section) -> bool:
+    return any(block.edges[edge].via for patch in section.patches for edge in block.patches[patch].edges)
 
 
 def _laid(motion: Affine, mark: Segment) -> Segment:

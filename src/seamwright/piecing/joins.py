@@ -24,9 +24,10 @@ def sections_and_joins(seams: SeamMap, tree: Tree) -> tuple[tuple[Section, ...],
     """The sections by name, and the joins in sewing order."""
     begins = _beginnings(seams, tree)
     nodes = _sides_first(tree, begins)
-    leaves = [node.patches for node in nodes if node.cut is None]
+    ends = [node for node in nodes if node.cut is None]
+    leaves = [node.patches for node in ends]
     alike = Alike(seams.block)
-    found = places(alike, leaves)
+    found = places(alike, leaves, [begins[id(node)] for node in ends])
     sections = _sections(seams, alike, leaves, found)
     names = iter(place.name for place in found)
     joins: list[Join] = []

@@ -2,7 +2,7 @@
 
 Knows:  which letter and which place a section has, and in which order its patches are laid on.
 Leaves: which sections there are (divide), which are alike (alike), the order inside the first of a kind (order).
-Method: a letter belongs to a print, a number to a place. The first section of a kind, in reading order, defines
+Method: a letter belongs to a print, a number to a place, in reading order. The first section of a kind defines
         print A. Those that are equal after rotation, lines, order and fabrics alike, are A.2, A.3; their mirrors
         are Ar, Ar.2, printed reversed, since the fabric lies on the blank side. All are sewn in one order:
         that of the first, carried over by laying one section on the other.
@@ -44,25 +44,32 @@ class Place:
         return len(self.print), self.print, self.reversed, self.number
 
 
-def places(alike: Alike, sections: Sequence[Sequence[int]]) -> list[Place]:
-    """The place of each section; sections are given by their patches, in reading order."""
-    found: list[Place] = []
+def places(alike: Alike, sections: Sequence[Sequence[int]], reading: Sequence[tuple[int, int]]) -> list[Place]:
+    """The place of each section.
+
+    Args:
+        sections: by their patches, in the order in which letters are given.
+        reading: how far down, and how far across, each begins; places of a print are numbered by it.
+    """
     prints: dict[tuple[int, bool | None], tuple[str, int]] = {}
-    used: dict[Kind, int] = {}
+    found: list[tuple[str, bool, int]] = []  # (print, reversed, first)
     letters = 0
     for number, patches in enumerate(sections):
         kind: Kind | None = alike.kind(patches) if alike.may_repeat(patches) else None
         known = None if kind is None else prints.get(kind)
         mirror = None if kind is None or kind[1] is None else prints.get((kind[0], not kind[1]))
-        if kind is not None and (known or mirror):
-            used[kind] = used.get(kind, 0) + 1
-            letter, first = known or mirror or ("", 0)
-            found.append(Place(letter, used[kind], known is None, first))
-            continue
-        place = Place(section_name(letters), 1, False, number)
-        letters += 1
-        if kind is not None:
-            prints[kind] = (place.print, number)
-            used[kind] = 1
-        found.append(place)
-    return found
+        if known is None and mirror is None:
+            known = (section_name(letters), number)
+            letters += 1
+            if kind is not None:
+                prints[kind] = known
+        letter, first = known or mirror or ("", 0)
+        found.append((letter, known is None, first))
+    used: dict[tuple[str, bool], int] = {}
+    numbers = [0] * len(found)
+    for number in sorted(range(len(found)), key=lambda i: (reading[i], i)):
+        letter, flipped, _ = found[number]
+        numbers[number] = used[letter, flipped] = used.get((letter, flipped), 0) + 1
+    return [
+        Place(letter, place, flipped, first) for (letter, flipped, first), place in zip(found, numbers, strict=True)
+    ]
