@@ -17,6 +17,8 @@ from seamwright.claims import claim_of
 from seamwright.options import Fit, PlanOptions
 from seamwright.piecing.decide import decide
 from seamwright.piecing.limits import Limits
+from seamwright.piecing.model import Step
+from seamwright.piecing.peel import is_fold_clear
 from seamwright.piecing.plan import plan
 from seamwright.piecing.seammap import SeamMap
 from seamwright.proof.checker import check
@@ -171,3 +173,16 @@ def _is_true(block: Block, options: PlanOptions) -> None:
         check(claim_of(made))
     else:
         assert made.obstructions
+
+
+def test_a_curve_that_bulges_across_a_fold_line_is_seen() -> None:
+    # The seam ends on the curve's rise; beyond, the crest crosses the seam's line, though the curve's ends lie clear.
+    crest = [(Fraction(0), Fraction(2)), *((Fraction(k, 4), 2 + Fraction(k * (24 - k), 90)) for k in range(1, 24))]
+    block = curved_block([[*crest, (Fraction(6), Fraction(2))]], [((0, 3), (Fraction(7, 6), 3))])
+    seams = SeamMap(block)
+    assert len(block.patches) == 3
+    for patch, other in ((0, 1), (1, 0), (0, 2), (2, 0), (1, 2), (2, 1)):
+        ends = [p for p, (x, y) in enumerate(block.points) if y == 3]
+        ring = block.patch_ring(other)
+        clear = max(y for _, y in ring) <= 3 + 1e-6 or min(y for _, y in ring) >= 3 - 1e-6
+        assert is_fold_clear(seams, Step(patch, (ends[0], ends[-1])), [other]) == clear

@@ -29,7 +29,7 @@ def is_fold_clear(seams: SeamMap, step: Step, before: Iterable[int]) -> bool:
         return True
     block = seams.block
     a, b = block.points[step.stitch[0]], block.points[step.stitch[-1]]
-    offs = [off_line(block.points[p], a, b) for patch in before for p in block.patches[patch].ring]
+    offs = [off_line(p, a, b) for patch in before for p in seams.rings[patch]]
     return min(offs) >= -ONE_SIDE_IN or max(offs) <= ONE_SIDE_IN
 
 

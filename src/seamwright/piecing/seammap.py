@@ -14,7 +14,7 @@ from collections.abc import Sequence
 from functools import cached_property
 
 from seamwright.block.model import OUTLINE, OUTSIDE, Block
-from seamwright.geometry import levels, off_line
+from seamwright.geometry import Ring, levels, off_line
 
 ONE_SIDE_IN = 1e-6
 """A point may lie this far across a line and still count as on it."""
@@ -85,6 +85,11 @@ class SeamMap:
         ring = whole.points[:-1] if self.is_closed(seam) else whole.points
         first, *inner, last = (self.block.points[p] for p in run_of(ring, start, end + 1))
         return first != last and all(abs(off_line(p, first, last)) <= ONE_SIDE_IN for p in inner)
+
+    @cached_property
+    def rings(self) -> list[Ring]:
+        """Coordinates round each patch, curves included."""
+        return [self.block.patch_ring(number) for number in range(len(self.block.patches))]
 
     @cached_property
     def through(self) -> list[list[int]]:
