@@ -1,68 +1,116 @@
-"""Blocks that straight full seams cannot sew: rings of seams, points that no seam runs through, both with a curve.
-
-Knows:  lines and blocks of known facts, and Voronoi cells (GEOS), whose inner corners are all Ys.
-Leaves: random lines with parts rubbed out (random_blocks).
-"""
+"""Drawings that are stuck, as people and programs make them, and ways to write them."""
 
 from __future__ import annotations
 
-import math
 import random
+from collections.abc import Sequence
+from dataclasses import replace
+from itertools import pairwise
+from pathlib import Path
 
 import shapely
-from shapely.geometry import LineString, MultiPoint, box
 
+from seamwright import api
+from seamwright.block.make import make_block
 from seamwright.block.model import Block
-from seamwright.block.planar import Piece, build_block
-from support.exact import exact_block
+from seamwright.drawing.model import Drawing, Line
+from seamwright.fabric.model import Fabric
+from seamwright.geometry import Point
+from seamwright.mend.change import region_of
+from seamwright.mend.region import Region
+from seamwright.piecing.model import Plan
+from seamwright.piecing.plan import plan
 
-PINWHEEL = (((0, 2), (4, 2)), ((4, 0), (4, 4)), ((2, 4), (6, 4)), ((2, 2), (2, 6)))
-"""Four strips round a centre."""
-Y = (((3, 0), (3, 3)), ((3, 3), (0, 5)), ((3, 3), (6, 5)))
-HEXAGON = ((2, 0), (6, 0), (8, 3), (6, 6), (2, 6), (0, 3))
-
-
-def nested_rings() -> Block:
-    """A ring of four strips whose centre is a ring of four strips."""
-    inner = [((a + 1, b + 1), (c + 1, d + 1)) for (a, b), (c, d) in PINWHEEL]
-    outer = [((0, 1), (7, 1)), ((7, 0), (7, 7)), ((1, 7), (8, 7)), ((1, 1), (1, 8))]
-    return exact_block(inner + outer, ((0, 0), (8, 0), (8, 8), (0, 8)), "nested rings")
+Seg = tuple[tuple[float, float], tuple[float, float]]
+FABRICS = (("sky", "#a9c9dc"), ("sea", "#4f8196"), ("fog", "#d3d9dd"), ("ink", "#1b2a41"), ("sand", "#d0a04a"))
 
 
-def two_rings() -> Block:
-    """Two rings of four strips side by side."""
-    other = [((a + 6, b), (c + 6, d)) for (a, b), (c, d) in PINWHEEL]
-    lines = [*PINWHEEL, *other, ((6, 0), (6, 6))]
-    return exact_block(lines, ((0, 0), (12, 0), (12, 6), (0, 6)), "two rings")
+def square_block(lines: Sequence[Seg], side: float = 6.0) -> Block:
+    """Lines in a square."""
+    return ring_block(lines, ((0.0, 0.0), (side, 0.0), (side, side), (0.0, side)))
 
 
-def tide_line() -> Block:
-    """Three patches that meet in a Y of two lines and a quarter of an ellipse."""
-    points = [(0.0, 0.0), (6.0, 0.0), (6.0, 6.0), (0.0, 6.0), (3.0, 0.0), (3.0, 3.0), (0.0, 5.0), (6.0, 5.0)]
-    arc = tuple((3 + 3 * math.sin(t), 5 - 2 * math.cos(t)) for t in (k * math.pi / 40 for k in range(1, 20)))
-    ends = [(0, 4, 0), (4, 1, 0), (1, 7, 1), (7, 2, 1), (2, 3, 2), (3, 6, 3), (6, 0, 3), (4, 5, 4), (5, 6, 5)]
-    return build_block("tide line", "", points, [*(Piece(*e) for e in ends), Piece(5, 7, 6, arc)])
+def ring_block(lines: Sequence[Seg], ring: Sequence[Point]) -> Block:
+    """Lines in an outline."""
+    drawn = tuple(Line((float(a), float(b)), (float(c), float(d))) for (a, b), (c, d) in lines)
+    return make_block(Drawing("quay", "", drawn, outline=tuple(ring), exact=True))
 
 
-def voronoi(seed: int, patches: int, size: float = 8.0, *, turned: bool = False) -> Block:
-    """Voronoi cells of seeded points in a square, by GEOS; every border between two cells is a line of its own.
+def bent(off: float, side: float = 6.0) -> Block:
+    """A Y that is nearly a T: its point lies `off` below the line between its arms' ends."""
+    middle = (side / 2, side / 3 + off)
+    arms: list[Seg] = [((0, side / 3), middle), (middle, (side, side / 3)), (middle, (side / 2, side))]
+    return square_block(arms, side)
 
-    Args:
-        turned: by a quarter, points and all.
-    """
+
+def pinwheels(count: int, cells: int, side: float = 2.0) -> Block:
+    """A grid of cells, `count` of them divided by four seams in a ring."""
+    size = cells * side
+    lines: list[Seg] = []
+    for k in range(1, cells):
+        lines += [((k * side, 0), (k * side, size)), ((0, k * side), (size, k * side))]
+    chosen = random.Random(count).sample([(i, j) for i in range(cells) for j in range(cells)], count)
+    for i, j in chosen:
+        x, y, a, b = i * side, j * side, 0.35 * side, 0.65 * side
+        lines += [((x, y + a), (x + b, y + a)), ((x + b, y), (x + b, y + b))]
+        lines += [((x + side, y + b), (x + a, y + b)), ((x + a, y + side), (x + a, y + a))]
+    return square_block(lines, size)
+
+
+def cells_of_points(seed: int, count: int, side: float = 8.0) -> Block:
+    """Each place belongs to the nearest of some points: seams that meet in threes."""
     chance = random.Random(seed)
-    seeds = [(chance.uniform(0, size), chance.uniform(0, size)) for _ in range(patches)]
-    square = box(0, 0, size, size)
-    borders = shapely.voronoi_polygons(MultiPoint(seeds), extend_to=square, only_edges=True)
-    noded = shapely.union_all([borders.intersection(square), square.exterior], grid_size=1e-6)
-    numbers: dict[tuple[float, float], int] = {}
-    pieces = []
-    sides = ((0, 0.0), (1, size), (0, size), (1, 0.0))
-    for line in shapely.get_parts(noded):
-        assert isinstance(line, LineString)
-        for a, b in zip(line.coords, line.coords[1:], strict=False):
-            on = [number for number, (axis, at) in enumerate(sides) if a[axis] == at == b[axis]]
-            i, j = (numbers.setdefault((p[0], p[1]), len(numbers)) for p in (a, b))
-            pieces.append(Piece(i, j, on[0] if on else 4 + len(pieces)))
-    points = [(size - y, x) if turned else (x, y) for x, y in numbers]
-    return build_block("cells", "", points, pieces)
+    points = shapely.MultiPoint([(chance.uniform(0, side), chance.uniform(0, side)) for _ in range(count)])
+    box = shapely.box(0, 0, side, side)
+    lines: set[Seg] = set()
+    for cell in shapely.voronoi_polygons(points, extend_to=box).geoms:
+        ring = [(round(x, 4), round(y, 4)) for x, y in cell.intersection(box).exterior.coords]
+        for a, b in pairwise(ring):
+            if a != b and not any(a[k] == b[k] and a[k] in (0, side) for k in (0, 1)):
+                lines.add((min(a, b), max(a, b)))
+    return square_block(sorted(lines), side)
+
+
+def coloured(block: Block, seed: int = 1) -> Block:
+    """The block with a fabric in every patch."""
+    chance = random.Random(seed)
+    return replace(
+        block,
+        fabrics=tuple(Fabric(name, colour=colour) for name, colour in FABRICS),
+        patches=tuple(replace(patch, fabric=chance.choice(FABRICS)[0]) for patch in block.patches),
+    )
+
+
+def polygons_svg(block: Block) -> str:
+    """The block as filled polygons without any line, in tenths of an inch under a transform."""
+    colours = dict(FABRICS)
+    rows = [
+        f'  <polygon id="p{n}" fill="{colours[patch.fabric or "sky"]}" points="'
+        + " ".join(f"{x},{y}" for x, y in block.patch_ring(n))
+        + '"/>'
+        for n, patch in enumerate(block.patches)
+    ]
+    width, height = block.width_in, block.height_in
+    head = f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}in" height="{height}in" '
+    head += f'viewBox="0 0 {10 * width} {10 * height}"><g id="water" transform="scale(10)">'
+    return "\n".join([head, *rows, "</g></svg>"])
+
+
+def stuck_region(block: Block) -> Region:
+    """The one stuck region of a block."""
+    (obstruction,) = plan(block).obstructions
+    return region_of(block, obstruction.patches)
+
+
+def plan_of(path: Path) -> Plan:
+    """The plan of a file."""
+    return api.plan(api.read_block(path))
+
+
+def fabrics_by_place(block: Block) -> list[tuple[str | None, float]]:
+    """How much of each fabric shows, in hundredths of a square inch."""
+    shown: dict[str | None, float] = {}
+    for number, patch in enumerate(block.patches):
+        area = shapely.Polygon(block.patch_ring(number), block.patch_holes(number)).area
+        shown[patch.fabric] = shown.get(patch.fabric, 0.0) + area
+    return sorted(((name, round(area, 2)) for name, area in shown.items()), key=str)
