@@ -78,7 +78,9 @@ def _add_check(commands: argparse._SubParsersAction[Parser]) -> None:
         usage="seamwright check DRAWING[@SIZE] ... [options]",
         help="say whether drawings can be sewn, on how few foundations, in what order",
         description="Says whether a drawing can be sewn with straight full seams, on how few foundations, in what\n"
-        "order, and how the parts are joined. If it cannot, says which patches are stuck, where and why.",
+        "order, and how the parts are joined; curves may join sections. If it cannot, says which patches are\n"
+        "stuck, where and why. Advice tells what asks for care before cutting: sharp points, narrow patches,\n"
+        "many patches at a point, seams that nearly meet, dark fabric beside light.",
         epilog="""examples:
   seamwright check designs/kite.svg
   seamwright check designs/kite.svg --picture kite.png
@@ -98,7 +100,7 @@ with 2 if one cannot be read.""",
         "--picture",
         metavar="OUT",
         help="write a picture of the plan, .svg or .png: the block from the front, sections tinted, patches "
-        "numbered, what is stuck marked (one drawing only)",
+        "numbered, what is stuck and what asks for care marked (one drawing only)",
     )
     command.add_argument(
         "--mend",
