@@ -21,7 +21,7 @@ PIVOT = (
 """Common practice for seams that are set in."""
 TWO_GOES = (
     "Where a seam is sewn in two goes: its first go ends at the ring and is secured, and its end is folded out of "
-    "the way; nothing pivots, each go is straight"
+    "the way; nothing pivots, and each go lies flat"
 )
 """Common practice for partial seams."""
 
@@ -83,7 +83,7 @@ class Turning:
                 goes[-1] += f", stop, secure, pivot, sew on to {self._end(end)}"
             elif leg.closes and start == before:
                 goes[-1] += ", stop and secure"
-                goes.append(f"then close {self._open_seam(leg)} there, straight on to {self._end(end)}")
+                goes.append(f"then close {self._open_seam(leg)} there, {self._on(leg)} to {self._end(end)}")
             elif leg.closes:
                 goes.append(
                     f"then close {self._open_seam(leg)} at {self._end(start)}, from there to {self._end(end)}"
@@ -104,14 +104,22 @@ class Turning:
         turn = self.turns[point]
         return f"join {turn.join} {'sews on from' if turn.is_half else 'turns'} there"
 
-    def _open_seam(self, leg: Leg) -> str:
-        """The seam whose second go a leg is: what sewed its first."""
-        block, turn = self.plan.block, self.turns[leg.points[0]]
-        sewn = next(
+    def _on(self, leg: Leg) -> str:
+        block = self.plan.block
+        return "straight on" if block.seams[block.edges[self._first_edge(leg)].seam].straight else "along the curve"
+
+    def _first_edge(self, leg: Leg) -> int:
+        """The edge that a second go begins with."""
+        block = self.plan.block
+        return next(
             edge
-            for edge in self._edges[turn.join - 1]
+            for edge in self._edges[self.turns[leg.points[0]].join - 1]
             if {block.edges[edge].start, block.edges[edge].end} == set(leg.points[:2])
         )
+
+    def _open_seam(self, leg: Leg) -> str:
+        """The seam whose second go a leg is: what sewed its first."""
+        block, turn, sewn = self.plan.block, self.turns[leg.points[0]], self._first_edge(leg)
         seam = block.seams[block.edges[sewn].seam]
         first = next(
             edge

@@ -17,7 +17,6 @@ from seamwright.claims import joined_parts
 from seamwright.joinwords import Turning
 from seamwright.notes import Note
 from seamwright.piecing.model import Mend, Plan, Section
-from seamwright.piecing.setin import floating
 from seamwright.report import all_notes
 from seamwright.units import say_length, say_size
 
@@ -54,6 +53,8 @@ def check_words(drawing: str, plan: Plan, mends: Sequence[Mend] = ()) -> list[st
         lines.append(f"  To have it done: seamwright check {shlex.quote(drawing)} {_mend_all(mends)}")
     if plan.obstructions:
         lines.append(f"  To see where: seamwright check {shlex.quote(drawing)} --picture stuck.svg")
+        from seamwright.piecing.setin import floating
+
         if not plan.options.set_in and not floating(block):
             lines.append("  To sew it as it is drawn, with seams that turn: add --set-in")
     lines.append(f"  {_proof(plan)}")
@@ -208,6 +209,10 @@ def _proof(plan: Plan) -> str:
             "Proven: every step and seam holds; no plan with as few partial seams and as few turns in one join has "
             f"fewer than {fewest.sections} sections."
         )
+    codes = {note.code for note in plan.notes}
+    if "limits" in codes:
+        within = "" if "limits-open" in codes else f", none within the limits fewer than {len(plan.sections)}"
+        return f"Proven: every step and seam holds; no plan has fewer than {fewest.sections} sections{within}."
     if fewest.sections == 1:
         return "Proven: every step and seam holds; fewer than one section there cannot be."
     return f"Proven: every step and seam holds; no plan has fewer than {fewest.sections} sections."

@@ -100,15 +100,20 @@ def turned(block: Block, cuts: Sequence[Bent]) -> Block:
     taken = {edge for cut in cuts for edge in cut.edges}
     found = [Seam(cut.points, cut.edges, False, cut.turns) for cut in cuts]
     for seam in block.seams:
+        points, edges = seam.points, seam.edges
+        if points[0] == points[-1] and not taken.isdisjoint(edges):
+            # What is left of a closed curve runs on through the point at which its list begins.
+            after = next(place for place, edge in enumerate(edges) if edge in taken) + 1
+            points, edges = (*points[after:-1], *points[: after + 1]), (*edges[after:], *edges[:after])
         start = 0
-        for place in range(len(seam.edges) + 1):
-            if place == len(seam.edges) or seam.edges[place] in taken:
+        for place in range(len(edges) + 1):
+            if place == len(edges) or edges[place] in taken:
                 if place > start:
-                    found.append(Seam(seam.points[start : place + 1], seam.edges[start:place], seam.straight))
+                    found.append(Seam(points[start : place + 1], edges[start:place], seam.straight))
                 start = place + 1
     number = {edge: n for n, seam in enumerate(found) for edge in seam.edges}
-    edges = tuple(replace(edge, seam=number.get(e, OUTLINE)) for e, edge in enumerate(block.edges))
-    return replace(block, seams=tuple(found), edges=edges)
+    renamed = tuple(replace(edge, seam=number.get(e, OUTLINE)) for e, edge in enumerate(block.edges))
+    return replace(block, seams=tuple(found), edges=renamed)
 
 
 def _limited(ground: Ground, may_be_section: Callable[[tuple[int, ...]], bool]) -> Callable[[int], bool]:

@@ -59,13 +59,14 @@ class Ground:
         for patch in self.patches:
             for edge in block.patches[patch].edges:
                 self._add_edge(edge)
-        for point in self.at:
+        for point in sorted(self.at):
+            self.at[point].sort()
             around = [self.bit.get(patch, 0) for patch in seams.fans[point]]
             if all(around) and not seams.on_outline[point]:
                 self.fan[point] = sum(around)
         for seam in dict.fromkeys(block.edges[e].seam for e in self.pair):
             run = block.seams[seam]
-            for place in range(1, len(run.edges)):
+            for place in range(not seams.is_closed(seam), len(run.edges)):
                 one, two, point = run.edges[place - 1], run.edges[place], run.points[place]
                 if one in self.pair and two in self.pair:
                     self.on[point, one], self.on[point, two] = two, one
@@ -101,13 +102,13 @@ class Ground:
     def cuts(self, region: int, turns: int, freeable: Collection[int] = (), most_freed: int = 0) -> Iterator[Bent]:
         """Every cut of a region with up to `turns` turns, up to `most_freed` of them at points of `freeable`."""
         pair, fan, block = self.pair, self.fan, self.seams.block
-        starts = [
+        starts = sorted(
             (point, edge)
             for edge, both in pair.items()
             if both & region == both
             for point in (block.edges[edge].start, block.edges[edge].end)
             if fan.get(point, -1) & ~region
-        ]
+        )
         for start, first in starts:
             waiting = [((first,), (start,), (), 0, 0)]
             while waiting:

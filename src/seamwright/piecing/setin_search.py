@@ -185,7 +185,10 @@ class _Search:
         """(cut, one side, other side) of every cut with which as few points are freed as need be."""
         found = self._choices.get(region)
         if found is None:
-            found = sorted(self._cuts(region), key=lambda choice: self.bound(choice[1]) + self.bound(choice[2]))
+            found = sorted(
+                self._cuts(region),
+                key=lambda choice: (self.bound(choice[1]) + self.bound(choice[2]), choice[0].points),
+            )
             self._choices[region] = found
         return found
 
