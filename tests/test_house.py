@@ -44,6 +44,9 @@ def test_the_code_passes(words: tuple[str, ...]):
         ("seamwright.piecing.plan", ("seamwright.foundation", "seamwright.sheet", "seamwright.proof")),
         ("seamwright.foundation.make", ("seamwright.sheet", "seamwright.cli", "seamwright.api")),
         ("seamwright.sheet.layout", ("seamwright.cli", "seamwright.api", "cairosvg")),
+        # The rehearsal finds every stitch line for itself: it must not be able to ask the planner.
+        ("seamwright.rehearsal.rehearse", ("seamwright.piecing", "seamwright.block", "seamwright.proof")),
+        ("seamwright.rehearsal.pictures", ("seamwright.piecing", "seamwright.block", "cairosvg")),
         # Writing an SVG needs no cairo library.
         ("seamwright.ink.svg", ("cairosvg", "cairocffi", "pypdf")),
     ],

@@ -154,11 +154,14 @@ def _places(
             keeps.append(left if len(mine) < len(parts) else None)
         else:
             # What is too far from all that was sewn before is this patch's, unless it is farther from this patch.
-            rest = shapely.get_parts(less(left, grown(seam.sewn, allowance)))
-            mine = [part for part in rest if part.distance(patch) <= part.distance(seam.sewn)]
+            before = grown(seam.sewn, allowance)
+            rest = less(left, before)
+            if not any(seam.crosses):
+                rest = common(rest, seam.line.rectangle(-far, far, 0.0, far))
+            mine = [part for part in shapely.get_parts(rest) if part.distance(patch) <= part.distance(seam.sewn)]
             place = together((common(patch.buffer(allowance), left), *mine))
             left = less(left, together(mine)) if mine else left
-            keeps.append(left)
+            keeps.append(common(left, before))
         places.append(place)
     return (left, *reversed(places)), tuple(reversed(keeps))
 

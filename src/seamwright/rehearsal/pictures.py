@@ -34,6 +34,8 @@ LEFT, RIGHT = (2.75, 3.75), (7.85, 3.75)
 PAPER = "#FFFFFF"
 TITLE_PT, WORDS_PT, SMALL_PT = 14.0, 10.0, 8.0
 LABEL_Y, LEGEND_Y, CAPTION_Y = 1.05, 6.32, 6.68
+CAPTION_LINES, LINE_EM = 4, 1.35
+"""A longer caption is set smaller; from baseline to baseline, in type sizes."""
 ROUGH_IN = 0.25
 """Paper is cut out roughly, this much outside its trim line (common practice)."""
 
@@ -234,10 +236,16 @@ def _small(text: str, middle: tuple[float, float]) -> Words:
 def _words(title: str, caption: str, cautions: str) -> list[Ink]:
     inks: list[Ink] = [Words(title, (MARGIN_IN, 0.6), TITLE_PT, bold=True, colour=INK)]
     y, most = CAPTION_Y, (WIDTH_IN - 2 * MARGIN_IN) * 72
-    for text, size, lead in ((caption, WORDS_PT, 0.19), (cautions, SMALL_PT, 0.15)):
-        for line in wrapped(text, size, most):
-            inks.append(Words(line, (MARGIN_IN, y), size, colour=INK))
-            y += lead
+    size = WORDS_PT if len(wrapped(caption, WORDS_PT, most)) <= CAPTION_LINES else SMALL_PT
+    for text, size_pt in ((caption, size), (cautions, SMALL_PT)):
+        lines = list(wrapped(text, size_pt, most))
+        room = int((HEIGHT_IN - MARGIN_IN / 2 - y) / (LINE_EM * size_pt / 72)) + 1
+        if len(lines) > room:
+            # Only the joins of a large block are so many; the plan in words lists them all.
+            lines = [*lines[: room - 1], "... and so on, as seamwright check lists them."]
+        for line in lines:
+            inks.append(Words(line, (MARGIN_IN, y), size_pt, colour=INK))
+            y += LINE_EM * size_pt / 72
         y += 0.04
     return inks
 

@@ -22,7 +22,7 @@ from shapely.geometry.base import BaseGeometry
 
 from seamwright.geometry import Point
 from seamwright.rehearsal.hands import Hands, Knife, Need, Piece
-from seamwright.rehearsal.line import Coords, StitchLine
+from seamwright.rehearsal.line import ON_LINE_IN, Coords, StitchLine
 from seamwright.rehearsal.model import Cloth, SectionToSew, SewnSection, SewnStep, Stitched
 from seamwright.rehearsal.overlay import common, less, together
 from seamwright.rehearsal.paper import JUST_BEYOND_IN, Paper, Seam, read_paper, refuse
@@ -175,9 +175,11 @@ class _Table:
         if keep is not None:
             along = less(along, less(keep, line.rectangle(0.0, line.length, 0.0, allowance)))
         over = [common(cloth.shape, along) for cloth in self.layers if cloth.shape.intersects(along)]
-        flaps = [part for part in shapely.get_parts(over) if part.area > nothing]
-        reach = [float(line.measured(shapely.get_coordinates(flap))[:, 1].max()) for flap in flaps]
-        widest = max(reach, default=0.0)
+        # Shrunk a little, a flap loses the spikes without width that overlays may leave.
+        flaps = [part.buffer(-ON_LINE_IN / 10) for part in shapely.get_parts(over) if part.area > nothing]
+        reach = [float(line.measured(shapely.get_coordinates(flap))[:, 1].max()) for flap in flaps if flap.area]
+        # Where earlier fabric ends before the allowance does, the new piece is laid by the line.
+        widest = max([allowance, *reach])
         if widest > allowance + TOO_WIDE_IN:
             name = self.section.patches[number].name
             what = f"before {name} an allowance of {widest:.3f} in is left beyond its line"

@@ -76,13 +76,13 @@ class Panel:
             if isinstance(p, Polygon)
         ]
 
-    def filled(self, shape: BaseGeometry, colour: str, pen: Pen | None = Pen.RULE, edge: str = INK) -> list[Ink]:
-        """An area with its edges."""
+    def filled(self, shape: BaseGeometry, colour: str, pen: Pen | None = Pen.RULE, edge: str = "") -> list[Ink]:
+        """An area with its edges, white on dark cloth if `edge` names no other colour."""
         inks: list[Ink] = []
         for rings in self.rings(shape):
             inks.append(Area(rings, colour))
             if pen is not None:
-                inks += [Stroke(pen, ring, closed=True, colour=edge) for ring in rings]
+                inks += [Stroke(pen, ring, closed=True, colour=edge or on(colour)) for ring in rings]
         return inks
 
     def outlined(self, shape: BaseGeometry, pen: Pen, colour: str = INK, halo: bool = False) -> list[Ink]:
