@@ -176,7 +176,8 @@ def _is_true(block: Block, options: PlanOptions) -> None:
 
 
 def test_a_curve_that_bulges_across_a_fold_line_is_seen() -> None:
-    # The seam ends on the curve's rise; beyond, the crest crosses the seam's line, though the curve's ends lie clear.
+    # The seam ends on the curve's rise. Beyond it the crest crosses the seam's line, though the curve's ends lie
+    # on one side.
     crest = [(Fraction(0), Fraction(2)), *((Fraction(k, 4), 2 + Fraction(k * (24 - k), 90)) for k in range(1, 24))]
     block = curved_block([[*crest, (Fraction(6), Fraction(2))]], [((0, 3), (Fraction(7, 6), 3))])
     seams = SeamMap(block)

@@ -22,6 +22,7 @@ from seamwright.piecing.peel import is_fold_clear
 from seamwright.piecing.plan import plan
 from seamwright.piecing.seammap import SeamMap
 from seamwright.proof.checker import check
+from seamwright.sentences import check_words
 from support.exact import exact_block
 from support.exhaustive import Exhaustive, Region
 from support.random_blocks import (
@@ -173,10 +174,20 @@ def test_a_search_without_steps_gives_a_sound_plan_under_the_limits(name: str, s
 
 def test_a_search_under_limits_that_stops_says_so() -> None:
     block = grid(9, 9)
-    notes = [plan(block, replace(FREE, max_patches=4, steps=steps)).notes for steps in (400, 10**6)]
-    told = [[note.text for note in some if note.code == "limits"] for some in notes]
-    assert all("Fewer may do: the search ended at its limit" in text for text in told[0])
-    assert told[0] and told[1] and not any("Fewer may do" in text for text in told[1])
+    codes = [
+        [note.code for note in plan(block, replace(FREE, max_patches=4, steps=steps)).notes]
+        for steps in (400, 10**6)
+    ]
+    assert "limits" in codes[0] and "limits-open" in codes[0]
+    assert "limits" in codes[1] and "limits-open" not in codes[1]
+
+
+def test_what_is_proven_is_told_without_and_within_the_limits() -> None:
+    made = plan(grid(10, 10), replace(FREE, max_patches=4))
+    assert check_words("grid.svg", made)[-1].strip() == (
+        "Proven: every step and seam holds; no plan has fewer than 10 sections, and within the limits none has "
+        "fewer than 26."
+    )
 
 
 def test_each_limit_is_named_with_what_lifts_it() -> None:

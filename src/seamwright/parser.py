@@ -169,9 +169,17 @@ def _add_shared(command: Parser) -> None:
     shared.add_argument("--units", metavar="UNITS", help="measures on paper and in words: inch (default) or metric")
     shared.add_argument("--paper", metavar="NAME", help="letter (default), a4, legal, tabloid or a3")
     shared.add_argument(
-        "--fit", metavar="WHAT", help="sheet (default): sections fit the paper where any plan allows it; none"
+        "--fit",
+        metavar="WHAT",
+        help="sheet (default): every section fits a sheet where any plan allows it, Letter and A4 alike if --paper "
+        "is letter, so that a class with both has one set of letters; none: sections may print in parts to glue",
     )
-    shared.add_argument("--max-patches", metavar="N", help="no section of more patches than this (default: any)")
+    shared.add_argument(
+        "--max-patches",
+        metavar="N",
+        help="no section has more patches than this, even if that takes more sections; 1: plain pieces only "
+        "(default: any number)",
+    )
     shared.add_argument(
         "--start",
         metavar="PATCH,...",
@@ -184,7 +192,12 @@ def _add_shared(command: Parser) -> None:
         help="fewest (default): fewest sections; repeats: fewest different prints first, so that a block of one "
         "unit comes out as one foundation printed often, even if that takes more sections",
     )
-    shared.add_argument("--fold-clear", action="store_true", help="only steps whose fold is clear of what is sewn")
+    shared.add_argument(
+        "--fold-clear",
+        action="store_true",
+        help="only steps whose fold line runs clear of all that is sewn before, even if that takes more sections "
+        "(without it such steps are preferred; only inside corners and curves make others)",
+    )
     shared.add_argument(
         "--set-in",
         action="store_true",

@@ -211,7 +211,10 @@ def _proof(plan: Plan) -> str:
         )
     codes = {note.code for note in plan.notes}
     if "limits" in codes:
-        within = "" if "limits-open" in codes else f", none within the limits fewer than {len(plan.sections)}"
+        within = f", and within the limits none has fewer than {len(plan.sections)}"
+        within = "" if "limits-open" in codes else within
+        if fewest.sections == 1:
+            return f"Proven: every step and seam holds; without the limits one section would do{within}."
         return f"Proven: every step and seam holds; no plan has fewer than {fewest.sections} sections{within}."
     if fewest.sections == 1:
         return "Proven: every step and seam holds; fewer than one section there cannot be."

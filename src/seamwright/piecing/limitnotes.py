@@ -33,9 +33,12 @@ def limit_notes(
             f"sections that {asked} are {limited}, {extra} more than without that limit; "
             f"{lifts} {'lifts' if len(division.broken) == 1 else 'lift'} it"
         )
-        if not division.limits_settled:
-            text += ". Fewer may do: the search ended at its limit, and more --steps may find them"
         found.append(Note("limits", text, extra))
+        if not division.limits_settled:
+            text = (
+                "fewer sections may do within these limits: the search ended before all plans were compared, and "
+            )
+            found.append(Note("limits-open", f"{text}more --steps may find one"))
     if repeated is not None:
         found.append(_repeats(repeated, division.sections))
     found += _too_large(seams, options, sections)
@@ -67,7 +70,7 @@ def _asked(name: str, options: PlanOptions) -> str:
     if name == "fit":
         return f"fit {_papers(options)} paper"
     if name == "max-patches":
-        return f"have {options.max_patches} patches at most"
+        return f"have {options.max_patches} {'patch' if options.max_patches == 1 else 'patches'} at most"
     return "fold clear of all that is sewn before"
 
 
