@@ -92,8 +92,7 @@ def rehearsal_words(rehearsal: Rehearsal) -> list[str]:
     first, last = rehearsal.files[0], rehearsal.files[-1]
     lines.append(f"Pictures, one a step: {rehearsal.folder}, from {first} to {last}.")
     if rehearsal.older:
-        count = _count(len(rehearsal.older), "picture")
-        lines.append(f"  {count} of an earlier plan lie there still: {_some(rehearsal.older)}.")
+        lines.append(f"  Left there from an earlier plan: {_some(rehearsal.older)}.")
     return [*lines, f"  {CAUTIONS}"]
 
 

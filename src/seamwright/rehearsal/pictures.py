@@ -135,7 +135,8 @@ class _SectionDrawer:
             caption = f"{step.patch}, cut at least {cut_size(step, self.units)}. {words}"
             drawn.append((step.patch, title, caption, self._step(step, following)))
         title = f"{self.block}, section {self.section.name}, " + ("a plain piece" if self.plain else "trimmed")
-        drawn.append((f"{self.section.name}-trimmed", title, PLAIN if self.plain else TRIMMED, self._trimmed()))
+        what, words = ("plain", PLAIN) if self.plain else ("trimmed", TRIMMED)
+        drawn.append((f"{self.section.name}-{what}", title, words, self._trimmed()))
         return drawn
 
     def _step(self, step: SewnStep, following: SewnStep | None) -> list[Ink]:
@@ -217,6 +218,7 @@ def _joined(
             inks.append(Stroke(Pen.RULE, back.line(patch.ring), closed=True, colour=QUIET))
             inks.append(Stroke(Pen.RULE, front.line(patch.ring), closed=True, colour=INK))
     for panel in (back, front):
+        inks += panel.outlined(unfinished, Pen.RULE, QUIET)
         inks.append(Stroke(Pen.STITCH, panel.line(sewing.outline), closed=True, colour=INK))
         inks += [Stroke(Pen.BOLD, panel.line(run), colour=INK) for join in rehearsed.joins for run in join.runs]
     named = [Named(section.name, section.name, section.outline) for section in sewing.sections]
