@@ -217,19 +217,41 @@ def test_json_tells_of_a_rehearsal_only_where_it_was_asked_for(tmp_path: Path, c
     assert sorted(rehearsed["pictures"]) == rehearsed["pictures"] == sorted(p.name for p in tmp_path.iterdir())
 
 
-def test_a_stuck_drawing_is_told_and_no_folder_is_made(tmp_path: Path, capsys: pytest.CaptureFixture[str]):
-    code, out, _ = run(capsys, "check", DESIGNS / "sea-urchin.svg", "--rehearse", tmp_path / "steps")
+RING = """seamwright block 1
+size 6 in
+seam 2, 0 to 2, 4
+seam 0, 4 to 4, 4
+seam 4, 6 to 4, 2
+seam 6, 2 to 2, 2
+"""
+
+
+@pytest.fixture
+def ring_of_strips(tmp_path: Path) -> Path:
+    """Four strips round a centre: stuck, unless one seam is sewn in two goes."""
+    path = tmp_path / "ring.seams"
+    path.write_text(RING)
+    return path
+
+
+def test_a_stuck_drawing_is_told_and_no_folder_is_made(
+    ring_of_strips: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+):
+    code, out, _ = run(capsys, "check", ring_of_strips, "--rehearse", tmp_path / "steps")
     assert code == 1
     assert "Not rehearsed" in out
     assert not (tmp_path / "steps").exists()
-    _, out, _ = run(capsys, "check", "--json", DESIGNS / "sea-urchin.svg", "--rehearse", tmp_path / "steps")
+    _, out, _ = run(capsys, "check", "--json", ring_of_strips, "--rehearse", tmp_path / "steps")
     assert json.loads(out)[0]["rehearsed"] is None
 
 
-def test_a_stuck_drawing_is_rehearsed_with_set_in_seams(tmp_path: Path, capsys: pytest.CaptureFixture[str]):
-    code, out, _ = run(capsys, "check", DESIGNS / "sea-urchin.svg", "--set-in", "--rehearse", tmp_path)
+def test_a_stuck_drawing_is_rehearsed_with_a_partial_seam(
+    ring_of_strips: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+):
+    code, out, _ = run(capsys, "check", ring_of_strips, "--set-in", "--rehearse", tmp_path / "steps")
     assert code == 0
     assert "Rehearsed: " in out
+    assert "in two goes" in sorted((tmp_path / "steps").iterdir())[-1].read_text()
 
 
 def test_a_file_of_someone_else_stops_all_before_anything_is_written(
