@@ -259,7 +259,7 @@ def test_what_is_left_out_goes_with_its_fabric() -> None:
         assert done.said == ()
         assert api.plan(done.block).pieceable
         assert len(done.block.patches) == 2
-        assert b"sewn on top (applique), corners in inches across, down: (2, 2)" in done.content
+        assert b"sewn on top (applique), lines in inches across, down: (2, 2)" in done.content
 
 
 # -- both ways, again and again --------------------------------------------------------------------------------

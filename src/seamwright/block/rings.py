@@ -20,6 +20,15 @@ def region_ring(block: Block, patches: Iterable[int]) -> Ring:
     Raises:
         ValueError: the patches do not make one piece without a hole.
     """
+    return tuple(point for side in region_sides(block, patches) for point in side[:-1])
+
+
+def region_sides(block: Block, patches: Iterable[int]) -> tuple[tuple[Point, ...], ...]:
+    """Coordinates along each edge round such patches, clockwise, from end to end; two points for a straight one.
+
+    Raises:
+        ValueError: the patches do not make one piece without a hole.
+    """
     inside = frozenset(patches)
     onward: dict[int, tuple[int, tuple[Point, ...]]] = {}
     for number, edge in enumerate(block.edges):
@@ -31,16 +40,16 @@ def region_ring(block: Block, patches: Iterable[int]) -> Ring:
         if start in onward:
             raise ValueError(f"the region meets itself at point {start}")
         onward[start] = (end, run if edge.right in inside else run[::-1])
-    ring: list[Point] = []
+    sides: list[tuple[Point, ...]] = []
     first = point = next(iter(onward))
     for _ in onward:
         point, run = onward[point]
-        ring.extend(run[:-1])
+        sides.append(run)
         if point == first:
             break
-    if len(ring) != sum(len(run) - 1 for _, run in onward.values()):
+    if len(sides) != len(onward):
         raise ValueError("the region is not one piece without a hole")
-    return tuple(ring)
+    return tuple(sides)
 
 
 class Runs:

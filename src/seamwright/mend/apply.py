@@ -17,7 +17,7 @@ from seamwright.block.make import make_block
 from seamwright.block.model import Block
 from seamwright.drawing.model import Curve, Drawing, Line
 from seamwright.geometry import Point, off_line
-from seamwright.mend.change import dropped_edges, places_of
+from seamwright.mend.change import dropped_by, dropped_edges, places_of
 from seamwright.options import PlanOptions
 from seamwright.piecing.model import Mend
 
@@ -37,9 +37,9 @@ def apply_mends(block: Block, mends: Sequence[Mend]) -> Block:
         file=block.file,
         lines=tuple(Line(a, b, f"seam {n}") for n, (a, b) in enumerate(_lines(block, mends, new), start=1)),
         curves=tuple(Curve(run, "curve") for run in _curves(block, mends, new)),
-        outline=_outline(block, new),
+        outline=tuple(_moved(block, block.outline, block.outline_edges, new)),
+        sides=moved_sides(block, block.outline_sides(), new),
         exact=True,
-        sides=_sides(block, new),
     )
     made = make_block(drawing, PlanOptions())
     from_patch = came_from(block, made, new)
@@ -67,7 +67,7 @@ def came_from(block: Block, made: Block, new: dict[int, Point]) -> list[int | No
 
 
 def _lines(block: Block, mends: Sequence[Mend], new: dict[int, Point]) -> Iterator[tuple[Point, Point]]:
-    gone = dropped_edges(block, mends)
+    gone = dropped_edges(block, dropped_by(mends))
     for seam in block.seams:
         if any(block.edges[e].via for e in seam.edges):
             continue
@@ -97,28 +97,28 @@ def _kept(edges: Sequence[int], gone: set[int]) -> Iterator[tuple[int, int]]:
 
 
 def _curves(block: Block, mends: Sequence[Mend], new: dict[int, Point]) -> Iterator[tuple[Point, ...]]:
+    gone = dropped_edges(block, dropped_by(mends))
     for seam in block.seams:
         if not any(block.edges[e].via for e in seam.edges):
             continue
-        run: list[Point] = []
-        for start, number in zip(seam.points, seam.edges, strict=False):
-            points = block.edge_points(number)
-            ahead = points if block.edges[number].start == start else points[::-1]
-            run += ahead if not run else ahead[1:]
-        yield tuple(run)
+        for first, last in _kept(seam.edges, gone):
+            run: list[Point] = []
+            for start, number in zip(seam.points[first:last], seam.edges[first:last], strict=True):
+                a, *via, b = block.edge_points(number)
+                points = [new.get(block.edges[number].start, a), *via, new.get(block.edges[number].end, b)]
+                ahead = points if block.edges[number].start == start else points[::-1]
+                run += ahead if not run else ahead[1:]
+            yield tuple(run)
 
 
-def _outline(block: Block, new: dict[int, Point]) -> tuple[Point, ...]:
-    return tuple(_moved(block, block.outline, block.outline_edges, new))
-
-
-def _sides(block: Block, new: dict[int, Point]) -> tuple[tuple[Point, ...], ...]:
-    """The outline side by side if some are curved, else ()."""
-    sides = block.outline_sides()
+def moved_sides(
+    block: Block, sides: Sequence[tuple[Point, ...]], new: dict[int, Point]
+) -> tuple[tuple[Point, ...], ...]:
+    """The sides of an outline with points moved, if any is curved; () if all are straight."""
     if all(len(side) == 2 for side in sides):
         return ()
-    at = [new.get(point, block.points[point]) for point in block.outline]
-    return tuple((a, *side[1:-1], b) for a, side, b in zip(at, sides, at[1:] + at[:1], strict=True))
+    to = {block.points[number]: place for number, place in new.items()}
+    return tuple((to.get(a, a), *via, to.get(b, b)) for a, *via, b in sides if to.get(a, a) != to.get(b, b) or via)
 
 
 def _moved(block: Block, ring: Sequence[int], edges: Sequence[int], new: dict[int, Point]) -> list[Point]:

@@ -8,9 +8,10 @@ Units:  inches of the finished block.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Any
 
 from seamwright.block.model import Block
 from seamwright.geometry import Point, Segment, along, off_line
@@ -51,11 +52,17 @@ class Change:
     amount: float = 0.0
 
 
-def region_of(block: Block, patches: Iterable[int], new: Mapping[int, Point] | None = None) -> Region:
+def region_of(
+    block: Block,
+    patches: Iterable[int],
+    new: Mapping[int, Point] | None = None,
+    straightened: Collection[int] = (),
+) -> Region:
     """Patches of a block as a region.
 
     Args:
         new: other places of points; points that come to lie in one place become one.
+        straightened: edges that are curves and shall be straight.
     """
     new = new or {}
     place = {n: new.get(n, p) for n, p in enumerate(block.points)}
@@ -65,14 +72,44 @@ def region_of(block: Block, patches: Iterable[int], new: Mapping[int, Point] | N
         one[n] = next((m for m, p in enumerate(block.points) if m not in new and p == new[n]), one[n])
 
     def ring(points: Sequence[int]) -> Ring:
-        same = [one[p] for p in points]
+        same = [one.get(p, p) for p in points]
         return tuple(p for before, p in zip(same[-1:] + same[:-1], same, strict=True) if p != before)
 
     faces: list[Face] = []
+    at = {n: place[n] for n in sorted(set(one.values()))}
+    along_edge: dict[int, list[int]] = {}
+    for number, edge in enumerate(block.edges):
+        if edge.via and number not in straightened:
+            along_edge[number] = list(
+                range(len(block.points) + len(at), len(block.points) + len(at) + len(edge.via))
+            )
+            at.update(zip(along_edge[number], edge.via, strict=True))
+
+    def whole(points: Sequence[int], edges: Sequence[int], patch: int) -> Ring:
+        """A ring with the points of its curves, the patch on its right."""
+        found: list[int] = []
+        for start, number in zip(points, edges, strict=True):
+            edge = block.edges[number]
+            via = along_edge.get(number, [])
+            ahead = edge.right == patch if edge.start == edge.end else edge.start == start
+            found += [start, *(via if ahead else via[::-1])]
+        return ring(found)
+
     for number in patches:
         patch = block.patches[number]
-        faces.append(tuple(ring(r) for r in (patch.ring, *patch.holes)))
-    return Region(Points({n: place[n] for n in sorted(set(one.values()))}), tuple(faces))
+        holes = zip(patch.holes, patch.hole_edges, strict=True)
+        faces.append(tuple(whole(*r, number) for r in ((patch.ring, patch.edges), *holes)))
+    curves = []
+    for seam in block.seams:
+        if any(block.edges[e].via for e in seam.edges):
+            run: list[int] = []
+            for start, number in zip(seam.points, seam.edges, strict=False):
+                via = along_edge.get(number, [])
+                run += [start, *(via if block.edges[number].start == start else via[::-1])]
+            run.append(seam.points[-1])
+            # One that closes on itself runs on where it closes, too.
+            curves.append([*run, run[1]] if run[0] == run[-1] else run)
+    return Region(Points(at, curves), tuple(faces))
 
 
 def places_of(block: Block, mends: Sequence[Mend]) -> dict[int, Point]:
@@ -86,15 +123,32 @@ def places_of(block: Block, mends: Sequence[Mend]) -> dict[int, Point]:
     return new
 
 
-def dropped_edges(block: Block, mends: Sequence[Mend]) -> set[int]:
-    """The edges that lie on seams taken away."""
-    found: set[int] = set()
-    for mend in mends:
-        for segment in mend.dropped:
-            for number, edge in enumerate(block.edges):
-                if all(on_segment(block.points[p], segment) for p in (edge.start, edge.end)):
-                    found.add(number)
-    return found
+def dropped_edges(block: Block, dropped: Iterable[Segment]) -> set[int]:
+    """The edges that lie on segments taken away; a curve is taken away by its ends."""
+    return {
+        number
+        for segment in dropped
+        for number, edge in enumerate(block.edges)
+        if all(on_segment(block.points[p], segment) for p in (edge.start, edge.end))
+    }
+
+
+def dropped_by(mends: Iterable[Mend]) -> list[Segment]:
+    """The segments that mends take away."""
+    return [segment for mend in mends for segment in mend.dropped]
+
+
+def on_top_area(block: Block, dropped: Iterable[Segment]) -> Any:
+    """The area of the patches of which every side is taken away, as a shapely geometry; None without any."""
+    from shapely import Polygon, union_all
+
+    edges = dropped_edges(block, dropped)
+    gone = [
+        Polygon(block.patch_ring(number), block.patch_holes(number))
+        for number, patch in enumerate(block.patches)
+        if edges.issuperset(patch.edges)
+    ]
+    return union_all(gone) if gone else None
 
 
 def on_segment(point: Point, segment: Segment, within: float = SAME_IN) -> bool:

@@ -1,4 +1,4 @@
-"""Seams that may go: between two patches of one fabric, or round a part that can be sewn on top.
+"""Seams that may go: between patches of one fabric, round a part for the top, or a curve for a straight one.
 
 Knows:  which seams may be taken away, and whether a stuck region is free without them.
 Leaves: words, proof.
@@ -10,7 +10,7 @@ import math
 from collections.abc import Sequence
 
 from seamwright.block.model import OUTLINE, Block
-from seamwright.geometry import Segment
+from seamwright.geometry import Segment, off_line
 from seamwright.mend.change import Change, region_of
 from seamwright.mend.region import Face, Region, inside, merged, stuck_parts
 
@@ -44,6 +44,22 @@ def drops(block: Block, patches: tuple[int, ...]) -> list[Change]:
     return sorted(found, key=lambda change: (round(change.amount, 6), change.dropped))
 
 
+def straightened(block: Block, patches: tuple[int, ...]) -> list[Change]:
+    """Curves without which a stuck region is free: each drawn as a straight seam between its ends."""
+    members, found = set(patches), []
+    for seam in block.seams:
+        edge = block.edges[seam.edges[0]]
+        if len(seam.edges) > 1 or not edge.via or edge.start == edge.end:
+            continue
+        if members.issuperset((edge.left, edge.right)):
+            if stuck_parts(region_of(block, patches, straightened={seam.edges[0]})):
+                continue
+            chord = (block.points[edge.start], block.points[edge.end])
+            off = max(abs(off_line(p, *chord)) for p in edge.via)
+            found.append(Change("straighten a curve", seams=(chord,), dropped=(chord,), amount=off))
+    return sorted(found, key=lambda change: (round(change.amount, 6), change.seams))
+
+
 def on_top(block: Block, patches: tuple[int, ...]) -> list[Change]:
     """A part that floats in another patch, sewn on top of it instead."""
     region = region_of(block, patches)
@@ -59,30 +75,26 @@ def on_top(block: Block, patches: tuple[int, ...]) -> list[Change]:
     if not left or stuck_parts(Region(region.at, tuple(left))):
         return []
     gone = {patches[n] for n in floating}
-    edges = [
-        n
-        for n, e in enumerate(block.edges)
-        if e.seam != OUTLINE and (e.left in gone or e.right in gone) and not e.via
-    ]
-    if any(e.via for e in block.edges if e.left in gone or e.right in gone):
-        return []
+    edges = [n for n, e in enumerate(block.edges) if e.seam != OUTLINE and (e.left in gone or e.right in gone)]
     return [Change("applique", extra=-len(gone), dropped=segments_of(block, edges))]
 
 
 def _within(region: Region, face: Face, hole: Sequence[int]) -> bool:
-    corner, after = region.at[face[0][0]], region.at[face[0][1]]
-    on = [p for p in face[0] if p not in hole]
-    if on:
-        return inside(region.at, (tuple(hole),), region.at[on[0]])
-    # All its corners are on the hole: the middle of a side then lies on it or inside.
-    middle = ((corner[0] + after[0]) / 2, (corner[1] + after[1]) / 2)
-    return set(face[0]) <= set(hole) and (inside(region.at, (tuple(hole),), middle) or True)
+    """Whether a face lies in a hole: a place inside the face does."""
+    from shapely import Polygon
+
+    ring, *holes = ([region.at[p] for p in part] for part in face)
+    place = Polygon(ring, holes).representative_point()
+    return inside(region.at, (tuple(hole),), (place.x, place.y))
 
 
 def segments_of(block: Block, edges: Sequence[int]) -> tuple[Segment, ...]:
-    """Edges as segments, those of one seam that follow each other as one."""
+    """Edges as segments, those of one straight seam that follow each other as one; a curve as its ends."""
     wanted = set(edges)
-    found: list[Segment] = []
+    found: list[Segment] = [
+        (block.points[e.start], block.points[e.end]) for e in (block.edges[n] for n in edges) if e.via
+    ]
+    wanted.difference_update(n for n in edges if block.edges[n].via)
     for seam in block.seams:
         start = None
         for place, edge in enumerate((*seam.edges, -1)):

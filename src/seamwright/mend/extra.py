@@ -17,7 +17,7 @@ import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from seamwright.geometry import Segment
+from seamwright.geometry import Segment, bounds
 from seamwright.mend.change import NARROWEST_IN, SAME_IN, narrowest
 from seamwright.mend.region import ON_LINE_IN, Region, Unit, chords, cut_along, seams_of, stuck_parts
 
@@ -147,15 +147,21 @@ def at_least(region: Region) -> int:
 
 
 def _lines_of_seams(region: Region) -> list[Segment]:
-    """The lines that seams lie on, each once."""
+    """The lines that seams lie on, each once; level and upright lines through the middle of what floats, too."""
     at = region.at
-    return _distinct((at[seam[0]], at[seam[-1]]) for seam in seams_of(region))
+    lines = [(at[seam[0]], at[seam[-1]]) for seam in seams_of(region) if not any(p in at.bends for p in seam)]
+    for face in region.faces:
+        for hole in face[1:]:
+            left, top, right, bottom = bounds([at[p] for p in hole])
+            x, y = (left + right) / 2, (top + bottom) / 2
+            lines += [((left, y), (right, y)), ((x, top), (x, bottom))]
+    return _distinct(lines)
 
 
 def _lines_of_pairs(region: Region) -> list[Segment]:
     """The lines through two points, each once."""
     at = region.at
-    points = [at[p] for p in region.points]
+    points = [at[p] for p in region.points if p not in at.bends]
     return _distinct((a, b) for i, a in enumerate(points) for b in points[i + 1 :])
 
 

@@ -18,7 +18,7 @@ from seamwright.block.model import Block
 from seamwright.geometry import Affine
 from seamwright.mend.alike import signature, symmetries
 from seamwright.mend.change import Change, region_of
-from seamwright.mend.drop import drops, on_top
+from seamwright.mend.drop import drops, on_top, straightened
 from seamwright.mend.extra import MOST_EXTRA, STEPS, Extra, fewest_extra
 from seamwright.mend.move import moves
 from seamwright.mend.prove import frees_all, frees_region
@@ -102,17 +102,16 @@ class _Candidates:
     def __init__(self, block: Block, seams: SeamMap, obstruction: Obstruction, steps: int) -> None:
         self.extra: Extra | None = None
         self.ranked: list[Change] = []
-        if any(block.edges[e].via for p in obstruction.patches for e in block.patches[p].edges):
-            return
         region = region_of(block, obstruction.patches)
         # Cutting has come to the region's border and no further.
-        inner = [p for p in region.points if p not in region.border]
+        inner = [p for p in region.points if p < len(block.points) and p not in region.border]
         found = moves(seams, obstruction.patches, inner)
         self.extra = fewest_extra(region, MOST_EXTRA, steps)
         for segments in self.extra.solutions:
             straight_on = all(continues(segment, block) is not None for segment in segments)
             kind = "continue a seam" if straight_on else "add a seam"
             found.append(Change(kind, extra=self.extra.count or 0, seams=segments))
+        found += straightened(block, obstruction.patches)
         found += drops(block, obstruction.patches) + on_top(block, obstruction.patches)
         self.ranked = sorted(found, key=_rank)
 
@@ -162,12 +161,12 @@ class _Proven:
 
 
 def _family(change: Change) -> str:
-    return "extra" if change.seams else change.kind
+    return "extra" if change.extra > 0 else change.kind
 
 
 def _rank(change: Change) -> tuple[int, int, float]:
-    order = ["move a point", "extra", "drop a seam", "applique"]
-    return (order.index(_family(change)), change.extra, 0.0 if change.seams else round(change.amount, 6))
+    order = ["move a point", "straighten a curve", "extra", "drop a seam", "applique"]
+    return (order.index(_family(change)), change.extra, 0.0 if change.extra > 0 else round(change.amount, 6))
 
 
 def _mend(change: Change, number: int, obstruction: int, text: str) -> Mend:

@@ -16,14 +16,14 @@ from dataclasses import replace
 
 from seamwright.block.make import make_block
 from seamwright.block.model import OUTLINE, Block
-from seamwright.block.rings import region_ring
+from seamwright.block.rings import region_sides
 from seamwright.claims import claim_of
 from seamwright.drawing.model import Curve, Drawing, Line
 from seamwright.drawing.svg import read_svg
 from seamwright.drawing.textform import read_seams, write_seams
 from seamwright.errors import SeamwrightError
 from seamwright.geometry import Point
-from seamwright.mend.apply import apply_mends, came_from
+from seamwright.mend.apply import apply_mends, came_from, moved_sides
 from seamwright.mend.change import dropped_edges, places_of
 from seamwright.mend.clean import can_write, clean_svg
 from seamwright.mend.same import same_map
@@ -79,7 +79,7 @@ def frees_all(block: Block, stuck: Sequence[Sequence[int]], mends: Sequence[Mend
         made = apply_mends(block, mends)
         if len(made.patches) != len(block.patches) + sum(mend.extra_patches for mend in mends):
             return False
-        found = decide(SeamMap(made)).stuck
+        found = decide(SeamMap(made), lambda _: True).stuck
         if len(found) != len(left):
             return False
         origins = came_from(block, made, places_of(block, mends)) if found else []
@@ -101,7 +101,7 @@ def _alone(block: Block, patches: Sequence[int], mend: Mend) -> Drawing | None:
     """A region with its mend as a drawing of its own; None if one patch is left."""
     if len(patches) + mend.extra_patches < 2:
         return None
-    members, new, gone = set(patches), places_of(block, [mend]), dropped_edges(block, [mend])
+    members, new, gone = set(patches), places_of(block, [mend]), dropped_edges(block, mend.dropped)
     lines, curves = [Line(a, b, "mend") for a, b in mend.seams], []
     for number, edge in enumerate(block.edges):
         if edge.seam == OUTLINE or number in gone or not members.issuperset((edge.left, edge.right)):
@@ -113,6 +113,14 @@ def _alone(block: Block, patches: Sequence[int], mend: Mend) -> Drawing | None:
         elif a != b:
             lines.append(Line(a, b, f"edge {number}"))
     to: dict[Point, Point] = {block.points[p]: place for p, place in new.items()}
-    ring = [to.get(p, p) for p in region_ring(block, sorted(members))]
-    outline = tuple(p for before, p in zip(ring[-1:] + ring[:-1], ring, strict=True) if p != before)
-    return Drawing(block.name, block.file, tuple(lines), tuple(curves), outline=outline, exact=True)
+    sides = region_sides(block, sorted(members))
+    ring = [to.get(p, p) for side in sides for p in side[:-1]]
+    return Drawing(
+        block.name,
+        block.file,
+        tuple(lines),
+        tuple(curves),
+        outline=tuple(p for before, p in zip(ring[-1:] + ring[:-1], ring, strict=True) if p != before),
+        sides=moved_sides(block, sides, new),
+        exact=True,
+    )

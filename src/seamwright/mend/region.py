@@ -83,8 +83,13 @@ class Region:
 class Points:
     """Coordinates by number; a place that is there already keeps its number."""
 
-    def __init__(self, given: Mapping[int, Point]) -> None:
+    def __init__(self, given: Mapping[int, Point], curves: Iterable[Sequence[int]] = ()) -> None:
+        """Take in points, and the points along each curve that runs on though it is not straight."""
         self.at = dict(given)
+        self.bends: dict[int, list[tuple[int, int]]] = {}
+        for curve in curves:
+            for a, point, b in zip(curve, curve[1:], curve[2:], strict=False):
+                self.bends.setdefault(point, []).append((a, b))
         self._number = {p: n for n, p in self.at.items()}
         self._next = max(self.at, default=-1) + 1
 
@@ -125,9 +130,14 @@ def seams_of(region: Region) -> list[list[int]]:
         around.setdefault(b, []).append(a)
     onward: dict[Edge, int] = {}
     for point, ends in around.items():
+        for one, other in at.bends.get(point, ()):
+            before, after = (_towards(at, point, end, ends) for end in (one, other))
+            if before is not None and after is not None:
+                onward[before, point], onward[after, point] = after, before
         for i, a in enumerate(ends):
             for b in ends[i + 1 :]:
-                if _straight(at[a], at[point], at[b]):
+                taken = (a, point) in onward or (b, point) in onward
+                if not taken and _straight(at[a], at[point], at[b]):
                     onward[a, point], onward[b, point] = b, a
     seams: list[list[int]] = []
     done: set[Edge] = set()
@@ -142,6 +152,13 @@ def seams_of(region: Region) -> list[list[int]]:
         done.update(edge for one, two in pairwise(chain) for edge in ((one, two), (two, one)))
         seams.append(chain)
     return seams
+
+
+def _towards(at: Points, point: int, end: int, ends: Sequence[int]) -> int | None:
+    """The neighbour of a point that lies on its edge towards `end`: that itself, or where the edge was divided."""
+    if end in ends:
+        return end
+    return next((n for n in ends if _between(at[point], at[n], at[end])), None)
 
 
 def _straight(a: Point, through: Point, b: Point) -> bool:

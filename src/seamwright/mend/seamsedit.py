@@ -11,13 +11,15 @@ import math
 import re
 from collections.abc import Sequence
 
+from shapely import Point as ShapelyPoint
+
 from seamwright.block.model import Block
 from seamwright.drawing.measured import Measured
 from seamwright.drawing.textform import stated
 from seamwright.drawing.textwrite import digits, quoted
 from seamwright.drawing.tokens import Place
 from seamwright.geometry import Point, Segment, along, moved, off_line
-from seamwright.mend.change import CannotEdit, left_of
+from seamwright.mend.change import CannotEdit, dropped_by, left_of, on_top_area
 from seamwright.mend.fabric import Laid, laid_out
 from seamwright.mend.shift import Shift
 from seamwright.piecing.model import Mend
@@ -61,8 +63,11 @@ class _Editor:
         for run in self.facts.runs:
             changes += [(p, to) for p in run.places if (to := self.shift.of(self._at(p))) is not None]
         changes += [(p, to) for p in self.facts.outline if (to := self.shift.of(self._at(p))) is not None]
-        dropped = [segment for mend in self.mends for segment in mend.dropped]
+        straight = [mend.seams[0] for mend in self.mends if mend.kind == "straighten a curve"]
+        others = [mend for mend in self.mends if mend.kind != "straighten a curve"]
+        dropped = dropped_by(others)
         cut = self._shortened(dropped) if dropped else {}
+        cut |= self._straightened(straight)
         changes += self._fabrics()
         # From the right, so that what stands before keeps its place.
         for place, to in sorted(changes, key=lambda c: (c[0].line, -c[0].column)):
@@ -71,7 +76,7 @@ class _Editor:
         for number, lines in cut.items():
             self._replace(number, lines)
         self._unlay([place for place, _ in changes])
-        self._add([segment for mend in self.mends for segment in mend.seams], set(cut))
+        self._add([segment for mend in others for segment in mend.seams], set(cut))
         return self._joined(remarks)
 
     # -- points -----------------------------------------------------------------------------------------
@@ -103,9 +108,13 @@ class _Editor:
     def _shortened(self, dropped: Sequence[Segment]) -> dict[int, list[str]]:
         """For each line of a seam that loses something, the lines that stand for what is left."""
         cut: dict[int, list[str]] = {}
+        top = on_top_area(self.block, dropped_by(self.mends))
+        room = None if top is None else top.buffer(self.shift.within)
         for run in self.facts.runs:
             points = [self._at(p) for p in run.places]
-            if run.kind != "seam":
+            if room is not None and run.kind != "bending" and all(room.covers(ShapelyPoint(p)) for p in points):
+                cut[run.places[0].line] = []
+            if run.kind != "seam" or run.places[0].line in cut:
                 continue
             kept = left_of(points, dropped, self.shift.within)
             if kept is None:
@@ -114,6 +123,23 @@ class _Editor:
             new = [[self.shift.of(p) or p for p in piece] for piece in kept]
             cut[number] = ["seam " + " to ".join(map(self._figures, piece)) for piece in new]
         return cut
+
+    def _straightened(self, chords: Sequence[Segment]) -> dict[int, list[str]]:
+        """For each line of a curve that is to be straight the seam that stands for it."""
+
+        def ends_there(a: Point, b: Point) -> bool:
+            return any(
+                math.dist(a, c) <= self.shift.within and math.dist(b, d) <= self.shift.within
+                for chord in chords
+                for c, d in (chord, chord[::-1])
+            )
+
+        found = {}
+        for run in self.facts.runs:
+            a, b = self._at(run.places[0]), self._at(run.places[-1])
+            if run.kind != "seam" and ends_there(a, b):
+                found[run.places[0].line] = [f"seam {self._figures(a)} to {self._figures(b)}"]
+        return found
 
     def _replace(self, number: int, lines: Sequence[str]) -> None:
         old = self.lines[number - 1]

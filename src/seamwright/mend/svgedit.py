@@ -27,7 +27,7 @@ from seamwright.drawing.svg_tree import Seen, walk
 from seamwright.drawing.svg_xml import parse_svg, tag_of, unpacked
 from seamwright.geometry import Affine, Point, Ring, Segment, canonical_ring, moved
 from seamwright.mend.apply import came_from
-from seamwright.mend.change import CannotEdit, left_of
+from seamwright.mend.change import CannotEdit, dropped_by, left_of, on_top_area
 from seamwright.mend.fabric import Laid, laid_out
 from seamwright.mend.shift import Shift
 from seamwright.mend.svgsource import Source
@@ -65,8 +65,9 @@ class _Editor:
         self.seen = walk(root)[1].seen
         self.shift = Shift(block, mends, within)
         self.within = within
-        self.dropped = [segment for mend in mends for segment in mend.dropped]
-        self.added = [segment for mend in mends for segment in mend.seams]
+        others = [mend for mend in mends if mend.kind != "straighten a curve"]
+        self.dropped = dropped_by(others)
+        self.added = [segment for mend in others for segment in mend.seams]
         self.origins = came_from(block, wanted, self.shift.new)
 
     def done(self, remarks: tuple[str, ...]) -> bytes:
@@ -77,6 +78,7 @@ class _Editor:
         settled: set[Element] = set()
         if self.dropped:
             settled |= self._united(patches)
+            settled |= self._left_for_the_top([s for s in shapes if s.element not in settled])
         if self.added:
             left = list(self.added)
             if not drawn:
@@ -119,6 +121,7 @@ class _Editor:
         changed = False
         traces: list[Trace] = []
         for trace in self._traces(seen):
+            changed = self._straightened(trace, affine) or changed
             kept = self._kept(seen, trace, affine)
             if kept is not None:
                 changed = True
@@ -133,6 +136,27 @@ class _Editor:
                 traces.append(new)
         if changed:
             self._write(seen, traces)
+
+    def _straightened(self, trace: Trace, affine: Affine) -> bool:
+        """Put one straight step in place of the curved ones from end to end of a curve; whether there were any."""
+        found = False
+        for chord in (m.seams[0] for m in self.mends if m.kind == "straighten a curve"):
+            points = [moved(affine, p) for p in (trace.start, *(step[-1] for step in trace.steps))]
+            for a, b in (chord, chord[::-1]):
+                starts = [n for n, p in enumerate(points) if math.dist(p, a) <= self.within]
+                for first in starts:
+                    last = first
+                    while (
+                        last < len(trace.steps)
+                        and len(trace.steps[last]) > 1
+                        and math.dist(points[last], b) > self.within
+                    ):
+                        last += 1
+                    if last > first and math.dist(points[last], b) <= self.within:
+                        trace.steps[first:last] = [(trace.steps[last - 1][-1],)]
+                        found = True
+                        break
+        return found
 
     def _kept(self, seen: Seen, trace: Trace, affine: Affine) -> list[Trace] | None:
         """What is left of a subpath without what is dropped; None if nothing is."""
@@ -238,6 +262,19 @@ class _Editor:
                     else:
                         self.source.drop(seen.element)
         return settled
+
+    def _left_for_the_top(self, shapes: Sequence[Seen]) -> set[Element]:
+        """Take out what draws nothing but parts that are sewn on top."""
+        area = on_top_area(self.block, dropped_by(self.mends))
+        if area is None:
+            return set()
+        room, gone = area.buffer(self.within), set()
+        for seen in shapes:
+            runs = seen.painted.runs if seen.painted is not None else ()
+            if all(room.covers(shapely.Point(moved(self.block.lay, p))) for run in runs for p in run.points()):
+                self._write(seen, [])
+                gone.add(seen.element)
+        return gone
 
     def _show(self, seen: Seen, patch: int) -> None:
         """Let a shape show a patch of the mended block."""

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 
 from seamwright.block.model import Block
 from seamwright.geometry import Point, Segment, off_line
-from seamwright.mend.change import SAME_IN, Change
+from seamwright.mend.change import SAME_IN, Change, on_top_area
 from seamwright.options import Units
 from seamwright.piecing.model import Obstruction
 from seamwright.units import say_length, say_point
@@ -26,6 +26,7 @@ def sentence(change: Change, block: Block, units: Units, alike: int = 1) -> str:
     """What to do, as one sentence or two."""
     tell = {
         "move a point": _move,
+        "straighten a curve": _straighten,
         "continue a seam": _continue,
         "add a seam": _add,
         "drop a seam": _drop,
@@ -68,6 +69,12 @@ def _move(change: Change, block: Block, units: Units) -> str:
     return f"Move the point at {where} by {by} {direction(old, to)}, to {say_point(to, units)}.{along}"
 
 
+def _straighten(change: Change, block: Block, units: Units) -> str:
+    a, b = (say_point(p, units) for p in change.seams[0])
+    by = say_length(change.amount, units, finest=32)
+    return f"Draw the curve from {a} to {b}{_unit(units)} as a straight seam; it bows out by {by}."
+
+
 def _continue(change: Change, block: Block, units: Units) -> str:
     runs = [_outward(segment, block) for segment in change.seams]
     told = _listed([f"from {say_point(a, units)} to {say_point(b, units)}" for a, b in runs], "lines")
@@ -92,9 +99,7 @@ def _drop(change: Change, block: Block, units: Units) -> str:
 
 
 def _on_top(change: Change, block: Block, units: Units) -> str:
-    corners = dict.fromkeys(p for segment in change.dropped for p in segment)
-    left, top = min(x for x, _ in corners), min(y for _, y in corners)
-    right, bottom = max(x for x, _ in corners), max(y for _, y in corners)
+    left, top, right, bottom = on_top_area(block, change.dropped).bounds
     where = f"between {say_point((left, top), units)} and {say_point((right, bottom), units)}{_unit(units)}"
     return f"Leave out the part {where}, sew the block, and sew that part on top of it (applique)."
 

@@ -141,8 +141,7 @@ def _remarks(block: Block, mends: Sequence[Mend]) -> tuple[str, ...]:
     told = []
     for mend in mends:
         if mend.kind == "applique":
-            gone = dropped_edges(block, [mend])
-            corners = dict.fromkeys(p for n in sorted(gone) for p in (block.edges[n].start, block.edges[n].end))
-            places = "; ".join(say_point(block.points[p], Units.INCH) for p in corners)
-            told.append(f"sewn on top (applique), corners in inches across, down: {places}")
+            gone = sorted(dropped_edges(block, mend.dropped))
+            runs = ["; ".join(say_point(p, Units.INCH) for p in block.edge_points(number)) for number in gone]
+            told.append(f"sewn on top (applique), lines in inches across, down: {' / '.join(runs)}")
     return tuple(told)

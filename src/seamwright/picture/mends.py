@@ -13,7 +13,7 @@ from seamwright.block.model import Block
 from seamwright.geometry import Point, off_line
 from seamwright.ink.model import Area, Ink, Pen, Stroke, Words
 from seamwright.ink.wrap import wrapped
-from seamwright.mend.change import dropped_edges, places_of
+from seamwright.mend.change import dropped_by, dropped_edges, places_of
 from seamwright.picture.tints import INK, QUIET, SIGNAL
 from seamwright.piecing.model import Mend, Obstruction
 
@@ -28,9 +28,10 @@ GROUND = "#F6DADD"
 
 def change_marks(block: Block, mends: Sequence[Mend], place: Place) -> list[Ink]:
     """What mends change in a block: the old place of what moves or goes, and what is new."""
-    old = [*_turned(block, mends, new=False), *(segment for mend in mends for segment in mend.dropped)]
+    gone = [block.edge_points(number) for number in sorted(dropped_edges(block, dropped_by(mends)))]
+    old = [*_turned(block, mends, new=False), *gone]
     new = [*_turned(block, mends, new=True), *(segment for mend in mends for segment in mend.seams)]
-    inks: list[Ink] = [Stroke(Pen.HELPER, (place(a), place(b)), colour=QUIET) for a, b in old]
+    inks: list[Ink] = [Stroke(Pen.HELPER, tuple(map(place, run)), colour=QUIET) for run in old]
     return inks + [Stroke(Pen.BOLD, (place(a), place(b)), colour=SIGNAL) for a, b in new]
 
 
@@ -70,7 +71,7 @@ def _small(block: Block, stuck: Sequence[int], mend: Mend, place: Place) -> Iter
     for patch in stuck:
         rings = (block.patch_ring(patch), *block.patch_holes(patch))
         yield Area(tuple(tuple(map(place, ring)) for ring in rings), GROUND)
-    gone, to = _moved_edges(block, [mend]) | dropped_edges(block, [mend]), places_of(block, [mend])
+    gone, to = _moved_edges(block, [mend]) | dropped_edges(block, mend.dropped), places_of(block, [mend])
     for number, edge in enumerate(block.edges):
         if number not in gone:
             a, *via, b = block.edge_points(number)

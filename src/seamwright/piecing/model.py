@@ -108,7 +108,7 @@ class Mend:
     Attributes:
         number: from 1, over all obstructions; what `--mend` takes.
         obstruction: number of the obstruction it mends.
-        kind: "move a point", "continue a seam", "add a seam", "drop a seam" or "applique".
+        kind: "move a point", "straighten a curve", "continue a seam", "add a seam", "drop a seam" or "applique".
         text: one sentence a sewer understands, with the place and how far.
         extra_patches: how many patches more the block then has; below 0 for fewer.
         seams: seams added, inches.
