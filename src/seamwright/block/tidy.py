@@ -31,6 +31,8 @@ from seamwright.geometry import Point, off_line
 ROUNDS = 4
 LONG_IN = 1 / 16
 """Longer moves, to spare the points drawn on purpose, are not worth it: then all points give way alike."""
+CLEAR_IN = 4 * SAME_IN
+"""A node may lie off its curve by what counts as one place; points of the curve this near would make it jerk."""
 TUCK_IN = 1e-8
 """A point this far past the end of its run is there by rounding only."""
 
@@ -88,6 +90,9 @@ def tidy(
         _settle(net)
         _tuck(net)
     _meet(net, drawing)
+    if _collapse(net, tolerance):
+        _settle(net)
+        _tuck(net)
     _part_bent(net)
     join_bends(net)
     return _pieces(net)
@@ -196,6 +201,34 @@ def _part(net: Net, number: int, node: int, run: Run) -> None:
     net.runs.append(Run([node, run.ends[1]], after, (), run.source, run.border, run.shapes))
 
 
+def _collapse(net: Net, tolerance: float) -> bool:
+    """Make points one between which a curve and another run have come to lie on one another; returns whether any.
+
+    Where three lines nearly meet, a point of two of them may lie on the third to 0.001 in, and the slivers beside
+    it are thinner than that.
+    """
+    steps: dict[tuple[int, int], int] = {}
+    curved: set[tuple[int, int]] = set()
+    for run in net.runs:
+        places = {n: net.place(run, net.at[n]) for n in run.on}
+        order = [run.ends[0], *sorted(run.on, key=lambda n: (places[n], n)), run.ends[1]]
+        for m, n in pairwise(order):
+            near = m != n and math.dist(net.at[m], net.at[n]) <= tolerance
+            if near and not (run.curve and _between(net, run, m, n)):
+                pair = (min(m, n), max(m, n))
+                steps[pair] = steps.get(pair, 0) + 1
+                if run.curve:
+                    curved.add(pair)
+    twice = sorted(pair for pair in curved if steps[pair] > 1)
+    for m, n in twice:
+        # The point at which most meet stays where it is; what was drawn goes before what merely crosses.
+        stays, goes = sorted((m, n), key=lambda x: (-len(net.through.get(x, ())), -net.drawn[x], net.at[x]))
+        net.repaired("gathered", net.at[net.find(stays)], math.dist(net.at[m], net.at[n]))
+        net.merge(stays, goes)
+    net.refresh()
+    return bool(twice)
+
+
 def _part_bent(net: Net) -> None:
     """Part runs that are not straight, since moving their nodes found no way, at the node that is farthest off."""
     queue = list(range(len(net.runs)))
@@ -241,10 +274,17 @@ def _between(net: Net, run: Run, m: int, n: int) -> tuple[Point, ...]:
     low = 0.0 if m == run.ends[0] else place_on(points, net.at[m])[0]
     high = math.inf if n == run.ends[1] else place_on(points, net.at[n])[0]
     total = sum(math.dist(p, q) for p, q in pairwise(points))
-    high = min(high, total)
+    low, high = low + _clear(net, run, m, 0), min(high, total) - _clear(net, run, n, -1)
     done, inner = 0.0, []
     for p, q in pairwise(points):
         done += math.dist(p, q)
-        if low + SAME_IN < done < high - SAME_IN:
+        if low < done < high:
             inner.append(q)
     return tuple(inner)
+
+
+def _clear(net: Net, run: Run, node: int, end: int) -> float:
+    """How far from a node points of its curve are left out: the more, the farther it was moved off the curve."""
+    at = net.at[node]
+    off = math.dist(at, run.curve[end] if node == run.ends[end] else place_on(run.curve, at)[1])
+    return max(CLEAR_IN, 4 * off)
