@@ -54,10 +54,16 @@ def read_block(path: str | Path, **options: Text) -> Block:
     return _read(path, _texts(options))
 
 
-def plan(block: Block, **options: Text) -> Plan:
+def plan(block: Block, *, progress: Callable[[int], None] | None = None, **options: Text) -> Plan:
     """The piecing plan of a block, proven by the independent checker.
 
-    A drawing that cannot be sewn is no error: the plan says so and shows what is stuck.
+    A drawing that cannot be sewn is no error: the plan says so and shows what is stuck. Ctrl-C while it is searched
+    for gives the best plan found until then; its `fewest.ended` says so.
+
+    Args:
+        block: what to sew.
+        progress: told now and then how many ways to divide the block were looked at.
+        options: as for `read_block`; these win.
 
     Raises:
         ProofError: the plan failed its proof; this is our fault, please report it.
@@ -67,7 +73,7 @@ def plan(block: Block, **options: Text) -> Plan:
     from seamwright.piecing.plan import plan as make_plan
     from seamwright.proof.checker import check
 
-    planned = make_plan(block, usable_options([*block.options, *_texts(options)]))
+    planned = make_plan(block, usable_options([*block.options, *_texts(options)]), progress)
     if planned.sections:
         check(claim_of(planned))
     return planned
@@ -388,18 +394,19 @@ def split_size(drawing: str) -> tuple[str, str]:
     return path, size
 
 
-def outcome(drawing: str, given: Given = ()) -> Outcome:
+def outcome(drawing: str, given: Given = (), progress: Callable[[int], None] | None = None) -> Outcome:
     """Reads, plans and proves one drawing; whatever goes wrong is in the outcome.
 
     Args:
         drawing: path of the file, with a size of its own behind it if wanted: "kite.svg@8in".
         given: options as pairs (long name, text).
+        progress: told now and then how many ways to divide the block were looked at.
     """
     path, size = split_size(drawing)
     try:
         block = _read(path, [*given, ("size", size)] if size else given)
         # One drawing may be asked for in two sizes: each keeps the words it was asked for with.
-        return Outcome(drawing, plan=plan(replace(block, file=drawing)))
+        return Outcome(drawing, plan=plan(replace(block, file=drawing), progress=progress))
     except SeamwrightError as error:
         return Outcome(drawing, error=error)
     except Exception as problem:  # one drawing never stops the others

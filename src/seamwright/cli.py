@@ -5,7 +5,8 @@ Leaves: the words asked (parser), the work (api), the words of a report (report)
 Limits: nothing heavy is imported until a command runs, so that help is there at once.
 
 Exit codes: 0 done; 1 the drawing cannot be sewn as asked; 2 input, option, file or missing library; 3 our own
-proof or read-back failed; 130 interrupted.
+proof or read-back failed; 130 interrupted. Ctrl-C while a plan is searched for ends that search only: the best plan
+found is told, and what was asked for is done with it, unless more drawings wait; these make it 130.
 """
 
 from __future__ import annotations
@@ -83,10 +84,12 @@ def _check(asked: Namespace) -> int:
     with Progress(len(drawings), "drawing") as progress:
         for drawing in drawings:
             progress.doing(drawing)
-            outcomes.append(api.with_mends(api.outcome(drawing, given)))
+            outcomes.append(api.with_mends(api.outcome(drawing, given, progress.looked_at)))
             if not asked.json and out is None:
                 progress.clear()
                 _tell_outcome(outcomes[-1], sys.stdout)
+            if outcomes[-1].stopped:
+                break
     if out is not None:
         return _mend(outcomes[0], wanted, out, asked, given)
     plan = outcomes[0].plan
@@ -101,7 +104,7 @@ def _check(asked: Namespace) -> int:
             objects[0]["rehearsed"] = rehearsed
     if asked.json:
         _print_json(objects)
-    return max(outcome.exit_code for outcome in outcomes)
+    return _left_out(drawings, outcomes) or max(outcome.exit_code for outcome in outcomes)
 
 
 def _rehearsal_folder(asked: Namespace, drawings: Sequence[str]) -> Path | None:
@@ -213,7 +216,11 @@ def _foundations(asked: Namespace) -> int:
         outcomes: list[Outcome] = []
         for drawing in drawings:
             progress.doing(drawing)
-            outcomes.append(api.outcome(drawing, given))
+            outcomes.append(api.outcome(drawing, given, progress.looked_at))
+            if outcomes[-1].stopped:
+                break
+        if len(outcomes) < len(drawings):
+            raise KeyboardInterrupt  # half of what was asked for is no print
         unprinted = [o for o in outcomes if o.plan is None or not o.plan.sections]
         if not unprinted:
             plans = [o.plan for o in outcomes if o.plan is not None]
@@ -239,6 +246,15 @@ def _text_form(asked: Namespace) -> int:
         )
     _print(GRAMMAR.rstrip())
     return 0
+
+
+def _left_out(drawings: Sequence[str], outcomes: Sequence[Outcome]) -> int:
+    """Tells of drawings not looked at, since Ctrl-C stopped the search before; the exit code, 0 for none."""
+    left = len(drawings) - len(outcomes)
+    if not left:
+        return 0
+    _complain(f"stopped; {left} of {len(drawings)} drawings {'was' if left == 1 else 'were'} not looked at")
+    return 130
 
 
 def _drawings(asked: Namespace) -> list[str]:

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import os
 import sys
+import time
 from typing import Any
 
 SHOWN_AFTER_S = 1.0
+SHOWN_EVERY_S = 0.2
 USUAL_COLUMNS, USUAL_ROWS = 79, 24
 
 
@@ -23,6 +25,8 @@ class Progress:
         self._begun = self._shown = False
         self._bar: Any = None
         self._timer: Any = None
+        self._words = ""
+        self._told = 0.0
 
     def __enter__(self) -> Progress:
         if sys.stderr is not None and sys.stderr.isatty():
@@ -55,10 +59,19 @@ class Progress:
     def doing(self, words: str) -> None:
         """Names the step that begins, which ends the one before."""
         if self._bar is not None:
+            self._words = words
             self._bar.set_description_str(words, refresh=self._shown)
             if self._begun:
                 self._bar.update()
             self._begun = True
+
+    def looked_at(self, count: int) -> None:
+        """Tells how far a search is, and how to end it."""
+        if self._shown and time.monotonic() > self._told + SHOWN_EVERY_S:
+            self._told = time.monotonic()
+            # A narrow screen shows the beginning only.
+            words = f"Ctrl-C takes the best so far of {count:,} ways tried; {self._words}"
+            self._bar.set_description_str(words, refresh=True)
 
     def clear(self) -> None:
         """Takes the bar off the screen, so that something can be printed."""

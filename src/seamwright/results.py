@@ -32,6 +32,11 @@ class Outcome:
     mends: tuple[Mend, ...] = ()
 
     @property
+    def stopped(self) -> bool:
+        """Whether Ctrl-C ended the search for the plan, which is the best found until then."""
+        return self.plan is not None and self.plan.fewest is not None and self.plan.fewest.ended == "stopped"
+
+    @property
     def exit_code(self) -> int:
         """0 can be sewn as asked; 1 cannot; 2 or 3: the error's.
 

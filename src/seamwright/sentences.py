@@ -25,6 +25,13 @@ if TYPE_CHECKING:
     from seamwright.sheet.model import Sheet
 
 SET_IN = "--set-in"
+ENDED = {
+    "": ("Not every way was tried", "more --steps may find fewer"),
+    "steps": ("The search ended at its limit", "more --steps may find fewer"),
+    "seconds": ("The search ended at its limit", "more --seconds may find fewer"),
+    "stopped": ("You stopped the search", "more time may find fewer"),
+}
+"""What ended a search, and what may find fewer sections then."""
 FEW = 8
 """Sheets told one by one: what was made must fit one screen."""
 
@@ -199,9 +206,10 @@ def _proof(plan: Plan) -> str:
     if fewest is None:
         return "Proven: whatever is sewn first, these patches stay stuck; it lies in the drawing, not in the order."
     if not fewest.proven:
+        ended, finds = ENDED[fewest.ended]
         return (
-            f"Proven: every step and seam holds. The search ended at its limit: {fewest.sections} sections were "
-            f"found, {fewest.at_least} at least are needed; more --steps may find fewer."
+            f"Proven: every step and seam holds. {ended}: {fewest.sections} sections were found, {fewest.at_least} "
+            f"at least are needed; {finds}."
         )
     if plan.sewable == "set-in":
         return (

@@ -183,17 +183,18 @@ class _Piece:
         """Plans by the general search; whether no plan has fewer sections."""
         ground = self._the_ground()
         search = GeneralSearch(ground, self.budget, limits, self.plain)
+        along = self.plans.first() if limits.any and self.plain else None
         try:
             least = search.least(ground.whole)
         except OutOfSteps:
-            self.plans, self.ties_settled = Plans.only(search.good(ground.whole), self.facts), False
+            self.plans, self.ties_settled = Plans.only(search.good(ground.whole, along), self.facts), False
             return False
         if not limits.any:
             self.at_least = least if search.exact else least - 1
         try:
             self.plans = Ties(ground, search, self.facts).plans(ground.whole)
         except OutOfSteps:
-            self.plans, self.ties_settled = Plans.only(search.good(ground.whole), self.facts), False
+            self.plans, self.ties_settled = Plans.only(search.good(ground.whole, along), self.facts), False
         return search.exact
 
     def field(self, tree: Tree, limits: Limits, budget: Budget) -> Field:

@@ -235,14 +235,30 @@ class GeneralSearch:
 
     # -- out of steps ---------------------------------------------------------------------------------------------
 
-    def good(self, region: Region) -> Tree:
-        """A good plan with little searching: small regions at their best, larger ones cut evenly."""
+    def good(self, region: Region, along: Tree | None = None) -> Tree:
+        """A good plan with little searching: small regions at their best, larger ones cut evenly.
+
+        Args:
+            region: what to divide.
+            along: a good plan of the region without limits; regions that are not small are cut as it says.
+        """
         patches = self.numbers(region.area)
         if self.is_section(region):
             return Tree(patches)
-        run = self._best_known(region) or self._even_cut(region)
-        sides = (self.part.side(run, region, left=True), self.part.side(run, region, left=False))
-        return Tree(patches, self.cut(run, region), (self.good(sides[0]), self.good(sides[1])))
+        run = self._run_of(along, region) or self._best_known(region) or self._even_cut(region)
+        sides = [self.part.side(run, region, left) for left in (True, False)]
+        onward = {frozenset(side.patches): side for side in along.sides} if along else {}
+        one, two = (self.good(side, onward.get(frozenset(self.numbers(side.area)))) for side in sides)
+        return Tree(patches, self.cut(run, region), (one, two))
+
+    def _run_of(self, along: Tree | None, region: Region) -> Run | None:
+        """The run that a plan cuts a region along, if it cuts it and the region is not small."""
+        if along is None or along.cut is None or region.area.bit_count() <= EXACT_WHEN_HURRIED:
+            return None
+        runs = region.cuts + self.part.single_edges(region)
+        return next(
+            (run for run in runs if run.seam == along.cut.seam and self.cut(run, region) == along.cut), None
+        )
 
     def _best_known(self, region: Region) -> Run | None:
         forced = self.part.forced(region)

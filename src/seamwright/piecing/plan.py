@@ -167,14 +167,19 @@ def _face(block: Block, number: int) -> tuple[tuple[tuple[tuple[int, int], ...],
 
 
 def _search_notes(division: Division) -> tuple[Note, ...]:
-    """Where the search proved the number of sections but had no steps left to compare all plans of that number."""
+    """Who ended the search, and whether plans with as few sections were left uncompared."""
     if division.ties_settled and not division.kinds_settled and division.repeated is None:
         text = (
             "a plan with as few sections and fewer different foundations was not ruled out: the block can be divided "
             "in too many ways for all to be kept"
         )
         return (Note("search", text),)
-    if division.ties_settled or division.fewest > division.at_least:
+    if division.ties_settled:
         return ()
-    text = "not every plan with as few sections was compared within the limit; more --steps may find a handier one"
+    if division.ended == "stopped":
+        return (Note("stopped", "you stopped the search (Ctrl-C): this is the best plan found until then"),)
+    if division.fewest > division.at_least:
+        return ()
+    more = "--seconds" if division.ended == "seconds" else "--steps"
+    text = f"not every plan with as few sections was compared within the limit; more {more} may find a handier one"
     return (Note("search", text),)

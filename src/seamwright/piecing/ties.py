@@ -253,6 +253,10 @@ class Plans:
     tree: Callable[[Choice], Tree]
     capped: bool = False
 
+    def first(self) -> Tree:
+        """One of the plans."""
+        return self.tree(self.choices[0])
+
     @staticmethod
     def only(tree: Tree, facts: Facts) -> Plans:
         """One plan that stands."""
