@@ -19,6 +19,7 @@ from seamwright.foundation.make import foundations
 from seamwright.foundation.marks import match_marks
 from seamwright.geometry import moved
 from seamwright.options import Fit, PlanOptions, Priority
+from seamwright.piecing import mostrepeats, ties
 from seamwright.piecing.plan import plan
 from seamwright.proof.checker import check
 from seamwright.report import check_object
@@ -294,6 +295,38 @@ def test_no_division_at_all_has_fewer_different_prints_or_as_few_and_fewer_secti
         tried += 1
         more += len(ours) > made.fewest.sections if made.fewest else 0
     assert tried > 40
+
+
+def test_a_search_for_repeats_that_stops_early_gives_a_sound_plan_and_bound() -> None:
+    block = tiled(CROSS, [[0, 1, 2], [3, 1, 0], [2, 2, 1]])
+    best = plan(block, REPEATS)
+    (proven,) = [note for note in best.notes if note.code == "repeats"]
+    told = set()
+    for steps in (1, 100, 5000, 2_000_000):
+        made = plan(block, replace(REPEATS, steps=steps))
+        check(claim_of(made))
+        (note,) = [note for note in made.notes if note.code == "repeats"]
+        assert note.count is not None and proven.count is not None and note.count >= proven.count
+        assert note.count == len({(s.print, s.reversed) for s in made.sections})
+        if "no plan has fewer" in note.text:
+            assert note.count == proven.count
+        else:
+            assert "not complete" in note.text and "more --steps" in note.text
+        told.add("not complete" in note.text)
+    assert told == {True, False}
+
+
+def test_a_cap_that_was_hit_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    capped = [block for block in (on_a_lattice(seed) for seed in range(80)) if plan(block, ANY_SIZE).pieceable]
+    assert not any("too many ways" in note.text for block in capped for note in plan(block, ANY_SIZE).notes)
+    monkeypatch.setattr(ties, "MOST_SETS", 1)
+    monkeypatch.setattr(mostrepeats, "MOST_SETS", 1)
+    for options in (ANY_SIZE, REPEATS):
+        told = [
+            any("too many ways" in note.text for note in made.notes)
+            for made in (plan(block, options) for block in capped)
+        ]
+        assert any(told) and not all(told)
 
 
 # -- on paper ----------------------------------------------------------------------------------------------------

@@ -21,6 +21,8 @@ from seamwright.piecing.canon import GAP_IN, Shape, Walk, Walks
 
 SAME_SPOT_IN = 0.01
 """Places round two sections that are nearer than this when one is laid on the other are one."""
+MOST_LOOKED_AT = 1000
+"""Above so many patches of equal area their shapes are looked at only where sections are compared."""
 
 Kind = tuple[int, bool | None]
 """Number of a shape with its fabrics, and the hand that tells it from its mirror image; None if it is its own."""
@@ -39,6 +41,12 @@ class Alike:
         self._fans: dict[int, tuple[int, ...]] | None = None
         self._like = _clusters(block)
         self._supply = Counter(self._like)
+        # Areas may agree by chance: look at those patches' shapes.
+        close = [patch for patch, like in enumerate(self._like) if self._supply[like] > 1]
+        if len(close) <= MOST_LOOKED_AT:
+            for patch in close:
+                self._like[patch] = -self.kind((patch,))[0]
+            self._supply = Counter(self._like)
 
     def may_repeat(self, patches: Iterable[int]) -> bool:
         """Whether the block has patches enough of the same sizes for another section like this one."""

@@ -7,7 +7,7 @@ Leaves: names, orders, words.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from seamwright.block.model import Seam
 from seamwright.options import PlanOptions, Priority
@@ -96,6 +96,8 @@ def divide(seams: SeamMap, options: PlanOptions, progress: Progress | None = Non
             again = budget.as_much_again()
             fields = [part.field(tree, limits, again) for part, tree in zip(parts, trees, strict=True)]
             repeated = most_repeats(fields, facts)
+            if not all(part.ties_settled and part.limits_settled for part in parts):
+                repeated = replace(repeated, settled=False, ended=True, at_least=1)
             trees = repeated.trees
         tree = balanced(seams, _put_together(seams, forced, trees))
     settled = all(part.ties_settled for part in parts)
@@ -182,19 +184,21 @@ class _Piece:
     def _plan_generally(self, limits: Limits) -> bool:
         """Plans by the general search; whether no plan has fewer sections."""
         ground = self._the_ground()
-        search = GeneralSearch(ground, self.budget, limits, self.plain)
-        along = self.plans.first() if limits.any and self.plain else None
+        budget = self.budget.as_much_again() if limits.any else self.budget
+        search = GeneralSearch(ground, budget, limits, self.plain)
         try:
             least = search.least(ground.whole)
         except OutOfSteps:
-            self.plans, self.ties_settled = Plans.only(search.good(ground.whole, along), self.facts), False
+            self.plans, self.ties_settled = Plans.only(search.good(ground.whole), self.facts), False
+            if isinstance(ground, FloodPart) and not limits.any:
+                self.at_least = 1 + ground.joins_at_least()
             return False
         if not limits.any:
             self.at_least = least if search.exact else least - 1
         try:
             self.plans = Ties(ground, search, self.facts).plans(ground.whole)
         except OutOfSteps:
-            self.plans, self.ties_settled = Plans.only(search.good(ground.whole, along), self.facts), False
+            self.plans, self.ties_settled = Plans.only(search.good(ground.whole), self.facts), False
         return search.exact
 
     def field(self, tree: Tree, limits: Limits, budget: Budget) -> Field:

@@ -12,8 +12,8 @@ Method: a plan is better than another if it has fewer different prints, plain sh
         holds patches of all sizes in the same proportion as the block.
         To have a good plan before that, the block is cut into regions that hold patches in the proportion of the
         block, and each of these as it would be by itself, alike ones alike.
-Limits: the number of regions can grow with a power of the number of crossings, and each keeps `ties.MOST_SETS`
-        choices: `settled` says whether the answer is the best for certain.
+Limits: the number of regions can grow with a power of the number of crossings, and each keeps `MOST_SETS` choices:
+        `settled` says whether the answer is the best for certain.
 """
 
 from __future__ import annotations
@@ -32,8 +32,11 @@ from seamwright.piecing.ties import Choice, Plans, Rest, Ties, added, best_trees
 
 LARGEST = 400
 """Parts of more patches keep the division of fewest sections: tables and time grow with a power of their number."""
-REGIONS_A_STEP = 20
-"""A region looked at for repeats takes as long as this many others."""
+MOST_SETS = 1024
+REGIONS_A_STEP = 60
+"""A region looked at for repeats takes as long as this many others ..."""
+PAIRS_A_REGION = 4
+"""... and that many pairs of choices as long as one other."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +47,7 @@ class Repeated:
         trees: a tree for each part.
         prints: different prints in it. at_least: no plan has fewer.
         without: sections of the division of fewest sections, under the same limits.
-        settled: no plan with as few prints has fewer sections, or is handier.
+        settled: no plan has fewer prints, and none with as few has fewer sections.
         ended: the search ran out of steps; if it is not settled and did not, regions had too many choices to keep.
     """
 
@@ -74,11 +77,18 @@ def most_repeats(fields: Sequence[Field], facts: Facts) -> Repeated:
     supply = Counter(facts.alike.cluster(range(len(facts.block.patches))))
     best = _together([_as_it_is(field.tree, facts) for field in fields])
     settled = all(field.search is not None or len(field.tree.patches) == 1 for field in fields)
+    without = sum(node.cut is None for field in fields for node in field.tree.nodes())
     at_least, ended = 1, False
+    nothing_repeats = max(supply.values()) == 1
+    if nothing_repeats or best[0][0] == 1:
+        # As many prints as sections, and these are the fewest; or one print, and the fewest sections.
+        return Repeated(best[1], best[0][0], best[0][0], without, True, False)
     try:
         units = _together([_Units(field, facts, supply).plans() for field in fields])
         best = min(best, units, key=lambda found: found[0])
-        for most in range(1, best[0][0] + 1):
+        (prints, (sections, *_)), _, _ = best
+        # Fewer sections than without repeats there cannot be.
+        for most in range(1, prints + (sections > without)):
             searched = [_Bounded(field, facts, supply, most).plans() for field in fields]
             found = _together(searched) if all(plans.choices for plans in searched) else None
             if found is not None and found[0] <= best[0]:
@@ -90,7 +100,6 @@ def most_repeats(fields: Sequence[Field], facts: Facts) -> Repeated:
             at_least = most + 1 if settled else at_least
     except OutOfSteps:
         settled, ended = False, True
-    without = sum(node.cut is None for field in fields for node in field.tree.nodes())
     weight, trees, _ = best
     return Repeated(trees, weight[0], min(at_least, weight[0]), without, settled, ended)
 
@@ -176,7 +185,12 @@ class _Dividing:
     def joined(
         self, region: Any, run: Run, ones: Sequence[Choice], twos: Sequence[Choice], most: int
     ) -> list[Choice]:
-        """Every pair of choices of the two sides of a cut."""
+        """Every pair of choices of the two sides of a cut that has no more than `most` prints.
+
+        Raises:
+            OutOfSteps: the budget is spent.
+        """
+        self.budget.spend(len(ones) * len(twos) // PAIRS_A_REGION)
         cut = self.search.cut(run, region)
         on_join, matched = self.facts.join_cost(cut, _holder(self.search.numbers(region.area), self.facts))
         join: Rest = (0, 0, 0, 0, on_join, matched, 0, self.facts.length(cut))
@@ -196,7 +210,7 @@ class _Dividing:
             known = made.setdefault((choice.shared, choice.alone, choice.rest), choice)
             if known is not choice:
                 known.ways += choice.ways
-        kept, capped = undominated(list(made.values()))
+        kept, capped = undominated(list(made.values()), MOST_SETS)
         self.capped = self.capped or capped
         return kept
 
@@ -262,7 +276,7 @@ class _Units(_Dividing):
         return known
 
     def _found(self, region: Any) -> list[Choice]:
-        self.budget.spend(REGIONS_A_STEP)
+        self.budget.spend(REGIONS_A_STEP * region.area.bit_count())
         found = []
         for choice in self._alone.choices(region):
             tree = self._alone.tree(choice)

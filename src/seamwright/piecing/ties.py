@@ -226,8 +226,13 @@ class Ties:
         return (cut.rank(self.facts.block), *sorted((self._sign(one), self._sign(two))))
 
 
-def undominated(choices: list[Choice]) -> tuple[list[Choice], bool]:
-    """The choices that no other is better than whatever stands beside them; and whether some had to be left out."""
+def undominated(choices: list[Choice], most: int = 0) -> tuple[list[Choice], bool]:
+    """The choices that no other is better than whatever stands beside them; and whether some had to be left out.
+
+    Args:
+        most: how many are kept at most; 0: MOST_SETS.
+    """
+    most = most or MOST_SETS
     ranked = sorted(choices, key=lambda choice: choice.weight)
     kept: list[Choice] = []
     for choice in ranked:
@@ -236,7 +241,7 @@ def undominated(choices: list[Choice]) -> tuple[list[Choice], bool]:
             for other in kept
         ):
             kept.append(choice)
-    return kept[:MOST_SETS], len(kept) > MOST_SETS
+    return kept[:most], len(kept) > most
 
 
 @dataclass(frozen=True, slots=True)
