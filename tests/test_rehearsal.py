@@ -321,6 +321,9 @@ def test_fabric_left_on_another_arm_is_refused_by_name():
 def test_a_patch_that_goes_round_the_end_of_its_seam_is_clipped_and_noted():
     first, second = l_with_a_sliver().sections[0].patches
     done = rehearse(alone(section_of(second.ring, first.ring, outline=l_with_a_sliver().outline)))
+    # The sliver keeps its own allowance: to the right of its outer edge its fabric shows, not that of the other.
+    sliver, _ = done.sections[0].shown
+    assert shapely.contains_xy(sliver.shape, 3.2, 5)
     seam = done.sections[0].steps[1].seam
     assert seam is not None
     assert seam.clipped
@@ -334,6 +337,9 @@ def test_a_notch_narrower_than_two_allowances_can_be_sewn_when_trimmed_step_by_s
     top: Ring = ((0, 0), (6, 0), (6, 3), (right, 3), (right, 2), (left, 2), (left, 3), (0, 3))
     legs: tuple[Ring, Ring] = (((0, 3), (left, 3), (left, 6), (0, 6)), ((right, 3), (6, 3), (6, 6), (right, 6)))
     done = rehearse(alone(section_of(top, *legs, outline=outline)))
+    # Each leg: (6 - notch) / 2 wide, 3 in long, with 1/2 in on three sides and 1/4 in at the seam.
+    for step in done.sections[0].steps[1:]:
+        assert (step.width_in, step.height_in) == (pytest.approx(4 - width / 2), pytest.approx(3.75))
     lies_on_the_other = done.sections[0].steps[2].cleared is not None
     # The second leg is 1/4 + 1/4 in wider than its patch on the notch's side.
     assert lies_on_the_other == (width < 0.5)

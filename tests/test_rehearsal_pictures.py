@@ -104,6 +104,16 @@ def test_the_line_just_stitched_is_the_only_thing_in_the_signal_colour(name: str
         assert all(stroke.pen is Pen.BOLD for stroke in red)
 
 
+def test_a_long_name_is_cut_to_its_page():
+    plan = planned(DESIGNS / "kite.svg")
+    name = "the block that we all made in the long week of rain at the harbour, " * 4
+    for picture in draw_rehearsal(name, sewing_of(plan), api.rehearse(plan), patch_colours(plan)):
+        title = next(ink for ink in picture.inks if isinstance(ink, Words) and ink.bold and ink.size_pt > 13)
+        assert title.text.startswith("the block that we all made in the long week ")
+        assert max(x for x, _ in words_box(title)) < WIDTH_IN - 0.4
+        assert len(picture.name) < 100
+
+
 def test_the_printed_side_is_the_mirror_image_of_the_front():
     """Every patch's fabric that is seen from the front lies mirrored on the other panel's side of the page."""
     (trimmed,) = [p for p in DRAWN["kite.svg"] if p.name == "kite-05-A-trimmed"]

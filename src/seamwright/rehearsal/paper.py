@@ -153,12 +153,17 @@ def _places(
             left = less(left, place)
             keeps.append(left if len(mine) < len(parts) else None)
         else:
-            # What is too far from all that was sewn before is this patch's, unless it is farther from this patch.
+            # Round an inside corner no one line parts the paper. Of what lies beyond the line or too far from all
+            # that was sewn before, this patch has what is nearer to it than to the arms it does not touch.
             before = grown(seam.sewn, allowance)
-            rest = less(left, before)
-            if not any(seam.crosses):
-                rest = common(rest, seam.line.rectangle(-far, far, 0.0, far))
-            mine = [part for part in shapely.get_parts(rest) if part.distance(patch) <= part.distance(seam.sewn)]
+            if any(seam.crosses):
+                rest, arms = less(left, before), seam.sewn
+            else:
+                beyond = seam.line.rectangle(-far, far, 0.0, far)
+                arms = common(seam.sewn, beyond)
+                rest = less(common(left, beyond), grown(arms, allowance))
+            parts = [part for part in shapely.get_parts(rest) if isinstance(part, Polygon)]
+            mine = [part for part in parts if arms.is_empty or part.distance(patch) <= part.distance(arms)]
             place = together((common(patch.buffer(allowance), left), *mine))
             left = less(left, together(mine)) if mine else left
             keeps.append(common(left, before))

@@ -16,6 +16,7 @@ from dataclasses import dataclass
 import shapely
 from shapely.geometry import Polygon
 
+from seamwright.ink.lettering import width_pt
 from seamwright.ink.model import Anchor, Area, Ink, Pen, Stroke, Words
 from seamwright.ink.wrap import wrapped
 from seamwright.options import Units
@@ -33,6 +34,8 @@ LEFT, RIGHT = (2.75, 3.75), (7.85, 3.75)
 """Middles of the two panels."""
 PAPER = "#FFFFFF"
 TITLE_PT, WORDS_PT, SMALL_PT = 14.0, 10.0, 8.0
+NAME_PT = 420.0
+"""Room for a block's name in a title."""
 LABEL_Y, LEGEND_Y, CAPTION_Y = 1.05, 6.32, 6.68
 CAPTION_LINES, LINE_EM = 4, 1.35
 """A longer caption is set smaller; from baseline to baseline, in type sizes."""
@@ -68,11 +71,12 @@ def draw_rehearsal(
         block: its name.
         colours: of each patch by name, "#rrggbb".
     """
+    shown = _short(block)
     drawn: list[tuple[str, str, str, list[Ink]]] = []
     for section, sewn in zip(sewing.sections, rehearsed.sections, strict=True):
-        drawer = _SectionDrawer(block, section, sewn, sewing, colours, units)
+        drawer = _SectionDrawer(shown, section, sewn, sewing, colours, units)
         drawn += drawer.pictures()
-    drawn.append(_joined(block, sewing, rehearsed, colours))
+    drawn.append(_joined(shown, sewing, rehearsed, colours))
     digits = max(2, len(str(len(drawn))))
     pictures = []
     for number, (what, title, caption, inks) in enumerate(drawn, start=1):
@@ -89,6 +93,16 @@ def file_stem(block: str) -> str:
     ('Kite-tail', 'block')
     """
     return re.sub(r"[^\w.]+", "-", block).strip("-.")[:60] or "block"
+
+
+def _short(block: str) -> str:
+    """A block's name, cut so that a title has room for it."""
+    if width_pt(block, TITLE_PT, bold=True) <= NAME_PT:
+        return block
+    kept = next(
+        n for n in range(len(block), -1, -1) if width_pt(f"{block[:n]} ...", TITLE_PT, bold=True) <= NAME_PT
+    )
+    return f"{block[:kept].rstrip(' ,;')} ..."
 
 
 def is_step_picture(file: str, block: str) -> bool:
@@ -236,8 +250,9 @@ def _small(text: str, middle: tuple[float, float]) -> Words:
 
 
 def _words(title: str, caption: str, cautions: str) -> list[Ink]:
+    most = (WIDTH_IN - 2 * MARGIN_IN) * 72
     inks: list[Ink] = [Words(title, (MARGIN_IN, 0.6), TITLE_PT, bold=True, colour=INK)]
-    y, most = CAPTION_Y, (WIDTH_IN - 2 * MARGIN_IN) * 72
+    y = CAPTION_Y
     size = WORDS_PT if len(wrapped(caption, WORDS_PT, most)) <= CAPTION_LINES else SMALL_PT
     for text, size_pt in ((caption, size), (cautions, SMALL_PT)):
         lines = list(wrapped(text, size_pt, most))

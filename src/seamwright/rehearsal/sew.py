@@ -25,7 +25,7 @@ from seamwright.rehearsal.hands import Hands, Knife, Need, Piece
 from seamwright.rehearsal.line import ON_LINE_IN, Coords, StitchLine
 from seamwright.rehearsal.model import Cloth, SectionToSew, SewnSection, SewnStep, Stitched
 from seamwright.rehearsal.overlay import common, less, together
-from seamwright.rehearsal.paper import JUST_BEYOND_IN, Paper, Seam, read_paper, refuse
+from seamwright.rehearsal.paper import JUST_BEYOND_IN, Paper, Seam, grown, read_paper, refuse
 
 TOO_WIDE_IN = 1e-3
 """An allowance wider than asked by more than this has not been trimmed."""
@@ -89,7 +89,7 @@ class _Table:
         held = self._held(seam, patch)
         flipped = hands.flip(laid, line, held)
         self._look_at_flip(number, flipped, line, held, ring)
-        flipped, cleared = self._cleared(flipped, seam, held, patch)
+        flipped, cleared = self._cleared(number, flipped, held)
         over = common(flipped.shape, seam.sewn)
         if over.area > self.setting.nothing:
             refuse("covered by a later patch", f"the fabric of {name} lies on a patch sewn before", _on(over))
@@ -197,18 +197,21 @@ class _Table:
             return line.rectangle(-far, line.length + far, 0.0, far)
         return less(line.rectangle(0.0, line.length, 0.0, self.setting.allowance), line.mirrored(patch))
 
-    def _cleared(
-        self, flipped: Cloth, seam: Seam, held: BaseGeometry, patch: Polygon
-    ) -> tuple[Cloth, BaseGeometry | None]:
+    def _cleared(self, number: int, flipped: Cloth, held: BaseGeometry) -> tuple[Cloth, BaseGeometry | None]:
         """The flipped piece off the other arms of the section, and what was cut off it there."""
+        seam, keep = self.paper.seams[number - 1], self.paper.keeps[number - 1]
         if seam.clear and not any(seam.crosses):
             return flipped, None
         # On the line's other side the piece may lie on an arm only where it was flipped round the seam's end.
-        arms = less(seam.sewn, seam.line.mirrored(held))
-        lies_on = common(flipped.shape, arms)
-        if lies_on.area <= self.setting.nothing:
+        other_side = seam.line.mirrored(held)
+        if common(flipped.shape, less(seam.sewn, other_side)).area <= self.setting.nothing:
             return flipped, None
-        return self.setting.hands.clear(flipped, arms, patch), lies_on
+        patch, arms = self.paper.patches[number], seam.sewn
+        if keep is not None:
+            # With the arms' own allowance, except where it is this patch's as well.
+            arms = together((arms, less(keep, grown(patch, self.setting.allowance))))
+        cleared = self.setting.hands.clear(flipped, less(arms, other_side), patch)
+        return cleared, less(flipped.shape, cleared.shape)
 
     def _stitched(self, seam: Seam) -> Stitched:
         """Stitching runs one allowance beyond each end, up to what is sewn on the other side of a notch."""
