@@ -176,7 +176,7 @@ def test_a_search_under_limits_that_stops_says_so() -> None:
     block = grid(9, 9)
     codes = [
         [note.code for note in plan(block, replace(FREE, max_patches=4, steps=steps)).notes]
-        for steps in (400, 10**6)
+        for steps in (60, 10**6)
     ]
     assert "limits" in codes[0] and "limits-open" in codes[0]
     assert "limits" in codes[1] and "limits-open" not in codes[1]
@@ -297,3 +297,17 @@ def test_the_outlines_of_these_tests_turn_as_they_should() -> None:
     for ring in SHAPES.values():
         assert sum(x * v - y * u for (x, y), (u, v) in pairwise([*ring, ring[0]])) > 0
     assert set(NOTCHED) <= set(SHAPES)
+
+
+@pytest.mark.parametrize("name", ["two patches", "five patches"])
+def test_where_ties_are_left_open_the_plan_still_has_as_few_sections_as_were_proven(name: str) -> None:
+    for block in (full_chords(3, 8, 6), grid(6, 5), random_lines(4, 7)):
+        enough = next(n for n in range(1, 100_000, 31) if _settled(plan(block, replace(LIMITS[name], steps=n))))
+        for steps in range(enough, enough + 60, 20):
+            made = plan(block, replace(LIMITS[name], steps=steps))
+            assert len(made.sections) == len(plan(block, LIMITS[name]).sections)
+
+
+def _settled(made: Plan) -> bool:
+    assert made.fewest is not None
+    return made.fewest.proven and not any(note.code == "limits-open" for note in made.notes)

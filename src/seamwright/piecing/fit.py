@@ -30,6 +30,8 @@ CELL_IN = 1 / 16
 """Sheets are laid out in cells of this size; what is left of one at the edge counts for nothing."""
 TIP_LIMIT = 2.7
 """A tip's mitre is cut off this many allowances from the point (as foundation.trims does)."""
+SLACK_IN = 5e-8
+"""So little too large still fits: no more than a sheet forgives when it counts cells."""
 ANGLES = 180
 SECTOR = 12
 """Angles are looked at in sectors of so many degrees."""
@@ -54,6 +56,8 @@ class Fit:
         return self._known[section]
 
     def _goes_into(self, section: frozenset[int], width: float, height: float) -> bool:
+        # What differs by rounding only, in a copy of the drawing, must not decide.
+        width, height = width + SLACK_IN, height + SLACK_IN
         across, down = self._box(section, 0)
         # As it stands and lying first: most sections do.
         if (across <= width and down <= height) or (down <= width and across <= height):

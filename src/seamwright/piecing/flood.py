@@ -229,6 +229,31 @@ class FloodPart:
         both = any(left for left, _ in sides) and any(right for _, right in sides)
         return both or not seams.is_straight(run.seam, run.start, run.end)
 
+    def joins_at_least(self) -> int:
+        """No plan has fewer joins.
+
+        A curve that lies inside carries one, and so does a seam that alone runs through a point to match. Where
+        several straight seams do, one of them does: so disjoint pairs of others are counted. Different seams make
+        different joins.
+        """
+        seams, block = self.seams, self.seams.block
+        sure = {
+            lane.seam
+            for lane in self._lanes
+            if any(
+                s >= 0 and block.edges[e].via for s, e in zip(lane.steps, block.seams[lane.seam].edges, strict=True)
+            )
+        }
+        holders = [seams.through[point] for point in self.points if seams.to_match[point]]
+        sure.update(through[0] for through in holders if len(through) == 1)
+        paired: set[int] = set()
+        pairs = 0
+        for through in holders:
+            if not any(seam in sure or seam in paired for seam in through):
+                paired.update(through)
+                pairs += 1
+        return len(sure) + pairs
+
     # -- what searches ask ------------------------------------------------------------------------------------
 
     def areas(self, run: Run, region: Region) -> tuple[int, int]:

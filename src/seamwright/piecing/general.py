@@ -20,6 +20,7 @@ Limits: the number of regions can grow with a power of the number of crossings; 
 from __future__ import annotations
 
 import sys
+from contextlib import suppress
 from dataclasses import replace
 from typing import Protocol
 
@@ -235,47 +236,50 @@ class GeneralSearch:
 
     # -- out of steps ---------------------------------------------------------------------------------------------
 
-    def good(self, region: Region, along: Tree | None = None) -> Tree:
-        """A good plan with little searching: small regions at their best, larger ones cut evenly.
+    def good(self, region: Region) -> Tree:
+        """A good plan with little searching.
 
-        Args:
-            region: what to divide.
-            along: a good plan of the region without limits; regions that are not small are cut as it says.
+        Regions that were searched to the end at their best, small ones too; others by cuts that keep the fewest
+        without limits, where those are known, and else through many points to match; evenly where nothing decides.
         """
+        self.budget = Budget(0, None, None)
+        return self._grow(region)
+
+    def _grow(self, region: Region) -> Tree:
         patches = self.numbers(region.area)
         if self.is_section(region):
             return Tree(patches)
-        run = self._run_of(along, region) or self._best_known(region) or self._even_cut(region)
-        sides = [self.part.side(run, region, left) for left in (True, False)]
-        onward = {frozenset(side.patches): side for side in along.sides} if along else {}
-        one, two = (self.good(side, onward.get(frozenset(self.numbers(side.area)))) for side in sides)
-        return Tree(patches, self.cut(run, region), (one, two))
-
-    def _run_of(self, along: Tree | None, region: Region) -> Run | None:
-        """The run that a plan cuts a region along, if it cuts it and the region is not small."""
-        if along is None or along.cut is None or region.area.bit_count() <= EXACT_WHEN_HURRIED:
-            return None
-        runs = region.cuts + self.part.single_edges(region)
-        return next(
-            (run for run in runs if run.seam == along.cut.seam and self.cut(run, region) == along.cut), None
-        )
+        run = self.part.forced(region) or self._best_known(region) or self._even_cut(region)
+        sides = (self.part.side(run, region, left=True), self.part.side(run, region, left=False))
+        return Tree(patches, self.cut(run, region), (self._grow(sides[0]), self._grow(sides[1])))
 
     def _best_known(self, region: Region) -> Run | None:
-        forced = self.part.forced(region)
-        if forced is not None:
-            return forced
-        self.budget = Budget(HURRIED_STEPS if region.area.bit_count() <= EXACT_WHEN_HURRIED else 0, None, None)
-        try:
-            return self.keeping(region)[0]
-        except OutOfSteps:
-            return None
+        """A cut that keeps the fewest of a region that was searched to the end; None if it was not."""
+        if region.area not in self._known and region.area.bit_count() <= EXACT_WHEN_HURRIED:
+            self.budget = Budget(HURRIED_STEPS, None, None)
+            with suppress(OutOfSteps):
+                self.least(region)
+        least = self._known.get(region.area)
+        if least is not None:
+            for run in region.cuts:
+                one, two = (self._known.get(area, NONE) for area in self.part.areas(run, region))
+                if one + two == least:
+                    return run
+        late = self._late.get(region.area, NONE)
+        if late < NONE and least in (None, late):
+            return self._keeping_late(region, late)[0]
+        return None
 
     def _even_cut(self, region: Region) -> Run:
-        """The cut through most points to match; of these one that leaves the most equal numbers of patches."""
-        matched = region.inside & self.part.to_match
+        """The cut that keeps the fewest without limits, through most points to match, with the most even sides."""
+        matched, plain = region.inside & self.part.to_match, self._plain
 
-        def score(run: Run) -> tuple[int, int]:
+        def score(run: Run) -> tuple[int, int, int]:
             one, two = self.part.areas(run, region)
-            return -(matched & run.points).bit_count(), abs(one.bit_count() - two.bit_count())
+            needed = 0
+            if region.inside in plain:
+                known = (plain.get(region.inside & side, NONE) for side in (run.left, run.right))
+                needed = min(sum(known), NONE)
+            return needed, -(matched & run.points).bit_count(), abs(one.bit_count() - two.bit_count())
 
         return min(region.cuts + self.part.single_edges(region), key=score)
