@@ -81,7 +81,7 @@ class SeamMap:
             return False
         if any(start < turn < end for turn in whole.turns):
             return False
-        # A line may swing into a curve: then part of one seam is straight. (The pieces of a curve are each a chord.)
+        # A line may swing into a curve: then part of one seam is straight. (A curve's pieces are each a chord.)
         ring = whole.points[:-1] if self.is_closed(seam) else whole.points
         first, *inner, last = (self.block.points[p] for p in run_of(ring, start, end + 1))
         return first != last and all(abs(off_line(p, first, last)) <= ONE_SIDE_IN for p in inner)
