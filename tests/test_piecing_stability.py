@@ -68,6 +68,7 @@ OPTIONS: dict[str, PlanOptions] = {
     "three patches": replace(ANY_SIZE, max_patches=3),
     "hurried": replace(ANY_SIZE, steps=3),
     "set in": replace(ANY_SIZE, set_in=True),
+    "set in, hurried": replace(ANY_SIZE, set_in=True, steps=20),
     "repeats": replace(ANY_SIZE, priority=Priority.REPEATS),
     "fold clear": replace(ANY_SIZE, fold_clear=True),
 }

@@ -269,6 +269,14 @@ def test_sections_keep_to_the_number_of_patches_asked_for(most: int) -> None:
     check(claim_of(made))
 
 
+@pytest.mark.parametrize("steps", [1, 50])
+@pytest.mark.parametrize("seed", [1, 2, 8, 39])
+def test_a_search_that_ends_while_points_to_free_are_counted_still_gives_a_true_plan(seed: int, steps: int) -> None:
+    made = plan(erased_lines(seed, 9, erased=0.4), PlanOptions(set_in=True, fit=Fit.NONE, steps=steps))
+    assert made.sections
+    check(claim_of(made))
+
+
 def test_steps_fold_clear_where_asked() -> None:
     loose, clear = (
         plan(exact_block(FIVE_RAYS), PlanOptions(set_in=True, fold_clear=clear)) for clear in (False, True)

@@ -116,7 +116,8 @@ def bends(ground: Ground, is_section: Callable[[int], bool], lengths: Sequence[i
         cuts = search.cuts()
         return Bends(cuts, turns, freed, len(cuts) + 1, proven)
     except OutOfSteps:
-        at_least, cuts = search.bound(ground.whole), search.hurried()
+        # In this order: the bound of the whole is found under the budget of the hurried search, the other is spent.
+        cuts, at_least = search.hurried(), search.bound(ground.whole)
         if quick is not None and len(quick) < len(cuts):
             cuts = quick
         return Bends(cuts, turns, freed, at_least, proven)
