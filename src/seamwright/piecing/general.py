@@ -115,37 +115,31 @@ class GeneralSearch:
         if self.is_section(region):
             self._known[region.area] = 1
             return 1
-        part = self.part
+        part, inside = self.part, region.inside
         forced = part.forced(region)
         best, runs = (self._least_late(region), region.cuts) if forced is None else (NONE, [forced])
-        floor = self._floor(region.area, region.inside)
+        floor = self._floor(region.area, inside)
         for run in runs:
             if best <= floor:
                 break
             one, two = part.areas(run, region)
-            left = right = None
             first, second = self._known.get(one), self._known.get(two)
-            if first is None:
-                left = part.side(run, region, left=True)
-            if second is None:
-                right = part.side(run, region, left=False)
-            low = first if left is None else self._floor(one, left.inside)
-            low_two = second if right is None else self._floor(two, right.inside)
-            assert low is not None and low_two is not None
+            low = first or self._floor(one, inside & run.left)
+            low_two = second or self._floor(two, inside & run.right)
             if low + low_two >= best:
                 continue
-            if left is not None:
-                low = self.least(left)
+            if first is None:
+                low = self.least(part.side(run, region, left=True))
                 if low + low_two >= best:
                     continue
-            if right is not None:
-                low_two = self.least(right)
+            if second is None:
+                low_two = self.least(part.side(run, region, left=False))
             best = min(best, low + low_two)
         self._known[region.area] = best
         return best
 
     def _floor(self, area: int, inside: int) -> int:
-        """No plan of a region has fewer sections."""
+        """No plan of a region has fewer sections; `inside`: its inner points, 0 in a part with curves."""
         most = self.limits.most
         return max(self._plain.get(inside, 1), 1 if most is None else -(-area.bit_count() // most))
 
@@ -205,11 +199,14 @@ class GeneralSearch:
             return [forced]
         kept = []
         for run in region.cuts:
-            left, right = self.side(run, region, left=True), self.side(run, region, left=False)
-            low = self._known.get(left.area) or self._floor(left.area, left.inside)
-            low_two = self._known.get(right.area) or self._floor(right.area, right.inside)
+            one, two = self.part.areas(run, region)
+            low = self._known.get(one) or self._floor(one, region.inside & run.left)
+            low_two = self._known.get(two) or self._floor(two, region.inside & run.right)
             # Bounds first: they spare the search of sides that would be too much.
-            if low + low_two > least or self.least(left) + low_two > least:
+            if low + low_two > least:
+                continue
+            left, right = self.side(run, region, left=True), self.side(run, region, left=False)
+            if self.least(left) + low_two > least:
                 continue
             if self.least(left) + self.least(right) == least:
                 kept.append(run)
