@@ -180,6 +180,32 @@ def test_a_circle_that_floats_is_an_island(tmp_path: Path) -> None:
     assert [stuck.kind for stuck in made.obstructions] == ["island"]
 
 
+DROP = "M3 1C5 3 4.5 4.5 3 4.5C1.5 4.5 1 3 3 1Z"
+
+
+@pytest.mark.parametrize(
+    ("path", "kind"),
+    [
+        ("", "island"),
+        ("M0 2L6 2.5", "inside corner"),  # the line parts the drop, its tip stays behind
+        ("M3 1V0M3 4.5V6", "no seam straight through"),
+        ("M0 1H6", "curve"),  # a line through the tip alone
+    ],
+)
+def test_a_drop_is_held_at_its_tip(tmp_path: Path, path: str, kind: str) -> None:
+    made = plan(block_of(tmp_path, DROP + path))
+    assert [stuck.kind for stuck in made.obstructions] == [kind]
+    tip = [p for stuck in made.obstructions for p in stuck.points if math.dist(made.block.points[p], (3, 1)) < 1e-6]
+    assert tip
+
+
+def test_a_drop_with_a_line_through_its_tip_and_its_foot_is_joined_along_both_sides(tmp_path: Path) -> None:
+    made = plan(block_of(tmp_path, DROP + "M3 0V6"))
+    assert made.sewable == "curved"
+    assert sorted(join.kind for join in made.joins) == ["curved", "curved", "straight"]
+    check(claim_of(made))
+
+
 def random_curved(seed: int) -> Block | None:
     """Arcs and lines from side to side, some arcs in two pieces, some seams ending on them."""
     chance = random.Random(seed)

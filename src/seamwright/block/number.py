@@ -18,7 +18,7 @@ from fractions import Fraction
 from seamwright.block.model import Block, Patch, Seam
 from seamwright.block.net import sine
 from seamwright.block.planar import Piece, build_block
-from seamwright.block.runon import run_on
+from seamwright.block.runon import CORNER, angle_between, run_on
 from seamwright.geometry import Point, Ring, signed_area
 
 RANK_IN = 1e-6
@@ -84,6 +84,8 @@ def _without_idle_points(pieces: Sequence[Piece], at: Sequence[Point]) -> list[P
             p = Piece(p.end, p.start, p.line, p.via[::-1])
         if q.start != node:
             q = Piece(q.end, q.start, q.line, q.via[::-1])
+        if p.via and angle_between(p.via[-1], at[node], q.via[0]) > CORNER:
+            continue  # where a closed curve begins it may have a corner
         joined[first] = Piece(p.start, q.end, p.line, (*p.via, at[node], *q.via) if p.via else ())
         around[q.end][around[q.end].index(second)] = first
         around[node] = []

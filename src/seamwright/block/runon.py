@@ -11,6 +11,7 @@ Method: at each point inside the block the ends that bend least into each other 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -63,6 +64,8 @@ def run_on(block: Block) -> Block:
         meets = set(ahead.points) & set(behind.points) - {ahead.points[-1]}
         if meets - ({ahead.points[0]} & {behind.points[-1]}):
             continue
+        if meets and _turn(block, (behind.edges[-1], ahead.edges[0]), ahead.points[0]) > SMOOTH:
+            continue  # it would close with a corner
         chains[one] = Seam((*ahead.points, *behind.points[1:]), (*ahead.edges, *behind.edges), False)
         del chains[two]
         owner = [one if chain == two else chain for chain in owner]
@@ -77,7 +80,12 @@ def _parted(block: Block) -> Block:
     """The block with curved seams parted where they turn a corner: near crossings, moved together, may make one."""
     seams: list[Seam] = []
     for seam in block.seams:
-        corners = [] if seam.straight else [k for k in range(1, len(seam.points) - 1) if _corner(block, seam, k)]
+        inner = [] if seam.straight else range(1, len(seam.points) - 1)
+        corners = [k for k in inner if _turn(block, seam.edges[k - 1 : k + 1], seam.points[k]) > CORNER]
+        if inner and seam.points[0] == seam.points[-1]:
+            corner = _turn(block, (seam.edges[-1], seam.edges[0]), seam.points[0]) > CORNER
+            # A ring with a corner is an open seam that comes back to it: it is parted somewhere else as well.
+            corners = corners or [1] * corner
         for start, end in pairwise([0, *corners, len(seam.points) - 1]):
             edges = seam.edges[start:end]
             straight = seam.straight or not any(block.edges[e].via for e in edges)
@@ -89,10 +97,10 @@ def _parted(block: Block) -> Block:
     return replace(block, edges=numbered, seams=tuple(seams))
 
 
-def _corner(block: Block, seam: Seam, place: int) -> bool:
-    before, _ = _leaving(block, seam.edges[place - 1], seam.points[place])
-    after, _ = _leaving(block, seam.edges[place], seam.points[place])
-    return _between(before, after) > CORNER
+def _turn(block: Block, edges: Sequence[int], point: int) -> float:
+    """Angle turned at a point between two edges that are not one, radians."""
+    before, after = (_leaving(block, edge, point)[0] for edge in edges)
+    return _between(before, after)
 
 
 def _reversed(seam: Seam) -> Seam:
@@ -145,6 +153,12 @@ def _bend_on(block: Block, e: End, f: End) -> float | None:
 def _between(one: float, two: float) -> float:
     """Angle turned in coming against direction `one` and going on in direction `two`, radians."""
     return abs(math.remainder(two - one - math.pi, math.tau))
+
+
+def angle_between(before: Point, at: Point, after: Point) -> float:
+    """Angle turned at a point in coming from one and going on to another, radians, 0 to pi."""
+    ux, uy, vx, vy = at[0] - before[0], at[1] - before[1], after[0] - at[0], after[1] - at[1]
+    return abs(math.atan2(ux * vy - uy * vx, ux * vx + uy * vy))
 
 
 def _leaving(block: Block, number: int, point: int) -> tuple[float, float]:

@@ -14,7 +14,7 @@ import itertools
 import math
 from dataclasses import dataclass, replace
 
-from seamwright.block.runon import CORNER
+from seamwright.block.runon import CORNER, angle_between
 from seamwright.block.thin import neighbours, thin_rows
 from seamwright.drawing.model import Drawing
 from seamwright.errors import DrawingError, fail
@@ -123,9 +123,7 @@ def _between_corners(points: tuple[Point, ...]) -> list[tuple[Point, ...]]:
     """A curve parted where it turns a corner."""
     parts, start = [], 0
     for k in range(1, len(points) - 1):
-        (ax, ay), (bx, by), (cx, cy) = points[k - 1 : k + 2]
-        ux, uy, vx, vy = bx - ax, by - ay, cx - bx, cy - by
-        if abs(math.atan2(ux * vy - uy * vx, ux * vx + uy * vy)) > CORNER:
+        if angle_between(*points[k - 1 : k + 2]) > CORNER:
             parts.append(points[start : k + 1])
             start = k
     return [*parts, points[start:]]
