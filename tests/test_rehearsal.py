@@ -284,12 +284,14 @@ def test_any_extra_below_a_quarter_inch_is_too_little(extra: float):
 
 
 def test_a_piece_boxed_without_regard_to_its_slanting_tip_leaves_a_gap():
-    def boxed(need: Need, extra: float) -> Piece:
-        # 1/2 in beyond the patch's own tip is enough for the patch, not for its share of the allowance.
-        piece = true_hands.cut_piece(need, extra)
-        return piece if need.first else replace(piece, low=-1 / 2)
+    # 1/2 in beyond the tip (4, 0) is enough for the patch, not for its share of the allowance, 1.03 in long.
+    tip_first = replace(SHARP_TIP, patches=(SHARP_TIP.patches[1], SHARP_TIP.patches[0]))
 
-    assert code_of(alone(SHARP_TIP), Hands(cut_piece=boxed)) == "gap in the allowance"
+    def boxed(piece: Piece, line: StitchLine) -> Cloth:
+        return replace(true_hands.lay_first(piece, line), shape=shapely.box(-0.5, -0.5, 4.5, 1.5))
+
+    assert rehearse(alone(tip_first)).largest_share <= SAME_SHARE
+    assert code_of(alone(tip_first), Hands(lay_first=boxed)) == "gap in the allowance"
 
 
 @settings(derandomize=True, deadline=None, max_examples=15)
