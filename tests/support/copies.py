@@ -89,6 +89,20 @@ def moved_a_little(drawing: Drawing, amount: float, chance: random.Random) -> Dr
     return replace(drawing, lines=tuple(replace(x, start=at(x.start), end=at(x.end)) for x in drawing.lines))
 
 
+def in_steps_of(drawing: Drawing, step: float) -> Drawing:
+    """The drawing with its coordinates rounded, as a file saved with few decimals has them."""
+
+    def at(p: Point) -> Point:
+        return (round(p[0] / step) * step, round(p[1] / step) * step)
+
+    return replace(
+        drawing,
+        lines=tuple(replace(x, start=at(x.start), end=at(x.end)) for x in drawing.lines),
+        curves=tuple(replace(c, points=tuple(map(at, c.points))) for c in drawing.curves),
+        outline=drawing.outline and tuple(map(at, drawing.outline)),
+    )
+
+
 def laid_on(block: Block, copy: Block, affine: Affine, within: float = SAME_IN) -> list[int] | None:
     """For each patch of the copy the patch of the block it is a copy of; None if the blocks do not match.
 
