@@ -68,7 +68,8 @@ def curved_block(curves: Sequence[Chain], lines: Sequence[Chain], outline: Outli
 def circle(middle: tuple[Number, Number], radius: Number) -> list[ExactPoint]:
     """A closed chain of 24 points, turned a little so that none of them lies on a grid."""
     angles = [0.1 + math.tau * k / 24 for k in range(24)]
-    chain = [(middle[0] + radius * _rounded(math.cos(t)), middle[1] + radius * _rounded(math.sin(t))) for t in angles]
+    x, y = middle
+    chain = [(x + radius * _rounded(math.cos(t)), y + radius * _rounded(math.sin(t))) for t in angles]
     return [exact_point(p) for p in (*chain, chain[0])]
 
 

@@ -52,7 +52,7 @@ class Exhaustive:
         for seam in self.block.seams:
             if not seam.straight and not self.curves:
                 continue
-            parting: list[tuple[int, int]] = []
+            parting: list[set[int]] = []
             closed, count = seam.points[0] == seam.points[-1], len(seam.edges)
             for length in range(1, count + 1):
                 for start in range(count if closed else count - length + 1):
@@ -60,12 +60,8 @@ class Exhaustive:
                     sides = [(self.block.edges[e].left, self.block.edges[e].right) for e in run]
                     if not all(a in region and b in region for a, b in sides):
                         continue
-                    if any(set(range(s, s + n)) <= set(range(start, start + length)) for s, n in parting):
+                    if any(edges <= set(run) for edges in parting):
                         continue  # not minimal
-                    if closed and any(
-                        set(range(s + count, s + n + count)) <= set(range(start, start + length)) for s, n in parting
-                    ):
-                        continue
                     points = [seam.points[(start + k) % count if closed else start + k] for k in range(length + 1)]
                     if len(set(points)) < len(points):
                         continue  # a curve that meets itself has no ends to sew between
@@ -74,7 +70,7 @@ class Exhaustive:
                     parts = [frozenset(part) for part in nx.connected_components(rest)]
                     if len(parts) > 1:
                         assert len(parts) == 2
-                        parting.append((start, length))
+                        parting.append(set(run))
                         found.append((parts[0], parts[1], run))
         return tuple(found)
 

@@ -8,7 +8,7 @@ whether the patch taken off lies on its left (O).
   join, no seam arrives on the side that is taken off.
 - When a patch is taken off over an edge, its other edges that are on no join are cut before, but for those of the
   same run.
-- An edge of a curve is on a join; of a closed curve two points at least are won by others, or it would have no ends.
+- An edge of a curve is on a join; of a closed curve two points at least are won by others, or it had no ends.
 - Sections = 1 + joins = 1 + (edges on joins) - (inner points whose first cut is a join).
 No solution: the block is stuck.
 """
@@ -21,7 +21,7 @@ from seamwright.block.model import OUTLINE, Block
 
 
 def fewest_sections(block: Block) -> int | None:
-    """The fewest sections, or None where the block is stuck; curves may be joins (each of their edges is curved)."""
+    """The fewest sections, or None where the block is stuck; curves, of which every edge is curved, are joins."""
     model = cp_model.CpModel()
     edges = [number for number, edge in enumerate(block.edges) if edge.seam != OUTLINE]
     time = {e: model.new_int_var(0, len(edges), f"time {e}") for e in edges}

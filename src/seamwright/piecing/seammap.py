@@ -12,10 +12,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import cached_property
+from typing import TypeVar
 
 from seamwright.block.model import OUTLINE, OUTSIDE, Block
 from seamwright.geometry import Ring, levels, off_line
 
+_T = TypeVar("_T")
 ONE_SIDE_IN = 1e-6
 """A point may lie this far across a line and still count as on it."""
 Place = tuple[int, int]
@@ -169,7 +171,7 @@ class SeamMap:
         return list(gathered.values())
 
 
-def run_of(items: Sequence[int], start: int, end: int) -> tuple[int, ...]:
+def run_of(items: Sequence[_T], start: int, end: int) -> tuple[_T, ...]:
     """The items from position start up to end; round a closed seam positions run on past its last one."""
     if end <= len(items):
         return tuple(items[start:end])
