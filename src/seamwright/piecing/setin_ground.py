@@ -13,11 +13,15 @@ Method: a cut is a path of edges that passes no point twice, its inner points in
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+import sys
+from collections import deque
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass
 
 from seamwright.piecing.part import bits
 from seamwright.piecing.seammap import SeamMap
+
+NO_WAY = sys.maxsize
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,9 +114,9 @@ class Ground:
             if fan.get(point, -1) & ~region
         )
         for start, first in starts:
-            waiting = [((first,), (start,), (), 0, 0)]
+            waiting = [((first,), (start,), 0, 0)]
             while waiting:
-                edges, points, turned, freed, pivots = waiting.pop()
+                edges, points, turned, freed = waiting.pop()
                 edge = block.edges[edges[-1]]
                 here = edge.end if edge.start == points[-1] else edge.start
                 if here in points:
@@ -120,26 +124,139 @@ class Ground:
                 along = (*points, here)
                 if fan.get(here, -1) & ~region:
                     if here > start:
-                        yield Bent(edges, along, turned, freed, pivots)
+                        yield self._bent(edges, along)
                     continue
                 ahead = self.on.get((here, edges[-1]))
                 if ahead is not None:
-                    waiting.append(((*edges, ahead), along, turned, freed, pivots))
-                if len(turned) == turns:
+                    waiting.append(((*edges, ahead), along, turned, freed))
+                if turned == turns:
                     continue
                 passed = here in self.passed
                 if passed and (freed == most_freed or here not in freeable):
                     continue
-                for other in self.at[here]:
-                    if other not in (edges[-1], ahead):
-                        pivot = passed and ahead is None and (here, other) not in self.on
-                        bent = (*turned, len(points))
-                        waiting.append(((*edges, other), along, bent, freed + passed, pivots + pivot))
+                waiting += [
+                    ((*edges, other), along, turned + 1, freed + passed)
+                    for other in self.at[here]
+                    if other not in (edges[-1], ahead)
+                ]
 
-    def side(self, region: int, cut: Bent) -> int:
-        """The patches of a region on one side of a cut."""
-        sewn = set(cut.edges)
-        seen = self.pair[cut.edges[0]]
+    def _bent(self, edges: tuple[int, ...], points: tuple[int, ...]) -> Bent:
+        turns = tuple(
+            place
+            for place in range(1, len(edges))
+            if self.on.get((points[place], edges[place - 1])) != edges[place]
+        )
+        freed = [place for place in turns if points[place] in self.passed]
+        pivots = sum(not any((points[k], edge) in self.on for edge in edges[k - 1 : k + 1]) for k in freed)
+        return Bent(edges, points, turns, len(freed), pivots)
+
+    def a_cut(self, region: int, turns: int, freeable: Collection[int] = ()) -> tuple[int, ...] | None:
+        """The edges of some cut of a region with at most `turns` turns, or None if there is none.
+
+        A way with the fewest turns from one place of the border to another is found in linear time. Mostly it
+        passes no point twice, and is a cut; only where none does are all ways tried.
+        """
+        free = set(freeable)
+        passed = self.passed
+        found = False
+        for start in self._border(region):
+            for cost, edges, points in self._ways(
+                region, start, lambda p: 1 if p not in passed or p in free else None
+            ):
+                if cost > turns:
+                    break
+                if len(set(points)) == len(points):
+                    return edges
+                found = True
+        every = self.cuts(region, turns, freeable, len(free)) if found else iter(())
+        return next((cut.edges for cut in every), None)
+
+    def least_freed(self, region: int) -> int:
+        """No cut of a region frees fewer points that a seam runs through."""
+        passed = self.passed
+        costs = (
+            next((cost for cost, _, _ in self._ways(region, start, lambda p: int(p in passed))), NO_WAY)
+            for start in self._border(region)
+        )
+        return min(costs, default=NO_WAY)
+
+    def easiest(self, region: int) -> Bent:
+        """A cut that frees few points, found in linear time mostly."""
+        passed, best = self.passed, (NO_WAY, ((), ()))
+        for start in self._border(region):
+            for cost, edges, points in self._ways(region, start, lambda p: int(p in passed)):
+                if len(set(points)) == len(points):
+                    best = min(best, (cost, (edges, points)))
+        if best[0] < NO_WAY:
+            return self._bent(*best[1])
+        return next(self.cuts(region, len(self.fan), self.passed, len(self.passed)))
+
+    def _border(self, region: int) -> list[int]:
+        """Points of a region's border at which edges inside it end."""
+        ends = {
+            point
+            for edge, both in self.pair.items()
+            if both & region == both
+            for point in (self.seams.block.edges[edge].start, self.seams.block.edges[edge].end)
+        }
+        return sorted(point for point in ends if self.fan.get(point, -1) & ~region)
+
+    def _ways(
+        self, region: int, start: int, weigh: Callable[[int], int | None]
+    ) -> Iterator[tuple[int, tuple[int, ...], tuple[int, ...]]]:
+        """(cost, edges, points) of the cheapest way from a point of the border to every other place of it.
+
+        Args:
+            weigh: what it costs to turn at a point, 0 or 1; None where no way may turn.
+        """
+        edges = self.seams.block.edges
+        reached: dict[tuple[int, int], tuple[int, int] | None] = {}
+        # Zero-one breadth first: what costs nothing is looked at next, what costs something last.
+        waiting: deque[tuple[int, int, int, tuple[int, int] | None]] = deque()
+        for edge in self.at[start]:
+            if self.pair[edge] & region == self.pair[edge]:
+                waiting.append((0, edge, start, None))
+        while waiting:
+            cost, edge, there, before = waiting.popleft()
+            here = edges[edge].end if edges[edge].start == there else edges[edge].start
+            state = (edge, here)
+            if state in reached:
+                continue
+            reached[state] = before
+            if self.fan.get(here, -1) & ~region:
+                if here != start:
+                    yield cost, *self._traced(reached, state, start)
+                continue
+            ahead = self.on.get((here, edge))
+            if ahead is not None:
+                waiting.appendleft((cost, ahead, here, state))
+            more = weigh(here)
+            if more is None:
+                continue
+            for other in self.at[here]:
+                if other not in (edge, ahead):
+                    if more:
+                        waiting.append((cost + 1, other, here, state))
+                    else:
+                        waiting.appendleft((cost, other, here, state))
+
+    @staticmethod
+    def _traced(
+        reached: dict[tuple[int, int], tuple[int, int] | None], last: tuple[int, int], start: int
+    ) -> tuple[tuple[int, ...], tuple[int, ...]]:
+        """Edges and points along the way that ends in a state."""
+        edges, points = [], []
+        state: tuple[int, int] | None = last
+        while state is not None:
+            edges.append(state[0])
+            points.append(state[1])
+            state = reached[state]
+        return tuple(edges[::-1]), (start, *points[::-1])
+
+    def side(self, region: int, cut: Sequence[int]) -> int:
+        """The patches of a region on one side of a cut along some edges."""
+        sewn = set(cut)
+        seen = self.pair[cut[0]]
         seen &= -seen
         waiting = [seen]
         while waiting:
@@ -156,7 +273,7 @@ class Ground:
             part = waiting.pop()
             if not part & (part - 1):
                 continue
-            cut = next(self.cuts(part, turns, freeable, len(freeable)), None)
+            cut = self.a_cut(part, turns, freeable)
             if cut is None:
                 left.append(part)
             else:

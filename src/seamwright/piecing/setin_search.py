@@ -22,7 +22,7 @@ from dataclasses import dataclass
 from itertools import combinations, islice
 
 from seamwright.piecing.budget import Budget, OutOfSteps
-from seamwright.piecing.setin_ground import Bent, Ground
+from seamwright.piecing.setin_ground import NO_WAY, Bent, Ground
 
 EXACT_FIRST = 20
 """Parts of more patches are divided quickly first; a plan with as few sections as the lower bound is taken."""
@@ -32,6 +32,8 @@ HURRIED_STEPS = 4_000
 """... each with at most this many cuts."""
 HURRIED_CUTS = 1_000
 """Cuts compared in a larger region then."""
+STEPS_PER_LOOK = 20
+"""To cut a region as far as it goes takes as long as this many single cuts."""
 MOST_TURNS = 64
 """More turns than any one join can need."""
 
@@ -58,14 +60,18 @@ class Bends:
 
 
 class Freeing:
-    """The fewest points to free so that cuts with at most `turns` turns divide a region into single patches."""
+    """The fewest points to free so that cuts with at most `turns` turns divide a region into single patches.
 
-    def __init__(self, ground: Ground, turns: int, budget: Budget) -> None:
-        self.ground, self.turns, self.budget = ground, turns, budget
+    Args:
+        most: of more points than these it is enough to know that they are more.
+    """
+
+    def __init__(self, ground: Ground, turns: int, budget: Budget, most: int = NO_WAY) -> None:
+        self.ground, self.turns, self.budget, self.most = ground, turns, budget, most
         self._known: dict[int, int] = {}
 
     def fewest(self, region: int) -> int:
-        """Of any region; sys.maxsize or more if no number of points is enough.
+        """Of any region; more than `most` if as many are not enough.
 
         Its stuck parts are independent: what is reached in the one is border of the other.
 
@@ -83,12 +89,12 @@ class Freeing:
         if part in self._known:
             return self._known[part]
         points = self.ground.inside(part, self.ground.passed)
-        best = sys.maxsize
-        for count in range(1, min(self.turns, len(points)) + 1):
+        best = NO_WAY
+        for count in range(self.ground.least_freed(part), min(self.turns, len(points), self.most) + 1):
             for chosen in combinations(points, count):
                 if best <= count:
                     break
-                self.budget.spend()
+                self.budget.spend(STEPS_PER_LOOK)
                 left = self.ground.stuck(part, self.turns, chosen)
                 if left != [part]:
                     best = min(best, count + sum(self.fewest(rest) for rest in left))
@@ -103,46 +109,55 @@ def bends(ground: Ground, is_section: Callable[[int], bool], lengths: Sequence[i
         is_section: whether a region may be a section; what is cut off one may be one as well, and any patch alone.
         lengths: of each edge of the block, 1/65536 in.
     """
-    turns, freed, proven = _turns_needed(ground, budget)
+    try:
+        turns, freed = _turns_needed(ground, budget)
+    except OutOfSteps:
+        return _greedy(ground, is_section)
     search = _Search(ground, Freeing(ground, turns, budget), is_section, lengths, budget)
     quick: tuple[Bent, ...] | None = None
     if len(ground.patches) > EXACT_FIRST:
         quick = search.hurried()
         if len(quick) + 1 == search.bound(ground.whole):
-            return Bends(quick, turns, freed, len(quick) + 1, proven)
+            return Bends(quick, turns, freed, len(quick) + 1, proven=True)
     try:
         search.least(ground.whole)
         search.best(ground.whole)
         cuts = search.cuts()
-        return Bends(cuts, turns, freed, len(cuts) + 1, proven)
+        return Bends(cuts, turns, freed, len(cuts) + 1, proven=True)
     except OutOfSteps:
         # In this order: the bound of the whole is found under the budget of the hurried search, the other is spent.
         cuts, at_least = search.hurried(), search.bound(ground.whole)
         if quick is not None and len(quick) < len(cuts):
             cuts = quick
-        return Bends(cuts, turns, freed, at_least, proven)
+        return Bends(cuts, turns, freed, at_least, proven=True)
 
 
-def _turns_needed(ground: Ground, budget: Budget) -> tuple[int, int, bool]:
-    """(turns in one join, points to free, whether neither can be fewer)."""
-    turns, best, freed, proven = 0, 0, sys.maxsize, True
-    while True:
+def _turns_needed(ground: Ground, budget: Budget) -> tuple[int, int]:
+    """(turns in one join, points to free): neither can be fewer.
+
+    Raises:
+        OutOfSteps: the budget is spent.
+    """
+    freed = Freeing(ground, MOST_TURNS, budget).fewest(ground.whole)
+    turns = 1
+    while turns < MOST_TURNS and Freeing(ground, turns, budget, freed).fewest(ground.whole) > freed:
         turns += 1
-        try:
-            fewest = Freeing(ground, turns, budget).fewest(ground.whole)
-        except OutOfSteps:
-            if freed < sys.maxsize:
-                return best, freed, False
-            # Some turns must be found; those that are enough are taken, without asking for the fewest.
-            budget, proven = Budget(sys.maxsize, None, None), False
-            fewest = Freeing(ground, turns, budget).fewest(ground.whole)
-        if fewest < freed:
-            best, freed = turns, fewest
-        # No cut of a stuck part can turn more often than it has points to turn at or to free.
-        left = ground.stuck(ground.whole, turns)
-        most = max((len(ground.inside(part, ground.turning)) for part in left), default=0) + freed
-        if freed < sys.maxsize and (not proven or turns >= min(most, MOST_TURNS)):
-            return best, freed, proven
+    return turns, freed
+
+
+def _greedy(ground: Ground, is_section: Callable[[int], bool]) -> Bends:
+    """Some division, each cut with few points freed and few turns when it is taken."""
+    found: list[Bent] = []
+    waiting = [ground.whole]
+    while waiting:
+        region = waiting.pop()
+        if not is_section(region):
+            cut = ground.easiest(region)
+            found.append(cut)
+            side = ground.side(region, cut.edges)
+            waiting += [region & ~side, side]
+    turns, freed = max(len(cut.turns) for cut in found), sum(cut.freed for cut in found)
+    return Bends(tuple(found), turns, freed, 2, proven=False)
 
 
 class _Search:
@@ -197,7 +212,7 @@ class _Search:
         need = self.freed(region)
         for cut in self.ground.cuts(region, self.turns, self.freeable if need else (), need):
             self.budget.spend()
-            one = self.ground.side(region, cut)
+            one = self.ground.side(region, cut.edges)
             two = region & ~one
             if not need or cut.freed + self.freed(one) + self.freed(two) == need:
                 yield cut, one, two
