@@ -207,6 +207,8 @@ def _collapse(net: Net, tolerance: float) -> bool:
     Where three lines nearly meet, a point of two of them may lie on the third to 0.001 in, and the slivers beside
     it are thinner than that.
     """
+    if not any(run.curve for run in net.runs):
+        return False
     steps: dict[tuple[int, int], int] = {}
     curved: set[tuple[int, int]] = set()
     for run in net.runs:
