@@ -19,7 +19,7 @@ from seamwright.geometry import Point, Ring
 from seamwright.ink.lettering import looks_turned, words_box
 from seamwright.ink.model import Area, Ink, Pen, Stroke, Words
 from seamwright.ink.place import place_words, roomiest
-from seamwright.picture.tints import CHALK, INK, QUIET
+from seamwright.picture.tints import INK
 
 NAME_SIZES_PT = (12.0, 11.0, 10.0, 9.0, 8.0)
 NUMBER_SIZES_PT = (9.0, 8.0)
@@ -156,6 +156,3 @@ def wrong_side(colour: str) -> str:
     """How the wrong side of a fabric looks: the same, paler."""
     channels = (int(colour[i : i + 2], 16) for i in (1, 3, 5))
     return "#" + "".join(f"{round(c + (255 - c) * PALER):02x}" for c in channels)
-
-
-__all__ = ["CHALK", "INK", "QUIET", "Named", "Names", "Panel", "on", "wrong_side"]
