@@ -12,12 +12,16 @@ The Python interface, loaded when first asked for, so that `import seamwright` c
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from seamwright.api import (
+        apply_mends,
         foundations,
         lay_out,
+        mended_drawing,
+        mends,
         outcome,
         picture_of,
         plan,
         read_block,
+        write_mended,
         write_pdf,
         write_picture,
     )
@@ -29,12 +33,16 @@ __all__ = [
     "Outcome",
     "Printed",
     "__version__",
+    "apply_mends",
     "foundations",
     "lay_out",
+    "mended_drawing",
+    "mends",
     "outcome",
     "picture_of",
     "plan",
     "read_block",
+    "write_mended",
     "write_pdf",
     "write_picture",
 ]

@@ -14,9 +14,11 @@ from itertools import pairwise
 from typing import Any
 
 from seamwright.block.model import Block
+from seamwright.errors import DrawingError, fail
 from seamwright.geometry import Point, Segment, along, off_line
 from seamwright.mend.region import Face, Points, Region, Ring
 from seamwright.piecing.model import Mend
+from seamwright.units import say_point
 
 SAME_IN = 1e-6
 """Places nearer to each other than this are one."""
@@ -113,13 +115,23 @@ def region_of(
 
 
 def places_of(block: Block, mends: Sequence[Mend]) -> dict[int, Point]:
-    """The new places of the points that mends move, by point number."""
+    """The new places of the points that mends move, by point number.
+
+    Raises:
+        DrawingError: two of them move one point to different places.
+    """
     new: dict[int, Point] = {}
+    mover: dict[int, int] = {}
     for mend in mends:
         for old, to in mend.moved:
             for number, point in enumerate(block.points):
-                if math.dist(point, old) <= SAME_IN:
-                    new[number] = to
+                if math.dist(point, old) > SAME_IN:
+                    continue
+                if math.dist(new.get(number, to), to) > SAME_IN:
+                    what = f"mends {mover[number]} and {mend.number} move the point at {say_point(old)} differently"
+                    mend_ = "Choose another mend for one of the two places, or do one and check again"
+                    raise fail(DrawingError, "mends", what, mend_, drawing=block.file, at_in=old)
+                new[number], mover[number] = to, mend.number
     return new
 
 

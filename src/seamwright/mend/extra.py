@@ -24,8 +24,8 @@ from seamwright.mend.region import ON_LINE_IN, Region, Unit, chords, cut_along, 
 MOST_EXTRA = 3
 MOST_PATCHES = 30
 """Regions of more patches are searched for as long as the steps last, and that is said."""
-STEPS = 600_000
-"""Faces that lines may be held against in one search: about two seconds."""
+STEPS = 4_000_000
+"""Points that may be held against a line, or looked at after a cut, in one search: about three seconds."""
 MOST_SOLUTIONS = 40
 
 
@@ -87,8 +87,9 @@ class _Search:
 
     def _tried(self, region: Region, budget: int, every: bool) -> Iterator[Way]:
         for line in _lines_of_pairs(region) if every else _lines_of_seams(region):
-            self._spend(len(region.faces))
+            self._spend(len(region.points))
             for run in chords(region, line, budget):
+                self._spend(10 * len(region.points))
                 made, more = cut_along(region, run)
                 if more > budget or len(made) < 2:
                     continue

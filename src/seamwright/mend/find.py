@@ -48,15 +48,25 @@ def find_mends(plan: Plan) -> Found:
     block, seams = plan.block, SeamMap(plan.block)
     ways = symmetries(block)
     steps = STEPS * 2 // (1 + len(plan.obstructions))
+    stuck = [region_of(block, obstruction.patches) for obstruction in plan.obstructions]
+    # Cutting has come to a region's border and no further.
+    inner = [[p for p in r.points if p < len(block.points) and p not in r.border] for r in stuck]
     regions: list[_Proven] = []
-    notes: list[Note] = []
-    for obstruction in plan.obstructions:
-        region = _Candidates(block, seams, obstruction, steps)
-        regions.append(_Proven(plan, obstruction, region.ranked, ways))
-        if region.extra is not None and region.extra.count is None:
-            said = no_mend(obstruction, region.extra.tried, region.extra.exhaustive, bool(region.ranked))
-            notes.append(Note("mend", said))
+    searched: list[Extra] = []
+    for number, (obstruction, region) in enumerate(zip(plan.obstructions, stuck, strict=True)):
+        extra = fewest_extra(region, MOST_EXTRA, steps)
+        others = frozenset(p for other, points in enumerate(inner) if other != number for p in points)
+        found = [*moves(seams, obstruction.patches, inner[number], others), *_with_seams(block, extra)]
+        found += straightened(block, obstruction.patches)
+        found += drops(block, obstruction.patches) + on_top(block, obstruction.patches)
+        regions.append(_Proven(plan, obstruction, sorted(found, key=_rank), ways))
+        searched.append(extra)
     chosen = _chosen(plan, regions)
+    notes = tuple(
+        Note("mend", no_mend(obstruction, extra.tried if extra.count is None else 0, extra.exhaustive, bool(some)))
+        for obstruction, extra, some in zip(plan.obstructions, searched, chosen, strict=True)
+        if extra.count is None or not some
+    )
     mends: list[Mend] = []
     first: dict[tuple[object, ...], int] = {}
     for obstruction, some in zip(plan.obstructions, chosen, strict=True):
@@ -67,7 +77,7 @@ def find_mends(plan: Plan) -> Found:
             if same_as != number:
                 text = f"As mend {same_as}: {text}"
             mends.append(_mend(change, number, obstruction.number, text))
-    return Found(tuple(mends), tuple(notes))
+    return Found(tuple(mends), notes)
 
 
 Chosen = tuple[Change, int]
@@ -96,24 +106,12 @@ def _chosen(plan: Plan, regions: Sequence[_Proven]) -> list[list[Chosen]]:
     return chosen
 
 
-class _Candidates:
-    """Changes that free one region, best first, and how far the search for extra patches went."""
-
-    def __init__(self, block: Block, seams: SeamMap, obstruction: Obstruction, steps: int) -> None:
-        self.extra: Extra | None = None
-        self.ranked: list[Change] = []
-        region = region_of(block, obstruction.patches)
-        # Cutting has come to the region's border and no further.
-        inner = [p for p in region.points if p < len(block.points) and p not in region.border]
-        found = moves(seams, obstruction.patches, inner)
-        self.extra = fewest_extra(region, MOST_EXTRA, steps)
-        for segments in self.extra.solutions:
-            straight_on = all(continues(segment, block) is not None for segment in segments)
-            kind = "continue a seam" if straight_on else "add a seam"
-            found.append(Change(kind, extra=self.extra.count or 0, seams=segments))
-        found += straightened(block, obstruction.patches)
-        found += drops(block, obstruction.patches) + on_top(block, obstruction.patches)
-        self.ranked = sorted(found, key=_rank)
+def _with_seams(block: Block, extra: Extra) -> Iterator[Change]:
+    """The ways of a search as changes."""
+    for segments in extra.solutions:
+        straight_on = all(continues(segment, block) is not None for segment in segments)
+        kind = "continue a seam" if straight_on else "add a seam"
+        yield Change(kind, extra=extra.count or 0, seams=segments)
 
 
 class _Proven:

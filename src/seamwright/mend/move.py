@@ -14,7 +14,7 @@ Method: two seams that end at one point run on into each other once it lies on t
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from itertools import combinations
 
 from seamwright.block.model import Block
@@ -40,12 +40,13 @@ def farthest(block: Block) -> float:
     return max(FARTHEST_IN, FARTHEST_SHARE * max(block.width_in, block.height_in))
 
 
-def moves(seams: SeamMap, patches: tuple[int, ...], inner: list[int]) -> list[Change]:
+def moves(seams: SeamMap, patches: tuple[int, ...], inner: list[int], others: Collection[int] = ()) -> list[Change]:
     """The moves that free a stuck region, the smallest first.
 
     Args:
         patches: of the stuck region.
         inner: its points that cutting does not reach.
+        others: points inside other stuck regions; they stay, so that each region is mended by itself.
     """
     mover, block = _Mover(seams), seams.block
     tried: dict[tuple[tuple[int, Point], ...], tuple[float, Moves]] = {}
@@ -58,7 +59,9 @@ def moves(seams: SeamMap, patches: tuple[int, ...], inner: list[int]) -> list[Ch
     found: list[Change] = []
     for _, (amount, move) in ranked[:MOST_TRIED]:
         new = mover.slide(move)
-        if new is None or not mover.keeps_patches(new) or not (amount <= FARTHEST_IN or mover.turns_little(new)):
+        if new is None or any(point in others for point in new):
+            continue
+        if not mover.keeps_patches(new) or not (amount <= FARTHEST_IN or mover.turns_little(new)):
             continue
         if stuck_parts(region_of(block, patches, new)):
             continue

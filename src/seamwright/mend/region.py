@@ -70,6 +70,20 @@ class Region:
         return frozenset(p for a, b in self.edges if (b, a) not in self.edges for p in (a, b))
 
     @cached_property
+    def convex(self) -> bool:
+        """Whether the border is one ring without an inside corner."""
+        onward = {a: b for a, b in self.edges if (b, a) not in self.edges}
+        if len(onward) != sum((b, a) not in self.edges for a, b in self.edges):
+            return False
+        ring = [next(iter(onward))]
+        while (after := onward[ring[-1]]) != ring[0]:
+            ring.append(after)
+        corners = zip(ring, ring[1:] + ring[:1], ring[2:] + ring[:2], strict=True)
+        return len(ring) == len(onward) and all(
+            off_line(self.at[c], self.at[a], self.at[b]) >= -ON_LINE_IN for a, b, c in corners
+        )
+
+    @cached_property
     def key(self) -> tuple[Face, ...]:
         """The same for the same faces."""
         return tuple(sorted(tuple(_from_least(ring) for ring in face) for face in self.faces))
@@ -224,7 +238,8 @@ def chords(region: Region, line: Segment, most: int) -> list[tuple[Unit, ...]]:
     offset = {p: off_line(at[p], *line) for p in region.points}
     side = {p: 0 if abs(d) <= ON_LINE_IN else (1 if d > 0 else -1) for p, d in offset.items()}
     crossed = [n for n, face in enumerate(region.faces) if _both(side, face)]
-    if not crossed:
+    # In a convex region a chord is the whole of its line, and crosses all faces that lie on both its sides.
+    if not crossed or (region.convex and len(crossed) > most):
         return []
     edges = region.edges
     units = [Unit(a, b, -1) for a, b in edges if a < b and side[a] == side[b] == 0 and (b, a) in edges]
