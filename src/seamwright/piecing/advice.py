@@ -2,7 +2,8 @@
 
 Knows:  sharp points, narrow patches, crowded points, seams that nearly meet, patches better off the paper, and
         dark allowance beside light patches across a join; with each its place and what quilters do about it.
-Leaves: what cannot be sewn (explain), what tidying found (block.telling), the order within a section (order).
+Leaves: what cannot be sewn (explain), what tidying found (block.telling), the order within a section (order), how
+        wide a patch is (widths).
 Units:  inches of the finished block, angles in degrees.
 Method: one note for each kind, with all its places; the sentence names the first few patches. The thresholds are
         common practice: none is a law of the craft, so nothing here stops anything. What depends on the drawing
@@ -15,20 +16,17 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
-from typing import TYPE_CHECKING
 
 from seamwright.block.model import OUTSIDE
 from seamwright.fabric.shade import is_dark, is_light
-from seamwright.geometry import Point, signed_area
+from seamwright.geometry import Point
 from seamwright.notes import Note
 from seamwright.options import Units
 from seamwright.piecing.model import Plan
 from seamwright.piecing.seammap import SeamMap
 from seamwright.piecing.shapes import ANGLE_SLACK_DEG, corners, tips
+from seamwright.piecing.widths import SLACK_IN, across, narrowest
 from seamwright.units import say_length, say_point
-
-if TYPE_CHECKING:
-    import shapely
 
 SHARP_DEG = 15.0
 """A point under this has allowances that lie over each other for more than 3/4 in at 1/4 in of allowance."""
@@ -42,10 +40,6 @@ LARGE_IN = 5.0
 """A patch this wide is as large as the squares that shops sell cut for piecing without paper."""
 NAMED = 4
 """Patches, places or joins named in one sentence; of more, the first few and how many in all."""
-ACROSS = 3.0
-"""The way along the border to what lies across a narrow place is so many times longer than straight over."""
-SLACK_IN = 1e-5
-"""A width drawn as 1/4 in is not narrower than 1/4 in for the last digits of its coordinates."""
 
 
 def advised(plan: Plan, seams: SeamMap) -> Plan:
@@ -103,7 +97,7 @@ class _Look:
 
     def narrow(self) -> Note | None:
         """Patches narrower than 1/4 in, or so narrow somewhere between their sides."""
-        found = [(self._narrowest(patch), patch) for patch in self.order]
+        found = [(narrowest(self.block, patch, NARROW_IN), patch) for patch in self.order]
         places = [(spot, patch) for spot, patch in found if spot is not None]
         if not places:
             return None
@@ -158,11 +152,7 @@ class _Look:
         """Large plain patches: plain pieces, and patches of a foundation that could as well be joined to it."""
         places: list[tuple[float, Point, int]] = []
         for patch in self._off_the_paper():
-            ring = self.block.patch_ring(patch)
-            # The largest circle in a convex shape is no wider than four times its area over its border.
-            if 4 * signed_area(ring) <= LARGE_IN * _around(ring):
-                continue
-            width, at = self._width(patch)
+            width, at = across(self.block, patch, LARGE_IN)
             if width > LARGE_IN + SLACK_IN:
                 places.append((width, at, patch))
         if not places:
@@ -200,45 +190,6 @@ class _Look:
         return Note("advice-shadow", text, len(places), None, tuple(places))
 
     # -- what is looked at -----------------------------------------------------------------------------------
-
-    def _narrowest(self, patch: int) -> tuple[float, Point] | None:
-        """(width, place) where a patch is narrower than NARROW_IN; None if it is nowhere.
-
-        A patch is as wide as the largest circle in it, so a sharp tip alone makes none narrow. But one that narrows
-        in between, or has an arm, is narrow there: at an inside corner or where shrinking it parts it in two.
-        """
-        ring, holes = self.block.patch_ring(patch), self.block.patch_holes(patch)
-        bends = [self.block.points[p] for p, angle in corners(self.block, patch) if angle > 180 + ANGLE_SLACK_DEG]
-        # The largest circle in any shape is wider than twice its area over its border.
-        wide = 2 * signed_area(ring) > NARROW_IN * _around(ring)
-        curved = any(self.block.edges[e].via for e in self.block.patches[patch].edges)
-        if wide and not bends and not curved and not holes:
-            return None
-        import shapely
-
-        area = shapely.Polygon(ring, holes)
-        left = area.buffer(-(NARROW_IN / 2 - SLACK_IN), join_style="mitre")
-        if left.is_empty:
-            return self._width(patch)
-        spots = [spot for spot in (_across(area, ring, bend) for bend in bends) if spot is not None]
-        parts = sorted(shapely.get_parts(left), key=lambda part: part.bounds)
-        for i, one in enumerate(parts):
-            for other in parts[i + 1 :]:
-                gap = shapely.shortest_line(one, other)
-                middle = gap.interpolate(0.5, normalized=True)
-                width = 2 * area.boundary.distance(middle)
-                if width < NARROW_IN - SLACK_IN and area.contains(middle):
-                    spots.append((width, (middle.x, middle.y)))
-        return min(spots, default=None)
-
-    def _width(self, patch: int) -> tuple[float, Point]:
-        """Diameter and middle of the largest circle in a patch."""
-        import shapely
-
-        area = shapely.Polygon(self.block.patch_ring(patch), self.block.patch_holes(patch))
-        spoke = shapely.maximum_inscribed_circle(area, tolerance=1e-4)
-        x, y = spoke.coords[0]
-        return 2 * spoke.length, (x, y)
 
     def _off_the_paper(self) -> Iterator[int]:
         """Patches that a ruler cuts easily and that no later patch is sewn to: their seam may as well be a join."""
@@ -289,29 +240,6 @@ class _Look:
     def _spots(self, spots: Sequence[Point]) -> str:
         unit = "in" if self.units is Units.INCH else "cm"
         return f"{_named([say_point(spot, self.units) for spot in spots])} {unit}"
-
-
-def _across(area: shapely.Polygon, ring: Sequence[Point], bend: Point) -> tuple[float, Point] | None:
-    """(width, middle) of the shortest way through a patch from an inside corner to a side that ends elsewhere."""
-    import shapely
-
-    best: tuple[float, Point] | None = None
-    first = ring.index(bend)
-    round_it = (*ring[first:], *ring[: first + 1])
-    total, walked = _around(ring), 0.0
-    for a, b in pairwise(round_it):
-        way = shapely.shortest_line(shapely.Point(bend), shapely.LineString([a, b]))
-        middle, foot = way.interpolate(0.5, normalized=True), walked + math.dist(a, way.coords[-1])
-        walked += math.dist(a, b)
-        # What lies near along the border, such as the next piece of a curve, does not lie across.
-        across = min(foot, total - foot) > ACROSS * way.length
-        if across and 0 < way.length < NARROW_IN - SLACK_IN and area.contains(middle):
-            best = min(best or (math.inf, bend), (way.length, (middle.x, middle.y)))
-    return best
-
-
-def _around(ring: Sequence[Point]) -> float:
-    return math.fsum(math.dist(a, b) for a, b in zip(ring, (*ring[1:], ring[0]), strict=True))
 
 
 def _middle(a: Point, b: Point) -> Point:
