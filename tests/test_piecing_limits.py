@@ -122,8 +122,8 @@ def test_among_plans_under_limits_ties_are_broken_as_among_all(name: str) -> Non
 
 
 # A board of a x b squares is filled by bricks of 1 x n exactly if n divides a or b: N. G. de Bruijn, "Filling boxes
-# with bricks", American Mathematical Monthly 76 (1969), cited from memory. Sections of at most n squares of a grid are
-# such bricks, since two by two squares meet at a point to match. So 10 x 10 takes one section more than 100 / 4.
+# with bricks", American Mathematical Monthly 76 (1969), cited from memory. Sections of at most n squares of a grid
+# are such bricks, since two by two squares meet at a point to match. So 10 x 10 takes one more than 100 / 4.
 @pytest.mark.parametrize(
     ("columns", "rows", "most", "sections"),
     [(8, 6, 4, 12), (10, 10, 5, 20), (10, 10, 4, 26), (6, 6, 4, 10), (9, 5, 3, 15), (7, 7, 1, 49)],
