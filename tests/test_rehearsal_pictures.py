@@ -30,6 +30,7 @@ from seamwright.rehearsal.pictures import (
     file_stem,
     is_step_picture,
 )
+from seamwright.rehearsal.view import on
 from seamwright.rehearsals import patch_colours, sewing_of
 from support.prints import DESIGNS, planned
 
@@ -102,6 +103,21 @@ def test_the_line_just_stitched_is_the_only_thing_in_the_signal_colour(name: str
         is_later_step = ": step " in picture.title and ": step 1 " not in picture.title
         assert len(red) == is_later_step
         assert all(stroke.pen is Pen.BOLD for stroke in red)
+
+
+def luminance(colour: str) -> float:
+    """Relative luminance as WCAG 2.2 defines it."""
+    channels = [int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)]
+    linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in channels]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+@pytest.mark.parametrize("step", range(0, 256, 5))
+def test_words_on_any_colour_have_the_contrast_of_wcag(step: int):
+    # WCAG 2.2, success criterion 1.4.3: at least 4.5 to 1.
+    for ground in (f"#{step:02x}{step:02x}{step:02x}", f"#{step:02x}4080", f"#40{step:02x}40", f"#f0{step:02x}20"):
+        high, low = sorted((luminance(ground), luminance(on(ground))), reverse=True)
+        assert (high + 0.05) / (low + 0.05) >= 4.5
 
 
 def test_a_long_name_is_cut_to_its_page():

@@ -25,8 +25,10 @@ NAME_SIZES_PT = (12.0, 11.0, 10.0, 9.0, 8.0)
 NUMBER_SIZES_PT = (9.0, 8.0)
 LED_PT = 8.0
 """A name that finds no room in its patch stands beside the work, with a leader."""
-HALF_WAY = 50.0
-"""Lightness below which words on a colour are white."""
+BLACK = "#000000"
+INK_OVER, BLACK_OVER = 57.0, 49.4
+"""Lightness L* from which ink, and below it black, reads better on a colour than white: every colour has words of
+at least 4.5 to 1 (WCAG 2.2, success criterion 1.4.3)."""
 PALER = 0.6
 """Share of white in the wrong side of a fabric."""
 Bounds = tuple[float, float, float, float]
@@ -149,7 +151,8 @@ class Names:
 
 def on(ground: str) -> str:
     """The colour of words on a ground."""
-    return INK if colour_lightness(ground) >= HALF_WAY else "#FFFFFF"
+    lightness = colour_lightness(ground)
+    return INK if lightness >= INK_OVER else BLACK if lightness >= BLACK_OVER else "#FFFFFF"
 
 
 def wrong_side(colour: str) -> str:
