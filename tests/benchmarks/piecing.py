@@ -19,12 +19,15 @@ sys.path.insert(0, str(ROOT / "tests"))
 
 from seamwright.block.model import Block  # noqa: E402
 from seamwright.geometry import off_line  # noqa: E402
-from seamwright.options import PlanOptions  # noqa: E402
+from seamwright.options import Fit, PlanOptions  # noqa: E402
 from seamwright.piecing.decide import decide  # noqa: E402
 from seamwright.piecing.divide import divide  # noqa: E402
 from seamwright.piecing.plan import plan  # noqa: E402
 from seamwright.piecing.seammap import SeamMap  # noqa: E402
 from support.random_blocks import full_chords, grid, large_cut_block  # noqa: E402
+
+ANY_SIZE = PlanOptions(fit=Fit.NONE)
+"""The drawing alone: blocks of thousands of inches fit no sheet."""
 
 
 def main() -> None:
@@ -34,7 +37,7 @@ def main() -> None:
     fewest(lines)
     growth()
     block = large_cut_block(1, 80)
-    print(f"one plan of 80 patches: {median(lambda: plan(block)) * 1000:.1f} ms")
+    print(f"one plan of 80 patches: {median(lambda: plan(block, ANY_SIZE)) * 1000:.1f} ms")
 
 
 def decision(what: str, block: Block) -> None:
@@ -54,7 +57,7 @@ def fewest(lines: int) -> None:
     block = full_chords(1, lines, 10_000)
     seams = SeamMap(block)
     begin = time.perf_counter()
-    division = divide(seams, PlanOptions())
+    division = divide(seams, ANY_SIZE)
     ours = time.perf_counter() - begin
     begin = time.perf_counter()
     least, states = plain_recursion(block)
@@ -73,7 +76,7 @@ def growth() -> None:
         times = []
         for size in sizes:
             seams = SeamMap(large_cut_block(seed, size))
-            times.append(median(lambda seams=seams: divide(seams, PlanOptions())))
+            times.append(median(lambda seams=seams: divide(seams, ANY_SIZE)))
         exponents.append(
             statistics.linear_regression([math.log(n) for n in sizes], [math.log(t) for t in times])[0]
         )
