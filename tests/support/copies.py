@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 import random
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
@@ -116,9 +116,8 @@ def laid_on(block: Block, copy: Block, affine: Affine, within: float = SAME_IN) 
     number = _nearest(there, copy.points, within)
     if number is None:
         return None
-    faces = {frozenset(number[p] for p in block.patches[patch].ring): patch for patch in range(len(block.patches))}
-    found = [faces.get(frozenset(copy.patches[patch].ring)) for patch in range(len(copy.patches))]
-    return None if None in found or len(set(found)) < len(faces) else [f for f in found if f is not None]
+    onto = _patches(block, number, copy, lambda p: (moved(affine, p)[0] - left, moved(affine, p)[1] - top))
+    return onto and [onto.index(patch) for patch in range(len(onto))]
 
 
 def symmetries(block: Block) -> list[list[int]]:
@@ -136,15 +135,8 @@ def symmetries(block: Block) -> list[list[int]]:
                 number = _nearest([moved(affine, x) for x in block.points], block.points, SYMMETRIC_IN)
                 if number is None:
                     continue
-                faces = {frozenset(block.patches[patch].ring): patch for patch in range(len(block.patches))}
-                onto = [
-                    faces.get(frozenset(number[x] for x in block.patches[patch].ring))
-                    for patch in range(len(block.patches))
-                ]
-                if None in onto:
-                    continue
-                way = [f for f in onto if f is not None]
-                if all(block.patches[i].fabric == block.patches[j].fabric for i, j in enumerate(way)):
+                way = _patches(block, number, block, lambda p, affine=affine: moved(affine, p))  # type: ignore[misc]
+                if way and all(block.patches[i].fabric == block.patches[j].fabric for i, j in enumerate(way)):
                     found.append(way)
     return [list(way) for way in dict.fromkeys(map(tuple, found))]
 
@@ -173,6 +165,29 @@ def same_plan(plan: Plan, copy: Plan, onto: list[int]) -> bool:
     """
     here = told(copy, onto.__getitem__)
     return any(told(plan, way.__getitem__) == here for way in symmetries(plan.block))
+
+
+def _patches(block: Block, number: list[int], other: Block, at: Callable[[Point], Point]) -> list[int] | None:
+    """For each patch of a block the patch of the other that it lies on; None if there is not one for each.
+
+    Args:
+        number: the point of the other block on which each point lies.
+        at: where any place comes to lie; patches between two curves may have the same points.
+    """
+    faces: dict[frozenset[int], list[int]] = {}
+    for patch in range(len(other.patches)):
+        faces.setdefault(frozenset(other.patches[patch].ring), []).append(patch)
+    found = []
+    for patch in range(len(block.patches)):
+        choices = faces.get(frozenset(number[p] for p in block.patches[patch].ring), [])
+        middle = _middle([at(p) for p in block.patch_ring(patch)])
+        ranked = sorted(choices, key=lambda other_one: math.dist(_middle(other.patch_ring(other_one)), middle))
+        found += ranked[:1]
+    return found if sorted(found) == list(range(len(other.patches))) else None
+
+
+def _middle(ring: Sequence[Point]) -> Point:
+    return (math.fsum(x for x, _ in ring) / len(ring), math.fsum(y for _, y in ring) / len(ring))
 
 
 def _isometry(a: Point, b: Point, c: Point, d: Point, mirrored: bool) -> Affine:
