@@ -221,6 +221,25 @@ def test_what_ends_on_a_seam_that_turns_slides_along() -> None:
     assert "slides along" in first.text
 
 
+def test_a_wobbly_line_is_made_straight_by_two_moves() -> None:
+    arms = [((0, 2), (2, 2.15)), ((2, 2.15), (4, 1.85)), ((4, 1.85), (6, 2))]
+    block = square_block([*arms, ((2, 2.15), (2, 6)), ((4, 1.85), (4, 6))])
+    first = mends_of(block)[0]
+    assert [new for _, new in first.moved] == [pytest.approx((2, 2)), pytest.approx((4, 2))]
+    assert first.text.startswith("Move the point at (2, 2 1/8) in by about 5/32 in up, to (2, 2), and the point at")
+
+
+def test_two_bends_apart_from_each_other_are_moved_one_after_the_other() -> None:
+    # A cross of which both lines have a bend, one to each side of where they would meet.
+    left: list[Seg] = [((0, 2), (2, 2.15)), ((2, 2.15), (6, 2)), ((2, 2.15), (2, 0))]
+    right: list[Seg] = [((4, 2.075), (4.15, 4)), ((4.15, 4), (4, 6)), ((4.15, 4), (6, 4))]
+    block = square_block([*left, *right])
+    assert len(plan(block).obstructions) == 1
+    first = mends_of(block)[0]
+    assert first.kind == "move a point"
+    assert plan(apply_mends(block, [first])).pieceable
+
+
 def test_seams_that_miss_each_other_by_a_little_are_brought_together() -> None:
     # A ring that opens once the two uprights meet on the level seam between them.
     lines = [((0, 2), (4, 2)), ((4, 0), (4, 4)), ((1.9, 4), (6, 4)), ((2, 2), (1.9, 4)), ((2.1, 4), (2.2, 6))]

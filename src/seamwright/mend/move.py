@@ -4,18 +4,20 @@ Knows:  which moves could free a region; that a seam stays straight when one of 
         on it or crosses it slides along; when the patches are no longer the same, or too narrow.
 Leaves: whether the region is free then (region), words, proof.
 Units:  inches.
-Method: two seams that end at one point run on into each other once it lies on the line between their far ends; if a
-        third runs through it, it may slide along that one only. Near ends on both sides of a seam are brought
-        together where the line between their far ends meets it; an end near another point of the seam it lies on
-        is brought to that point; a short seam between two points is closed up. The far end of a seam may slide
-        along what it ends on instead.
+Method: two seams that end at one point run on into each other once it lies on the line between their far ends, or
+        once the far end of one lies on the other, drawn on. A point on a seam or on the outline slides along it to
+        such a line; a free one goes to the nearest place on one, or to where two of them meet. Near ends on both
+        sides of a seam are brought together where the line between their far ends meets it; an end near another
+        point of the seam it lies on is brought to that point; the two ends of one seam are put on one line, or
+        closed up to one point. Where no single move is enough, a second one follows the first.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Collection, Iterator
-from itertools import combinations
+from dataclasses import dataclass, replace
+from itertools import combinations, islice
 
 from seamwright.block.model import Block
 from seamwright.geometry import Point, Segment, along, off_line, signed_area
@@ -28,9 +30,13 @@ FARTHEST_SHARE = 0.03
 """A point moves at most 1/4 in or 3 % of the block's larger side, whichever is more; the words say by how much."""
 STEEPEST = math.sin(math.radians(6))
 """Moves beyond 1/4 in turn no seam by more than 6 degrees: among small patches 3 % of a large block is a lot."""
+MOST_LINES = 40
+"""Lines that one point should lie on, of which each two are tried together."""
 MOST_TRIED = 400
 """Moves of one region tried, nearest first."""
 MOST_FOUND = 6
+MOST_FIRST, MOST_SECOND = 4, 100
+"""Where one move is not enough: first moves that help in part, and second moves tried after each."""
 
 Moves = dict[int, Point]
 
@@ -49,6 +55,33 @@ def moves(seams: SeamMap, patches: tuple[int, ...], inner: list[int], others: Co
         others: points inside other stuck regions; they stay, so that each region is mended by itself.
     """
     mover, block = _Mover(seams), seams.block
+    found: list[Change] = []
+    partly: list[_Step] = []
+    whole = len(patches)
+    for step in _tried(mover, inner, others):
+        left = sum(len(part.faces) for part in stuck_parts(region_of(block, patches, step.new)))
+        if not left:
+            found.append(_change(block, step.move, step.new))
+        elif left < whole:
+            partly.append(replace(step, left=left))
+        if len(found) == MOST_FOUND:
+            break
+    return found or _in_two(mover, patches, partly, others)
+
+
+@dataclass(frozen=True, slots=True)
+class _Step:
+    """A move that keeps all patches: the points moved, every point's new place, how far, what stays stuck then."""
+
+    move: Moves
+    new: Moves
+    amount: float
+    left: int = 0
+
+
+def _tried(mover: _Mover, inner: list[int], others: Collection[int]) -> Iterator[_Step]:
+    """The moves that leave every patch and every straight seam, nearest first."""
+    block = mover.block
     tried: dict[tuple[tuple[int, Point], ...], tuple[float, Moves]] = {}
     for move in _candidates(mover, inner):
         amount = max(math.dist(block.points[p], to) for p, to in move.items())
@@ -56,48 +89,79 @@ def moves(seams: SeamMap, patches: tuple[int, ...], inner: list[int], others: Co
             key = tuple(sorted((p, (round(x, 6), round(y, 6))) for p, (x, y) in move.items()))
             tried.setdefault(key, (amount, move))
     ranked = sorted(tried.items(), key=lambda item: (round(item[1][0], 6), len(item[1][1]), item[0]))
-    found: list[Change] = []
     for _, (amount, move) in ranked[:MOST_TRIED]:
         new = mover.slide(move)
-        if new is None or any(point in others for point in new):
+        if new is None or any(point in others for point in new) or not mover.keeps_patches(new):
             continue
-        if not mover.keeps_patches(new) or not (amount <= FARTHEST_IN or mover.turns_little(new)):
-            continue
-        if stuck_parts(region_of(block, patches, new)):
-            continue
-        every = [*move, *(p for p in sorted(new) if p not in move)]
-        found.append(
-            Change(
-                "move a point",
-                moved=tuple((block.points[p], new[p]) for p in every),
-                main=len(move),
-                amount=amount,
-            )
-        )
-        if len(found) == MOST_FOUND:
+        if amount <= FARTHEST_IN or mover.turns_little(new):
+            yield _Step(move, new, amount)
+
+
+def _in_two(mover: _Mover, patches: tuple[int, ...], partly: list[_Step], others: Collection[int]) -> list[Change]:
+    """Two points moved, each a little, where no single one is enough."""
+    block, taken = mover.block, set(mover.block.points)
+    single = [step for step in partly if len(step.move) == 1 and taken.isdisjoint(step.new.values())]
+    found: list[Change] = []
+    for first in sorted(single, key=lambda step: (step.left, round(step.amount, 6)))[:MOST_FIRST]:
+        points = tuple(first.new.get(n, p) for n, p in enumerate(block.points))
+        after = _Mover(SeamMap(replace(block, points=points)))
+        stuck = stuck_parts(region_of(after.block, patches))
+        inner = [p for part in stuck for p in part.points if p < len(points) and p not in part.border]
+        for second in islice(_tried(after, inner, (*others, *first.new)), MOST_SECOND):
+            new = {**first.new, **second.new}
+            if stuck_parts(region_of(block, patches, new)) or not mover.keeps(new):
+                continue
+            found.append(_change(block, {**first.move, **second.move}, new))
             break
-    return found
+    return sorted(found, key=lambda change: (round(change.amount, 6), change.moved))
+
+
+def _change(block: Block, move: Moves, new: Moves) -> Change:
+    # Told from left to right.
+    every = [*sorted(move, key=lambda p: block.points[p]), *(p for p in sorted(new) if p not in move)]
+    return Change(
+        "move a point",
+        moved=tuple((block.points[p], new[p]) for p in every),
+        main=len(move),
+        amount=max(math.dist(block.points[p], new[p]) for p in move),
+    )
 
 
 def _candidates(mover: _Mover, inner: list[int]) -> Iterator[Moves]:
-    for point in inner:
-        ends, through = mover.ends[point], mover.seams.through[point]
-        lines = [(mover.far(a, point), mover.far(b, point)) for a, b in combinations(ends, 2)]
-        if len(through) == 1:
-            rail = mover.line(through[0])
-            for line in lines:
-                yield from mover.to_meet(point, line, rail)
-            yield from _along(mover, point, through[0])
+    """Places for the points inside, and for the far ends of seams that end there."""
+    ends = (mover.far(seam, point) for point in inner for seam in mover.ends[point])
+    within = set(inner)
+    for point in dict.fromkeys((*inner, *ends)):
+        lines = _lines_through(mover, point, within)
+        through = mover.seams.through[point]
+        if mover.seams.on_outline[point] or len(through) == 1:
+            for rail in mover.rails(point):
+                yield from ({point: met} for line in lines if (met := _meet(line, rail)) is not None)
         elif not through:
-            for line in lines:
-                yield from mover.to_foot(point, line)
-            for one, other in combinations(lines, 2):
-                yield from mover.to_meet(point, one, mover.at(other))
-            for seam in ends:
-                yield from _closed_up(mover, point, seam)
-        for a, b in combinations(ends, 2):
-            yield from _far_end(mover, point, a, b)
-            yield from _far_end(mover, point, b, a)
+            yield from ({point: _foot(mover.block.points[point], line)} for line in lines)
+            for one, other in combinations(lines[:MOST_LINES], 2):
+                met = _meet(one, other)
+                if met is not None:
+                    yield {point: met}
+        if point in within and len(through) == 1:
+            yield from _along(mover, point, through[0])
+        if point in within and not through:
+            for seam in mover.ends[point]:
+                yield from _both_ends(mover, point, seam)
+
+
+def _lines_through(mover: _Mover, point: int, within: set[int]) -> list[Segment]:
+    """The lines that a point should lie on for two seams to run straight on into each other.
+
+    Either both end at it: then between their far ends. Or one of them goes to a point inside at which the other
+    ends: then on that one, drawn on.
+    """
+    pairs = [(mover.far(a, point), mover.far(b, point)) for a, b in combinations(mover.ends[point], 2)]
+    for seam in mover.ends[point]:
+        turn = mover.far(seam, point)
+        if turn in within:
+            pairs += [(mover.far(other, turn), turn) for other in mover.ends[turn] if other != seam]
+    return [mover.at(pair) for pair in dict.fromkeys(pairs) if point not in pair and pair[0] != pair[1]]
 
 
 def _along(mover: _Mover, point: int, rail: int) -> Iterator[Moves]:
@@ -113,41 +177,33 @@ def _along(mover: _Mover, point: int, rail: int) -> Iterator[Moves]:
             continue
         for a in mover.ends[point]:
             for b in mover.ends[other]:
-                line = mover.at((mover.far(a, point), mover.far(b, other)))
-                met = _meet(line, mover.line(rail))
+                met = _meet(mover.at((mover.far(a, point), mover.far(b, other))), mover.line(rail))
                 if met is not None:
                     yield {point: met, other: met}
 
 
-def _closed_up(mover: _Mover, point: int, seam: int) -> Iterator[Moves]:
-    """A short seam between two points that no seam runs through, closed up to one point."""
+def _both_ends(mover: _Mover, point: int, seam: int) -> Iterator[Moves]:
+    """Both ends of a seam between two points that none runs through: put on one line, or closed up to one point."""
     run = mover.block.seams[seam].points
     other = mover.far(seam, point)
-    if len(run) != 2 or other < point or mover.seams.on_outline[other] or mover.seams.through[other]:
+    if other < point or mover.seams.on_outline[other] or mover.seams.through[other]:
         return
     here = [s for s in mover.ends[point] if s != seam]
     there = [s for s in mover.ends[other] if s != seam]
-    lines = [mover.at((mover.far(a, point), mover.far(b, other))) for a in here for b in there]
-    (ax, ay), (bx, by) = mover.block.points[point], mover.block.points[other]
-    middle = ((ax + bx) / 2, (ay + by) / 2)
+    pairs = [(mover.far(a, point), mover.far(b, other)) for a in here for b in there]
+    lines = [mover.at(pair) for pair in pairs if pair[0] != pair[1]]
+    one, two = mover.at((point, other))
     for line in lines:
-        foot = _foot(middle, line)
-        if foot is not None:
-            yield {point: foot, other: foot}
-    for one, two in combinations(lines, 2):
-        met = _meet(one, two)
+        yield {point: _foot(one, line), other: _foot(two, line)}
+    if len(run) != 2:
+        return
+    middle = ((one[0] + two[0]) / 2, (one[1] + two[1]) / 2)
+    for foot in (_foot(middle, line) for line in lines):
+        yield {point: foot, other: foot}
+    for first, second in combinations(lines, 2):
+        met = _meet(first, second)
         if met is not None:
             yield {point: met, other: met}
-
-
-def _far_end(mover: _Mover, point: int, moving: int, fixed: int) -> Iterator[Moves]:
-    """The far end of one seam slid along what it ends on, so that the seam makes one line with another."""
-    end = mover.far(moving, point)
-    line = (mover.block.points[mover.far(fixed, point)], mover.block.points[point])
-    for rail in mover.rails(end):
-        met = _meet(line, rail)
-        if met is not None:
-            yield {end: met}
 
 
 class _Mover:
@@ -189,18 +245,6 @@ class _Mover:
             return [(before, after)] if straight else []
         through = self.seams.through[point]
         return [self.line(through[0])] if len(through) == 1 else []
-
-    def to_foot(self, point: int, pair: tuple[int, int]) -> Iterator[Moves]:
-        """A point put on a line, between its ends."""
-        foot = _foot(self.block.points[point], self.at(pair)) if pair[0] != pair[1] else None
-        if foot is not None:
-            yield {point: foot}
-
-    def to_meet(self, point: int, pair: tuple[int, int], rail: Segment) -> Iterator[Moves]:
-        """A point put where the line of a pair meets another."""
-        met = _meet(self.at(pair), rail)
-        if met is not None:
-            yield {point: met}
 
     # -- what slides along ------------------------------------------------------------------------------
 
@@ -267,6 +311,12 @@ class _Mover:
         touched = dict.fromkeys(patch for point in new for patch in self.seams.fans[point])
         return all(self._keeps(patch, new) for patch in touched)
 
+    def keeps(self, new: Moves) -> bool:
+        """Whether seams stay straight, patches stay there, and no point goes too far."""
+        touched = dict.fromkeys(number for point in new for number, _ in self.seams.places[point])
+        near = all(math.dist(self.block.points[p], to) <= self.far_away for p, to in new.items())
+        return near and all(self._is_straight(n, new) for n in touched) and self.keeps_patches(new)
+
     def turns_little(self, new: Moves) -> bool:
         """Whether no seam is turned much."""
         for number in dict.fromkeys(seam for point in new for seam in self.ends[point]):
@@ -307,13 +357,8 @@ def _meet(one: Segment, other: Segment) -> Point | None:
     return (ax + share * ux, ay + share * uy)
 
 
-def _foot(point: Point, line: Segment) -> Point | None:
-    """The foot of a point on a line if it lies between the line's ends."""
-    length = math.dist(*line)
-    if length < 1e-9:
-        return None
-    share = along(point, *line) / length
-    if not 0 < share < 1:
-        return None
+def _foot(point: Point, line: Segment) -> Point:
+    """The foot of a point on a line."""
+    share = along(point, *line) / math.dist(*line)
     (ax, ay), (bx, by) = line
     return (ax + share * (bx - ax), ay + share * (by - ay))

@@ -61,6 +61,13 @@ def _move(change: Change, block: Block, units: Units) -> str:
     main, unit = change.moved[: change.main], _unit(units)
     along = " What ends on its seams slides along." if len(change.moved) > len(main) else ""
     by = say_length(change.amount, units, finest=32)
+    if len({to for _, to in main}) > 1:
+        told = [
+            f"the point at {say_point(old, units)}{unit} by {say_length(math.dist(old, to), units, finest=32)} "
+            f"{direction(old, to)}, to {say_point(to, units)}"
+            for old, to in main
+        ]
+        return f"Move {', and '.join(told)}.{along}"
     if len(main) > 1:
         places = " and ".join(say_point(old, units) for old, _ in main)
         return f"Bring the points at {places} together at {say_point(main[0][1], units)}{unit}, {by} away.{along}"
