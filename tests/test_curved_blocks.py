@@ -24,12 +24,14 @@ from seamwright.drawing.textform import read_seams, write_seams
 from seamwright.foundation.make import foundations
 from seamwright.foundation.marks import match_marks
 from seamwright.foundation.trims import trim_outlines
+from seamwright.ink.model import Area
 from seamwright.options import Fit, PlanOptions
 from seamwright.piecing.model import Plan
 from seamwright.piecing.plan import plan
 from seamwright.proof.checker import check
 from seamwright.rehearsal.rehearse import rehearse
 from seamwright.rehearsals import sewing_of
+from seamwright.sheet.key import Key
 from support.drawn import drawing, square
 
 DESIGNS = Path(__file__).parent.parent / "designs"
@@ -327,6 +329,36 @@ def test_the_lamp_is_printed_and_measures_true(tmp_path: Path) -> None:
     printed = api.write_pdf(tmp_path / "lamp.pdf", api.plan(api.read_block(DESIGNS / "lamp.seams")))
     assert printed.measured.largest_error_mm < 0.01
     assert {placed.foundation.section for sheet in printed.sheets for placed in sheet.placed} == set("ABCD")
+
+
+HALF_RING = """seamwright block 1
+size 10 x 5 in
+outline 0, 5 to 10, 5 to 8, 5 to 2, 5
+side 0, 5 through 5, 0 to 10, 5
+side 8, 5 through 5, 2 to 2, 5
+seam {} to {}
+"""
+
+
+def half_ring(one: str, two: str) -> Plan:
+    return plan(make_block(read_seams(HALF_RING.format(one, two), name="half ring", file="")), FREE)
+
+
+def test_a_fold_line_that_meets_a_round_outline_again_is_seen() -> None:
+    # Run on, the seam's line crosses the left foot of the ring: so what lies right of it is sewn first.
+    made = half_ring("5.5205, 2.0455", "7.5, 0.6699")
+    (section,) = made.sections
+    first = Polygon(made.block.patch_ring(section.patches[0]))
+    assert first.centroid.x > 6
+    assert not any(note.code == "fold" for note in made.notes)
+
+
+def test_the_key_of_a_round_section_is_round() -> None:
+    made = half_ring("5, 0", "5, 2")
+    tints = [ink for ink in Key(made, 72.0).item(frozenset("A")).ink if isinstance(ink, Area)]
+    assert [Polygon(ink.rings[0]).area for ink in tints] == [
+        pytest.approx(math.pi * 8 * 7.2**2, rel=1e-3)  # half of a ring of 3 to 5 in, 10 in drawn as 72 pt
+    ]
 
 
 def test_the_lamp_is_sewn_in_rehearsal() -> None:

@@ -143,7 +143,7 @@ class SeamMap:
         """Whether a region may have an inside corner: the outline has one, or a join is a curve or turns."""
         if self.turning or any(not seam.straight for seam in self.block.seams):
             return True
-        ring = [self.block.points[p] for p in self.block.outline]
+        ring = list(self.block.outline_ring())
         return any(
             off_line(after, before, corner) < -ONE_SIDE_IN
             for before, corner, after in zip(ring[-1:] + ring[:-1], ring, ring[1:] + ring[:1], strict=True)

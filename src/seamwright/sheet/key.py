@@ -7,18 +7,18 @@ Units:  points from its own top left corner.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import replace
 
 from shapely import union_all
 from shapely.geometry import LineString, Polygon
 
+from seamwright.block.rings import region_ring
 from seamwright.geometry import Ring, signed_area
 from seamwright.ink.lettering import centred, width_pt, words_box
 from seamwright.ink.model import Area, Ink, Pen, Stroke, Words
 from seamwright.ink.place import place_words, roomiest
 from seamwright.options import Units
-from seamwright.piecing.model import Plan
+from seamwright.piecing.model import Plan, Section
 from seamwright.sheet.furniture import NOTE_PT, NOTE_STEP, TINT, Item, column, lines_of
 from seamwright.units import say_size
 
@@ -40,7 +40,7 @@ class Key:
     def __init__(self, plan: Plan, side: float, units: Units = Units.INCH) -> None:
         block = plan.block
         self._plan, self._scale = plan, side / max(block.width_in, block.height_in)
-        self._outlines = {section.name: self._ring(section.outline) for section in plan.sections}
+        self._outlines = {section.name: self._ring(section) for section in plan.sections}
         # Letters are bold where their section is on the sheet: room for the bold one is room for both.
         self._letters = {name: self._letter(name, outline) for name, outline in self._outlines.items()}
         boxes = [Polygon(words_box(letter, 1.0)).buffer(1.0) for letter in self._letters.values() if letter]
@@ -103,9 +103,9 @@ class Key:
         runs = [part for part in getattr(left, "geoms", [left]) if part.length > 1.0]
         return [tuple((float(x), float(y)) for x, y in run.coords) for run in runs]
 
-    def _ring(self, numbers: Iterable[int]) -> Ring:
-        points = self._plan.block.points
-        return tuple((points[n][0] * self._scale, points[n][1] * self._scale) for n in numbers)
+    def _ring(self, section: Section) -> Ring:
+        ring = region_ring(self._plan.block, section.patches)
+        return tuple((x * self._scale, y * self._scale) for x, y in ring)
 
     @staticmethod
     def _letter(name: str, outline: Ring) -> Words | None:
