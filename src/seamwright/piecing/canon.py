@@ -1,17 +1,18 @@
-"""Numbers that turned, mirrored, moved, scaled, shuffled and split copies of a drawing share.
+"""The canonical walk over a block, or over some of its patches: the same for every copy of a drawing.
 
-Knows:  the canonical walk of a block or of some of its patches, the numbers that follow from it, and with which
-        symmetries a shape maps on to itself.
-Leaves: what the numbers decide (search, ties, order); letters, which follow the eye and not the walk (joins).
+Knows:  the walk that rotated, mirrored, moved, scaled, shuffled and split copies share, and with which symmetries a
+        shape maps on to itself.
+Leaves: the numbers that follow from it (twin), which sections are alike (alike).
 Method: from every corner of the outline, in either hand, the patches are walked breadth first. A walk lists the
-        sides of each patch in turn, and for each side the number of the same side seen from its neighbour and
-        whether the line runs on at its end. All walks are taken side by side, and only those with the smallest list
-        go on. So numbers follow from how the patches hang together. Lengths enter only between walks that tie:
-        place for place, a value counts as larger if it is so by a gap, and nothing is rounded. Then fabrics. What
-        ties even then are the symmetries of the drawing, and the outline's highest, then leftmost corner settles
-        those, in the anticlockwise hand first: there the first seam met is the one that parts off the top row.
-Limits: noise must stay well below the gap of lengths. Walks take time in proportion to the sides, once
-        for each corner and hand that is still in the running; on a drawing without symmetry all but one stop soon.
+        sides of each patch in turn, and for each side the number of the same side seen from its neighbour; then
+        for each side into which one its line runs on. All walks are taken side by side, and only those with the
+        smallest list go on. So the walk follows from how the patches hang together. Lengths enter only between
+        walks that tie: place for place, a value counts as larger if it is so by a gap, and nothing is rounded. Then
+        fabrics. What ties even then are the symmetries of the drawing, and the outline's highest, then leftmost
+        corner settles those, in the anticlockwise hand first: there the first seam met is the one that parts off
+        the top row.
+Limits: noise must stay well below the gap of lengths. Walks take time in proportion to the sides, once for each
+        corner and hand that is still in the running; on a drawing without symmetry all but one stop soon.
 
 A point at which nothing happens but that a line runs on is no point here: a line drawn in pieces is one line.
 """
@@ -19,15 +20,13 @@ A point at which nothing happens but that a line runs on is no point here: a lin
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 from itertools import pairwise
 from typing import TypeVar
 
-from seamwright.block.model import OUTLINE, OUTSIDE, Block, Edge, Patch, Seam
+from seamwright.block.model import Block
 from seamwright.geometry import Point, levels, signed_area
-from seamwright.piecing.model import Join, Section, Step
-from seamwright.piecing.seammap import SeamMap
 from seamwright.piecing.shapes import ANGLE_SLACK_DEG
 
 _T = TypeVar("_T")
@@ -77,116 +76,6 @@ class Shape:
     sizes: tuple[float, ...]
     fabrics: tuple[str, ...]
     walks: tuple[Walk, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Canon:
-    """The numbers of a block's parts, by their old numbers.
-
-    Attributes:
-        points, edges, seams, patches: the new number of each.
-        mirrored: whether the numbers were given anticlockwise; what is left of a seam in one copy is right of it in
-            a copy of the other hand.
-        symmetries: how many walks tie: 1 for a drawing that has no symmetry.
-    """
-
-    points: tuple[int, ...]
-    edges: tuple[int, ...]
-    seams: tuple[int, ...]
-    patches: tuple[int, ...]
-    mirrored: bool
-    symmetries: int
-
-
-def canonical(block: Block) -> Canon:
-    """The canonical numbers of a whole block."""
-    shape = Walks(block).shape(range(len(block.patches)))
-    walk = shape.walks[0]
-    seams = dict.fromkeys(block.edges[e].seam for e in walk.edges if block.edges[e].seam != OUTLINE)
-    return Canon(
-        points=_places(walk.points),
-        edges=_places(walk.edges),
-        seams=_places(tuple(seams)),
-        patches=_places(walk.patches),
-        mirrored=walk.mirrored,
-        symmetries=len(shape.walks),
-    )
-
-
-def renumbered(block: Block, canon: Canon) -> Block:
-    """The same block under other numbers; seams run from their end of the lower number."""
-
-    def ring(points: Sequence[int], edges: Sequence[int]) -> tuple[tuple[int, ...], tuple[int, ...]]:
-        new = [canon.points[p] for p in points]
-        first = new.index(min(new))
-        onward = [canon.edges[e] for e in edges]
-        return (*new[first:], *new[:first]), (*onward[first:], *onward[:first])
-
-    def patch(old: Patch) -> Patch:
-        points, edges = ring(old.ring, old.edges)
-        holes = sorted(ring(*hole) for hole in zip(old.holes, old.hole_edges, strict=True))
-        return Patch(points, edges, tuple(h for h, _ in holes), old.fabric, tuple(e for _, e in holes))
-
-    def seam(old: Seam) -> Seam:
-        points = tuple(canon.points[p] for p in old.points)
-        edges = tuple(canon.edges[e] for e in old.edges)
-        if points <= points[::-1]:
-            return Seam(points, edges, old.straight, old.turns)
-        turns = tuple(len(points) - 1 - turn for turn in reversed(old.turns))
-        return Seam(points[::-1], edges[::-1], old.straight, turns)
-
-    def edge(old: Edge) -> Edge:
-        left, right = (canon.patches[p] if p != OUTSIDE else OUTSIDE for p in (old.left, old.right))
-        number = canon.seams[old.seam] if old.seam != OUTLINE else OUTLINE
-        start, end = canon.points[old.start], canon.points[old.end]
-        if start <= end:
-            return Edge(start, end, number, left, right, old.via)
-        return Edge(end, start, number, right, left, old.via[::-1])
-
-    outline, outline_edges = ring(block.outline, block.outline_edges)
-    return replace(
-        block,
-        points=_by_number(block.points, canon.points),
-        edges=_by_number(tuple(map(edge, block.edges)), canon.edges),
-        seams=_by_number(tuple(map(seam, block.seams)), canon.seams),
-        patches=_by_number(tuple(map(patch, block.patches)), canon.patches),
-        outline=outline,
-        outline_edges=outline_edges,
-    )
-
-
-class Twin:
-    """A block under its canonical numbers, to be planned in place of the block itself.
-
-    Where numbers alone decide, the twins of all copies of a drawing are decided alike.
-
-    Attributes:
-        seams: the seam map of the block under canonical numbers; places are those of the block.
-    """
-
-    def __init__(self, block: Block) -> None:
-        canon = canonical(block)
-        self.seams = SeamMap(renumbered(block, canon), mirrored=canon.mirrored)
-        self._points, self._patches = _places(canon.points), _places(canon.patches)
-
-    def back(
-        self, sections: Iterable[Section], joins: Iterable[Join]
-    ) -> tuple[tuple[Section, ...], tuple[Join, ...]]:
-        """Sections and joins of the twin as those of the block."""
-        return (
-            tuple(
-                replace(
-                    section,
-                    steps=tuple(Step(self._patches[s.patch], self._back(s.stitch)) for s in section.steps),
-                    outline=self._back(section.outline),
-                )
-                for section in sections
-            ),
-            tuple(replace(join, seam=self._back(join.seam), turns=self._back(join.turns)) for join in joins),
-        )
-
-    def _back(self, points: Iterable[int]) -> tuple[int, ...]:
-        return tuple(self._points[p] for p in points)
 
 
 class Walks:
@@ -483,19 +372,3 @@ def _least(values: dict[_T, float]) -> list[_T]:
             break
     kept = set(ranked)
     return [key for key in values if key in kept]
-
-
-def _places(order: Sequence[int]) -> tuple[int, ...]:
-    """For each number its place in `order`."""
-    places = [0] * len(order)
-    for place, number in enumerate(order):
-        places[number] = place
-    return tuple(places)
-
-
-def _by_number(parts: Sequence[_T], numbers: Sequence[int]) -> tuple[_T, ...]:
-    """The parts in the order of their new numbers."""
-    found = list(parts)
-    for part, number in zip(parts, numbers, strict=True):
-        found[number] = part
-    return tuple(found)

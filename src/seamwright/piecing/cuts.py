@@ -35,7 +35,7 @@ class Cut:
     def rank(self, block: Block) -> tuple[int, int, int]:
         """Settles ties by number: the cut whose ends have the lower numbers first.
 
-        Under canonical numbers (canon) copies of a drawing are settled alike, and a grid parts in rows.
+        Under canonical numbers (twin) copies of a drawing are settled alike, and a grid parts in rows.
         """
         points = self.points(block)
         low, high = sorted((points[0], points[-1]))

@@ -18,7 +18,7 @@ What is wished for, the first wish first; a later one is granted as far as those
     5. of these, one of the fabric that came off last: fewer changes of fabric and thread;
     6. of these, a neighbour of the patch that came off last: sewing runs on in one direction;
     7. of these, the one with the longest seam, and at last the one of the highest number: under canonical numbers
-       (canon) all copies of a drawing are sewn alike.
+       (twin) all copies of a drawing are sewn alike.
 """
 
 from __future__ import annotations

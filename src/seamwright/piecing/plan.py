@@ -16,7 +16,6 @@ from seamwright.notes import Note
 from seamwright.options import PlanOptions
 from seamwright.piecing.advice import advised
 from seamwright.piecing.budget import Progress, Watch
-from seamwright.piecing.canon import Twin
 from seamwright.piecing.cloth import cloth_notes
 from seamwright.piecing.decide import decide
 from seamwright.piecing.divide import Division, divide
@@ -26,6 +25,7 @@ from seamwright.piecing.limits import Limits
 from seamwright.piecing.model import Fewest, Plan
 from seamwright.piecing.seammap import SeamMap
 from seamwright.piecing.start import with_start
+from seamwright.piecing.twin import Twin
 
 ID_GRID_IN = 1 / 65536
 """Coordinates are rounded to this for the id: far above noise, far below a thread, and dyadic sizes lie on it."""
