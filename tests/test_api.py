@@ -147,3 +147,11 @@ def test_a_claim_holds_coordinates_only():
             yield value
 
     assert {type(leaf) for leaf in leaves(claim_of(seamwright.plan(grid(3, 3))))} == {float, str}
+
+
+def test_options_of_two_words_are_keywords_with_an_underscore(kite: Path):
+    block = seamwright.read_block(kite, fold_clear=True, max_patches=3)
+    assert dict(block.options) == {"fold-clear": "yes", "max-patches": "3"}
+    plan = seamwright.plan(block, set_in=True, max_patches=2)
+    assert (plan.options.fold_clear, plan.options.set_in, plan.options.max_patches) == (True, True, 2)
+    assert max(len(section.steps) for section in plan.sections) <= 2

@@ -21,9 +21,12 @@ if TYPE_CHECKING:
         picture_of,
         plan,
         read_block,
+        rehearsal_pictures,
+        rehearse,
         write_mended,
         write_pdf,
         write_picture,
+        write_rehearsal,
     )
     from seamwright.results import Outcome, Printed
 
@@ -42,9 +45,12 @@ __all__ = [
     "picture_of",
     "plan",
     "read_block",
+    "rehearsal_pictures",
+    "rehearse",
     "write_mended",
     "write_pdf",
     "write_picture",
+    "write_rehearsal",
 ]
 
 

@@ -46,7 +46,8 @@ def read_block(path: str | Path, **options: Text) -> Block:
     """The block of a drawing (SVG or text form), tidied.
 
     Args:
-        options: size, stretch, tolerance, allowance, units, paper, steps, seconds. They stay with the block.
+        options: the shared ones by their long names, with _ for -: size, paper, max_patches, set_in and so on
+            (`seamwright check --help` lists them). They stay with the block.
 
     Raises:
         SeamwrightError: the drawing or an option cannot be used, in words.
@@ -455,7 +456,11 @@ def _made_by(plan: Plan) -> str:
 
 def _texts(options: dict[str, Text]) -> list[tuple[str, str]]:
     words = {True: "yes", False: "no"}
-    texts = [(name, words[v] if isinstance(v, bool) else str(v)) for name, v in options.items()]
+    # A keyword of Python holds no dash: set_in is the option set-in.
+    texts = [
+        (name.replace("_", "-"), words[value] if isinstance(value, bool) else str(value))
+        for name, value in options.items()
+    ]
     for name, text in texts:
         read_option(name, text)
     return texts
