@@ -148,10 +148,14 @@ class StuckRegion:
 
     def _island(self, points: list[int]) -> list[int]:
         """Those of `points` that are corners of the largest part floating in one of the region's patches."""
-        holes = [hole for patch in self.patches for hole in self.block.patches[patch].holes]
+        holes = [
+            (abs(signed_area(ring)), hole)
+            for patch in self.patches
+            for hole, ring in zip(self.block.patches[patch].holes, self.block.patch_holes(patch), strict=True)
+        ]
         if not holes:
             return []
-        largest = max(holes, key=lambda hole: abs(signed_area([self.block.points[p] for p in hole])))
+        _, largest = max(holes, key=lambda found: found[0])
         return [p for p in points if p in largest]
 
     def _inside_corners(self, points: set[int]) -> list[int]:
