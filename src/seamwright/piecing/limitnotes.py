@@ -58,12 +58,8 @@ def _repeats(repeated: Repeated, sections: int) -> Note:
     if repeated.settled:
         text += "; no plan has fewer different prints, or as few and fewer sections"
     else:
-        fewer = (
-            f"{repeated.at_least} at least {'is' if repeated.at_least == 1 else 'are'} needed"
-            if repeated.at_least < repeated.prints
-            else ""
-        )
-        fewer = fewer or "one with fewer sections was not ruled out"
+        needed = f"{repeated.at_least} at least {'is' if repeated.at_least == 1 else 'are'} needed"
+        fewer = needed if repeated.at_least < repeated.prints else "one with fewer sections was not ruled out"
         ended = "it ended at its limit, and more --steps may find a better plan"
         many = "the block has too many ways to be divided for all to be kept"
         text += f". The search is not complete: {fewer}; {ended if repeated.ended else many}"

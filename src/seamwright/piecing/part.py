@@ -31,7 +31,7 @@ class Run:
         ends: bits of its ends that are inner points of the part: until these are on a border it is no cut.
         crossed: bits of its inner points that another seam runs through.
         from_left, from_right: bits of its inner points at which seams arrive from that side.
-        steps: for each edge, the bits of the two patches beside it.
+        steps: for each edge, the bits of the two patches beside it. beside: those of all edges.
         left, right: inner points known to lie on its sides. unknown: neither, nor on it.
         left_area, right_area: patches known to lie on its sides. unknown_area: neither.
     """
@@ -52,6 +52,7 @@ class Run:
     left_area: int = 0
     right_area: int = 0
     unknown_area: int = 0
+    beside: int = 0
 
 
 @dataclass(slots=True)
@@ -158,6 +159,8 @@ class Part:
         run = Run(number, seam, start, end, inner, ends, crossed, from_left, from_right, tuple(steps))
         run.unknown = (1 << len(self.points)) - 1 & ~inner
         run.unknown_area = (1 << len(self.patches)) - 1
+        for step in steps:
+            run.beside |= step
         self.runs.append(run)
 
     def learn(self, run: Run, inside: int, area: int) -> None:
@@ -231,7 +234,10 @@ class Part:
         return [
             run
             for run in self.runs
-            if not inside & (run.points | run.ends) and any(step & area == step for step in run.steps)
+            # Most runs lie elsewhere: that is told at once.
+            if area & run.beside
+            and not inside & (run.points | run.ends)
+            and any(step & area == step for step in run.steps)
         ]
 
     def is_one_foundation(self, region: Region) -> bool:
