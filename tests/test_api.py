@@ -151,7 +151,7 @@ def test_a_claim_holds_coordinates_only():
 
 def test_options_of_two_words_are_keywords_with_an_underscore(kite: Path):
     block = seamwright.read_block(kite, fold_clear=True, max_patches=3)
-    assert dict(block.options) == {"fold-clear": "yes", "max-patches": "3"}
+    assert {("fold-clear", "yes"), ("max-patches", "3")} <= set(block.options)
     plan = seamwright.plan(block, set_in=True, max_patches=2)
     assert (plan.options.fold_clear, plan.options.set_in, plan.options.max_patches) == (True, True, 2)
     assert max(len(section.steps) for section in plan.sections) <= 2
