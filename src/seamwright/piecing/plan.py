@@ -170,8 +170,8 @@ def _search_notes(division: Division) -> tuple[Note, ...]:
     """Who ended the search, and whether plans with as few sections were left uncompared."""
     if division.ties_settled and not division.kinds_settled and division.repeated is None:
         text = (
-            "a plan with as few sections and fewer different foundations was not ruled out: the block can be divided "
-            "in too many ways for all to be kept"
+            "a plan with as few sections and fewer different foundations was not ruled out: the block can be "
+            "divided in too many ways for all to be kept"
         )
         return (Note("search", text),)
     if division.ties_settled:
