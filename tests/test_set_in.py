@@ -30,7 +30,7 @@ from support.random_blocks import (
     rectangulations,
     spiral,
 )
-from support.turning import HEXAGON, PINWHEEL, Y, nested_rings, tide_line, two_rings, voronoi
+from support.turning import HEXAGON, PINWHEEL, Y, bent_over, rings_within, tide_line, tiled, two_rings, voronoi
 
 SET_IN = PlanOptions(set_in=True)
 WHOLE = PlanOptions(set_in=True, fit=Fit.NONE)
@@ -71,7 +71,7 @@ FIVE_RAYS = [((3, 3), end) for end in ((3, 0), (6, 2), (5, 6), (1, 6), (0, 2))]
         pytest.param(exact_block(THREE_DIAMONDS, HEXAGON), (0, 1, 2), 1, id="hexagon of three diamonds"),
         pytest.param(exact_block(FIVE_RAYS), (0, 1, 2), 1, id="five rays"),
         pytest.param(exact_block([((0, 2), (3, 2)), ((3, 2), (3, 0))]), (0, 1, 2), 1, id="a square in a corner"),
-        pytest.param(nested_rings(), (2, 1, 4), 0, id="a ring in a ring"),
+        pytest.param(rings_within(2), (2, 1, 4), 0, id="a ring in a ring"),
         pytest.param(two_rings(), (2, 1, 4), 0, id="two rings side by side"),
     ],
 )
@@ -125,15 +125,15 @@ def test_beside_an_island_only_the_island_is_an_obstruction() -> None:
 
 
 def small_stuck_blocks() -> list[Block]:
-    blocks = [erased_lines(seed, 7, OUTLINES[sorted(OUTLINES)[seed % 7]], 0.4) for seed in range(40)]
-    blocks += [voronoi(seed, 4 + seed % 5) for seed in range(15)]
+    blocks = [erased_lines(seed, 7, OUTLINES[sorted(OUTLINES)[seed % 7]], 0.4) for seed in range(24)]
+    blocks += [voronoi(seed, 4 + seed % 5) for seed in range(10)]
     blocks += [rectangulation_block(lines) for lines in rectangulations(4)]
     return [b for b in blocks if len(b.patches) <= 8 and stuck(b) and not floating(b)]
 
 
 def test_nothing_is_better_than_what_is_found() -> None:
     blocks = small_stuck_blocks()
-    assert len(blocks) >= 25
+    assert len(blocks) >= 15
     for block in blocks:
         made = plan(block, WHOLE)
         assert counted(made) == Bent(block).best()
@@ -143,8 +143,8 @@ def test_nothing_is_better_than_what_is_found() -> None:
 
 @pytest.mark.long
 def test_nothing_is_better_than_what_is_found_in_many_more() -> None:
-    blocks = [erased_lines(seed, 7, OUTLINES[sorted(OUTLINES)[seed % 7]], 0.4) for seed in range(40, 500)]
-    blocks += [voronoi(seed, 4 + seed % 6) for seed in range(15, 120)]
+    blocks = [erased_lines(seed, 7, OUTLINES[sorted(OUTLINES)[seed % 7]], 0.4) for seed in range(24, 500)]
+    blocks += [voronoi(seed, 4 + seed % 6) for seed in range(10, 120)]
     blocks += [rectangulation_block(lines) for lines in rectangulations(5)]
     for block in blocks:
         if len(block.patches) <= 9 and stuck(block) and not floating(block):
@@ -163,6 +163,29 @@ def test_of_a_rectangulation_that_is_no_guillotine_one_partial_seam_is_enough() 
         assert counted(plan(block, WHOLE)) == (1, 1, 2)
 
 
+@pytest.mark.parametrize("rings", [1, 2, 3, 4])
+def test_each_ring_among_tiles_is_one_partial_seam(rings: int) -> None:
+    # Made of cuts and rings alone: no point is without a seam straight through, and each ring must be opened once.
+    for seed in range(2):
+        made = plan(tiled(seed, 12 + 4 * rings, rings), WHOLE)
+        assert counted(made)[:2] == (rings, 1)
+        assert [join.kind for join in made.joins if join.turns] == ["partial"] * rings
+        check(claim_of(made))
+
+
+def test_with_some_seams_bent_to_curves_nothing_is_better_either() -> None:
+    compared = 0
+    for seed in range(6):
+        for block in (voronoi(seed, 4 + seed % 5, 6.0), exact_block(PINWHEEL)):
+            curved = bent_over(block, (2.3 + seed / 10, 3.0), 2.0, (0.2, 0.05 * (seed % 4) - 0.1))
+            made = plan(curved, WHOLE)
+            check(claim_of(made))
+            if made.sewable == "set-in":
+                compared += 1
+                assert counted(made) == Bent(curved).best()
+    assert compared >= 10
+
+
 # -- laws ------------------------------------------------------------------------------------------------------
 
 stuck_blocks = st.one_of(
@@ -176,7 +199,7 @@ stuck_blocks = st.one_of(
 
 
 @given(block=stuck_blocks)
-@settings(derandomize=True, deadline=None, max_examples=40)
+@settings(derandomize=True, deadline=None, max_examples=20)
 def test_a_plan_that_turns_is_true_and_turns_at_every_point_once(block: Block) -> None:
     made = plan(block, WHOLE)
     check(claim_of(made))
@@ -189,7 +212,7 @@ def test_a_plan_that_turns_is_true_and_turns_at_every_point_once(block: Block) -
 
 
 @given(block=stuck_blocks)
-@settings(derandomize=True, deadline=None, max_examples=25)
+@settings(derandomize=True, deadline=None, max_examples=10)
 def test_with_the_turns_chosen_nothing_is_stuck(block: Block) -> None:
     seams = SeamMap(block, turning=True)
     found = set_in(seams, SET_IN)
@@ -201,7 +224,7 @@ def test_with_the_turns_chosen_nothing_is_stuck(block: Block) -> None:
 
 
 @given(block=stuck_blocks)
-@settings(derandomize=True, deadline=None, max_examples=25)
+@settings(derandomize=True, deadline=None, max_examples=10)
 def test_no_part_is_closed_round_patches_that_it_does_not_hold(block: Block) -> None:
     """By networkx, on the graph of patches that meet: what is outside a part always reaches the block's edge."""
     made = plan(block, WHOLE)
@@ -217,7 +240,7 @@ def test_no_part_is_closed_round_patches_that_it_does_not_hold(block: Block) -> 
 
 
 @given(block=stuck_blocks)
-@settings(derandomize=True, deadline=None, max_examples=25)
+@settings(derandomize=True, deadline=None, max_examples=10)
 def test_the_legs_of_a_join_are_all_of_its_seam_and_a_second_go_comes_after_the_leg_that_ends_there(
     block: Block,
 ) -> None:
@@ -244,6 +267,22 @@ def test_the_same_drawing_rotated_has_the_same_counts() -> None:
         assert counted(plan(block, WHOLE)) == counted(plan(turned, WHOLE))
 
 
+def test_out_of_steps_points_are_freed_one_at_a_time_and_that_is_said() -> None:
+    made = plan(rings_within(4), PlanOptions(set_in=True, fit=Fit.NONE, steps=9_000))
+    assert counted(made)[:2] == (4, 1)
+    assert made.fewest is not None and not made.fewest.proven
+    assert any("fewer partial seams, or fewer turns in one join, may do" in note.text for note in made.notes)
+    check(claim_of(made))
+
+
+@pytest.mark.parametrize("steps", [1, 200, 2_000])
+def test_out_of_steps_altogether_some_division_is_found(steps: int) -> None:
+    for block in (rings_within(3), erased_lines(18, 13, erased=0.45)):
+        made = plan(block, PlanOptions(set_in=True, fit=Fit.NONE, steps=steps))
+        assert made.sewable == "set-in"
+        check(claim_of(made))
+
+
 def test_out_of_steps_there_is_still_a_true_plan_with_its_bound() -> None:
     for seed in (3, 4):
         block = voronoi(seed, 24)
@@ -253,9 +292,19 @@ def test_out_of_steps_there_is_still_a_true_plan_with_its_bound() -> None:
         assert best.fewest.at_least <= best.fewest.sections
 
 
-def test_twenty_stuck_patches_are_proven() -> None:
-    made = plan(voronoi(20, 20), WHOLE)
+@pytest.mark.parametrize(
+    "block",
+    [
+        pytest.param(voronoi(20, 20), id="cells"),
+        pytest.param(rings_within(4), id="four rings within each other"),
+        # Every seam from the border ends on another one here, and one cut alone must turn seven times.
+        pytest.param(erased_lines(18, 13, erased=0.45), id="rings and Ys"),
+    ],
+)
+def test_twenty_stuck_patches_are_proven(block: Block) -> None:
+    made = plan(block, WHOLE)
     assert made.fewest is not None and made.fewest.proven
+    check(claim_of(made))
 
 
 # -- limits ----------------------------------------------------------------------------------------------------

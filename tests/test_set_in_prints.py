@@ -28,7 +28,7 @@ from seamwright.sheet.layout import lay_out
 from support.exact import exact_block
 from support.prints import DESIGNS, faults_of, planned
 from support.random_blocks import OUTLINES, erased_lines
-from support.turning import HEXAGON, PINWHEEL, Y, nested_rings, tide_line, two_rings, voronoi
+from support.turning import HEXAGON, PINWHEEL, Y, rings_within, tide_line, two_rings, voronoi
 
 SET_IN = PlanOptions(set_in=True)
 BLOCKS: dict[str, Block] = {
@@ -36,7 +36,7 @@ BLOCKS: dict[str, Block] = {
     "a ring": exact_block(PINWHEEL),
     "five rays": exact_block([((3, 3), end) for end in ((3, 0), (6, 2), (5, 6), (1, 6), (0, 2))]),
     "three diamonds": exact_block([((4, 3), end) for end in ((2, 0), (8, 3), (2, 6))], HEXAGON),
-    "nested rings": nested_rings(),
+    "nested rings": rings_within(2),
     "two rings": two_rings(),
     "a curved leg": tide_line(),
     "nine cells": voronoi(9, 9),

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 import random
 from dataclasses import replace
+from fractions import Fraction
 
 import shapely
 from shapely.geometry import LineString, MultiPoint, box
@@ -22,13 +23,6 @@ PINWHEEL = (((0, 2), (4, 2)), ((4, 0), (4, 4)), ((2, 4), (6, 4)), ((2, 2), (2, 6
 """Four strips round a centre."""
 Y = (((3, 0), (3, 3)), ((3, 3), (0, 5)), ((3, 3), (6, 5)))
 HEXAGON = ((2, 0), (6, 0), (8, 3), (6, 6), (2, 6), (0, 3))
-
-
-def nested_rings() -> Block:
-    """A ring of four strips whose centre is a ring of four strips."""
-    inner = [((a + 1, b + 1), (c + 1, d + 1)) for (a, b), (c, d) in PINWHEEL]
-    outer = [((0, 1), (7, 1)), ((7, 0), (7, 7)), ((1, 7), (8, 7)), ((1, 1), (1, 8))]
-    return exact_block(inner + outer, ((0, 0), (8, 0), (8, 8), (0, 8)), "nested rings")
 
 
 def two_rings() -> Block:
@@ -89,3 +83,44 @@ def bent_over(block: Block, middle: Point, reach: float, by: Point) -> Block:
         edges.append(replace(edge, via=tuple(map(pushed, run))) if bends else edge)
     seams = tuple(replace(seam, straight=not any(edges[e].via for e in seam.edges)) for seam in block.seams)
     return replace(block, points=tuple(map(pushed, block.points)), edges=tuple(edges), seams=seams)
+
+
+def tiled(seed: int, patches: int, rings: int) -> Block:
+    """A square cut and cut again into rectangles, `rings` of the cuts being four seams in a ring."""
+    chance = random.Random(seed)
+    size = Fraction(12)
+    cells = [(Fraction(0), Fraction(0), size, size)]
+    lines = []
+    while rings or len(cells) < patches:
+        cell = max(chance.sample(cells, min(3, len(cells))), key=lambda c: (c[2] - c[0]) * (c[3] - c[1]))
+        cells.remove(cell)
+        x0, y0, x3, y3 = cell
+
+        def at(low: Fraction, high: Fraction, share: int) -> Fraction:
+            return low + (high - low) * Fraction(chance.randint(share, share + 6), 31)
+
+        if rings and chance.random() < rings / max(rings, patches - len(cells)):
+            rings -= 1
+            x1, x2, y1, y2 = at(x0, x3, 6), at(x0, x3, 18), at(y0, y3, 6), at(y0, y3, 18)
+            lines += [((x0, y1), (x2, y1)), ((x2, y0), (x2, y2)), ((x3, y2), (x1, y2)), ((x1, y3), (x1, y1))]
+            cells += [(x0, y0, x2, y1), (x2, y0, x3, y2), (x1, y2, x3, y3), (x0, y1, x1, y3), (x1, y1, x2, y2)]
+        elif x3 - x0 > y3 - y0:
+            x = at(x0, x3, 12)
+            lines.append(((x, y0), (x, y3)))
+            cells += [(x0, y0, x, y3), (x, y0, x3, y3)]
+        else:
+            y = at(y0, y3, 12)
+            lines.append(((x0, y), (x3, y)))
+            cells += [(x0, y0, x3, y), (x0, y, x3, y3)]
+    return exact_block(lines, ((0, 0), (12, 0), (12, 12), (0, 12)), "tiles")
+
+
+def rings_within(count: int) -> Block:
+    """A ring of four strips round a ring of four strips, and so on, round one square."""
+    lines = []
+    size = 2 * count + 1
+    for k in range(count):
+        a, b = k, size - k
+        lines += [((a, a + 1), (b - 1, a + 1)), ((b - 1, a), (b - 1, b - 1))]
+        lines += [((b, b - 1), (a + 1, b - 1)), ((a + 1, b), (a + 1, a + 1))]
+    return exact_block(lines, ((0, 0), (size, 0), (size, size), (0, size)), "rings within")

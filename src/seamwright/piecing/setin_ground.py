@@ -180,6 +180,35 @@ class Ground:
         )
         return min(costs, default=NO_WAY)
 
+    def near(self, region: int) -> set[int]:
+        """Inner points that a seam runs through and that a cut can come to from the border with no point freed.
+
+        Of the points that a cut frees the first and the last are among these.
+        """
+        found = set()
+        seen: set[tuple[int, int]] = set()
+        waiting = [
+            (edge, start)
+            for start in self._border(region)
+            for edge in self.at[start]
+            if self.pair[edge] & region == self.pair[edge]
+        ]
+        while waiting:
+            edge, there = waiting.pop()
+            if (edge, there) in seen:
+                continue
+            seen.add((edge, there))
+            ends = self.seams.block.edges[edge]
+            here = ends.end if ends.start == there else ends.start
+            if self.fan.get(here, -1) & ~region:
+                continue
+            if here in self.passed:
+                found.add(here)
+                waiting += [(ahead, here) for ahead in (self.on.get((here, edge)),) if ahead is not None]
+            else:
+                waiting += [(other, here) for other in self.at[here] if other != edge]
+        return found
+
     def easiest(self, region: int) -> Bent:
         """A cut that frees few points, found in linear time mostly."""
         passed, best = self.passed, (NO_WAY, ((), ()))

@@ -19,9 +19,10 @@ import math
 import sys
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import combinations, islice
+from itertools import islice
 
 from seamwright.piecing.budget import Budget, OutOfSteps
+from seamwright.piecing.setin_freeing import Freeing
 from seamwright.piecing.setin_ground import NO_WAY, Bent, Ground
 
 EXACT_FIRST = 20
@@ -32,8 +33,6 @@ HURRIED_STEPS = 4_000
 """... each with at most this many cuts."""
 HURRIED_CUTS = 1_000
 """Cuts compared in a larger region then."""
-STEPS_PER_LOOK = 20
-"""To cut a region as far as it goes takes as long as this many single cuts."""
 MOST_TURNS = 64
 """More turns than any one join can need."""
 
@@ -59,49 +58,6 @@ class Bends:
     proven: bool
 
 
-class Freeing:
-    """The fewest points to free so that cuts with at most `turns` turns divide a region into single patches.
-
-    Args:
-        most: of more points than these it is enough to know that they are more.
-    """
-
-    def __init__(self, ground: Ground, turns: int, budget: Budget, most: int = NO_WAY) -> None:
-        self.ground, self.turns, self.budget, self.most = ground, turns, budget, most
-        self._known: dict[int, int] = {}
-
-    def fewest(self, region: int) -> int:
-        """Of any region; more than `most` if as many are not enough.
-
-        Its stuck parts are independent: what is reached in the one is border of the other.
-
-        Raises:
-            OutOfSteps: the budget is spent.
-        """
-        found = self._known.get(region)
-        if found is None:
-            found = sum(self._of_stuck(part) for part in self.ground.stuck(region, self.turns))
-            self._known[region] = found
-        return found
-
-    def _of_stuck(self, part: int) -> int:
-        """Of a stuck part: some cut must be the next, and it frees some points at once, mostly one."""
-        if part in self._known:
-            return self._known[part]
-        points = self.ground.inside(part, self.ground.passed)
-        best = NO_WAY
-        for count in range(self.ground.least_freed(part), min(self.turns, len(points), self.most) + 1):
-            for chosen in combinations(points, count):
-                if best <= count:
-                    break
-                self.budget.spend(STEPS_PER_LOOK)
-                left = self.ground.stuck(part, self.turns, chosen)
-                if left != [part]:
-                    best = min(best, count + sum(self.fewest(rest) for rest in left))
-        self._known[part] = best
-        return best
-
-
 def bends(ground: Ground, is_section: Callable[[int], bool], lengths: Sequence[int], budget: Budget) -> Bends:
     """The best division of a part in which nothing floats.
 
@@ -109,40 +65,44 @@ def bends(ground: Ground, is_section: Callable[[int], bool], lengths: Sequence[i
         is_section: whether a region may be a section; what is cut off one may be one as well, and any patch alone.
         lengths: of each edge of the block, 1/65536 in.
     """
-    try:
-        turns, freed = _turns_needed(ground, budget)
-    except OutOfSteps:
+    freeing, proven = _freeing_needed(ground, budget)
+    if freeing is None:
         return _greedy(ground, is_section)
-    search = _Search(ground, Freeing(ground, turns, budget), is_section, lengths, budget)
+    turns, freed = freeing.turns, freeing.fewest(ground.whole)
+    search = _Search(ground, freeing, is_section, lengths, budget)
     quick: tuple[Bent, ...] | None = None
     if len(ground.patches) > EXACT_FIRST:
         quick = search.hurried()
         if len(quick) + 1 == search.bound(ground.whole):
-            return Bends(quick, turns, freed, len(quick) + 1, proven=True)
+            return Bends(quick, turns, freed, len(quick) + 1, proven)
     try:
         search.least(ground.whole)
         search.best(ground.whole)
         cuts = search.cuts()
-        return Bends(cuts, turns, freed, len(cuts) + 1, proven=True)
+        return Bends(cuts, turns, freed, len(cuts) + 1, proven)
     except OutOfSteps:
         # In this order: the bound of the whole is found under the budget of the hurried search, the other is spent.
         cuts, at_least = search.hurried(), search.bound(ground.whole)
         if quick is not None and len(quick) < len(cuts):
             cuts = quick
-        return Bends(cuts, turns, freed, at_least, proven=True)
+        return Bends(cuts, turns, freed, at_least, proven)
 
 
-def _turns_needed(ground: Ground, budget: Budget) -> tuple[int, int]:
-    """(turns in one join, points to free): neither can be fewer.
+def _freeing_needed(ground: Ground, budget: Budget) -> tuple[Freeing | None, bool]:
+    """The fewest points to free, with the fewest turns in one join that are enough for as few; and if it is proven.
 
-    Raises:
-        OutOfSteps: the budget is spent.
+    Out of steps, points are freed one at a time only: mostly these are as few. None if that took too long, too.
     """
-    freed = Freeing(ground, MOST_TURNS, budget).fewest(ground.whole)
-    turns = 1
-    while turns < MOST_TURNS and Freeing(ground, turns, budget, freed).fewest(ground.whole) > freed:
-        turns += 1
-    return turns, freed
+    for spent, at_once in ((budget, NO_WAY), (budget.as_much_again(), 1)):
+        try:
+            most = Freeing(ground, MOST_TURNS, spent, at_once=at_once).fewest(ground.whole)
+            for turns in range(1, MOST_TURNS + 1):
+                freeing = Freeing(ground, turns, spent, most, at_once)
+                if freeing.fewest(ground.whole) <= most < NO_WAY:
+                    return freeing, spent is budget
+        except OutOfSteps:
+            continue
+    return None, False
 
 
 def _greedy(ground: Ground, is_section: Callable[[int], bool]) -> Bends:
