@@ -47,7 +47,7 @@ class Bends:
     Attributes:
         cuts: all of them, each before those of its two sides.
         turns: most turns allowed in one of them. freed: points freed, in all.
-        at_least: proven lower bound on sections for that many freed points and turns.
+        at_least: proven lower bound on sections for as few freed points and turns as can be.
         proven: no plan frees fewer points, nor, with as few, makes do with fewer turns in a join.
     """
 
@@ -73,19 +73,19 @@ def bends(ground: Ground, is_section: Callable[[int], bool], lengths: Sequence[i
     quick: tuple[Bent, ...] | None = None
     if len(ground.patches) > EXACT_FIRST:
         quick = search.hurried()
-        if len(quick) + 1 == search.bound(ground.whole):
+        if proven and len(quick) + 1 == search.bound(ground.whole):
             return Bends(quick, turns, freed, len(quick) + 1, proven)
     try:
         search.least(ground.whole)
         search.best(ground.whole)
         cuts = search.cuts()
-        return Bends(cuts, turns, freed, len(cuts) + 1, proven)
+        return Bends(cuts, turns, freed, len(cuts) + 1 if proven else 2, proven)
     except OutOfSteps:
         # In this order: the bound of the whole is found under the budget of the hurried search, the other is spent.
         cuts, at_least = search.hurried(), search.bound(ground.whole)
         if quick is not None and len(quick) < len(cuts):
             cuts = quick
-        return Bends(cuts, turns, freed, at_least, proven)
+        return Bends(cuts, turns, freed, at_least if proven else 2, proven)
 
 
 def _freeing_needed(ground: Ground, budget: Budget) -> tuple[Freeing | None, bool]:
