@@ -14,7 +14,7 @@ import pytest
 from seamwright import api
 from seamwright.cli import main
 from seamwright.drawing.textform import write_seams
-from seamwright.errors import FileError, OptionError
+from seamwright.errors import DrawingError, FileError, OptionError
 from seamwright.mend.clean import clean_svg
 from seamwright.mend.write import ANEW
 from seamwright.output import made_from
@@ -296,6 +296,35 @@ def test_whatever_is_written_reads_back_to_what_was_promised(seed: int) -> None:
             assert len(after.block.patches) == len(plan.block.patches) + mend.extra_patches
             if mend.kind != "move a point":
                 assert fabrics_by_place(after.block) == fabrics_by_place(plan.block)
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("seed", range(5, 60))
+def test_whatever_is_written_reads_back_for_many_more(seed: int) -> None:
+    test_whatever_is_written_reads_back_to_what_was_promised(seed)
+
+
+def test_a_fault_of_ours_leaves_the_verdict_and_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("seamwright.mend.find.symmetries", lambda block: 1 // 0)
+    outcome = api.with_mends(api.outcome("near.svg"))
+    assert (outcome.exit_code, outcome.mends) == (1, ())
+    assert outcome.plan is not None
+    assert "please report it" in outcome.plan.notes[-1].text
+
+
+def test_lines_too_near_for_a_drawing_are_offered_as_text(monkeypatch: pytest.MonkeyPatch) -> None:
+    plan = plan_of(Path("near.svg"))
+    monkeypatch.setattr("seamwright.mend.write.same_map", lambda *_: "planted")
+    with pytest.raises(OptionError, match=r"end in \.seams"):
+        api.mended_drawing(plan, api.mends(plan)[:1])
+
+
+def test_two_mends_that_move_one_point_to_two_places_are_refused() -> None:
+    plan = plan_of(Path("near.svg"))
+    first = api.mends(plan)[0]
+    other = replace(first, number=2, moved=((first.moved[0][0], (3.0, 1.9)),))
+    with pytest.raises(DrawingError, match="mends 1 and 2 move the point at"):
+        api.apply_mends(plan.block, [first, other])
 
 
 def test_the_same_mend_gives_the_same_bytes() -> None:

@@ -422,10 +422,8 @@ def with_mends(outcome: Outcome) -> Outcome:
         return outcome
     try:
         found, notes = _found(outcome.plan)
-    except Exception as problem:  # the verdict stands without them
-        ours = unexpected(problem)
-        ours.__cause__ = problem
-        return Outcome(outcome.drawing, error=ours)
+    except Exception as problem:  # the verdict stands without them, and it is said that they are missing
+        found, notes = (), (Note("mend", f"no mends: {unexpected(problem).faults[0].text}"),)
     plan = replace(outcome.plan, notes=(*outcome.plan.notes, *notes))
     return replace(outcome, plan=plan, mends=found)
 

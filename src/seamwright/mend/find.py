@@ -99,9 +99,9 @@ def _chosen(plan: Plan, regions: Sequence[_Proven]) -> list[list[Chosen]]:
         if not round_:
             break
         mends = [_mend(change, 1, number + 1, "") for number, (change, _) in round_]
-        together = frees_all(plan.block, stuck, mends)
+        together = frees_all(plan.block, stuck, mends, plan.options)
         for (number, following), mend in zip(round_, mends, strict=True):
-            if together or (len(mends) > 1 and frees_all(plan.block, stuck, [mend])):
+            if together or (len(mends) > 1 and frees_all(plan.block, stuck, [mend], plan.options)):
                 chosen[number].append(following)
     return chosen
 

@@ -30,6 +30,8 @@ FARTHEST_SHARE = 0.03
 """A point moves at most 1/4 in or 3 % of the block's larger side, whichever is more; the words say by how much."""
 STEEPEST = math.sin(math.radians(6))
 """Moves beyond 1/4 in turn no seam by more than 6 degrees: among small patches 3 % of a large block is a lot."""
+LEAST_IN = 1 / 200
+"""Where two points move, each moves by this much at least: else one would do."""
 MOST_LINES = 40
 """Lines that one point should lie on, of which each two are tried together."""
 MOST_TRIED = 400
@@ -84,8 +86,10 @@ def _tried(mover: _Mover, inner: list[int], others: Collection[int]) -> Iterator
     block = mover.block
     tried: dict[tuple[tuple[int, Point], ...], tuple[float, Moves]] = {}
     for move in _candidates(mover, inner):
-        amount = max(math.dist(block.points[p], to) for p, to in move.items())
-        if 1e-6 < amount <= farthest(block):
+        far = [math.dist(block.points[p], to) for p, to in move.items()]
+        amount = max(far)
+        # Of two points each must truly move: else one move does the same.
+        if amount <= farthest(block) and min(far) > (1e-6 if len(far) == 1 else LEAST_IN):
             key = tuple(sorted((p, (round(x, 6), round(y, 6))) for p, (x, y) in move.items()))
             tried.setdefault(key, (amount, move))
     ranked = sorted(tried.items(), key=lambda item: (round(item[1][0], 6), len(item[1][1]), item[0]))
@@ -107,9 +111,11 @@ def _in_two(mover: _Mover, patches: tuple[int, ...], partly: list[_Step], others
         after = _Mover(SeamMap(replace(block, points=points)))
         stuck = stuck_parts(region_of(after.block, patches))
         inner = [p for part in stuck for p in part.points if p < len(points) and p not in part.border]
+        if first.amount < LEAST_IN:
+            continue
         for second in islice(_tried(after, inner, (*others, *first.new)), MOST_SECOND):
             new = {**first.new, **second.new}
-            if stuck_parts(region_of(block, patches, new)) or not mover.keeps(new):
+            if second.amount < LEAST_IN or stuck_parts(region_of(block, patches, new)) or not mover.keeps(new):
                 continue
             found.append(_change(block, {**first.move, **second.move}, new))
             break

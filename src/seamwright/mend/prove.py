@@ -13,6 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from pathlib import PurePath
 
 from seamwright.block.make import make_block
 from seamwright.block.model import OUTLINE, Block
@@ -67,7 +68,7 @@ def frees_region(block: Block, patches: Sequence[int], mend: Mend, options: Plan
     return True
 
 
-def frees_all(block: Block, stuck: Sequence[Sequence[int]], mends: Sequence[Mend]) -> bool:
+def frees_all(block: Block, stuck: Sequence[Sequence[int]], mends: Sequence[Mend], options: PlanOptions) -> bool:
     """Whether a block with mends done, one for a region, is stuck in those regions only that have none.
 
     Args:
@@ -80,12 +81,17 @@ def frees_all(block: Block, stuck: Sequence[Sequence[int]], mends: Sequence[Mend
         if len(made.patches) != len(block.patches) + sum(mend.extra_patches for mend in mends):
             return False
         found = decide(SeamMap(made), lambda _: True).stuck
-        if len(found) != len(left):
+        if len(found) != len(left) or not (_is_text(block) or _comes_back_drawn(made, options)):
             return False
         origins = came_from(block, made, places_of(block, mends)) if found else []
         return all({origins[p] for p in region} in left for region in found)
     except (SeamwrightError, ValueError):
         return False
+
+
+def _is_text(block: Block) -> bool:
+    """Whether the block was read from a text form, in which nothing is tidied away."""
+    return PurePath(block.file).suffix.lower().partition("@")[0] == ".seams"
 
 
 def _comes_back_drawn(block: Block, options: PlanOptions) -> bool:
@@ -94,7 +100,7 @@ def _comes_back_drawn(block: Block, options: PlanOptions) -> bool:
         return True
     read = read_svg(clean_svg(block, "").encode(), name=block.name, file=block.file)
     again = make_block(read, replace(PlanOptions(), tolerance_in=options.tolerance_in))
-    return same_map(block, again, options.tolerance_in) == ""
+    return same_map(block, again, options.tolerance_in, fabrics=False) == ""
 
 
 def _alone(block: Block, patches: Sequence[int], mend: Mend) -> Drawing | None:

@@ -80,6 +80,9 @@ def mended(plan: Plan, mends: Sequence[Mend], form: str, source: bytes, name: st
     if form == ".svg" and not can_write(wanted):
         what = "the drawing has curves, and could not be changed where it stands"
         raise fail(OptionError, "option", what, "Let the name of the output end in .seams", drawing=name)
+    if form == ".svg":
+        what = "with these mends lines lie so near to each other that a drawing would not be read as it should"
+        raise fail(OptionError, "option", what, "Let the name of the output end in .seams", drawing=name)
     raise fail(
         ProofError,
         "proof",
