@@ -17,8 +17,8 @@ import shapely
 from shapely.geometry import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
-GRID_IN = 1e-9
-"""Errs by less than a hundred-millionth of a square inch for a border of ten inches."""
+GRID_IN = 1e-10
+"""Errs by less than a thousand-millionth of a square inch for a border of ten inches."""
 
 
 def common(one: BaseGeometry, other: BaseGeometry) -> BaseGeometry:
