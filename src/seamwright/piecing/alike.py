@@ -41,12 +41,16 @@ class Alike:
         self._fans: dict[int, tuple[int, ...]] | None = None
         self._like = _clusters(block)
         self._supply = Counter(self._like)
-        # Areas may agree by chance: look at those patches' shapes.
+        self._looked_at = False
+
+    def supply(self) -> Counter[int]:
+        """How many patches the block has of each size; looks at the shapes of those that agree by chance, too."""
         close = [patch for patch, like in enumerate(self._like) if self._supply[like] > 1]
-        if len(close) <= MOST_LOOKED_AT:
+        if len(close) <= MOST_LOOKED_AT and not self._looked_at:
             for patch in close:
                 self._like[patch] = -self.kind((patch,))[0]
-            self._supply = Counter(self._like)
+            self._supply, self._looked_at = Counter(self._like), True
+        return self._supply
 
     def may_repeat(self, patches: Iterable[int]) -> bool:
         """Whether the block has patches enough of the same sizes for another section like this one."""

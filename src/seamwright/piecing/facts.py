@@ -42,7 +42,6 @@ class Facts:
                 self.sharp[patch] = 1
             self.quick[patch] = int(is_quick_shape(block, patch, grain))
         self.lengths = whole_lengths(block)
-        self._alike: Alike | None = None
         self._bits: dict[object, int] = {}
         self._grid: dict[int, tuple[int, int]] | None = None
         self._spans = (0, 0)
@@ -50,8 +49,7 @@ class Facts:
     @property
     def alike(self) -> Alike:
         """Which sections are alike."""
-        self._alike = self._alike or Alike(self.block)
-        return self._alike
+        return self.seams.alike
 
     def section_cost(self, patches: Sequence[int]) -> tuple[int, int, int, int, int]:
         """Entries of a section: sharp plain pieces, foundations, quick plain pieces (below 0), none for joins."""

@@ -26,7 +26,7 @@ def sections_and_joins(seams: SeamMap, tree: Tree) -> tuple[tuple[Section, ...],
     nodes = _sides_first(tree, begins)
     ends = [node for node in nodes if node.cut is None]
     leaves = [node.patches for node in ends]
-    alike = Alike(seams.block)
+    alike = seams.alike
     found = places(alike, leaves, [begins[id(node)] for node in ends])
     sections = _sections(seams, alike, leaves, found)
     names = iter(place.name for place in found)

@@ -74,7 +74,7 @@ class Field:
 
 def most_repeats(fields: Sequence[Field], facts: Facts) -> Repeated:
     """The division of all parts that has the fewest different prints, then the fewest sections."""
-    supply = Counter(facts.alike.cluster(range(len(facts.block.patches))))
+    supply = facts.alike.supply()
     best = _together([_as_it_is(field.tree, facts) for field in fields])
     settled = all(field.search is not None or len(field.tree.patches) == 1 for field in fields)
     without = sum(node.cut is None for field in fields for node in field.tree.nodes())

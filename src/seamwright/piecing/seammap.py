@@ -12,12 +12,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import cached_property
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 from seamwright.block.model import OUTLINE, OUTSIDE, Block
 from seamwright.geometry import Ring, levels, off_line
 
 _T = TypeVar("_T")
+if TYPE_CHECKING:
+    from seamwright.piecing.alike import Alike
+
 ONE_SIDE_IN = 1e-6
 """A point may lie this far across a line and still count as on it."""
 Place = tuple[int, int]
@@ -148,6 +151,13 @@ class SeamMap:
             off_line(after, before, corner) < -ONE_SIDE_IN
             for before, corner, after in zip(ring[-1:] + ring[:-1], ring, ring[1:] + ring[:1], strict=True)
         )
+
+    @cached_property
+    def alike(self) -> Alike:
+        """Which sections of the block are alike."""
+        from seamwright.piecing.alike import Alike
+
+        return Alike(self.block)
 
     def across(self, patch: int, edge_number: int) -> int:
         """The patch on the other side of an edge of `patch`, or OUTSIDE."""
