@@ -76,7 +76,7 @@ class Bounds:
         self.run_of: list[int] = []  # run of each edge, edges numbered from 0 run by run
         self.places = self._places()
         self._known: dict[int, int] = {0: 0}
-        self._wins: dict[int, dict[int, int]] = {}  # of the region asked for last
+        self._edges: dict[int, list[int]] = {}  # of least T-joins
 
     def _places(self) -> list[_Place]:
         part, block = self.part, self.part.seams.block
@@ -131,13 +131,13 @@ class Bounds:
 
         Such a way may hold rings of seams that wait for each other, so it need not be a plan.
         """
-        if inside not in self._wins:
+        edges = self._edges.get(inside)
+        if edges is None:
             _, edges = self.least_t_join(inside)
-            changed = bytearray(len(self.run_of))
-            for edge in edges:
-                changed[edge] = 1
-            self._wins = {inside: self._states(changed, inside)}
-        return self._wins[inside]
+        changed = bytearray(len(self.run_of))
+        for edge in edges:
+            changed[edge] = 1
+        return self._states(changed, inside)
 
     def _states(self, changed: bytearray, inside: int) -> dict[int, int]:
         won, part, first = {}, self.part, 0
@@ -202,7 +202,10 @@ class Bounds:
             matched = rustworkx.max_weight_matching(pairs, weight_fn=int, default_weight=0)
             if 2 * len(matched) == len(graph.odd):
                 size = sum(near + 1 - pairs.get_edge_data(i, j) for i, j in matched)
-                return size, graph.edges_between(sorted((min(pair), max(pair)) for pair in matched))
+                edges = graph.edges_between(sorted((min(pair), max(pair)) for pair in matched))
+                if not counted:
+                    self._edges[inside] = edges
+                return size, edges
             near *= 2
         return 0, []
 

@@ -112,9 +112,9 @@ class Budget:
         """No more steps."""
         self.ended, self.steps = self.ended or why, -1
 
-    def as_much_again(self) -> Budget:
-        """The same number of steps for another search; none if this one was ended by time or by Ctrl-C."""
-        return Budget(self.steps, None, self._watch)
+    def as_much_again(self, at_least: int = 0) -> Budget:
+        """The same number of steps for another search, or more; none if time or Ctrl-C ended this one."""
+        return Budget(max(self.steps, at_least), None, self._watch)
 
 
 @contextmanager

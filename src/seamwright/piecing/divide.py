@@ -30,6 +30,15 @@ EXACT_WHEN_HURRIED = 24
 """When time is up, regions of up to this many inner points are still searched exactly ..."""
 HURRIED_STEPS = 2_000
 """... each with at most this many regions."""
+HURRIED_PATCHES = 400
+"""So divided are parts of up to this many patches: a second try beside the plan that bounds guide."""
+FEW_STEPS = 60_000
+"""Bounds may guide a plan for this long at least, about a second, even if the search may look at few regions."""
+MANY_REGIONS = 400
+"""A part is not searched region by region if its points to match, cubed, are more than this times the steps.
+
+Of lines right across a square, that has more regions than steps, by far.
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +119,7 @@ def divide(seams: SeamMap, options: PlanOptions, progress: Progress | None = Non
         kinds_settled=settled and not capped,
         broken=broken,
         limits_settled=all(part.limits_settled for part in parts),
-        ended=budget.ended,
+        ended=budget.ended or ("" if settled else "steps"),
         repeated=repeated,
     )
 
@@ -159,6 +168,8 @@ class _Piece:
         part = self.ground = Part(self.seams, self.patches, self.reached)
         search = self.plain = Search(part, self.budget)
         try:
+            if part.to_match.bit_count() ** 3 > MANY_REGIONS * self.budget.steps:
+                raise OutOfSteps  # they would only fill the memory
             self.at_least = search.least(part.whole)
         except OutOfSteps:
             self._plan_by_bounds(search)
@@ -174,9 +185,10 @@ class _Piece:
         # Matching needs a library that nobody waits for whose block is searched to the end.
         from seamwright.piecing.guided import Guided
 
-        trees = [_hurried(search)]
-        guided = Guided(search, self.budget.as_much_again())
-        trees.append(guided.plan())
+        guided = Guided(search, self.budget.as_much_again(FEW_STEPS))
+        trees = [guided.plan()]
+        if len(self.patches) <= HURRIED_PATCHES:
+            trees.append(_hurried(search))
         self.at_least = max(search.bound(search.part.whole), guided.at_least)
         tree = min(trees, key=lambda tree: sum(node.cut is None for node in tree.nodes()))
         self.plans = Plans.only(tree, self.facts)

@@ -8,7 +8,9 @@ Method: `quick` cuts wherever a run wins all its points in a region, since that 
         asks the bound afresh for both sides. `attain` asks whether a region can have as few sections as a number
         says, depth first: of all cuts only those are followed whose two bounds add up to it. It is exact: where no
         cut leads there, the region's bound goes up by one, for good.
-Limits: a bound of a region counts as many steps as the region has inner points, which is about the time it takes.
+        `careful` is between both: it attains what can be attained in regions of middling size, and cuts larger
+        ones where that loses least against the bounds of both sides.
+Limits: work is counted in steps, a bound as `STEPS_PER_POINT` for each inner point of its region.
 """
 
 from __future__ import annotations
@@ -25,6 +27,14 @@ SMALL = 20
 """Regions of up to this many inner points are searched region by region, ..."""
 SMALL_STEPS = 2_000
 """... with at most this many."""
+MIDDLE = 250
+"""Regions of up to this many inner points are divided at their best, ..."""
+MIDDLE_STEPS = 60_000
+"""... if this many steps are enough."""
+COMPARED = 12
+"""Cuts of a larger region whose bounds are compared."""
+STEPS_PER_POINT = 4
+"""A bound takes about as long as looking at so many regions for each inner point."""
 
 
 class Guided:
@@ -42,14 +52,15 @@ class Guided:
         self.high: dict[int, int] = {0: 1}
         self._cut: dict[int, Run] = {}
         self.budget = budget
+        self._most = sys.maxsize
 
     def plan(self) -> Tree:
         """The best plan found of the whole part."""
         whole = self.part.whole
         self.quick(whole, {})
         try:
-            while not self.attain(whole, self.lower(whole)):
-                continue
+            self.careful(whole, {})
+            self._ladder(whole)
         except OutOfSteps:
             pass
         return self.tree(whole)
@@ -68,19 +79,26 @@ class Guided:
         if low is None:
             low = self.search.known.get(inside)
             if low is None and inside.bit_count() <= SMALL:
-                self.search.budget = Budget(SMALL_STEPS, None, None)
-                try:
-                    low = self.search.least(region)
-                except OutOfSteps:
-                    low = None
+                low = self._searched(region)
             if low is not None:
                 self.high[inside] = low
             elif self.part.is_one_foundation(region):
                 low = self.high[inside] = 1
             else:
+                self.budget.used += STEPS_PER_POINT * inside.bit_count()
                 low = max(2, 1 + self.bounds.joins(region))
             self.low[inside] = low
         return low
+
+    def _searched(self, region: Region) -> int | None:
+        """The fewest sections of a small region, searched region by region; None if that takes too long."""
+        self.search.budget = Budget(SMALL_STEPS, None, None)
+        try:
+            return self.search.least(region)
+        except OutOfSteps:
+            return None
+        finally:
+            self.budget.used += self.search.budget.used
 
     # -- a plan at once ------------------------------------------------------------------------------------------
 
@@ -119,13 +137,66 @@ class Guided:
     def _most_won(self, region: Region, wins: dict[int, int]) -> Run:
         """The cut that wins the largest share of its points."""
 
-        def share(run: Run) -> tuple[float, int]:
-            points = region.inside & run.points
-            return (points & wins.get(run.number, 0)).bit_count() / points.bit_count(), points.bit_count()
+        return max(region.cuts, key=lambda run: self._share(region, run, wins))
 
-        return max(region.cuts, key=share)
+    def _share(self, region: Region, run: Run, wins: dict[int, int]) -> tuple[float, int]:
+        points = region.inside & run.points
+        return (points & wins.get(run.number, 0)).bit_count() / points.bit_count(), points.bit_count()
 
     # -- better and better ---------------------------------------------------------------------------------------
+
+    def careful(self, region: Region, wins: dict[int, int]) -> int:
+        """Sections of a plan that loses as little against the bounds as can be seen one cut ahead.
+
+        Raises:
+            OutOfSteps: the steps are spent; what was found so far stays known.
+        """
+        inside = region.inside
+        if self.lower(region) == self.quick(region, wins):
+            return self.high[inside]
+        if inside.bit_count() <= MIDDLE:
+            self._most = self.budget.used + MIDDLE_STEPS
+            try:
+                self._ladder(region)
+                return self.high[inside]
+            except OutOfSteps:
+                if self.budget.ended:
+                    raise
+            finally:
+                self._most = sys.maxsize
+        run = self.search.forced(region) or self._won(region, wins)
+        if run is None:
+            wins = self.bounds.wins(inside)
+            run = self._won(region, wins) or self._cheapest(region, wins)
+        sides = [self.part.side(run, region, left) for left in (True, False)]
+        self._better(region, run, sum(self.careful(side, wins) for side in sides))
+        return self.high[inside]
+
+    def _cheapest(self, region: Region, wins: dict[int, int]) -> Run:
+        """The cut that loses least against the bounds, of those that win the largest shares of their points."""
+        best, fewest = None, sys.maxsize
+        for run in sorted(region.cuts, key=lambda run: self._share(region, run, wins), reverse=True)[:COMPARED]:
+            self.budget.spend()
+            needed = sum(self.lower(self.part.side(run, region, left)) for left in (True, False))
+            if needed < fewest:
+                best, fewest = run, needed
+                if needed == self.lower(region):
+                    break
+        assert best is not None
+        return best
+
+    def _ladder(self, region: Region) -> None:
+        """A plan of a region with the fewest sections, for certain.
+
+        Raises:
+            OutOfSteps: the steps are spent; what was found so far stays known.
+        """
+        while not self.attain(region, self.lower(region)):
+            continue
+
+    def _better(self, region: Region, run: Run, sections: int) -> None:
+        if sections < self.high.get(region.inside, sys.maxsize):
+            self.high[region.inside], self._cut[region.inside] = sections, run
 
     def attain(self, region: Region, most: int) -> bool:
         """Whether a region has a plan of at most so many sections; if not, its lower bound is higher afterwards.
@@ -139,6 +210,8 @@ class Guided:
         if self.high.get(inside, sys.maxsize) <= most:
             return True
         self.budget.spend(inside.bit_count())
+        if self.budget.used > self._most:
+            raise OutOfSteps
         forced = self.search.forced(region)
         for run in [forced] if forced else self._promising(region):
             if self._split(region, run, most):
@@ -166,8 +239,7 @@ class Guided:
             least = self.lower(small)
             if self.attain(small, least):
                 if self.attain(large, most - least):
-                    if self.high.get(region.inside, sys.maxsize) > most:
-                        self.high[region.inside], self._cut[region.inside] = most, run
+                    self._better(region, run, self.high[small.inside] + self.high[large.inside])
                     return True
                 return False
         return False
