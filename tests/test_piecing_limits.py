@@ -155,6 +155,22 @@ def test_corners_hung_on_by_one_edge_each_do_not_multiply_the_work() -> None:
         assert not [note for note in made.notes if "--steps" in note.text]
 
 
+@pytest.mark.parametrize(("teeth", "most", "sections"), [(12, 6, 8), (24, 12, 14), (32, 5, 29)])
+def test_teeth_all_round_do_not_multiply_the_work(teeth: int, most: int, sections: int) -> None:
+    # A wheel with teeth: any of them may go, and as many stay with the wheel as the limit leaves room for.
+    def at(radius: float, step: float) -> tuple[Fraction, Fraction]:
+        x, y = (round(1000 * (5 + radius * part(math.tau * step / teeth))) for part in (math.cos, math.sin))
+        return Fraction(x, 1000), Fraction(y, 1000)
+
+    inner, outer = [at(3.3, k) for k in range(teeth)], [at(4.4, k + 0.5) for k in range(teeth)]
+    outline = [point for pair in zip(inner, outer, strict=True) for point in pair]
+    block = exact_block(pairwise([*inner, inner[0]]), outline)
+    assert len(plan(block, replace(FREE, max_patches=most, steps=5_000)).sections) == sections == teeth + 2 - most
+    # A sheet that holds the wheel but not all its teeth tells every set of them apart: a good one will do.
+    held = plan(block, PlanOptions(steps=5_000))
+    assert all(Limits(SeamMap(block), PlanOptions()).allow(section.patches) for section in held.sections)
+
+
 def test_a_log_cabin_of_few_patches_a_section_is_its_heart_and_single_strips() -> None:
     # What lies outside the heart can only be cut off strip by strip.
     for most in (2, 5, 9):

@@ -209,6 +209,7 @@ class _Piece:
             self.at_least = least if search.exact else least - 1
         try:
             self.plans = Ties(ground, search, self.facts).plans(ground.whole)
+            self.ties_settled = self.ties_settled and search.all_compared
         except OutOfSteps:
             self.plans, self.ties_settled = Plans.only(search.good(ground.whole), self.facts), False
         return search.exact

@@ -17,7 +17,7 @@ Limits: paper that a tip needs is counted although, in a larger section, its nei
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 
 from seamwright.block.model import Block
 from seamwright.geometry import Point
@@ -55,6 +55,12 @@ class Fit:
             self._known[section] = all(self._goes_into(section, *room) for room in self.rooms)
         return self._known[section]
 
+    def overhang(self, patches: Collection[int]) -> float:
+        """How far a section reaches beyond the smallest room, at the best of a few angles; below 0: it has air."""
+        width, height = min(self.rooms)
+        boxes = (self._box(patches, angle) for angle in range(0, ANGLES, SECTOR))
+        return min(max(across - width, down - height) for across, down in boxes)
+
     def _goes_into(self, section: frozenset[int], width: float, height: float) -> bool:
         # What differs by rounding only, in a copy of the drawing, must not decide.
         width, height = width + SLACK_IN, height + SLACK_IN
@@ -75,7 +81,7 @@ class Fit:
                     return True
         return False
 
-    def _box(self, section: frozenset[int], angle: int) -> tuple[float, float]:
+    def _box(self, section: Collection[int], angle: int) -> tuple[float, float]:
         """Across and down of what a section needs, turned by an angle."""
         reach = [self._reach_of(patch, angle) for patch in section]
         return (

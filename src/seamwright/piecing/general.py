@@ -14,7 +14,8 @@ Method: as in `fewest`, but the memo is kept by patches, since limits depend on 
         is not used: with curves it is false. A line and a curve that cross twice part a block into five patches
         that two sections hold, the sides of the curve; beyond the line lie three of them that no line joins.)
 Limits: the number of regions can grow with a power of the number of crossings; the search stops at a number of
-        regions with the best it has.
+        regions with the best it has. Where many patches hang on one lump and some must go, not every set of them is
+        looked at: `exact` and `all_compared` say so.
 """
 
 from __future__ import annotations
@@ -34,6 +35,10 @@ from seamwright.piecing.seammap import SeamMap
 
 NONE = sys.maxsize
 """Sections of a region that cannot be parted that way."""
+MOST_SINGLES = 6
+"""Regions with more cuts along single edges than this are not compared in every way these could be cut."""
+STEPS_A_LUMP = 20
+"""Looking at lumps as one section takes the time of this many regions."""
 EXACT_WHEN_HURRIED = 24
 """When steps are out, regions of up to this many patches are still searched exactly ..."""
 HURRIED_STEPS = 500
@@ -72,16 +77,18 @@ class GeneralSearch:
     """least(R) for the regions of one part under limits, each found once.
 
     Attributes:
-        exact: False once a cap was hit, so that a count may be one too high.
+        exact: False once a cap was hit, so that a count may be too high.
+        all_compared: False once `keeping` left out cuts that keep the fewest as well.
     """
 
     def __init__(self, part: Ground, budget: Budget, limits: Limits, plain: Search | None = None) -> None:
         """`plain`: the search of the same part without limits, for its bounds; None: there is none."""
         self.part, self.budget, self.limits = part, budget, limits
-        self.exact = True
+        self.exact = self.all_compared = True
         self._plain = plain.known if plain else {}
         self._known: dict[int, int] = {}
         self._late: dict[int, int] = {}
+        self._late_cuts: dict[int, frozenset[int]] = {}
         self._sections: dict[int, bool] = {}
 
     # -- what may be one section -------------------------------------------------------------------------------
@@ -163,16 +170,25 @@ class GeneralSearch:
 
         def is_section(area: int) -> bool:
             found = self._sections.get(area)
-            return self.is_section(self._cut_down(region, area, singles)) if found is None else found
+            if found is None:
+                self.budget.spend(STEPS_A_LUMP)
+                found = self.is_section(self._cut_down(region, area, singles))
+            return found
 
         by_count = None
         if self.limits.only_counts:
             # Patches that are lumps by themselves are all alike then.
             large = sum(lump for lump in lumps_of(region.area, sides) if lump & (lump - 1))
             by_count = large.__and__
-        parted = part_singly(region.area, sides, edges, is_section, by_count)
+        parted = part_singly(region.area, sides, edges, is_section, by_count, self._size)
         self.exact = self.exact and parted.exact
-        return NONE if parted.sections is None else parted.sections
+        if parted.sections is None:
+            return NONE
+        self._late_cuts[region.area] = frozenset(edges[number] for number in parted.cuts)
+        return parted.sections
+
+    def _size(self, area: int) -> float:
+        return self.limits.size(self.numbers(area))
 
     def _cut_down(self, region: Region, area: int, singles: list[Run]) -> Region:
         """The region of some lumps of a region: cut along the edges that part them from the rest."""
@@ -215,11 +231,24 @@ class GeneralSearch:
         return kept
 
     def _keeping_late(self, region: Region, least: int) -> list[Run]:
-        return [
-            run
-            for run in self.part.single_edges(region)
-            if sum(self._least_late(self.part.side(run, region, left)) for left in (True, False)) == least
-        ]
+        singles = self.part.single_edges(region)
+        if len(singles) <= MOST_SINGLES:
+            kept = [
+                run
+                for run in singles
+                if sum(self._least_late(self.part.side(run, region, left)) for left in (True, False)) <= least
+            ]
+            if kept:
+                return kept
+        # Which of many patches come off would be compared in every combination: the one plan found is taken.
+        self.all_compared = False
+        chosen = self._late_cuts[region.area]
+        run = next(run for run in singles if chosen.intersection(run.steps))
+        for side in self.part.areas(run, region):
+            cuts = frozenset(edge for edge in chosen if edge & ~side == 0)
+            self._late_cuts[side] = cuts
+            self._late[side] = len(cuts) + 1
+        return [run]
 
     def side(self, run: Run, region: Region, left: bool) -> Region:
         """The region on one side of a cut."""
@@ -239,7 +268,7 @@ class GeneralSearch:
         Regions that were searched to the end at their best, small ones too; others by cuts that keep the fewest
         without limits, where those are known, and else through many points to match; evenly where nothing decides.
         """
-        self.budget = Budget(0, None, None)
+        self.budget = Budget(sys.maxsize, None, None)
         return self._grow(region)
 
     def _grow(self, region: Region) -> Tree:
@@ -253,9 +282,10 @@ class GeneralSearch:
     def _best_known(self, region: Region) -> Run | None:
         """A cut that keeps the fewest of a region that was searched to the end; None if it was not."""
         if region.area not in self._known and region.area.bit_count() <= EXACT_WHEN_HURRIED:
-            self.budget = Budget(HURRIED_STEPS, None, None)
+            budget, self.budget = self.budget, Budget(HURRIED_STEPS, None, None)
             with suppress(OutOfSteps):
                 self.least(region)
+            self.budget = budget
         least = self._known.get(region.area)
         if least is not None:
             for run in region.cuts:

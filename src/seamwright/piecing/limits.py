@@ -68,6 +68,10 @@ class Limits:
             found.append("fold-clear")
         return found
 
+    def size(self, patches: Collection[int]) -> float:
+        """The smaller, the more a section may still take in."""
+        return len(patches) if self.fit is None else self.fit.overhang(patches)
+
     def too_large(self, patch: int) -> bool:
         """Whether a patch by itself does not fit the sheet."""
         return self.fit is not None and not self.fit.fits((patch,))
