@@ -19,10 +19,11 @@ from seamwright.drawing.model import Drawing, Line
 from seamwright.geometry import Point
 from seamwright.mend import find, prove
 from seamwright.mend.apply import apply_mends
+from seamwright.mend.chord import chords, cut_along
 from seamwright.mend.extra import at_least, fewest_extra
 from seamwright.mend.find import find_mends
 from seamwright.mend.move import farthest
-from seamwright.mend.region import Points, Region, chords, cut_along, stuck_parts
+from seamwright.mend.region import Points, Region, stuck_parts
 from seamwright.piecing.decide import decide
 from seamwright.piecing.model import Mend
 from seamwright.piecing.plan import plan

@@ -12,7 +12,8 @@ from collections.abc import Sequence
 from seamwright.block.model import OUTLINE, Block
 from seamwright.geometry import Segment, off_line
 from seamwright.mend.change import Change, region_of
-from seamwright.mend.region import Face, Region, inside, merged, stuck_parts
+from seamwright.mend.chord import merged
+from seamwright.mend.region import Face, Region, inside, stuck_parts
 
 MOST_PATCHES = 60
 """In larger regions no seam is dropped: too much to try, and a mend that helps is found elsewhere."""

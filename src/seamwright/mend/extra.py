@@ -19,7 +19,8 @@ from dataclasses import dataclass
 
 from seamwright.geometry import Segment, bounds
 from seamwright.mend.change import NARROWEST_IN, SAME_IN, narrowest
-from seamwright.mend.region import ON_LINE_IN, Region, Unit, chords, cut_along, seams_of, stuck_parts
+from seamwright.mend.chord import Unit, chords, cut_along
+from seamwright.mend.region import ON_LINE_IN, Region, seams_of, stuck_parts
 
 MOST_EXTRA = 3
 MOST_PATCHES = 30
