@@ -16,7 +16,7 @@ from itertools import pairwise
 
 import shapely
 
-from seamwright.block.net import Net, Run, place_on
+from seamwright.block.net import Net, Run, near_pairs, place_on
 from seamwright.block.strokes import SAME_IN
 from seamwright.geometry import Point
 
@@ -45,11 +45,8 @@ def _join_ends(net: Net, tolerance: float) -> None:
     """Ends of two shapes' curves that start beside each other and lie near each other become one."""
     ends = [(n, side) for n, run in enumerate(net.runs) if run.curve for side in (0, 1)]
     spots = shapely.points([net.at[net.runs[n].ends[side]] for n, side in ends])
-    tree = shapely.STRtree(spots)
-    found = tree.query(spots, "dwithin", tolerance).T.tolist()
-    net.steps.take(len(found))
     close = []
-    for i, j in found:
+    for i, j in near_pairs(shapely.STRtree(spots), spots, tolerance, net.steps):
         (one, side), (other, way) = ends[i], ends[j]
         a, b = net.runs[one].ends[side], net.runs[other].ends[way]
         gap = math.dist(net.at[a], net.at[b])
@@ -74,16 +71,15 @@ def _part(net: Net, tolerance: float) -> None:
     lines = [shapely.LineString(net.shape(net.runs[n])) for n in curves]
     ends = [(n, side) for n in curves for side in (0, 1)]
     spots = shapely.points([net.at[net.runs[n].ends[side]] for n, side in ends])
-    found = shapely.STRtree(lines).query(spots, "dwithin", max(tolerance, 2 * SAME_IN)).T.tolist()
-    net.steps.take(len(found))
     stops: dict[int, dict[int, float]] = {}
-    for end, line in sorted(found):
+    for end, line in near_pairs(shapely.STRtree(lines), spots, max(tolerance, 2 * SAME_IN), net.steps):
         (other, side), number = ends[end], curves[line]
         run, node = net.runs[number], net.runs[other].ends[side]
         if other == number or node in run.ends:
             continue
         near = _near(run, net.runs[other], tolerance)
         points = net.shape(run)
+        net.steps.take(len(points) // 8 + 1)
         place, foot = place_on(points, net.at[node])
         inside = near < place < lines[line].length - near
         if not inside or math.dist(foot, net.at[node]) > near:
@@ -126,6 +122,7 @@ def _keep_one(net: Net, tolerance: float) -> None:
         line = shapely.LineString(net.shape(run))
         for place in twins if run.curve else ():
             other = kept[place]
+            net.steps.take(len(run.curve))
             apart = shapely.hausdorff_distance(line, shapely.LineString(net.shape(other)))
             if other.curve and apart <= _near(run, other, tolerance):
                 if apart > 2 * SAME_IN:
