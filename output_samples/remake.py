@@ -21,8 +21,14 @@ PRINTED = {  # design -> options; each becomes a print file and a picture of eve
     "compass-star.seams": {},
     "lighthouse-beam.svg": {"paper": "a4", "units": "metric"},
     "reef.seams": {},
+    "lamp.seams": {},
+    "breakwater.seams": {"size": "6in", "set_in": True},
 }
-PICTURED = ("compass-star.seams", "storm-rose.svg", "gull.svg", "breakwater.seams", "sea-urchin.svg")
+PICTURED = (
+    *("compass-star.seams", "storm-rose.svg", "gull.svg", "lamp.seams", "whirlpool.seams"),
+    *("breakwater.seams", "sea-urchin.svg"),
+)
+REHEARSED = {"kite.svg": (3, 11)}  # design -> numbers of the pictures of its rehearsal that are kept
 SHEET_DPI = 110
 PICTURE_DPI = 110
 
@@ -41,9 +47,15 @@ def main() -> None:
         print(f"{stem}: {len(printed.sheets)} sheets")
     for name in PICTURED:
         plan = seamwright.plan(seamwright.read_block(DESIGNS / name))
-        picture = to_png(seamwright.picture_of(plan), PICTURE_DPI)
+        picture = to_png(seamwright.picture_of(plan, seamwright.mends(plan)), PICTURE_DPI)
         (HERE / f"{Path(name).stem}-plan.png").write_bytes(picture)
         print(f"{name}: picture")
+    for name, kept in REHEARSED.items():
+        pictures = seamwright.rehearsal_pictures(seamwright.plan(seamwright.read_block(DESIGNS / name)))
+        for number in kept:
+            file, svg = pictures[number - 1]
+            (HERE / f"{Path(file).stem}.png").write_bytes(to_png(svg, PICTURE_DPI))
+        print(f"{name}: rehearsal")
     readme_picture("compass-star.seams")
 
 

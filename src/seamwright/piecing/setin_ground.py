@@ -15,13 +15,15 @@ from __future__ import annotations
 
 import sys
 from collections import deque
-from collections.abc import Callable, Collection, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from seamwright.piecing.part import bits
 from seamwright.piecing.seammap import SeamMap
 
 NO_WAY = sys.maxsize
+Way = tuple[int, ...]
+"""Edge numbers, or point numbers, in order along a way."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +99,7 @@ class Ground:
         place = self.seams.block.seams[seam].edges.index(number)
         return self.seams.is_straight(seam, place, place + 1)
 
-    def inside(self, region: int, points: Sequence[int]) -> list[int]:
+    def inside(self, region: int, points: Iterable[int]) -> list[int]:
         """Those of some inner points that lie inside a region, not on its border."""
         return [p for p in points if self.fan[p] & region == self.fan[p]]
 
@@ -114,7 +116,7 @@ class Ground:
             if fan.get(point, -1) & ~region
         )
         for start, first in starts:
-            waiting = [((first,), (start,), 0, 0)]
+            waiting: list[tuple[Way, Way, int, int]] = [((first,), (start,), 0, 0)]
             while waiting:
                 edges, points, turned, freed = waiting.pop()
                 edge = block.edges[edges[-1]]
@@ -211,7 +213,8 @@ class Ground:
 
     def easiest(self, region: int) -> Bent:
         """A cut that frees few points, found in linear time mostly."""
-        passed, best = self.passed, (NO_WAY, ((), ()))
+        passed = self.passed
+        best: tuple[int, tuple[Way, Way]] = (NO_WAY, ((), ()))
         for start in self._border(region):
             for cost, edges, points in self._ways(region, start, lambda p: int(p in passed)):
                 if len(set(points)) == len(points):
