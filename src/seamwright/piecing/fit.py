@@ -42,7 +42,9 @@ class Fit:
 
     def __init__(self, block: Block, papers: Iterable[Paper], allowance_in: float) -> None:
         self.block, self.allowance = block, allowance_in
+        papers = tuple(papers)
         self.rooms = [_room(paper) for paper in papers]
+        self.sheets = [paper.printable_in for paper in papers]
         self._points: dict[int, list[Point]] = {}
         self._tips: dict[int, list[Point]] = {}
         self._reach: dict[tuple[int, int], tuple[float, float, float, float]] = {}
@@ -55,13 +57,20 @@ class Fit:
             self._known[section] = all(self._goes_into(section, *room) for room in self.rooms)
         return self._known[section]
 
+    def may_be_whole(self, patches: Collection[int]) -> bool:
+        """Whether every paper could hold a section of these patches if the words found room beside it.
+
+        Laid slantwise a long strip leaves corners free; only the sheet itself can tell whether they are enough.
+        """
+        return all(self._goes_into(patches, *sheet) for sheet in self.sheets)
+
     def overhang(self, patches: Collection[int]) -> float:
         """How far a section reaches beyond the smallest room, at the best of a few angles; below 0: it has air."""
         width, height = min(self.rooms)
         boxes = (self._box(patches, angle) for angle in range(0, ANGLES, SECTOR))
         return min(max(across - width, down - height) for across, down in boxes)
 
-    def _goes_into(self, section: frozenset[int], width: float, height: float) -> bool:
+    def _goes_into(self, section: Collection[int], width: float, height: float) -> bool:
         # What differs by rounding only, in a copy of the drawing, must not decide.
         width, height = width + SLACK_IN, height + SLACK_IN
         across, down = self._box(section, 0)

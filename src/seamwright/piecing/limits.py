@@ -73,8 +73,8 @@ class Limits:
         return len(patches) if self.fit is None else self.fit.overhang(patches)
 
     def too_large(self, patch: int) -> bool:
-        """Whether a patch by itself does not fit the sheet."""
-        return self.fit is not None and not self.fit.fits((patch,))
+        """Whether a patch by itself is sure not to fit the sheet, however it is laid."""
+        return self.fit is not None and not self.fit.may_be_whole((patch,))
 
     def folds_clear(self, patches: Collection[int]) -> bool:
         """Whether a foundation has an order in which every step folds clear of what is sewn before."""
