@@ -7,12 +7,10 @@ Units:  places in inches or centimetres across and down from the block's top lef
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from seamwright.options import Units
 from seamwright.piecing.model import Plan, Section
 from seamwright.piecing.turns import Leg, join_edges, legs_of, turns_of
-from seamwright.units import say_point
+from seamwright.units import say_list, say_point
 
 PIVOT = (
     "Where a seam pivots: stop with the needle down in the dot, clip the inside corner's allowance to a thread "
@@ -55,9 +53,9 @@ class Turning:
             if places:
                 lines.setdefault(places, []).append(self._names[step.patch])
         return "; ".join(
-            f"the line of {names[0]} stops at {_listed(places)}"
+            f"the line of {names[0]} stops at {say_list(places)}"
             if len(names) == 1
-            else f"the lines of {_listed(names)} stop at {_listed(places)}"
+            else f"the lines of {say_list(names)} stop at {say_list(places)}"
             for places, names in lines.items()
         )
 
@@ -133,8 +131,3 @@ class Turning:
         section = next(s for s in self.plan.sections if beside <= set(s.patches))
         later = max(beside, key=section.patches.index)
         return f"the seam that the line of {self._names[later]} left open"
-
-
-def _listed(words: Sequence[str]) -> str:
-    """ "a", "a and b", "a, b and c"."""
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"

@@ -18,7 +18,7 @@ from seamwright.joinwords import Turning
 from seamwright.notes import Note
 from seamwright.piecing.model import Mend, Plan, Section
 from seamwright.report import all_notes
-from seamwright.units import say_length, say_size
+from seamwright.units import say_length, say_list, say_size
 
 if TYPE_CHECKING:
     from seamwright.results import Printed, Rehearsal
@@ -70,7 +70,7 @@ def check_words(drawing: str, plan: Plan, mends: Sequence[Mend] = ()) -> list[st
 
 def mended_words(out: str, drawing: str, mends: Sequence[Mend], said: Sequence[str]) -> list[str]:
     """Lines for a person: what was done to a drawing and where it is."""
-    done = f"{out}: {drawing} with {_listed([f'mend {mend.number}' for mend in mends])} done."
+    done = f"{out}: {drawing} with {say_list([f'mend {mend.number}' for mend in mends])} done."
     return [done, *(f"  Note: {_sentence(text)}" for text in said)]
 
 
@@ -80,10 +80,6 @@ def _mend_all(mends: Sequence[Mend]) -> str:
     for mend in mends:
         best.setdefault(mend.obstruction, mend.number)
     return " ".join(f"--mend {number}" for number in best.values()) + " -o mended.svg"
-
-
-def _listed(words: Sequence[str]) -> str:
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
 
 
 def rehearsal_words(rehearsal: Rehearsal) -> list[str]:

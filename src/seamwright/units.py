@@ -1,6 +1,7 @@
 """Lengths as quilters write and read them.
 
-Knows:  "8 1/2 in", 2 7/8", "20 cm" as inches; inches as "2 7/8 in" or "7.3 cm"; sizes such as "8x12in".
+Knows:  "8 1/2 in", 2 7/8", "20 cm" as inches; inches as "2 7/8 in" or "7.3 cm"; sizes such as "8x12in";
+        places as "(2 1/2, 3)"; several things in one breath.
 Leaves: what a length is for, and whether it is sensible there (only sizes of blocks have bounds here).
 Units:  inside everything is inches. An inch is 25.4 mm exactly (NIST SP 811, appendix B), a point 1/72 in
         (ISO 32000-1, 8.3.2.3), a pixel 1/96 in and a pica 12 points (W3C CSS Values and Units Level 3).
@@ -13,6 +14,7 @@ from __future__ import annotations
 import math
 import re
 import unicodedata
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -194,6 +196,17 @@ def say_point(point: tuple[float, float], units: Units = Units.INCH) -> str:
     unit = " in" if units is Units.INCH else " cm"
     across, down = (say_length(c, units).removeprefix("about ").removesuffix(unit) for c in point)
     return f"({across}, {down})"
+
+
+def say_list(words: Sequence[str], last: str = "and", *, most: int | None = None) -> str:
+    """One or more things in one breath, `last` before the last of them; beyond `most` the first ones "and 7 more".
+
+    >>> say_list(["a"]), say_list(["a", "b"]), say_list(["a", "b", "c"], "or")
+    ('a', 'a and b', 'a, b or c')
+    """
+    if most is not None and len(words) > most:
+        words = [*words[: most - 1], f"{len(words) - most + 1} more"]
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} {last} {words[-1]}"
 
 
 def say_fraction(value: Fraction, *, glyphs: bool = False) -> str:

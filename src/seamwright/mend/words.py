@@ -15,7 +15,7 @@ from seamwright.geometry import Point, Segment, off_line
 from seamwright.mend.change import SAME_IN, Change, on_top_area
 from seamwright.options import Units
 from seamwright.piecing.model import Obstruction
-from seamwright.units import say_length, say_point
+from seamwright.units import say_length, say_list, say_point
 
 MOST_PLACES = 4
 _UPRIGHT = 0.414
@@ -130,7 +130,7 @@ def _unit(units: Units) -> str:
 def _listed(said: Sequence[str], what: str) -> str:
     if len(said) > MOST_PLACES:
         return f"{', '.join(said[:MOST_PLACES])} and {len(said) - MOST_PLACES} more {what}"
-    return said[0] if len(said) == 1 else f"{', '.join(said[:-1])} and {said[-1]}"
+    return say_list(said)
 
 
 def continues(segment: Segment, block: Block) -> Point | None:

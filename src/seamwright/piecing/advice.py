@@ -26,7 +26,7 @@ from seamwright.piecing.model import Plan
 from seamwright.piecing.seammap import SeamMap
 from seamwright.piecing.shapes import ANGLE_SLACK_DEG, corners, tips
 from seamwright.piecing.widths import SLACK_IN, across, narrowest
-from seamwright.units import say_length, say_point
+from seamwright.units import say_length, say_list, say_point
 
 SHARP_DEG = 15.0
 """A point under this has allowances that lie over each other for more than 3/4 in at 1/4 in of allowance."""
@@ -86,11 +86,11 @@ class _Look:
         ]
         if not points:
             return None
-        owners = list(dict.fromkeys(self.names[patch] for _, patch, _ in points))
+        named = say_list(list(dict.fromkeys(self.names[patch] for _, patch, _ in points)), most=NAMED)
         trimmed = "1/8 in" if self.units is Units.INCH else "3 mm"
         sharpest = f", the sharpest {_angle(min(points)[0])}" if len(points) > 1 else f" ({_angle(points[0][0])})"
         text = (
-            f"{_counted(len(points), 'point')} sharper than {SHARP_DEG:g} degrees in {_named(owners)}{sharpest}: "
+            f"{_counted(len(points), 'point')} sharper than {SHARP_DEG:g} degrees in {named}{sharpest}: "
             f"cut the fabric generously, shorten the stitch, and trim the allowances under the point to {trimmed}"
         )
         return Note("advice-sharp", text, len(points), None, tuple(self.block.points[p] for _, _, p in points))
@@ -102,7 +102,7 @@ class _Look:
         if not places:
             return None
         least = self._length(min(width for (width, _), _ in places))
-        named = _named([self.names[patch] for _, patch in places])
+        named = say_list([self.names[patch] for _, patch in places], most=NAMED)
         told = f"{named} is {least}" if len(places) == 1 else f"{named}, the narrowest {least}"
         text = (
             f"{_counted(len(places), 'patch')} narrower than {self._length(NARROW_IN)}, {told}: draw it wider, or "
@@ -158,11 +158,12 @@ class _Look:
         if not places:
             return None
         what = "1 patch is" if len(places) == 1 else f"{len(places)} patches are"
+        named = say_list([self.names[patch] for _, _, patch in places], most=NAMED)
         them = "it" if len(places) == 1 else "them"
         text = (
             f"{what} more than {self._length(LARGE_IN)} across and plain in shape: "
-            f"{_named([self.names[patch] for _, _, patch in places])}; cut {them} with ruler and cutter and join "
-            f"{them} without paper"
+            f"{named}; cut {them} with ruler and cutter and "
+            f"join {them} without paper"
         )
         most = max(width for width, _, _ in places)
         return Note("advice-large", text, len(places), most, tuple(at for _, at, _ in places))
@@ -239,7 +240,7 @@ class _Look:
 
     def _spots(self, spots: Sequence[Point]) -> str:
         unit = "in" if self.units is Units.INCH else "cm"
-        return f"{_named([say_point(spot, self.units) for spot in spots])} {unit}"
+        return f"{say_list([say_point(spot, self.units) for spot in spots], most=NAMED)} {unit}"
 
 
 def _middle(a: Point, b: Point) -> Point:
@@ -248,13 +249,6 @@ def _middle(a: Point, b: Point) -> Point:
 
 def _counted(number: int, word: str) -> str:
     return f"{number} {word}" if number == 1 else f"{number} {word}{'es' if word.endswith('ch') else 's'}"
-
-
-def _named(words: Sequence[str]) -> str:
-    """ "a", "a and b", "a, b and c"; of many the first few "and 7 more"."""
-    if len(words) > NAMED:
-        words = [*words[: NAMED - 1], f"{len(words) - NAMED + 1} more"]
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
 
 
 def _joins(numbers: Sequence[int]) -> str:
@@ -268,8 +262,7 @@ def _joins(numbers: Sequence[int]) -> str:
     words = [
         f"{row[0]} to {row[-1]}" if len(row) > 2 else str(number) for row in rows for number in row[: _said(row)]
     ]
-    told = words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
-    return f"{'join' if len(numbers) == 1 else 'joins'} {told}"
+    return f"{'join' if len(numbers) == 1 else 'joins'} {say_list(words)}"
 
 
 def _said(row: Sequence[int]) -> int:

@@ -22,7 +22,7 @@ from seamwright.piecing.decide import Decision
 from seamwright.piecing.model import Obstruction
 from seamwright.piecing.seammap import SeamMap
 from seamwright.piecing.shapes import corners
-from seamwright.units import say_point
+from seamwright.units import say_list, say_point
 
 if TYPE_CHECKING:
     import networkx as nx
@@ -57,10 +57,7 @@ class _Words:
         self.block, self.units = block, units
         curved = any(not block.seams[block.edges[e].seam].straight for p in patches for e in _seam_edges(block, p))
         self.seam = "a seam from edge to edge" if curved else "a straight seam"
-        named = [names[patch] for patch in patches]
-        if len(named) > MOST_NAMED:
-            named = [*named[: MOST_NAMED - 1], f"{len(named) - MOST_NAMED + 1} more"]
-        self.patches = _listed(named)
+        self.patches = say_list([names[patch] for patch in patches], most=MOST_NAMED)
 
     def places(self, points: Sequence[int]) -> str:
         """Points as "(2 1/2, 3) in from the top left corner"; lengths across, then down."""
@@ -68,7 +65,7 @@ class _Words:
         shown = [say_point(self.block.points[point], self.units) for point in points[:MOST_NAMED]]
         if len(points) > MOST_NAMED:
             return f"{', '.join(shown)}{unit} from the top left corner and {len(points) - MOST_NAMED} more places"
-        return f"{_listed(shown)}{unit} from the top left corner"
+        return f"{say_list(shown)}{unit} from the top left corner"
 
 
 class StuckRegion:
@@ -220,8 +217,3 @@ def _highest_first(seams: SeamMap, points: Iterable[int]) -> list[int]:
 
 def _seam_edges(block: Block, patch: int) -> list[int]:
     return [e for e in block.patches[patch].edges if block.edges[e].seam != OUTLINE]
-
-
-def _listed(words: Sequence[str]) -> str:
-    """ "a", "a and b", "a, b and c"."""
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"

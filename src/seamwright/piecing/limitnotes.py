@@ -16,6 +16,7 @@ from seamwright.piecing.limits import Limits
 from seamwright.piecing.model import Section
 from seamwright.piecing.mostrepeats import Repeated
 from seamwright.piecing.seammap import SeamMap
+from seamwright.units import say_list
 
 
 def limit_notes(
@@ -85,8 +86,7 @@ def _too_large(seams: SeamMap, options: PlanOptions, sections: Sequence[Section]
     if not large:
         return []
     names = [section.name for section in large]
-    named = names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
-    one = len(names) == 1
+    named, one = say_list(names), len(names) == 1
     text = (
         f"{named} {'is' if one else 'are'} larger than a sheet of {_papers(options)} paper, though only one patch"
         f"{'' if one else ' each'}: {'it prints' if one else 'they print'} in parts to glue together, or can be "

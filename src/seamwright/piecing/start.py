@@ -16,6 +16,7 @@ from seamwright.notes import Note
 from seamwright.piecing.model import Section
 from seamwright.piecing.order import sewing_order
 from seamwright.piecing.seammap import SeamMap
+from seamwright.units import say_list
 
 Spot = tuple[str, int]
 """(letter of the print, place in its order) of a patch."""
@@ -93,17 +94,17 @@ def _cannot(seams: SeamMap, section: Section, spots: list[int], fold_clear: bool
     upto = next(count for count in range(1, len(spots) + 1) if not can(spots[:count]))
     before, patch = spots[: upto - 1], section.patch_name(spots[upto - 1] + 1)
     possible = [spot for spot in range(len(section.patches)) if spot not in before and can([*before, spot])]
-    names = [section.patch_name(spot + 1) for spot in possible]
+    named = say_list([section.patch_name(spot + 1) for spot in possible], "or") if possible else ""
     held = "" if not fold_clear else ", each folded clear of those before,"
     if before:
         after = section.patch_name(before[-1] + 1)
         what = f"option start: {patch} cannot be laid on right after {after}, or not all others{held} can follow"
-        return Fault("option", what, f"After {after} can come {_listed(names)}" if names else f"Leave out {patch}")
+        return Fault("option", what, f"After {after} can come {named}" if named else f"Leave out {patch}")
     what = (
         f"option start: {patch} cannot be the first patch of section {section.name}, for the others cannot all be "
         f"sewn to it one after another{held} by straight seams"
     )
-    return Fault("option", what, f"Section {section.name} can start with {_listed(names)}")
+    return Fault("option", what, f"Section {section.name} can start with {named}")
 
 
 def _reordered(seams: SeamMap, section: Section, order: Sequence[int]) -> Section:
@@ -127,8 +128,3 @@ def _renamed(sections: Iterable[Section], wanted: dict[str, list[int]]) -> tuple
         return ()
     text = f"patches are numbered as they are sewn, so the start has changed names: {', '.join(told)}"
     return (Note("start", text, len(told)),)
-
-
-def _listed(words: Sequence[str]) -> str:
-    """ "A1", "A1 or A2", "A1, A2 or A3"."""
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} or {words[-1]}"
