@@ -4,7 +4,7 @@ from itertools import combinations
 
 import pytest
 
-from seamwright.picture.tints import CHALK, INK, QUIET, SIGNAL, TINTS
+from seamwright.picture.tints import CHALK, CHANGE, INK, QUIET, SIGNAL, TINTS
 
 # G. M. Machado, M. M. Oliveira, L. A. F. Fernandes, "A Physiologically-based Model for Simulation of Color
 # Vision Deficiency", IEEE TVCG 15(6), 2009, table for severity 1.0 (values from memory, rows sum to 1).
@@ -85,3 +85,11 @@ def test_words_on_every_ground_reach_the_contrast_of_text(ground: str):
 def test_quiet_words_and_the_signal_reach_the_contrast_of_text_on_chalk():
     assert contrast(QUIET, CHALK) >= 4.5
     assert contrast(SIGNAL, CHALK) >= 4.5
+
+
+@pytest.mark.parametrize("kind", DEFICIENCIES)
+def test_what_a_mend_draws_anew_is_told_from_ink_and_from_the_signal(kind: str):
+    assert contrast(CHANGE, CHALK) >= 4.5
+    for other in (INK, SIGNAL):
+        a, b = seen(CHANGE, kind), seen(other, kind)
+        assert sum((u - v) ** 2 for u, v in zip(a, b, strict=True)) ** 0.5 >= 20

@@ -209,7 +209,7 @@ def picture_of(plan: Plan, mends: Sequence[Mend] = (), done: tuple[Block, Sequen
 
     size = say_size(plan.block.width_in, plan.block.height_in, plan.options.units)
     caption = [f"{size} finished, from the front. {verdict(plan)}"]
-    caption += [f"Changed, in red: {mend.text}" for mend in (done[1] if done else ())]
+    caption += [f"Changed, in blue: {mend.text}" for mend in (done[1] if done else ())]
     caption.append(f"Plan {plan.id}")
     return plan_picture(plan, caption, _made_by(plan), mends, done)
 

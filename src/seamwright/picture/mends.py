@@ -1,6 +1,6 @@
 """Mends in pictures: small ones below a stuck block, and what was changed on a block that is mended.
 
-Knows:  how a change is marked: the old place dashed and quiet, what is new bold in the signal colour.
+Knows:  how a change is marked: the old place dashed and quiet, what is new bold and blue.
 Leaves: the picture of the plan itself (plan), the mends and their sentences (mend).
 Units:  inches of the picture; places come in inches of the block.
 """
@@ -14,7 +14,7 @@ from seamwright.geometry import Point, off_line
 from seamwright.ink.model import Area, Ink, Pen, Stroke, Words
 from seamwright.ink.wrap import wrapped
 from seamwright.mend.change import dropped_by, dropped_edges, places_of
-from seamwright.picture.tints import INK, QUIET, SIGNAL
+from seamwright.picture.tints import CHANGE, INK, QUIET
 from seamwright.piecing.model import Mend, Obstruction
 
 Place = Callable[[Point], Point]
@@ -32,7 +32,7 @@ def change_marks(block: Block, mends: Sequence[Mend], place: Place) -> list[Ink]
     old = [*_turned(block, mends, new=False), *gone]
     new = [*_turned(block, mends, new=True), *(segment for mend in mends for segment in mend.seams)]
     inks: list[Ink] = [Stroke(Pen.HELPER, tuple(map(place, run)), colour=QUIET) for run in old]
-    return inks + [Stroke(Pen.BOLD, (place(a), place(b)), colour=SIGNAL) for a, b in new]
+    return inks + [Stroke(Pen.BOLD, (place(a), place(b)), colour=CHANGE) for a, b in new]
 
 
 def mend_rows(

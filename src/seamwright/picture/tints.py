@@ -1,4 +1,4 @@
-"""Colours of pictures: quiet tints that tell sections apart, and one signal colour.
+"""Colours of pictures: quiet tints that tell sections apart, one signal colour, one for what is new.
 
 The six tints differ in lightness as well as in hue, so that a grey copy and colour-blind eyes still tell
 neighbours apart; the letter in each section says the same without any colour.
@@ -15,7 +15,9 @@ CHALK = "#F7F5F0"
 INK = "#14213D"
 QUIET = "#5F6878"
 SIGNAL = "#C8102E"
-"""For what cannot be sewn and for what mends it, and only for that."""
+"""For what cannot be sewn, and only for that."""
+CHANGE = "#1F6FB2"
+"""For what a mend draws anew: told from the ink of section lines by hue, and by its caption."""
 
 TINTS = ("#F4E9C8", "#C9E0E6", "#EDB9A8", "#93B88C", "#C090B4", "#6A95C6")
 

@@ -20,7 +20,7 @@ from seamwright.ink.lettering import width_pt
 from seamwright.ink.model import Anchor, Area, Ink, Pen, Stroke, Words
 from seamwright.ink.wrap import wrapped
 from seamwright.options import Units
-from seamwright.picture.tints import CHALK, INK, QUIET, SIGNAL
+from seamwright.picture.tints import CHALK, INK, QUIET
 from seamwright.rehearsal.captions import CAUTIONS, PLAIN, TRIMMED, cut_size, joined_words, step_words
 from seamwright.rehearsal.model import Cloth, Rehearsed, SectionToSew, Sewing, SewnSection, SewnStep
 from seamwright.rehearsal.overlay import common, less, together
@@ -176,10 +176,10 @@ class _SectionDrawer:
     def _left_legend(self, step: SewnStep) -> str:
         if step.seam is None:
             return "The fabric lies behind the paper, its right side away from you"
-        return "Red: the line just stitched" + (", stopped dead at the dot" if step.seam.stops else "")
+        return "Bold: the line just stitched" + (", stopped dead at the dot" if step.seam.stops else "")
 
     def _lines(self, panel: Panel, done: int) -> list[Ink]:
-        """Trim line, outline, lines stitched and to be stitched; the one of step `done` in the signal colour."""
+        """Trim line, outline, lines stitched and to be stitched; the one of step `done` bold."""
         inks: list[Ink] = panel.outlined(self.sewn.trim, Pen.TRIM)
         inks.append(Stroke(Pen.STITCH, panel.line(self.section.outline), closed=True, colour=INK))
         now: list[Ink] = []
@@ -189,8 +189,8 @@ class _SectionDrawer:
             line = panel.line((seam.start, seam.end))
             inks.append(Stroke(Pen.STITCH, line, colour=INK if step.number <= done else QUIET))
             if step.number == done:
-                now.append(Stroke(Pen.BOLD, panel.line(seam.needle), colour=SIGNAL))
-                now += [Area((_dot(panel.point(stop)),), SIGNAL) for stop in seam.stops]
+                now.append(Stroke(Pen.BOLD, panel.line(seam.needle), colour=INK))
+                now += [Area((_dot(panel.point(stop)),), INK) for stop in seam.stops]
         return inks + now
 
     def _trimmed(self) -> list[Ink]:
