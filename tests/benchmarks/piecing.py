@@ -1,14 +1,22 @@
-"""Speed of the planner as ratios within one run: `python tests/benchmarks/piecing.py [LINES]`.
+"""Speed of the planner as a table of ratios within one run: `python tests/benchmarks/piecing.py [LINES]`.
 
-decision     cutting as far as it goes, against GEOS polygonizing the same lines
-fewest       fewest sections with exact ties, against the plain recursion memoised on patches
+decision     cutting as far as it goes, against GEOS polygonizing the same lines, alone and with the planar map
+fewest       fewest sections with exact ties, and memory, against the plain recursion memoised on patches
 growth       exponent of the time over random cut blocks of 100, 400 and 1,600 patches
+stopped      what a search that ends at its limit of steps knows, against the fewest
+
+Printed as Markdown, with the machine it ran on, as it stands in src/seamwright/piecing/README.md. Nothing here is
+a test: times on a shared machine say nothing alone, ratios do.
 """
 
 from __future__ import annotations
 
+import gc
+import json
 import math
+import platform
 import statistics
+import subprocess
 import sys
 import time
 from collections.abc import Callable
@@ -18,55 +26,132 @@ ROOT = Path(__file__).parent.parent.parent
 sys.path.insert(0, str(ROOT / "tests"))
 
 from seamwright.block.model import Block  # noqa: E402
+from seamwright.block.planar import Piece, build_block  # noqa: E402
 from seamwright.geometry import off_line  # noqa: E402
 from seamwright.options import Fit, PlanOptions  # noqa: E402
 from seamwright.piecing.decide import decide  # noqa: E402
 from seamwright.piecing.divide import divide  # noqa: E402
 from seamwright.piecing.plan import plan  # noqa: E402
 from seamwright.piecing.seammap import SeamMap  # noqa: E402
-from support.random_blocks import full_chords, grid, large_cut_block  # noqa: E402
+from support.random_blocks import grid, large_cut_block, lines_across  # noqa: E402
 
 ANY_SIZE = PlanOptions(fit=Fit.NONE)
 """The drawing alone: blocks of thousands of inches fit no sheet."""
+STEPS = (1_000, 20_000, 200_000)
+LARGE = 100
+"""Lines of a block that no search goes through to the end."""
 
 
 def main() -> None:
-    lines = int(sys.argv[1]) if len(sys.argv) > 1 else 30
+    if sys.argv[1:2] == ["--one"]:
+        print(json.dumps(one(sys.argv[2], int(sys.argv[3]), int(sys.argv[4]))))
+        return
+    lines = int(sys.argv[1]) if len(sys.argv) > 1 else 36
+    print(f"Measured on {machine()}.\n")
+    print("| what | against | measured | asked for |\n| --- | --- | --- | --- |")
     decision("10,000 patches of T cuts", large_cut_block(1, 10_000))
     decision("100 x 100 grid", grid(100, 100))
     fewest(lines)
     growth()
     block = large_cut_block(1, 80)
-    print(f"one plan of 80 patches: {median(lambda: plan(block, ANY_SIZE)) * 1000:.1f} ms")
+    row("a plan of 80 patches, all of it", "", f"{median(lambda: plan(block, ANY_SIZE)) * 1000:.0f} ms", "")
+    print("\n| lines across, patches | steps | sections found | at least | fewest | time |")
+    print("| --- | --- | --- | --- | --- | --- |")
+    stopped(lines)
+    stopped(LARGE)
+
+
+def row(*cells: str) -> None:
+    print("|", " | ".join(cells), "|", flush=True)
+
+
+def machine() -> str:
+    """Processor, cores, Python."""
+    name = platform.processor() or platform.machine()
+    info = Path("/proc/cpuinfo")
+    if info.exists():
+        names = [line.partition(":")[2].strip() for line in info.read_text().splitlines() if "model name" in line]
+        name = f"{names[0]}, {len(names)} cores" if names else name
+    return f"{name}, Python {platform.python_version()}"
 
 
 def decision(what: str, block: Block) -> None:
     from shapely import LineString, polygonize
 
     edges = [LineString([block.points[e.start], block.points[e.end]]) for e in block.edges]
+    lines = {e: number for number, seam in enumerate(block.seams) for e in seam.edges}
+    pieces = [Piece(e.start, e.end, lines.get(n, -1 - n)) for n, e in enumerate(block.edges)]
+    points = list(block.points)
     seams = SeamMap(block)
-    ours, theirs = median(lambda: decide(seams)), median(lambda: polygonize(edges))
-    with_map = median(lambda: decide(SeamMap(block)))
-    print(
-        f"decision, {what}: {ours * 1000:.0f} ms, {ours / theirs:.2f} of polygonize "
-        f"({with_map / theirs:.2f} with the tables of the seam map)"
+    theirs, ours, mapped = medians(
+        lambda: polygonize(edges),
+        lambda: decide(seams),
+        lambda: decide(SeamMap(build_block("map", "", points, pieces))),
     )
+    against = f"GEOS polygonize of its {len(edges):,} edges"
+    row(f"decision, {what}", against, f"{ours / theirs:.2f} times as long", "1 at most")
+    row("the same with planar map and tables", against, f"{mapped / theirs:.2f} times as long", "4 at most")
 
 
 def fewest(lines: int) -> None:
-    block = full_chords(1, lines, 10_000)
+    ours = [alone("ours", lines, 0) for _ in range(3)]
+    plain = alone("plain", lines, 0)
+    assert {run["sections"] for run in (*ours, plain)} == {plain["sections"]}
+    assert all(run["settled"] for run in ours)
+    seconds = statistics.median(run["seconds"] for run in ours)
+    memory = max(run["memory_mb"] for run in ours)
+    row(
+        f"{lines} lines across, {plain['patches']} patches: fewest ({plain['sections']}), exact ties included",
+        f"plain recursion on patches ({plain['seconds']:.1f} s, {plain['memory_mb']:.0f} MB)",
+        f"{seconds:.1f} s, {plain['seconds'] / seconds:.1f} times as fast; {memory:.0f} MB",
+        "5 times; 1,000 MB at most",
+    )
+
+
+def stopped(lines: int) -> None:
+    best = alone("ours", lines, 0) if lines < LARGE else None
+    limits = STEPS if best else (*STEPS[1:], ANY_SIZE.steps)
+    for steps in limits:
+        run = alone("ours", lines, steps)
+        known = str(best["sections"]) if best else "not known"
+        cells = (
+            f"{run['sections']}",
+            f"{run['at_least']}",
+            known,
+            f"{run['seconds']:.1f} s, {run['memory_mb']:.0f} MB",
+        )
+        row(f"{lines}, {run['patches']:,}", f"{steps:,}", *cells)
+
+
+def alone(who: str, lines: int, steps: int) -> dict[str, float]:
+    """`one` in a process of its own, for its memory."""
+    words = [sys.executable, __file__, "--one", who, str(lines), str(steps)]
+    return json.loads(subprocess.run(words, check=True, capture_output=True, text=True).stdout)
+
+
+def one(who: str, lines: int, steps: int) -> dict[str, float]:
+    """Fewest sections of `lines` lines across, by us or by the plain recursion; 0 steps: as many as usual."""
+    block = lines_across(1, lines)
     seams = SeamMap(block)
     begin = time.perf_counter()
-    division = divide(seams, ANY_SIZE)
-    ours = time.perf_counter() - begin
-    begin = time.perf_counter()
-    least, states = plain_recursion(block)
-    plain = time.perf_counter() - begin
-    assert division.sections == division.at_least == least and division.ties_settled
-    print(
-        f"fewest, {lines} lines, {len(block.patches)} patches, {least} sections: {ours:.2f} s with ties, "
-        f"{plain / ours:.1f} times as fast as the plain recursion ({states} regions, {plain:.2f} s)"
-    )
+    if who == "plain":
+        found = {"sections": plain_recursion(block)[0]}
+    else:
+        division = divide(seams, PlanOptions(fit=Fit.NONE, steps=steps or ANY_SIZE.steps))
+        found = {"sections": division.fewest, "at_least": division.at_least, "settled": division.ties_settled}
+    seconds = time.perf_counter() - begin
+    return {**found, "patches": len(block.patches), "seconds": seconds, "memory_mb": peak_mb()}
+
+
+def peak_mb() -> float:
+    """Most memory that this process ever held."""
+    status = Path("/proc/self/status")
+    if status.exists():  # getrusage counts what the process held that started this one
+        (line,) = (line for line in status.read_text().splitlines() if line.startswith("VmHWM"))
+        return int(line.split()[1]) / 1024
+    import resource
+
+    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
 
 
 def growth() -> None:
@@ -80,7 +165,10 @@ def growth() -> None:
         exponents.append(
             statistics.linear_regression([math.log(n) for n in sizes], [math.log(t) for t in times])[0]
         )
-    print(f"growth over {sizes} patches: n^{statistics.median(exponents):.2f} (five seeds)")
+    found = f"n^{statistics.median(exponents):.2f}, five seeds from {min(exponents):.2f} to {max(exponents):.2f}"
+    row(
+        "fewest with ties, random cut blocks of 100, 400, 1,600 patches", "growth with their number", found, "n^1.6"
+    )
 
 
 def plain_recursion(block: Block) -> tuple[int, int]:
@@ -128,12 +216,24 @@ def plain_recursion(block: Block) -> tuple[int, int]:
 
 
 def median(call: Callable[[], object], rounds: int = 5) -> float:
-    times = []
+    return medians(call, rounds=rounds)[0]
+
+
+def medians(*calls: Callable[[], object], rounds: int = 5) -> list[float]:
+    """Median seconds of each, taken in turn, so that a machine that slows down slows all.
+
+    The collector of unused memory rests meanwhile, as with Python's own timeit.
+    """
+    times: list[list[float]] = [[] for _ in calls]
     for _ in range(rounds):
-        begin = time.perf_counter()
-        call()
-        times.append(time.perf_counter() - begin)
-    return statistics.median(times)
+        for call, taken in zip(calls, times, strict=True):
+            gc.collect()
+            gc.disable()
+            begin = time.perf_counter()
+            call()
+            taken.append(time.perf_counter() - begin)
+            gc.enable()
+    return [statistics.median(taken) for taken in times]
 
 
 if __name__ == "__main__":

@@ -97,6 +97,24 @@ def full_chords(seed: int, lines: int, size: int = 6, outline: Outline = SQUARE6
     return exact_block(chosen.values(), outline)
 
 
+def lines_across(seed: int, lines: int, size: int = 10_000) -> Block:
+    """A square crossed by `lines` lines, each through two random points of its middle: most of them cross.
+
+    (Of `full_chords` many lie in corners, or beside each other.)
+    """
+    chance = random.Random(seed)
+    drawn: list[Line] = []
+    while len(drawn) < lines:
+        (x, y), (u, v) = (
+            (chance.randint(size // 5, 4 * size // 5), chance.randint(size // 5, 4 * size // 5)) for _ in "ab"
+        )
+        reaches = [sorted((Fraction(-p, d), Fraction(size - p, d))) for p, d in ((x, u - x), (y, v - y)) if d]
+        if reaches:
+            first, last = max(low for low, _ in reaches), min(high for _, high in reaches)
+            drawn.append(((x + first * (u - x), y + first * (v - y)), (x + last * (u - x), y + last * (v - y))))
+    return exact_block(drawn, ((0, 0), (size, 0), (size, size), (0, size)))
+
+
 def cut_block(seed: int, patches: int, outline: Outline = SQUARE6) -> Block:
     """A convex outline cut `patches - 1` times, each time one patch from side to side: always pieceable."""
     chance = random.Random(seed)

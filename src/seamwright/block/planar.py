@@ -69,7 +69,8 @@ def build_block(name: str, file: str, points: Sequence[Point], pieces: Sequence[
         if face_of_half[2 * number] == face_of_half[2 * number + 1]:
             raise ValueError(f"piece {number} from {points[piece.start]} to {points[piece.end]} parts no two faces")
 
-    seams, seam_of_piece = _seams(pieces, [OUTSIDE in face_of_half[2 * i : 2 * i + 2] for i in range(len(pieces))])
+    on_outline = [OUTSIDE in sides for sides in zip(face_of_half[::2], face_of_half[1::2], strict=True)]
+    seams, seam_of_piece = _seams(pieces, on_outline)
     left, top, right, bottom = bounds(rings[outer])
     shift = (lambda p: p) if (left, top) == (0.0, 0.0) else (lambda p: (p[0] - left, p[1] - top))
     return Block(
@@ -85,17 +86,17 @@ def build_block(name: str, file: str, points: Sequence[Point], pieces: Sequence[
                 seam_of_piece[i],
                 left=face_of_half[2 * i + 1],
                 right=face_of_half[2 * i],
-                via=tuple(shift(p) for p in piece.via),
+                via=tuple(shift(p) for p in piece.via) if piece.via else (),
             )
             for i, piece in enumerate(pieces)
         ),
         seams=tuple(seams),
         patches=tuple(
             Patch(
-                ring=tuple(halves.origin(h) for h in cycles[cycle]),
-                edges=tuple(h // 2 for h in cycles[cycle]),
-                holes=tuple(tuple(halves.origin(h) for h in cycles[hole]) for hole in holes.get(face, [])),
-                hole_edges=tuple(tuple(h // 2 for h in cycles[hole]) for hole in holes.get(face, [])),
+                ring=tuple(map(halves.origin, cycles[cycle])),
+                edges=tuple([h // 2 for h in cycles[cycle]]),
+                holes=tuple(tuple(map(halves.origin, cycles[hole])) for hole in holes.get(face, ())),
+                hole_edges=tuple(tuple(h // 2 for h in cycles[hole]) for hole in holes.get(face, ())),
             )
             for face, cycle in enumerate(faces)
         ),
@@ -109,9 +110,10 @@ class Halves:
 
     def __init__(self, points: Sequence[Point], pieces: Sequence[Piece]) -> None:
         self.points, self.pieces = points, pieces
+        self._origins = [point for piece in pieces for point in (piece.start, piece.end)]
         spokes: list[list[int]] = [[] for _ in points]
-        for half in range(2 * len(pieces)):
-            spokes[self.origin(half)].append(half)
+        for half, point in enumerate(self._origins):
+            spokes[point].append(half)
         self._next = [0] * (2 * len(pieces))
         for around in spokes:
             around.sort(key=self._angle)
@@ -121,13 +123,12 @@ class Halves:
 
     def origin(self, half: int) -> int:
         """The point at which a half starts."""
-        piece = self.pieces[half // 2]
-        return piece.end if half % 2 else piece.start
+        return self._origins[half]
 
     def run(self, half: int) -> list[Point]:
         """Points along the half, its last one left out."""
-        piece = self.pieces[half // 2]
-        return [self.points[self.origin(half)], *(reversed(piece.via) if half % 2 else piece.via)]
+        start, via = self.points[self._origins[half]], self.pieces[half // 2].via
+        return [start, *(reversed(via) if half % 2 else via)] if via else [start]
 
     def ring(self, cycle: list[int]) -> list[Point]:
         """Coordinates along halves, the last one's end left out."""
@@ -149,9 +150,9 @@ class Halves:
         return found
 
     def _angle(self, half: int) -> float:
-        run = self.run(half)
-        ahead = run[1] if len(run) > 1 else self.points[self.origin(half ^ 1)]
-        return math.atan2(ahead[1] - run[0][1], ahead[0] - run[0][0])
+        start, via = self.points[self._origins[half]], self.pieces[half // 2].via
+        ahead = via[-(half % 2)] if via else self.points[self._origins[half ^ 1]]
+        return math.atan2(ahead[1] - start[1], ahead[0] - start[0])
 
 
 def _seams(pieces: Sequence[Piece], on_outline: list[bool]) -> tuple[list[Seam], list[int]]:
@@ -168,10 +169,11 @@ def _seams(pieces: Sequence[Piece], on_outline: list[bool]) -> tuple[list[Seam],
         """Edges and points from edge `number` on, leaving it at `point`."""
         edges, points = [number], [point]
         while True:
-            after = [n for n in at[pieces[number].line, point] if n != number]
-            if not after or after[0] == edges[0]:
+            one, two = (*at[pieces[number].line, point], number)[:2]
+            after = two if one == number else one
+            if after in (number, edges[0]):
                 return edges, points
-            number = after[0]
+            number = after
             point = pieces[number].end if pieces[number].start == point else pieces[number].start
             edges.append(number)
             points.append(point)

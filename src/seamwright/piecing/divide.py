@@ -30,9 +30,9 @@ EXACT_WHEN_HURRIED = 24
 """When time is up, regions of up to this many inner points are still searched exactly ..."""
 HURRIED_STEPS = 2_000
 """... each with at most this many regions."""
-HURRIED_PATCHES = 400
+HURRIED_PATCHES = 1_000
 """So divided are parts of up to this many patches: a second try beside the plan that bounds guide."""
-FEW_STEPS = 60_000
+FEW_STEPS = 80_000
 """Bounds may guide a plan for this long at least, about a second, even if the search may look at few regions."""
 MANY_REGIONS = 400
 """A part is not searched region by region if its points to match, cubed, are more than this times the steps.
@@ -196,12 +196,21 @@ class _Piece:
     def _plan_generally(self, limits: Limits) -> bool:
         """Plans by the general search; whether no plan has fewer sections."""
         ground = self._the_ground()
-        budget = self.budget.as_much_again() if limits.any else self.budget
+        budget, along = self.budget, None
+        if limits.any:
+            # What could not be searched without limits is not searched under them: the plan found is divided on.
+            searched = self.plain is None or self.plain.part.whole.inside in self.plain.known
+            budget = self.budget.as_much_again() if searched else Budget(0, None, None)
+            along = None if searched else self.plans.first()
         search = GeneralSearch(ground, budget, limits, self.plain)
         try:
             least = search.least(ground.whole)
         except OutOfSteps:
-            self.plans, self.ties_settled = Plans.only(search.good(ground.whole), self.facts), False
+            trees = [search.good(ground.whole, along)]
+            if along is not None and len(self.patches) <= HURRIED_PATCHES:
+                trees.append(search.good(ground.whole))
+            tree = min(trees, key=lambda tree: sum(node.cut is None for node in tree.nodes()))
+            self.plans, self.ties_settled = Plans.only(tree, self.facts), False
             if isinstance(ground, FloodPart) and not limits.any:
                 self.at_least = 1 + ground.joins_at_least()
             return False

@@ -262,22 +262,36 @@ class GeneralSearch:
 
     # -- out of steps ---------------------------------------------------------------------------------------------
 
-    def good(self, region: Region) -> Tree:
+    def good(self, region: Region, along: Tree | None = None) -> Tree:
         """A good plan with little searching.
+
+        Args:
+            region: what to divide.
+            along: a good plan of the region without limits; it is followed as long as what is left is not small.
 
         Regions that were searched to the end at their best, small ones too; others by cuts that keep the fewest
         without limits, where those are known, and else through many points to match; evenly where nothing decides.
         """
         self.budget = Budget(sys.maxsize, None, None)
-        return self._grow(region)
+        return self._grow(region, along)
 
-    def _grow(self, region: Region) -> Tree:
+    def _grow(self, region: Region, along: Tree | None) -> Tree:
         patches = self.numbers(region.area)
         if self.is_section(region):
             return Tree(patches)
-        run = self.part.forced(region) or self._best_known(region) or self._even_cut(region)
-        sides = (self.part.side(run, region, left=True), self.part.side(run, region, left=False))
-        return Tree(patches, self.cut(run, region), (self._grow(sides[0]), self._grow(sides[1])))
+        run = self.part.forced(region) or self._run_of(along, region)
+        run = run or self._best_known(region) or self._even_cut(region)
+        sides = [self.part.side(run, region, left) for left in (True, False)]
+        onward = {frozenset(side.patches): side for side in along.sides} if along else {}
+        one, two = (self._grow(side, onward.get(frozenset(self.numbers(side.area)))) for side in sides)
+        return Tree(patches, self.cut(run, region), (one, two))
+
+    def _run_of(self, along: Tree | None, region: Region) -> Run | None:
+        """The run along which a plan cuts a region, if the region is not small."""
+        if along is None or along.cut is None or region.area.bit_count() <= EXACT_WHEN_HURRIED:
+            return None
+        runs = (run for run in region.cuts + self.part.single_edges(region) if run.seam == along.cut.seam)
+        return next((run for run in runs if self.cut(run, region) == along.cut), None)
 
     def _best_known(self, region: Region) -> Run | None:
         """A cut that keeps the fewest of a region that was searched to the end; None if it was not."""

@@ -29,11 +29,11 @@ SMALL_STEPS = 2_000
 """... with at most this many."""
 MIDDLE = 250
 """Regions of up to this many inner points are divided at their best, ..."""
-MIDDLE_STEPS = 60_000
+MIDDLE_STEPS = 80_000
 """... if this many steps are enough."""
 COMPARED = 12
 """Cuts of a larger region whose bounds are compared."""
-STEPS_PER_POINT = 4
+STEPS_PER_POINT = 6
 """A bound takes about as long as looking at so many regions for each inner point."""
 
 
@@ -169,7 +169,12 @@ class Guided:
             wins = self.bounds.wins(inside)
             run = self._won(region, wins) or self._cheapest(region, wins)
         sides = [self.part.side(run, region, left) for left in (True, False)]
-        self._better(region, run, sum(self.careful(side, wins) for side in sides))
+        try:
+            for side in sides:
+                self.careful(side, wins)
+        finally:
+            # Out of steps, what was found on the way is kept.
+            self._better(region, run, sum(self.quick(side, wins) for side in sides))
         return self.high[inside]
 
     def _cheapest(self, region: Region, wins: dict[int, int]) -> Run:
