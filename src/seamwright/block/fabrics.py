@@ -40,8 +40,8 @@ def with_fabrics(block: Block, drawing: Drawing, lay: Callable[[Point], Point]) 
     notes: list[Note] = []
     colour = _filled(drawing, lay, areas, tree, notes)
     names: dict[int, str] = dict(colour)
-    names.update(_worded(drawing, lay, areas, tree, notes))
-    names.update(_laid(drawing, lay, areas, tree, notes))
+    names.update(_worded(drawing, lay, tree, notes))
+    names.update(_laid(drawing, lay, tree, notes))
     fabrics: dict[str, Fabric] = {}
     clashes = []
     for number in range(len(areas)):
@@ -76,7 +76,6 @@ def with_fabrics(block: Block, drawing: Drawing, lay: Callable[[Point], Point]) 
 def _laid(
     drawing: Drawing,
     lay: Callable[[Point], Point],
-    areas: list[Polygon],
     tree: shapely.STRtree,
     notes: list[Note],
 ) -> dict[int, str]:
@@ -84,7 +83,7 @@ def _laid(
     names: dict[int, str] = {}
     for swatch in drawing.swatches:
         at = lay(swatch.at)
-        inside = _patch_at(at, areas, tree)
+        inside = _patch_at(at, tree)
         if not inside:
             told = f"{swatch.source}: the point of {swatch.fabric} lies on a seam, in no patch; move it into one"
         elif names.setdefault(inside[0], swatch.fabric) != swatch.fabric:
@@ -97,7 +96,7 @@ def _laid(
     return names
 
 
-def _patch_at(at: Point, areas: list[Polygon], tree: shapely.STRtree) -> list[int]:
+def _patch_at(at: Point, tree: shapely.STRtree) -> list[int]:
     return sorted(int(n) for n in tree.query(shapely.Point(at), "within"))[:1]
 
 
@@ -148,7 +147,6 @@ def _filled(
 def _worded(
     drawing: Drawing,
     lay: Callable[[Point], Point],
-    areas: list[Polygon],
     tree: shapely.STRtree,
     notes: list[Note],
 ) -> list[tuple[int, str]]:
@@ -158,7 +156,7 @@ def _worded(
     named: dict[int, str] = {}
     for label in drawing.labels:
         text, at = " ".join(label.text.split()), lay(label.at)
-        patch = _patch_at(at, areas, tree)
+        patch = _patch_at(at, tree)
         if not text:
             continue
         if not patch:

@@ -172,7 +172,7 @@ def _tidied_part(
     outline = _at(drawing.outline, scale)
     page = _at(drawing.artboard, scale)
     part = find_part(tidied, outline)
-    if outline is None and page is not None and _reaches(tidied, part, page, options.tolerance_in):
+    if outline is None and page is not None and _reaches(part, page, options.tolerance_in):
         framed = replace(drawing, outline=drawing.artboard)
         again = tidy(strokes_of(framed, scale), options.tolerance_in, drawing.exact, drawing.file, steps)
         whole = find_part(again, page)
@@ -185,7 +185,7 @@ def _at(ring: tuple[Point, ...] | None, scale: tuple[float, float]) -> tuple[Poi
     return None if ring is None else tuple((x * scale[0], y * scale[1]) for x, y in ring)
 
 
-def _reaches(tidied: Tidied, part: Part, page: tuple[Point, ...], tolerance: float) -> bool:
+def _reaches(part: Part, page: tuple[Point, ...], tolerance: float) -> bool:
     """Whether hanging ends that are tied to the block's part, or all there is, lie on the page's edge or beyond."""
     border = shapely.Polygon(page)
     if border.area <= 0:

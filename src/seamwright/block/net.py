@@ -20,7 +20,7 @@ import numpy.typing as npt
 import shapely
 
 from seamwright.block.steps import NATIVE, Steps
-from seamwright.geometry import Point, along, off_line
+from seamwright.geometry import Point, along
 
 CHUNK = 64
 """Pieces looked up at once."""
@@ -302,8 +302,3 @@ def sine(a: Point, b: Point, c: Point, d: Point) -> float:
     """Sine of the angle from line ab to line cd, 0 to 1."""
     ux, uy, vx, vy = b[0] - a[0], b[1] - a[1], d[0] - c[0], d[1] - c[1]
     return min(1.0, abs(ux * vy - uy * vx) / (math.hypot(ux, uy) * math.hypot(vx, vy)))
-
-
-def wobble(points: Iterable[Point], a: Point, b: Point) -> float:
-    """The largest distance of the points from the line ab."""
-    return max((abs(off_line(p, a, b)) for p in points), default=0.0)

@@ -187,11 +187,6 @@ def _stacked(lines: Sequence[Words], unit_pt: float) -> tuple[list[Words], tuple
     return stacked, bounds(corners)
 
 
-def box_inside(box: Ring, ring: Sequence[Point], holes: Iterable[Sequence[Point]] = ()) -> bool:
-    """Whether a box lies wholly inside an area."""
-    return bool(_area(ring, holes).covers(Polygon(box)))
-
-
 def _area(ring: Sequence[Point], holes: Iterable[Sequence[Point]]) -> Areas:
     area = Polygon(ring, list(holes))
     if area.is_valid:

@@ -13,8 +13,6 @@ from typing import Any
 
 from seamwright.errors import LibraryError, fail
 
-INCH_M = 0.0254
-
 
 def cairo() -> Any:
     """The module `cairosvg`, imported late: it takes 0.2 s and needs a library that pip does not bring.
