@@ -56,6 +56,21 @@ def along(point: Point, a: Point, b: Point) -> float:
     return (ux * (point[0] - a[0]) + uy * (point[1] - a[1])) / math.hypot(ux, uy)
 
 
+def foot(point: Point, a: Point, b: Point, *, between: bool = False) -> Point:
+    """The foot of `point` on the line through `a` and `b`; with `between` the nearest place between the two.
+
+    Raises:
+        ZeroDivisionError: `a` and `b` are the same point.
+
+    >>> foot((5, 3), (0, 0), (2, 0)), foot((5, 3), (0, 0), (2, 0), between=True)
+    ((5.0, 0.0), (2.0, 0.0))
+    """
+    share = along(point, a, b) / math.dist(a, b)
+    if between:
+        share = min(max(share, 0.0), 1.0)
+    return (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1]))
+
+
 def canonical_ring(ring: Sequence[Point], straight_within: float = 1e-7) -> Ring:
     """The ring clockwise as seen, from its topmost then leftmost corner, points inside a straight side left out.
 

@@ -19,7 +19,7 @@ import numpy.typing as npt
 
 from seamwright.block.net import meet, sine
 from seamwright.block.steps import Steps
-from seamwright.geometry import Point, along, off_line
+from seamwright.geometry import Point, foot, off_line
 
 KEEP_IN = 1e-9
 """A point this near to its lines is where it belongs: nothing is moved for the noise of floats."""
@@ -88,7 +88,7 @@ def _slide(
             ends = [(at[a], at[b]) for a, b in through if at[a] != at[b]]
             if not ends or max(abs(off_line(at[p], *line)) for line in ends) <= DONE_IN:
                 continue
-            to = _foot(at[p], *ends[0])
+            to: Point | None = foot(at[p], *ends[0])
             if len(ends) == 2:
                 to = meet(*ends[0], *ends[1]) if sine(*ends[0], *ends[1]) > 0.1 else None
             if to is not None:
@@ -97,11 +97,6 @@ def _slide(
         if most <= DONE_IN:
             break
     return at
-
-
-def _foot(p: Point, a: Point, b: Point) -> Point | None:
-    t = along(p, a, b) / math.dist(a, b)
-    return (a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1]))
 
 
 def _state(at: Array, index: Whole) -> tuple[Array, Array, Array]:

@@ -15,7 +15,7 @@ from typing import Any
 
 from seamwright.block.model import Block
 from seamwright.errors import DrawingError, fail
-from seamwright.geometry import Point, Segment, along, off_line
+from seamwright.geometry import Point, Segment, along, foot, off_line
 from seamwright.mend.region import Face, Points, Region, Ring
 from seamwright.piecing.model import Mend
 from seamwright.units import say_point
@@ -220,10 +220,7 @@ def narrowest(ring: Sequence[Point]) -> float:
     ]
     least = math.inf
     for a, b in zip(corners, corners[1:] + corners[:1], strict=True):
-        length = math.dist(a, b)
         for p in corners:
             if p not in (a, b):
-                share = min(max(along(p, a, b) / length, 0.0), 1.0)
-                foot = (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1]))
-                least = min(least, math.dist(p, foot))
+                least = min(least, math.dist(p, foot(p, a, b, between=True)))
     return least

@@ -19,10 +19,10 @@ from dataclasses import dataclass, replace
 from itertools import combinations, islice
 
 from seamwright.block.model import Block
-from seamwright.geometry import Point, Segment
+from seamwright.geometry import Point, Segment, foot
 from seamwright.mend.change import Change, region_of
 from seamwright.mend.region import stuck_parts
-from seamwright.mend.slide import Mover, Moves, foot, meet
+from seamwright.mend.slide import Mover, Moves, meet
 from seamwright.piecing.seammap import SeamMap
 
 FARTHEST_IN = 1 / 4
@@ -140,7 +140,7 @@ def _candidates(mover: Mover, inner: list[int]) -> Iterator[Moves]:
             for rail in mover.rails(point):
                 yield from ({point: met} for line in lines if (met := meet(line, rail)) is not None)
         elif not through:
-            yield from ({point: foot(mover.block.points[point], line)} for line in lines)
+            yield from ({point: foot(mover.block.points[point], *line)} for line in lines)
             for one, other in combinations(lines[:MOST_LINES], 2):
                 met = meet(one, other)
                 if met is not None:
@@ -196,11 +196,11 @@ def _both_ends(mover: Mover, point: int, seam: int) -> Iterator[Moves]:
     lines = [mover.at(pair) for pair in pairs if pair[0] != pair[1]]
     one, two = mover.at((point, other))
     for line in lines:
-        yield {point: foot(one, line), other: foot(two, line)}
+        yield {point: foot(one, *line), other: foot(two, *line)}
     if len(run) != 2:
         return
     middle = ((one[0] + two[0]) / 2, (one[1] + two[1]) / 2)
-    for at in (foot(middle, line) for line in lines):
+    for at in (foot(middle, *line) for line in lines):
         yield {point: at, other: at}
     for first, second in combinations(lines, 2):
         met = meet(first, second)

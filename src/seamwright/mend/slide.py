@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import math
 
-from seamwright.geometry import Point, Segment, along, off_line, signed_area
+from seamwright.geometry import Point, Segment, along, foot, off_line, signed_area
 from seamwright.mend.change import NARROWEST_IN, narrowest
 from seamwright.piecing.seammap import SeamMap
 
@@ -103,7 +103,7 @@ class Mover:
         if len(others) == 1:
             end = self.block.points[self.far(others[0], point)]
             return meet(line, (end, self.block.points[point]))
-        return foot(self.block.points[point], line)
+        return foot(self.block.points[point], *line)
 
     def _now(self, seam: int, new: Moves) -> Segment:
         run = self.block.seams[seam].points
@@ -170,10 +170,3 @@ def meet(one: Segment, other: Segment) -> Point | None:
         return None
     share = ((cx - ax) * vy - (cy - ay) * vx) / cross
     return (ax + share * ux, ay + share * uy)
-
-
-def foot(point: Point, line: Segment) -> Point:
-    """The foot of a point on a line."""
-    share = along(point, *line) / math.dist(*line)
-    (ax, ay), (bx, by) = line
-    return (ax + share * (bx - ax), ay + share * (by - ay))
