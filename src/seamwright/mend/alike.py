@@ -1,42 +1,34 @@
 """Which mends are alike: a symmetry of the drawing takes one to the other.
 
-Knows:  the rotations and mirror images that take a block's map to itself.
-Leaves: fabrics (a change of lines is the same change in another colour).
+Knows:  the rotations and mirror images that take a block to itself.
+Leaves: finding them (piecing.canon); fabrics (a change of lines is the same change in another colour).
 Units:  inches.
-Method: a symmetry takes the outline to itself, so it is given by the corner that the first corner goes to, and by
-        the hand; each is tried on all points and edges.
+Method: each canonical walk over the block meets the same points in the same order. So the move that lays one walk
+        on another is a symmetry, and two points that lie far apart give it.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterable
+from dataclasses import replace
 
 from seamwright.block.model import Block
-from seamwright.geometry import IDENTITY, Affine, Point, moved, off_line
+from seamwright.geometry import IDENTITY, Affine, Point, moved
 from seamwright.mend.change import Change
-
-NEAR_IN = 1e-3
-"""Places this near each other are one: a drawing that is symmetric to the eye counts as symmetric."""
-MOST_CORNERS = 60
+from seamwright.piecing.canon import Walks
 
 
 def symmetries(block: Block) -> list[Affine]:
-    """The rotations and mirror images that take the block to itself, the identity first."""
-    ring = _corners(block)
+    """The rotations and mirror images that take the block to itself, whatever its fabrics, the identity first."""
+    plain = replace(block, patches=tuple(replace(patch, fabric=None) for patch in block.patches))
+    walk, *others = Walks(plain).shape(range(len(block.patches))).walks
+    start = block.points[walk.points[0]]
+    far = max(range(len(walk.points)), key=lambda place: math.dist(start, block.points[walk.points[place]]))
     found = [IDENTITY]
-    if not 3 <= len(ring) <= MOST_CORNERS:
-        return found
-    places = _Places(block.points)
-    edges = {frozenset((e.start, e.end)) for e in block.edges}
-    for shift in range(len(ring)):
-        for hand in (1, -1):
-            affine = _onto(ring[0], ring[1], ring[shift], ring[(shift + hand) % len(ring)], hand)
-            if affine is None or (shift == 0 and hand == 1):
-                continue
-            to = [places.at(moved(affine, p)) for p in block.points]
-            if None not in to and all(frozenset((to[e.start], to[e.end])) in edges for e in block.edges):
-                found.append(affine)
+    for other in others:
+        to = [block.points[other.points[place]] for place in (0, far)]
+        found.append(_onto(start, block.points[walk.points[far]], *to, mirrored=other.mirrored != walk.mirrored))
     return found
 
 
@@ -60,46 +52,11 @@ def _written(change: Change, affine: Affine) -> tuple[object, ...]:
     )
 
 
-def _corners(block: Block) -> list[Point]:
-    ring = [block.points[p] for p in block.outline]
-    return [
-        p
-        for a, p, b in zip(ring[-1:] + ring[:-1], ring, ring[1:] + ring[:1], strict=True)
-        if abs(off_line(p, a, b)) > NEAR_IN
-    ]
-
-
-def _onto(a: Point, b: Point, c: Point, d: Point, hand: int) -> Affine | None:
-    """The rotation, mirrored first if `hand` is -1, that takes a to c and b to d; None if there is none."""
-    if abs(math.dist(a, b) - math.dist(c, d)) > NEAR_IN:
-        return None
+def _onto(a: Point, b: Point, c: Point, d: Point, *, mirrored: bool) -> Affine:
+    """The rotation, mirrored first if need be, that takes a to c and b to d."""
+    hand = -1 if mirrored else 1
     before = math.atan2((b[1] - a[1]) * hand, b[0] - a[0])
     turn = math.atan2(d[1] - c[1], d[0] - c[0]) - before
     cos, sin = math.cos(turn), math.sin(turn)
     p, q, r, s = cos, sin, -sin * hand, cos * hand
     return (p, q, r, s, c[0] - p * a[0] - r * a[1], c[1] - q * a[0] - s * a[1])
-
-
-class _Places:
-    """Points by where they lie."""
-
-    def __init__(self, points: Iterable[Point]) -> None:
-        self._cells: dict[tuple[int, int], list[tuple[int, Point]]] = {}
-        for number, point in enumerate(points):
-            self._cells.setdefault(self._cell(point), []).append((number, point))
-
-    @staticmethod
-    def _cell(point: Point) -> tuple[int, int]:
-        return (math.floor(point[0] / 0.01), math.floor(point[1] / 0.01))
-
-    def at(self, place: Point) -> int | None:
-        """The number of the point at a place, or None."""
-        x, y = self._cell(place)
-        near = (
-            (math.dist(place, point), number)
-            for i in (-1, 0, 1)
-            for j in (-1, 0, 1)
-            for number, point in self._cells.get((x + i, y + j), ())
-        )
-        best = min(near, default=(math.inf, -1))
-        return best[1] if best[0] <= NEAR_IN else None
