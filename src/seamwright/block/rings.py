@@ -8,10 +8,28 @@ Units:  inches, front view.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 
 from seamwright.block.model import Block
 from seamwright.geometry import Point, Ring
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """One edge as walked clockwise round a set of patches.
+
+    Attributes:
+        start: number of the point where it is entered.
+        edge: its number.
+        across: the patch on its other side, or OUTSIDE.
+        points: coordinates along it, both ends and curve points included; two for a straight one.
+    """
+
+    start: int
+    edge: int
+    across: int
+    points: tuple[Point, ...]
 
 
 def region_ring(block: Block, patches: Iterable[int]) -> Ring:
@@ -20,31 +38,34 @@ def region_ring(block: Block, patches: Iterable[int]) -> Ring:
     Raises:
         ValueError: the patches do not make one piece without a hole.
     """
-    return tuple(point for side in region_sides(block, patches) for point in side[:-1])
+    return tuple(point for side in region_sides(block, patches) for point in side.points[:-1])
 
 
-def region_sides(block: Block, patches: Iterable[int]) -> tuple[tuple[Point, ...], ...]:
-    """Coordinates along each edge round such patches, clockwise, from end to end; two points for a straight one.
+def region_sides(block: Block, patches: Iterable[int]) -> tuple[Side, ...]:
+    """The edges round such patches, clockwise.
 
     Raises:
         ValueError: the patches do not make one piece without a hole.
     """
     inside = frozenset(patches)
-    onward: dict[int, tuple[int, tuple[Point, ...]]] = {}
+    onward: dict[int, tuple[int, Side]] = {}
     for number, edge in enumerate(block.edges):
         if (edge.left in inside) == (edge.right in inside):
             continue
         run = block.edge_points(number)
         # Clockwise in front view means that the region lies on the walker's right hand.
-        start, end = (edge.start, edge.end) if edge.right in inside else (edge.end, edge.start)
-        if start in onward:
-            raise ValueError(f"the region meets itself at point {start}")
-        onward[start] = (end, run if edge.right in inside else run[::-1])
-    sides: list[tuple[Point, ...]] = []
+        if edge.right in inside:
+            end, side = edge.end, Side(edge.start, number, edge.left, run)
+        else:
+            end, side = edge.start, Side(edge.end, number, edge.right, run[::-1])
+        if side.start in onward:
+            raise ValueError(f"the region meets itself at point {side.start}")
+        onward[side.start] = (end, side)
+    sides: list[Side] = []
     first = point = next(iter(onward))
     for _ in onward:
-        point, run = onward[point]
-        sides.append(run)
+        point, side = onward[point]
+        sides.append(side)
         if point == first:
             break
     if len(sides) != len(onward):

@@ -1,6 +1,6 @@
 """The border of a section: who lies across each stretch of it.
 
-Knows:  edges walked clockwise round a set of patches, which join sews each.
+Knows:  where the border is parted into stretches; who lies across each, and which join sews it.
 Leaves: mirroring, words, marks (make, words, marks).
 Units:  inches, front view.
 """
@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from seamwright.block.model import OUTSIDE, Block
+from seamwright.block.rings import region_sides
 from seamwright.geometry import Point
 from seamwright.piecing.model import Plan, Section
 from seamwright.piecing.turns import join_edges
@@ -43,37 +44,6 @@ class Stretch:
         return math.fsum(math.dist(a, b) for a, b in pairwise(self.points))
 
 
-@dataclass(frozen=True, slots=True)
-class Walk:
-    """One edge as walked clockwise round a section."""
-
-    start: int
-    end: int
-    edge: int
-    across: int
-
-
-def patches_walk(block: Block, patches: Iterable[int]) -> tuple[Walk, ...]:
-    """The edges round a set of patches that hang together, clockwise, from the lowest point number on."""
-    inside = set(patches)
-    leaving: dict[int, list[Walk]] = {}
-    for number, edge in enumerate(block.edges):
-        if edge.right in inside and edge.left not in inside:
-            leaving.setdefault(edge.start, []).append(Walk(edge.start, edge.end, number, edge.left))
-        elif edge.left in inside and edge.right not in inside:
-            leaving.setdefault(edge.end, []).append(Walk(edge.end, edge.start, number, edge.right))
-    walk = [leaving[min(leaving)].pop()]
-    while walk[-1].end != walk[0].start:
-        walk.append(leaving[walk[-1].end].pop())
-    return tuple(walk)
-
-
-def walk_points(block: Block, step: Walk) -> tuple[Point, ...]:
-    """Coordinates along one walked edge, both ends and curve points included."""
-    points = block.edge_points(step.edge)
-    return points if block.edges[step.edge].start == step.start else points[::-1]
-
-
 def section_of_patch(plan: Plan) -> dict[int, Section]:
     """The section each patch belongs to."""
     return {patch: section for section in plan.sections for patch in section.patches}
@@ -89,11 +59,13 @@ def stretches(plan: Plan) -> dict[str, tuple[Stretch, ...]]:
 def _stretches(
     block: Block, section: Section, sections: dict[int, Section], joins: dict[int, int]
 ) -> tuple[Stretch, ...]:
-    """Clockwise round the section, in front view."""
+    """Clockwise round the section, in front view, from its lowest point number on."""
     pieces = []
-    for step in patches_walk(block, section.patches):
-        neighbour = None if step.across == OUTSIDE else sections[step.across].name
-        pieces.append(Stretch(walk_points(block, step), neighbour, joins.get(step.edge)))
+    sides = region_sides(block, section.patches)
+    first = min(range(len(sides)), key=lambda place: sides[place].start)
+    for side in sides[first:] + sides[:first]:
+        neighbour = None if side.across == OUTSIDE else sections[side.across].name
+        pieces.append(Stretch(side.points, neighbour, joins.get(side.edge)))
     return runs_joined(pieces)
 
 

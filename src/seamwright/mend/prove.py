@@ -25,7 +25,7 @@ from seamwright.drawing.textform import read_seams, write_seams
 from seamwright.errors import SeamwrightError
 from seamwright.geometry import Point
 from seamwright.mend.apply import apply_mends, came_from, moved_sides
-from seamwright.mend.change import dropped_edges, places_of
+from seamwright.mend.change import SAME_IN, dropped_edges, places_of
 from seamwright.mend.clean import can_write, clean_svg
 from seamwright.mend.same import same_map
 from seamwright.options import Fit, PlanOptions
@@ -38,7 +38,6 @@ from seamwright.rehearsal.rehearse import rehearse
 from seamwright.rehearsals import sewing_of
 
 QUICK = PlanOptions(fit=Fit.NONE, steps=300)
-SAME_IN = 1e-6
 
 
 def frees_region(block: Block, patches: Sequence[int], mend: Mend, options: PlanOptions) -> bool:
@@ -119,7 +118,7 @@ def _alone(block: Block, patches: Sequence[int], mend: Mend) -> Drawing | None:
         elif a != b:
             lines.append(Line(a, b, f"edge {number}"))
     to: dict[Point, Point] = {block.points[p]: place for p, place in new.items()}
-    sides = region_sides(block, sorted(members))
+    sides = [side.points for side in region_sides(block, members)]
     ring = [to.get(p, p) for side in sides for p in side[:-1]]
     return Drawing(
         block.name,
