@@ -80,27 +80,8 @@ def plan(block: Block, options: PlanOptions | None = None, progress: Progress | 
     twin = Twin(block)
     with watch.listening():
         division = divide(twin.seams, options, watch)
-    sections, joins = sections_and_joins(twin.seams, division.tree)
-    sections, started = with_start(twin.seams, sections, options.start, fold_clear=options.fold_clear)
-    cloth = cloth_notes(twin.seams, sections)
-    sections, joins = twin.back(sections, joins)
-    made = replace(
-        empty,
-        sewable="straight" if all(join.kind == "straight" for join in joins) else "curved",
-        sections=sections,
-        joins=joins,
-        fewest=Fewest(
-            sections=division.fewest,
-            foundations=division.foundations,
-            proven=division.fewest == division.at_least,
-            at_least=division.at_least,
-            ties_settled=division.ties_settled,
-            ended=division.ended,
-        ),
-        points_to_match=sum(seams.to_match),
-        notes=(*_search_notes(division), *limit_notes(seams, options, division, sections), *started, *cloth),
-    )
-    return advised(made, seams)
+    fewest = _fewest(division, division.at_least)
+    return advised(_made(empty, seams, twin, twin.seams, division, fewest), seams)
 
 
 def _set_in(empty: Plan, drawn: SeamMap, watch: Watch) -> Plan:
@@ -112,41 +93,64 @@ def _set_in(empty: Plan, drawn: SeamMap, watch: Watch) -> Plan:
     seams = SeamMap(twin.seams.block, mirrored=twin.seams.mirrored, turning=True)
     found = set_in(seams, options, watch)
     division = divide(found.seams, options, watch)
-    at_least = max(found.at_least, division.at_least - found.short)
-    fewest = Fewest(
-        sections=division.fewest,
-        foundations=division.foundations,
-        proven=found.proven and division.fewest == at_least,
-        at_least=at_least,
-        ties_settled=division.ties_settled,
-        ended=division.ended or watch.ended,
-    )
+    fewest = _fewest(division, max(found.at_least, division.at_least - found.short), sure=found.proven)
+    fewest = replace(fewest, ended=fewest.ended or watch.ended)
     if division.broken:
         # Under limits other turns may do with fewer sections.
         other = set_in(seams, options, watch, Limits(seams, options).allow)
         limited = divide(other.seams, options, watch)
         if limited.sections < division.sections:
             found, division = other, replace(limited, fewest=fewest.sections, broken=division.broken)
-    sections, joins = sections_and_joins(found.seams, division.tree)
-    sections, started = with_start(found.seams, sections, options.start, fold_clear=options.fold_clear)
-    cloth = cloth_notes(found.seams, sections)
+    notes = () if found.proven else (Note("search", FEWER_TURNS),)
+    return with_kinds(_made(empty, drawn, twin, found.seams, division, fewest, notes))
+
+
+def _made(
+    empty: Plan,
+    drawn: SeamMap,
+    twin: Twin,
+    sewn: SeamMap,
+    division: Division,
+    fewest: Fewest,
+    notes: tuple[Note, ...] = (),
+) -> Plan:
+    """The plan of a division.
+
+    Args:
+        drawn: of the block; sewn: of its twin, with the seams along which it is divided.
+        notes: told before all others.
+    """
+    options = empty.options
+    sections, joins = sections_and_joins(sewn, division.tree)
+    sections, started = with_start(sewn, sections, options.start, fold_clear=options.fold_clear)
+    cloth = cloth_notes(sewn, sections)
     sections, joins = twin.back(sections, joins)
-    made = replace(
+    limited = limit_notes(drawn, options, division, sections)
+    if any(join.turns for join in joins):
+        sewable = "set-in"
+    else:
+        sewable = "straight" if all(join.kind == "straight" for join in joins) else "curved"
+    return replace(
         empty,
-        sewable="set-in" if any(join.turns for join in joins) else "curved",
+        sewable=sewable,
         sections=sections,
         joins=joins,
         fewest=fewest,
         points_to_match=sum(drawn.to_match),
-        notes=(
-            *(() if found.proven else (Note("search", FEWER_TURNS),)),
-            *_search_notes(division),
-            *limit_notes(drawn, options, division, sections),
-            *started,
-            *cloth,
-        ),
+        notes=(*notes, *_search_notes(division), *limited, *started, *cloth),
     )
-    return with_kinds(made)
+
+
+def _fewest(division: Division, at_least: int, *, sure: bool = True) -> Fewest:
+    """What was proven; `sure`: that the seams along which it is divided are the best ones."""
+    return Fewest(
+        sections=division.fewest,
+        foundations=division.foundations,
+        proven=sure and division.fewest == at_least,
+        at_least=at_least,
+        ties_settled=division.ties_settled,
+        ended=division.ended,
+    )
 
 
 def plan_id(block: Block, options: PlanOptions) -> str:
