@@ -30,6 +30,7 @@ from seamwright.mend.apply import came_from
 from seamwright.mend.change import CannotEdit, dropped_by, left_of, on_top_area
 from seamwright.mend.fabric import Laid, laid_out
 from seamwright.mend.shift import Shift
+from seamwright.mend.svgfigures import figure, line_ends, path_data, point_list
 from seamwright.mend.svgsource import Source
 from seamwright.piecing.model import Mend
 
@@ -180,15 +181,14 @@ class _Editor:
         if not traces:
             source.drop(element)
         elif tag == "line" and len(traces) == 1 and len(traces[0].steps) == 1:
-            (x1, y1), (x2, y2) = traces[0].start, traces[0].end
-            source.set(element, {"x1": _figure(x1), "y1": _figure(y1), "x2": _figure(x2), "y2": _figure(y2)})
+            source.set(element, line_ends(traces[0].start, traces[0].end))
         elif tag in ("polyline", "polygon") and len(traces) == 1 and traces[0].closed == (tag == "polygon"):
-            source.set(element, {"points": _points(traces[0])})
+            source.set(element, {"points": point_list(traces[0])})
         elif tag == "path":
-            source.set(element, {"d": _data(traces)}, without=("sodipodi:nodetypes",))
+            source.set(element, {"d": path_data(traces)}, without=("sodipodi:nodetypes",))
         elif tag in ("line", "polyline", "polygon", "rect"):
             gone = ("x1", "y1", "x2", "y2", "points", "x", "y", "width", "height", "rx", "ry")
-            source.set(element, {"d": _data(traces)}, without=gone, tag="path")
+            source.set(element, {"d": path_data(traces)}, without=gone, tag="path")
         else:
             raise CannotEdit(f"a {tag} cannot change its form")
 
@@ -232,9 +232,9 @@ class _Editor:
                     traces = self._patch_traces(seen, number)
                     tag = tag_of(seen.element)
                     if tag == "polygon" and len(traces) == 1:
-                        new = self.source.copied(seen.element, {"points": _points(traces[0])})
+                        new = self.source.copied(seen.element, {"points": point_list(traces[0])})
                     else:
-                        new = self.source.copied(seen.element, {"d": _data(traces)}, tag="path")
+                        new = self.source.copied(seen.element, {"d": path_data(traces)}, tag="path")
                     self.source.add_after(seen.element, new)
         return []
 
@@ -333,17 +333,13 @@ class _Editor:
             number = min(range(len(models)), key=lambda n: (round(near[n], 4), n))
             seen = models[number]
             write = self._writer(self._to_block(seen))
-            (x1, y1), (x2, y2) = write(a), write(b)
+            new_line = Trace(write(a), [(write(b),)])
             if tag_of(seen.element) == "line":
-                where = {"x1": _figure(x1), "y1": _figure(y1), "x2": _figure(x2), "y2": _figure(y2)}
-                new = self.source.copied(seen.element, where)
+                new = self.source.copied(seen.element, line_ends(new_line.start, new_line.end))
             elif tag_of(seen.element) == "polyline":
-                new = self.source.copied(
-                    seen.element, {"points": f"{_figure(x1)},{_figure(y1)} {_figure(x2)},{_figure(y2)}"}
-                )
+                new = self.source.copied(seen.element, {"points": point_list(new_line)})
             else:
-                data = f"M{_figure(x1)},{_figure(y1)} L{_figure(x2)},{_figure(y2)}"
-                new = self.source.copied(seen.element, {"d": data}, tag="path")
+                new = self.source.copied(seen.element, {"d": path_data([new_line])}, tag="path")
             self.source.add_after(seen.element, new)
 
     # -- words ------------------------------------------------------------------------------------------
@@ -379,7 +375,7 @@ class _Editor:
             raise CannotEdit("its words are clones")
         back = _inverse(times(self.block.lay, seen.outer))
         (x1, y1), (x2, y2) = moved(back, laid.at), moved(back, to)
-        return f"translate({_figure(round(x2 - x1, 6))} {_figure(round(y2 - y1, 6))})"
+        return f"translate({figure(round(x2 - x1, 6))} {figure(round(y2 - y1, 6))})"
 
 
 def _inverse(affine: Affine) -> Affine:
@@ -388,29 +384,3 @@ def _inverse(affine: Affine) -> Affine:
     if not size:
         raise CannotEdit("it is drawn flat")
     return (d / size, -b / size, -c / size, a / size, (c * f - d * e) / size, (b * e - a * f) / size)
-
-
-def _figure(value: float) -> str:
-    text = repr(value + 0.0)
-    return text.removesuffix(".0")
-
-
-def _points(trace: Trace) -> str:
-    places = [trace.start, *(step[-1] for step in trace.steps)]
-    if trace.closed and places[-1] == places[0]:
-        places.pop()
-    return " ".join(f"{_figure(x)},{_figure(y)}" for x, y in places)
-
-
-def _data(traces: Sequence[Trace]) -> str:
-    """Path data in absolute coordinates."""
-    words: list[str] = []
-    for trace in traces:
-        words.append(f"M{_figure(trace.start[0])},{_figure(trace.start[1])}")
-        steps = list(trace.steps)
-        if trace.closed and steps and len(steps[-1]) == 1 and steps[-1][0] == trace.start:
-            steps.pop()
-        words += ["LC"[len(step) > 1] + " ".join(f"{_figure(x)},{_figure(y)}" for x, y in step) for step in steps]
-        if trace.closed:
-            words.append("Z")
-    return " ".join(words)
