@@ -18,6 +18,7 @@ from seamwright.errors import DrawingError, FileError, OptionError
 from seamwright.mend.clean import clean_svg
 from seamwright.mend.write import ANEW
 from seamwright.output import made_from
+from seamwright.picture.tints import CHANGE
 from support.stuck import (
     bent,
     cells_of_points,
@@ -431,7 +432,7 @@ def test_mends_are_pictured(capsys: pytest.CaptureFixture[str]) -> None:
     assert len(Path("stuck.svg").read_text()) > len(api.picture_of(plain))
     assert main(["check", "near.svg", "--mend", "1", "-o", "out.svg", "--picture", "mended.svg"]) == 0
     picture = Path("mended.svg").read_text()
-    assert "#C8102E" in picture
+    assert CHANGE in picture
     assert "stroke-dasharray" in picture
 
 

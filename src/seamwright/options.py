@@ -13,6 +13,11 @@ class Units(Enum):
     INCH = "inch"
     METRIC = "metric"
 
+    @property
+    def sign(self) -> str:
+        """What stands behind a figure: "in" or "cm"."""
+        return "in" if self is Units.INCH else "cm"
+
 
 class Fit(Enum):
     """What sections must fit."""

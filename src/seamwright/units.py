@@ -193,8 +193,7 @@ def say_point(point: tuple[float, float], units: Units = Units.INCH) -> str:
     >>> say_point((2.5, 3))
     '(2 1/2, 3)'
     """
-    unit = " in" if units is Units.INCH else " cm"
-    across, down = (say_length(c, units).removeprefix("about ").removesuffix(unit) for c in point)
+    across, down = (say_length(c, units).removeprefix("about ").removesuffix(f" {units.sign}") for c in point)
     return f"({across}, {down})"
 
 

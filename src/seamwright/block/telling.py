@@ -18,7 +18,7 @@ from seamwright.block.tidy import Tidied
 from seamwright.errors import DrawingError, Fault
 from seamwright.geometry import Point, bounds
 from seamwright.notes import Note
-from seamwright.options import PlanOptions, Units
+from seamwright.options import PlanOptions
 from seamwright.units import say_length, say_point
 
 NARROW_IN = 1 / 16
@@ -59,7 +59,7 @@ def refuse_unfinished(drawing_file: str, part: Part, options: PlanOptions) -> No
 
 def _fault(end: OpenEnd, at: Point, options: PlanOptions) -> Fault:
     what = end.source or "a line"
-    where = f"{say_point(at, options.units)} {'in' if options.units is Units.INCH else 'cm'}"
+    where = f"{say_point(at, options.units)} {options.units.sign}"
     if end.bridge:
         told = f"{what} has one and the same patch on both sides at {where}"
         return Fault("unfinished", told, "Draw it on to another line, or delete it", at)

@@ -58,7 +58,7 @@ def direction(start: Point, end: Point) -> str:
 
 
 def _move(change: Change, block: Block, units: Units) -> str:
-    main, unit = change.moved[: change.main], _unit(units)
+    main, unit = change.moved[: change.main], f" {units.sign}"
     along = " What ends on its seams slides along." if len(change.moved) > len(main) else ""
     by = say_length(change.amount, units, finest=32)
     if len({to for _, to in main}) > 1:
@@ -79,20 +79,20 @@ def _move(change: Change, block: Block, units: Units) -> str:
 def _straighten(change: Change, block: Block, units: Units) -> str:
     a, b = (say_point(p, units) for p in change.seams[0])
     by = say_length(change.amount, units, finest=32)
-    return f"Draw the curve from {a} to {b}{_unit(units)} as a straight seam; it bows out by {by}."
+    return f"Draw the curve from {a} to {b} {units.sign} as a straight seam; it bows out by {by}."
 
 
 def _continue(change: Change, block: Block, units: Units) -> str:
     runs = [_outward(segment, block) for segment in change.seams]
     told = _listed([f"from {say_point(a, units)} to {say_point(b, units)}" for a, b in runs], "lines")
     what = "Continue the seam" if len(runs) == 1 else "Continue the seams"
-    return f"{what} {told}{_unit(units)}{_more(change)}."
+    return f"{what} {told} {units.sign}{_more(change)}."
 
 
 def _add(change: Change, block: Block, units: Units) -> str:
     told = _listed([f"from {say_point(a, units)} to {say_point(b, units)}" for a, b in change.seams], "lines")
     what = "Add a seam" if len(change.seams) == 1 else "Add seams"
-    return f"{what} {told}{_unit(units)}{_more(change)}."
+    return f"{what} {told} {units.sign}{_more(change)}."
 
 
 def _drop(change: Change, block: Block, units: Units) -> str:
@@ -102,12 +102,12 @@ def _drop(change: Change, block: Block, units: Units) -> str:
         why = ": if the patches on both sides are cut from one fabric, they can be one patch"
     else:
         why = f": the patches on both sides are {fabric}, and can be one patch"
-    return f"Leave out the seam {ends}{_unit(units)}{why}."
+    return f"Leave out the seam {ends} {units.sign}{why}."
 
 
 def _on_top(change: Change, block: Block, units: Units) -> str:
     left, top, right, bottom = on_top_area(block, change.dropped).bounds
-    where = f"between {say_point((left, top), units)} and {say_point((right, bottom), units)}{_unit(units)}"
+    where = f"between {say_point((left, top), units)} and {say_point((right, bottom), units)} {units.sign}"
     return f"Leave out the part {where}, sew the block, and sew that part on top of it (applique)."
 
 
@@ -121,10 +121,6 @@ def _es(count: int) -> str:
 
 def _number(count: int) -> str:
     return {1: "one", 2: "two", 3: "three"}.get(count, str(count))
-
-
-def _unit(units: Units) -> str:
-    return " in" if units is Units.INCH else " cm"
 
 
 def _listed(said: Sequence[str], what: str) -> str:

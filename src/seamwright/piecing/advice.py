@@ -239,8 +239,7 @@ class _Look:
         return self._spots([self.block.points[p] for p in points])
 
     def _spots(self, spots: Sequence[Point]) -> str:
-        unit = "in" if self.units is Units.INCH else "cm"
-        return f"{say_list([say_point(spot, self.units) for spot in spots], most=NAMED)} {unit}"
+        return f"{say_list([say_point(spot, self.units) for spot in spots], most=NAMED)} {self.units.sign}"
 
 
 def _middle(a: Point, b: Point) -> Point:

@@ -61,11 +61,11 @@ class _Words:
 
     def places(self, points: Sequence[int]) -> str:
         """Points as "(2 1/2, 3) in from the top left corner"; lengths across, then down."""
-        unit = " in" if self.units is Units.INCH else " cm"
+        from_corner = f" {self.units.sign} from the top left corner"
         shown = [say_point(self.block.points[point], self.units) for point in points[:MOST_NAMED]]
         if len(points) > MOST_NAMED:
-            return f"{', '.join(shown)}{unit} from the top left corner and {len(points) - MOST_NAMED} more places"
-        return f"{say_list(shown)}{unit} from the top left corner"
+            return f"{', '.join(shown)}{from_corner} and {len(points) - MOST_NAMED} more places"
+        return f"{say_list(shown)}{from_corner}"
 
 
 class StuckRegion:
