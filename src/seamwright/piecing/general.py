@@ -37,6 +37,8 @@ NONE = sys.maxsize
 """Sections of a region that cannot be parted that way."""
 MOST_SINGLES = 6
 """Regions with more cuts along single edges than this are not compared in every way these could be cut."""
+CUTS_A_STEP = 24
+"""Comparing the bounds of so many cuts takes as long as looking at one region."""
 STEPS_A_LUMP = 20
 """Looking at lumps as one section takes the time of this many regions."""
 EXACT_WHEN_HURRIED = 24
@@ -118,7 +120,7 @@ class GeneralSearch:
         found = self._known.get(region.area)
         if found is not None:
             return found
-        self.budget.spend()
+        self.budget.spend(1 + len(region.cuts) // CUTS_A_STEP)
         if self.is_section(region):
             self._known[region.area] = 1
             return 1

@@ -41,6 +41,10 @@ Cost = tuple[int, int, int, int, int]
 Rest = tuple[int, ...]
 """The entries after the different foundations, such as (sections that are no row, length of joins)."""
 MOST_SETS = 64
+CUTS_A_STEP = 1
+"""Comparing so many cuts of a region takes as long as looking at one region."""
+PAIRS_A_STEP = 16
+"""And so does putting so many pairs of sets of kinds together."""
 
 
 class Searched(Protocol):
@@ -96,8 +100,9 @@ class Ties:
     def __init__(self, part: Ground, search: Searched, facts: Facts) -> None:
         self.part, self.search, self.facts = part, search, facts
         self.capped = False
-        # By the regions' keys: cost, and (handle, left side, right side) of each cut that has it.
-        self._known: dict[int, tuple[Cost, list[tuple[Any, Any, Any]]]] = {}
+        # By the regions' keys: cost, and the handles of the cuts that have it. The sides are asked for again:
+        # kept, they would fill the memory where very many plans tie.
+        self._known: dict[int, tuple[Cost, list[Any]]] = {}
         self._choices: dict[int, list[Choice]] = {}
         self._fan_bits: dict[int, int] = {}
 
@@ -118,9 +123,9 @@ class Ties:
             cost = self.facts.section_cost(self.numbers(region.area))
             self._known[region.key] = (cost, [])
             return cost
-        search.budget.spend()
+        search.budget.spend(1 + len(kept) // CUTS_A_STEP)
         least: Cost | None = None
-        cuts: list[tuple[Any, Any, Any]] = []
+        cuts: list[Any] = []
         for handle in kept:
             left, right = search.side(handle, region, left=True), search.side(handle, region, left=False)
             one, two = self.best(left), self.best(right)
@@ -132,7 +137,7 @@ class Ties:
             if least is None or total < least:
                 least, cuts = total, []
             if total == least:
-                cuts.append((handle, left, right))
+                cuts.append(handle)
         assert least is not None
         self._known[region.key] = (least, cuts)
         return least
@@ -168,8 +173,10 @@ class Ties:
             found = [self._section(region.area)]
         else:
             made: dict[tuple[int, int, Rest], Choice] = {}
-            for handle, left, right in cuts:
+            for handle in cuts:
+                left, right = (self.search.side(handle, region, left) for left in (True, False))
                 ones, twos = self.choices(left), self.choices(right)
+                self.search.budget.spend(len(ones) * len(twos) // PAIRS_A_STEP)
                 cut = self.search.cut(handle, region)
                 length = self.facts.length(cut)
                 for one in ones:
@@ -241,6 +248,8 @@ def undominated(choices: list[Choice], most: int = 0) -> tuple[list[Choice], boo
             for other in kept
         ):
             kept.append(choice)
+            if len(kept) > most:
+                break  # the others come later in this order: none of them would be among the first
     return kept[:most], len(kept) > most
 
 
