@@ -54,7 +54,7 @@ def test_the_code_passes(words: tuple[str, ...]):
                 "seamwright.mend",
             ),
         ),
-        # A mend is written as a drawing and read back; it is proven by all that judges plans, and printed by nobody.
+        # A mend is written as a drawing and read back; all that judges plans proves it, and nothing prints it.
         ("seamwright.mend.find", ("seamwright.foundation", "seamwright.sheet", "seamwright.api", "cairosvg")),
         ("seamwright.mend.write", ("seamwright.proof", "seamwright.rehearsal", "seamwright.foundation")),
         # Sizes of paper are known to planning and printing alike, and know neither.
