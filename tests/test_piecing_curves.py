@@ -92,16 +92,7 @@ def test_the_fewest_of_two_hundred_more_curved_blocks_agree_with_the_solver() ->
 @settings(derandomize=True, deadline=None, max_examples=12)
 def test_what_is_stuck_with_curves_cut_is_the_same_whatever_the_order(seed: int, lines: int, order: int) -> None:
     block = random_curved(seed, lines, 2)
-    chance, everything = random.Random(order), Exhaustive(block, curves=True)
-    waiting, stuck = [everything.everything], set()
-    while waiting:
-        region = waiting.pop()
-        cuts = everything.cuts(region)
-        if cuts:
-            one, two, _ = chance.choice(cuts)
-            waiting += [one, two]
-        elif len(region) > 1:
-            stuck.add(region)
+    stuck = Exhaustive(block, curves=True).stuck(random.Random(order))
     found = decide(SeamMap(block), lambda seam: True).stuck
     assert {frozenset(part) for part in found if len(part) > 1} == stuck
 

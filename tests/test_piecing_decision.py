@@ -74,16 +74,7 @@ def test_rectangulations_of_six_points() -> None:
 @given(block=blocks_with_erased_lines, seed=st.integers(0, 1000))
 @SETTINGS
 def test_stuck_regions_are_the_same_whatever_the_order_of_cuts(block: Block, seed: int) -> None:
-    chance, everything = random.Random(seed), Exhaustive(block)
-    waiting, stuck = [everything.everything], set()
-    while waiting:
-        region = waiting.pop()
-        cuts = everything.cuts(region)
-        if cuts:
-            one, two, _ = chance.choice(cuts)
-            waiting += [one, two]
-        elif len(region) > 1:
-            stuck.add(region)
+    stuck = Exhaustive(block).stuck(random.Random(seed))
     assert {frozenset(part) for part in decide(SeamMap(block)).stuck} == stuck
 
 

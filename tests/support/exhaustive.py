@@ -8,6 +8,7 @@ Limits: about a dozen patches for all plans, about twenty-five for the fewest.
 from __future__ import annotations
 
 import math
+import random
 from collections.abc import Callable
 from functools import cache
 from itertools import product
@@ -73,6 +74,19 @@ class Exhaustive:
                         parting.append(set(run))
                         found.append((parts[0], parts[1], run))
         return tuple(found)
+
+    def stuck(self, chance: random.Random) -> set[Region]:
+        """What is left of the block after cuts in an order left to chance."""
+        waiting, stuck = [self.everything], set()
+        while waiting:
+            region = waiting.pop()
+            cuts = self.cuts(region)
+            if cuts:
+                one, two, _ = chance.choice(cuts)
+                waiting += [one, two]
+            elif len(region) > 1:
+                stuck.add(region)
+        return stuck
 
     def _is_straight(self, run: tuple[int, ...]) -> bool:
         edges = [self.block.edges[e] for e in run]
