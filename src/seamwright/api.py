@@ -16,10 +16,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from seamwright.block.model import Block
-from seamwright.errors import FileError, OptionError, SeamwrightError, StuckError, fail, unexpected
+from seamwright.errors import OptionError, SeamwrightError, StuckError, fail, unexpected
 from seamwright.notes import Note
 from seamwright.options import PlanOptions
 from seamwright.optiontext import read_option, with_options
+from seamwright.outfiles import may_write_mended, may_write_pdf, may_write_picture
 from seamwright.output import made_by, make_folder, may_use_folder, may_write, write_whole
 from seamwright.piecing.model import Mend, Plan
 from seamwright.results import Outcome, Printed, Rehearsal
@@ -36,7 +37,6 @@ Given = Sequence[tuple[str, str]]
 
 PRINT_STEPS = 4
 """How many steps `write_pdf` announces."""
-PICTURE_FORMS = (".svg", ".png")
 
 
 # -- the stages ------------------------------------------------------------------------------------------
@@ -337,56 +337,6 @@ def usable_options(pairs: Iterable[tuple[str, str]]) -> PlanOptions:
         raise fail(OptionError, "option", f"option paper: {fault.what}", fault.mend) from None
 
 
-def may_write_pdf(path: Path, drawings: Sequence[str], *, force: bool = False) -> None:
-    """Makes sure that a PDF can be made here and written to `path`.
-
-    Raises:
-        OptionError, FileError, LibraryError.
-    """
-    _is_no_folder(path, "kite.pdf")
-    if path.suffix.lower() != ".pdf":
-        name = path.with_name("kite.pdf") if path.name.startswith(".") else path.with_suffix(".pdf")
-        raise fail(OptionError, "option", f"{path} is no name of a PDF", f"Name it {name}, say")
-    may_write(path, drawings, force=force)
-    _cairo_is_here()
-
-
-def may_write_picture(path: Path, drawing: str, *, force: bool = False) -> None:
-    """Makes sure that a picture can be made here and written to `path`.
-
-    Raises:
-        OptionError, FileError, LibraryError.
-    """
-    _is_no_folder(path, "kite.png")
-    if path.suffix.lower() not in PICTURE_FORMS:
-        what = f"{path} is a picture of no form that is known here"
-        raise fail(OptionError, "option", what, f"Let its name end in {' or '.join(PICTURE_FORMS)}")
-    may_write(path, [drawing], force=force)
-    if path.suffix.lower() == ".png":
-        _cairo_is_here()
-
-
-def may_write_mended(path: Path, drawing: str, *, force: bool = False) -> None:
-    """Makes sure that a drawing can be written to `path`.
-
-    Raises:
-        OptionError, FileError.
-    """
-    from seamwright.mend.write import FORMS
-
-    _is_no_folder(path, "mended.svg")
-    if path.suffix.lower() not in FORMS:
-        what = f"{path} is no name of a drawing"
-        raise fail(OptionError, "option", what, f"Let its name end in {' or '.join(FORMS)}")
-    may_write(path, [drawing], force=force)
-
-
-def _is_no_folder(path: Path, example: str) -> None:
-    # Said before the ending is looked at: a folder has none, and "." and "/" have not even a name to mend.
-    if not path.suffix and path.is_dir():
-        raise fail(FileError, "file", f"{path} is a folder", f"Give a file name, such as {path / example}")
-
-
 def split_size(drawing: str) -> tuple[str, str]:
     """(path, size) of "kite.svg@8in"; the size is "" if none is given, or if a file has that whole name."""
     path, _, size = drawing.rpartition("@")
@@ -470,9 +420,3 @@ def _one_paper(plans: Sequence[Plan]) -> str:
         what = f"the drawings ask for different papers ({', '.join(papers)})"
         raise fail(OptionError, "option", what, "Say which with --paper")
     return papers[0]
-
-
-def _cairo_is_here() -> None:
-    from seamwright.ink.png import cairo
-
-    cairo()

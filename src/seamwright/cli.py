@@ -67,7 +67,7 @@ def main(argv: Sequence[str] | None = None) -> int:
 def _check(asked: Namespace) -> int:
     from pathlib import Path
 
-    from seamwright import api, report
+    from seamwright import api, outfiles, report
     from seamwright.progress import Progress
 
     drawings, given = _drawings(asked), _given(asked)
@@ -77,7 +77,7 @@ def _check(asked: Namespace) -> int:
     if picture is not None:
         if len(drawings) > 1:
             raise Slip(f"--picture shows one drawing, but {len(drawings)} are given. Check them one at a time.")
-        api.may_write_picture(picture, api.split_size(drawings[0])[0], force=asked.force)
+        outfiles.may_write_picture(picture, api.split_size(drawings[0])[0], force=asked.force)
     folder = _rehearsal_folder(asked, drawings)
     wanted, out = _mends_asked(asked, drawings)
     outcomes: list[Outcome] = []
@@ -144,7 +144,7 @@ def _mends_asked(asked: Namespace, drawings: Sequence[str]) -> tuple[list[int], 
     """The numbers of mends to be done, and where the drawing goes; (.., None) if none is asked for."""
     from pathlib import Path
 
-    from seamwright import api
+    from seamwright import api, outfiles
 
     if not asked.mend:
         if asked.output is not None:
@@ -160,7 +160,7 @@ def _mends_asked(asked: Namespace, drawings: Sequence[str]) -> tuple[list[int], 
             raise Slip(f"--mend: '{text}' is no number of a mend. check lists them: --mend 1, say.")
         numbers.append(int(text))
     out = Path(asked.output)
-    api.may_write_mended(out, api.split_size(drawings[0])[0], force=asked.force)
+    outfiles.may_write_mended(out, api.split_size(drawings[0])[0], force=asked.force)
     return list(dict.fromkeys(numbers)), out
 
 
@@ -204,14 +204,14 @@ def _mend(
 def _foundations(asked: Namespace) -> int:
     from pathlib import Path
 
-    from seamwright import api, report, sentences
+    from seamwright import api, outfiles, report, sentences
     from seamwright.progress import Progress
 
     drawings, given = _drawings(asked), _given(asked)
     if not asked.output:
         raise Slip("where should the sheets go? Add -o and the name of a PDF, such as -o kite.pdf.")
     copies, out = _copies(asked.copies), Path(asked.output)
-    api.may_write_pdf(out, [api.split_size(drawing)[0] for drawing in drawings], force=asked.force)
+    outfiles.may_write_pdf(out, [api.split_size(drawing)[0] for drawing in drawings], force=asked.force)
     with Progress(len(drawings) + api.PRINT_STEPS, "step") as progress:
         outcomes: list[Outcome] = []
         for drawing in drawings:

@@ -1,0 +1,71 @@
+"""Whether a file that is asked for can be made and written: looked at before any work is done.
+
+Knows:  which endings each kind of file may have, which of them need the cairo library.
+Leaves: whose a file is that is there already, and writing (output).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from seamwright.errors import FileError, OptionError, fail
+from seamwright.output import may_write
+
+PICTURE_FORMS = (".svg", ".png")
+
+
+def may_write_pdf(path: Path, drawings: Sequence[str], *, force: bool = False) -> None:
+    """Makes sure that a PDF can be made here and written to `path`.
+
+    Raises:
+        OptionError, FileError, LibraryError.
+    """
+    _is_no_folder(path, "kite.pdf")
+    if path.suffix.lower() != ".pdf":
+        name = path.with_name("kite.pdf") if path.name.startswith(".") else path.with_suffix(".pdf")
+        raise fail(OptionError, "option", f"{path} is no name of a PDF", f"Name it {name}, say")
+    may_write(path, drawings, force=force)
+    _cairo_is_here()
+
+
+def may_write_picture(path: Path, drawing: str, *, force: bool = False) -> None:
+    """Makes sure that a picture can be made here and written to `path`.
+
+    Raises:
+        OptionError, FileError, LibraryError.
+    """
+    _is_no_folder(path, "kite.png")
+    if path.suffix.lower() not in PICTURE_FORMS:
+        what = f"{path} is a picture of no form that is known here"
+        raise fail(OptionError, "option", what, f"Let its name end in {' or '.join(PICTURE_FORMS)}")
+    may_write(path, [drawing], force=force)
+    if path.suffix.lower() == ".png":
+        _cairo_is_here()
+
+
+def may_write_mended(path: Path, drawing: str, *, force: bool = False) -> None:
+    """Makes sure that a drawing can be written to `path`.
+
+    Raises:
+        OptionError, FileError.
+    """
+    from seamwright.mend.write import FORMS
+
+    _is_no_folder(path, "mended.svg")
+    if path.suffix.lower() not in FORMS:
+        what = f"{path} is no name of a drawing"
+        raise fail(OptionError, "option", what, f"Let its name end in {' or '.join(FORMS)}")
+    may_write(path, [drawing], force=force)
+
+
+def _is_no_folder(path: Path, example: str) -> None:
+    # Said before the ending is looked at: a folder has none, and "." and "/" have not even a name to mend.
+    if not path.suffix and path.is_dir():
+        raise fail(FileError, "file", f"{path} is a folder", f"Give a file name, such as {path / example}")
+
+
+def _cairo_is_here() -> None:
+    from seamwright.ink.png import cairo
+
+    cairo()
