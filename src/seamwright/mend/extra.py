@@ -21,6 +21,7 @@ from seamwright.geometry import Segment, bounds
 from seamwright.mend.change import NARROWEST_IN, SAME_IN, narrowest
 from seamwright.mend.chord import Unit, chords, cut_along
 from seamwright.mend.region import ON_LINE_IN, Region, seams_of, stuck_parts
+from seamwright.piecing.budget import OutOfSteps
 
 MOST_EXTRA = 3
 MOST_PATCHES = 30
@@ -45,10 +46,6 @@ class Extra:
     solutions: tuple[tuple[Segment, ...], ...]
     tried: int
     exhaustive: bool
-
-
-class OutOfSteps(Exception):
-    """The search has used its steps."""
 
 
 def fewest_extra(region: Region, most: int = MOST_EXTRA, steps: int = STEPS) -> Extra:

@@ -168,6 +168,12 @@ class _Dividing:
 
     def choices(self, region: Any) -> list[Choice]:
         """The choices of a region; [] if it has none."""
+        known = self._choices.get(region.key)
+        if known is None:
+            known = self._choices[region.key] = self._found(region)
+        return known
+
+    def _found(self, region: Any) -> list[Choice]:
         raise NotImplementedError
 
     def in_proportion(self, area: int) -> bool:
@@ -222,12 +228,6 @@ class _Bounded(_Dividing):
         super().__init__(field, facts, supply)
         self.most = most
 
-    def choices(self, region: Any) -> list[Choice]:
-        known = self._choices.get(region.key)
-        if known is None:
-            known = self._choices[region.key] = self._found(region)
-        return known
-
     def _found(self, region: Any) -> list[Choice]:
         self.budget.spend(REGIONS_A_STEP)
         if self.most == 1 and not self.in_proportion(region.area):
@@ -268,12 +268,6 @@ class _Units(_Dividing):
         self._most = sum(supply.values())
         if field.search is not None:
             self._alone = Ties(self.part, self.search, facts)
-
-    def choices(self, region: Any) -> list[Choice]:
-        known = self._choices.get(region.key)
-        if known is None:
-            known = self._choices[region.key] = self._found(region)
-        return known
 
     def _found(self, region: Any) -> list[Choice]:
         self.budget.spend(REGIONS_A_STEP * region.area.bit_count())
