@@ -16,6 +16,7 @@ from seamwright import api
 from seamwright.block.make import make_block
 from seamwright.block.model import Block
 from seamwright.drawing.model import Drawing, Line
+from seamwright.drawing.textform import read_seams
 from seamwright.geometry import Point
 from seamwright.mend import find, prove
 from seamwright.mend.apply import apply_mends
@@ -381,3 +382,18 @@ def test_a_large_drawing_is_read_back_a_bounded_number_of_times(monkeypatch: pyt
     assert len(mends_of(block)) == 10
     assert sum(size > 100 for size in sizes) <= 2
     assert len(sizes) <= 3 * 10 + 2
+
+
+def test_no_point_leaves_a_curved_side_of_the_outline() -> None:
+    # The curve turns at the seam's end, halfway: there its neighbours lie on one line with it, and no curve does.
+    text = """seamwright block 1
+size 10 x 8 in
+outline 0, 0 to 2, 2 to 8, 2 to 10, 0 to 10, 8 to 0, 8
+side 2, 2 bending at 4, 1 and 6, 3 to 8, 2
+seam 5, 2 to 5.1, 5
+seam 5.1, 5 to 5, 8
+seam 5.1, 5 to 0, 6
+"""
+    moved = [pair for mend in mends_of(make_block(read_seams(text, name="swell", file=""))) for pair in mend.moved]
+    assert moved
+    assert all(start[1] > 2.1 for start, _ in moved)

@@ -52,8 +52,10 @@ class Mover:
     def rails(self, point: int) -> list[Segment]:
         """What a point can slide along: the one side of the outline or the one seam that it lies on."""
         if self.seams.on_outline[point]:
-            ring = self.block.outline
+            ring, sides = self.block.outline, self.block.outline_edges
             k = ring.index(point)
+            if any(self.block.edges[sides[side]].via for side in (k - 1, k)):
+                return []  # a curved side, though the points beside may lie on one line with it
             before, after = self.block.points[ring[k - 1]], self.block.points[ring[(k + 1) % len(ring)]]
             here = self.block.points[point]
             straight = abs(off_line(here, before, after)) <= 1e-6 and along(here, before, after) > 0
