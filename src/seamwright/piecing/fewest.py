@@ -41,23 +41,33 @@ class Search:
         if part.is_one_foundation(region):
             known[inside] = 1
             return 1
-        cuts = region.cuts
         forced = self.forced(region)
-        if forced is not None:
-            cuts = [forced]
         best = sys.maxsize
-        for run in cuts:
+        # What is known of both sides of a cut first: it may spare the search of other cuts' sides.
+        waiting: list[Run] = []
+        for run in region.cuts if forced is None else (forced,):
             if inside & run.unknown:
                 part.learn(run, inside, region.area)
-            one, two = inside & run.left, inside & run.right
-            first = known.get(one)
+            first, second = known.get(inside & run.left), known.get(inside & run.right)
+            if first is None or second is None:
+                waiting.append(run)
+            elif first + second < best:
+                best = first + second
+            elif first >= best or second >= best:
+                waiting.clear()
+                break  # least(P) <= least(R): a plan of R, cut down to one side, is a plan of that side
+        for run in waiting:
+            first, second = known.get(inside & run.left), known.get(inside & run.right)
             if first is None:
+                if second is not None and second >= best - 1:
+                    if second >= best:
+                        break
+                    continue
                 first = self.least(part.side(run, region, left=True))
             if first >= best - 1:
                 if first >= best:
-                    break  # least(P) <= least(R): a plan of R, cut down to one side, is a plan of that side
+                    break
                 continue
-            second = known.get(two)
             if second is None:
                 second = self.least(part.side(run, region, left=False))
             if first + second < best:

@@ -199,14 +199,18 @@ class Part:
 
     def side(self, run: Run, region: Region, left: bool) -> Region:
         """The region on one side of a cut of `region` along `run`."""
-        if region.inside & run.unknown or region.area & run.unknown_area:
-            self.learn(run, region.inside, region.area)
-        inside = region.inside & (run.left if left else run.right)
-        area = region.area & (run.left_area if left else run.right_area)
+        before, area = region.inside, region.area
+        if before & run.unknown or area & run.unknown_area:
+            self.learn(run, before, area)
+        if left:
+            inside, area = before & run.left, area & run.left_area
+        else:
+            inside, area = before & run.right, area & run.right_area
         cuts = [c for c in region.cuts if inside & c.points]
-        # Free now: an end was inner to the region, and none is inner to this side.
-        before = region.inside
-        cuts += [c for c in self.met[run.number] if inside & c.points and before & c.ends and not inside & c.ends]
+        met = self.met[run.number]
+        if met:
+            # Free now: an end was inner to the region, and none is inner to this side.
+            cuts += [c for c in met if inside & c.points and before & c.ends and not inside & c.ends]
         return Region(inside, area, cuts)
 
     def cut(self, run: Run, region: Region) -> Cut:
