@@ -42,7 +42,7 @@ class Search:
             known[inside] = 1
             return 1
         forced = self.forced(region)
-        best = sys.maxsize
+        low, best = 2, sys.maxsize
         # What is known of both sides of a cut first: it may spare the search of other cuts' sides.
         waiting: list[Run] = []
         for run in region.cuts if forced is None else (forced,):
@@ -51,11 +51,17 @@ class Search:
             first, second = known.get(inside & run.left), known.get(inside & run.right)
             if first is None or second is None:
                 waiting.append(run)
-            elif first + second < best:
+                continue
+            # least(P) <= least(R): a plan of R, cut down to one side, is a plan of that side.
+            if first > low:
+                low = first
+            if second > low:
+                low = second
+            if first + second < best:
                 best = first + second
-            elif first >= best or second >= best:
+            if low >= best:
                 waiting.clear()
-                break  # least(P) <= least(R): a plan of R, cut down to one side, is a plan of that side
+                break
         for run in waiting:
             first, second = known.get(inside & run.left), known.get(inside & run.right)
             if first is None:
