@@ -468,6 +468,30 @@ def test_a_bent_join_called_straight_is_refused():
     assert rehearse(set_in).joins[0].runs == (((0, 2), (2, 2), (2, 0)),)
 
 
+def test_a_line_stops_dead_where_a_join_turns_and_runs_on_where_none_does():
+    around = ((2, 0), (3, 0), (3, 3), (0, 3), (0, 2), (2, 2))
+    halves = (
+        PatchToSew("B1", ((2, 0), (3, 0), (3, 3), (2, 2))),
+        PatchToSew("B2", ((3, 3), (0, 3), (0, 2), (2, 2))),
+    )
+    parts = (
+        SectionToSew("A", (PatchToSew("A1", square(0, 0, 2, 2)),), square(0, 0, 2, 2)),
+        SectionToSew("B", halves, around),
+    )
+
+    def stops(*turns: tuple[float, float]) -> tuple[tuple[float, float], ...]:
+        join = JoinToSew("A", "B", "A+B", "set-in", turns)
+        seam = rehearse(Sewing(parts, (join,), square(0, 0, 3, 3), 1 / 4)).sections[1].steps[1].seam
+        assert seam is not None
+        assert all(stop in seam.needle for stop in seam.stops)
+        return seam.stops
+
+    assert stops() == ()
+    assert stops((2, 2)) == ((2, 2),)
+    with pytest.raises(ProofError, match="do not meet where their seam turns"):
+        stops((1, 1))
+
+
 def test_a_coordinate_that_is_no_number_is_refused():
     bad = replace(KITE, outline=((math.nan, 0.0), *KITE.outline[1:]))
     assert code_of(bad) == "not a number"

@@ -24,7 +24,10 @@ def sewing_of(plan: Plan) -> Sewing:
             )
             for section in plan.sections
         ),
-        joins=tuple(JoinToSew(join.first, join.second, join.makes, join.kind) for join in plan.joins),
+        joins=tuple(
+            JoinToSew(j.first, j.second, j.makes, j.kind, tuple(block.points[p] for p in j.turns))
+            for j in plan.joins
+        ),
         outline=region_ring(block, range(len(block.patches))),
         allowance_in=plan.options.seam_allowance_in,
     )

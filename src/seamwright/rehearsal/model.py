@@ -43,12 +43,16 @@ class SectionToSew:
 
 @dataclass(frozen=True, slots=True)
 class JoinToSew:
-    """Two parts laid right sides together and sewn where they meet; `kind` as in a plan's joins."""
+    """Two parts laid right sides together and sewn where they meet; `kind` as in a plan's joins.
+
+    At `turns` it pivots or closes a seam that was left open: what ends there inside a section stops there.
+    """
 
     first: str
     second: str
     makes: str
     kind: str = "straight"
+    turns: tuple[Point, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +98,8 @@ class Stitched:
     Attributes:
         start, end: of the border between the new patch and what was sewn before.
         needle: where stitching starts and ends: beyond the border, into the allowance, unless it stops dead.
-        stops: ends of the border at which it stops dead, for the line runs on into what is sewn.
+        stops: ends of the border at which it stops dead, for the line runs on into what is sewn, or a join turns
+            there.
         clear: all that was sewn before lies on one side of the line, so the paper folds along all of it.
         clipped: the new patch lies on both sides of the line, so its fabric is clipped to the end of the seam.
     """

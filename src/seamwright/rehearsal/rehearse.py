@@ -14,13 +14,13 @@ import math
 from collections.abc import Sequence
 
 import shapely
-from shapely.geometry import Polygon
+from shapely.geometry import MultiLineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from seamwright.geometry import Point, signed_area
 from seamwright.notes import Note
 from seamwright.rehearsal.hands import Hands
-from seamwright.rehearsal.line import Coords, borders, straight
+from seamwright.rehearsal.line import ON_LINE_IN, Coords, borders, straight
 from seamwright.rehearsal.model import JoinToSew, Rehearsed, Sewing, SewnJoin, SewnSection
 from seamwright.rehearsal.overlay import common, differing, together
 from seamwright.rehearsal.paper import refuse
@@ -45,7 +45,8 @@ def rehearse(sewing: Sewing, hands: Hands = Hands()) -> Rehearsed:  # noqa: B008
     _finite(sewing)
     outline = Polygon(sewing.outline)
     nothing = SAME_SHARE * outline.area
-    setting = Setting(sewing.allowance_in, sewing.extra_in, hands, nothing)
+    turns = tuple(turn for join in sewing.joins for turn in join.turns)
+    setting = Setting(sewing.allowance_in, sewing.extra_in, hands, nothing, turns)
     sections = tuple(sew_section(section, setting) for section in sewing.sections)
     largest = 0.0
     for section, sewn in zip(sewing.sections, sections, strict=True):
@@ -108,6 +109,10 @@ def _meeting(join: JoinToSew, first: BaseGeometry, second: BaseGeometry, nothing
         refuse("not one line", f"{where} meet in {len(runs)} places", _points(runs[1])[0])
     if join.kind == "straight" and not straight(runs[0]):
         refuse("not one line", f"{where} meet along more than one line", _points(runs[0])[0])
+    met = MultiLineString(runs)
+    for turn in join.turns:
+        if met.distance(shapely.Point(turn)) > ON_LINE_IN:
+            refuse("parts do not meet", f"{where} do not meet where their seam turns", turn)
     return SewnJoin(join.first, join.second, join.makes, join.kind, tuple(map(_points, runs)))
 
 

@@ -33,12 +33,13 @@ TOO_WIDE_IN = 1e-3
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """What holds for a whole rehearsal: allowance, extra, hands, and the area that counts as nothing."""
+    """What holds for all sections: allowance, extra, hands, the area that counts as nothing, where joins turn."""
 
     allowance: float
     extra: float
     hands: Hands
     nothing: float
+    turns: tuple[Point, ...] = ()
 
 
 def sew_section(section: SectionToSew, setting: Setting) -> SewnSection:
@@ -215,7 +216,10 @@ class _Table:
         return cleared, less(flipped.shape, cleared.shape)
 
     def _stitched(self, seam: Seam) -> Stitched:
-        """Stitching runs one allowance beyond each end, up to what is sewn on the other side of a notch."""
+        """Stitching runs one allowance beyond each end, up to what is sewn on the other side of a notch.
+
+        Where a join turns it stops dead: stitched past that point, the allowance could not open for the turn.
+        """
         line, allowance = seam.line, self.setting.allowance
         needle: list[Point] = []
         stops: list[Point] = []
@@ -223,6 +227,7 @@ class _Table:
             (line.start, seam.free_start and not seam.crosses[0], 0.0, -1.0),
             (line.end, seam.free_end and not seam.crosses[1], line.length, 1.0),
         ):
+            free = free and all(math.dist(end, turn) > ON_LINE_IN for turn in self.setting.turns)
             reach = allowance if free else 0.0
             if free and not seam.clear:
                 ahead = [line.place(u + sense * step, 0) for step in (JUST_BEYOND_IN, allowance)]
