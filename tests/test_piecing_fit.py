@@ -149,7 +149,7 @@ def test_sections_that_fit_cost_more_sections_and_a_note_says_which_option_lifts
     assert len(made.sections) == 2
     (note,) = [note for note in made.notes if note.code == "limits"]
     assert note.text == (
-        "sections that fit Letter and A4 paper are 2, 1 more than without that limit; --fit none lifts it"
+        "2 sections because they must fit Letter and A4 paper, 1 more than without; --fit none lifts that limit"
     )
     assert len(plan(block, PlanOptions(fit=Fit.NONE)).sections) == 1
 

@@ -201,8 +201,8 @@ def test_a_search_under_limits_that_stops_says_so() -> None:
 def test_what_is_proven_is_told_without_and_within_the_limits() -> None:
     made = plan(grid(10, 10), replace(FREE, max_patches=4))
     assert check_words("grid.svg", made)[-1].strip() == (
-        "Proven: every step and seam holds; no plan has fewer than 10 sections, and within the limits none has "
-        "fewer than 26."
+        "Proven: every step and seam holds; without the limits 10 sections are the fewest, and within them no plan "
+        "has fewer than 26."
     )
 
 
@@ -225,8 +225,8 @@ def test_a_u_with_a_seam_across_each_arm_folds_clear_only_in_two_sections() -> N
     assert clear.fewest is not None and clear.fewest.sections == 1
     (note,) = [note for note in clear.notes if note.code == "limits"]
     assert note.text == (
-        "sections that fold clear of all that is sewn before are 2, 1 more than without that limit; "
-        "leaving out --fold-clear lifts it"
+        "2 sections because they must fold clear of all that is sewn before, 1 more than without; "
+        "leaving out --fold-clear lifts that limit"
     )
 
 

@@ -392,7 +392,7 @@ def test_a_reversed_print_is_the_mirror_image_of_the_other() -> None:
 def test_the_words_say_how_often_a_print_is_needed() -> None:
     made = plan(tiled(SEVEN, FOUR_WAYS), REPEATS)
     words = check_words("unit.svg", made)
-    assert "  A, print 4: 7 patches, laid on from A1 to A7. Places: A, A.2, A.3, A.4." in words
+    assert "  A, print 4: 7 patches, sewn in order from A1 to A7. Places: A, A.2, A.3, A.4." in words
     assert words[0].endswith("Can be sewn: 4 foundations from 1 print.")
     (told,) = check_object("unit.svg", made)["prints"]
     assert (told["name"], told["count"], told["places"]) == ("A", 4, ["A", "A.2", "A.3", "A.4"])

@@ -7,8 +7,9 @@ Leaves: every fact itself (plan, sheets), the same facts as data (report).
 from __future__ import annotations
 
 import math
+import re
 import shlex
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -24,7 +25,6 @@ if TYPE_CHECKING:
     from seamwright.results import Printed, Rehearsal
     from seamwright.sheet.model import Sheet
 
-SET_IN = "--set-in"
 ENDED = {
     "": ("Not every way was tried", "more --steps may find fewer"),
     "steps": ("The search ended at its limit", "more --steps may find fewer"),
@@ -50,20 +50,23 @@ def check_words(drawing: str, plan: Plan, mends: Sequence[Mend] = ()) -> list[st
     """Lines for a person: the verdict first, what is proven last."""
     units, block = plan.options.units, plan.block
     lines = [f"{drawing}: {block.name}, {say_size(block.width_in, block.height_in, units)}. {verdict(plan)}"]
-    lines += [f"  {_print(plan, places)}" for places in plan.prints()]
+    lines += [f"  {line}" for line in _prints(plan)]
     lines += [f"  {_sentence(line)}" for line in _joins(plan)]
     lines += [f"  {stuck.number}. {_sentence(stuck.why)}" for stuck in plan.obstructions]
     lines += _notes(all_notes(plan))
     if mends:
         lines.append("  What would mend it, each tried and proven:")
         lines += [f"    Mend {m.number}, place {m.obstruction}: {_sentence(m.text)}" for m in mends]
-        lines.append(f"  To have it done: seamwright check {shlex.quote(drawing)} {_mend_all(mends)}")
+        asked = f"{shlex.quote(drawing)} {_mend_all(mends)} -o mended{_ending(plan)}"
+        lines.append(f"  To have it done: seamwright check {asked}")
     if plan.obstructions:
         lines.append(f"  To see where: seamwright check {shlex.quote(drawing)} --picture stuck.svg")
         from seamwright.piecing.setin import floating
 
         if not plan.options.set_in and not floating(block):
             lines.append("  To sew it as it is drawn, with seams that turn: add --set-in")
+        elif not plan.options.set_in and all(mend.kind != "applique" for mend in mends):
+            lines.append("  To sew it as it is drawn: sew what floats in a patch on top of it (applique).")
     lines.append(f"  {_proof(plan)}")
     return lines
 
@@ -79,7 +82,14 @@ def _mend_all(mends: Sequence[Mend]) -> str:
     best: dict[int, int] = {}
     for mend in mends:
         best.setdefault(mend.obstruction, mend.number)
-    return " ".join(f"--mend {number}" for number in best.values()) + " -o mended.svg"
+    return " ".join(f"--mend {number}" for number in best.values())
+
+
+def _ending(plan: Plan) -> str:
+    """Of a mended drawing's name: that of the drawing, but text form holds curves that an SVG may not."""
+    curved = any(edge.via for edge in plan.block.edges)
+    text = re.search(r"\.seams(@[^@]*)?$", plan.block.file, re.IGNORECASE)
+    return ".seams" if curved or text else ".svg"
 
 
 def rehearsal_words(rehearsal: Rehearsal) -> list[str]:
@@ -124,6 +134,16 @@ def foundations_words(printed: Printed) -> list[str]:
     return lines
 
 
+def _prints(plan: Plan) -> Iterator[str]:
+    """A line for each print, in order of names; plain pieces that are printed once share one."""
+    alone = [p[0].name for p in plan.prints() if len(p) == 1 and p[0].kind == "plain" and not p[0].reversed]
+    for places in plan.prints():
+        if len(alone) < 2 or places[0].name not in alone:
+            yield _print(plan, places)
+        elif places[0].name == alone[0]:
+            yield f"{say_list(alone)}: 1 patch each, plain pieces, sewn without paper."
+
+
 def _print(plan: Plan, places: Sequence[Section]) -> str:
     """What is laid on one print, and how often it is needed, such as "A, print 4: 6 patches ..."."""
     first, names = places[0], plan.patch_names()
@@ -133,17 +153,22 @@ def _print(plan: Plan, places: Sequence[Section]) -> str:
     if first.kind == "plain":
         return f"{first.name}{often}: 1 patch{mirror}, a plain piece, sewn without paper.{where}"
     start, end = names[first.patches[0]], names[first.patches[-1]]
-    return f"{first.name}{often}: {len(first.patches)} patches{mirror}, laid on from {start} to {end}.{where}"
+    return f"{first.name}{often}: {len(first.patches)} patches{mirror}, sewn in order from {start} to {end}.{where}"
 
 
 def _joins(plan: Plan) -> list[str]:
     turning, runs = Turning(plan), Runs(plan.block)
     lines = turning.stops()
+    made: dict[str, str] = {}
     for number, (join, first, second) in enumerate(joined_parts(plan), start=1):
         length = sum(math.dist(a, b) for a, b in pairwise(runs.along(join.seam, first, second)))
         told = f"one {join.kind} seam, {say_length(length, plan.options.units)}"
         how = turning.join(number)
-        lines.append(f"Join {number}: {join.first} to {join.second}, {told}{': ' * bool(how)}{how}")
+        one, other = made.get(join.first, join.first), made.get(join.second, join.second)
+        lines.append(f"Join {number}: {one} to {other}, {told}{': ' * bool(how)}{how}")
+        # A long list of letters is not read: what is joined of many sections goes by its join.
+        if join.makes.count("+") >= FEW:
+            made[join.makes] = f"the part of join {number}"
     lines += turning.general()
     if plan.joins:
         lines.append(f"{_count(plan.points_to_match, 'point')} to match.")
@@ -201,26 +226,29 @@ def _proof(plan: Plan) -> str:
     fewest = plan.fewest
     if fewest is None:
         return "Proven: whatever is sewn first, these patches stay stuck; it lies in the drawing, not in the order."
+    codes = {note.code for note in plan.notes}
     if not fewest.proven:
         ended, finds = ENDED[fewest.ended]
+        without = "without the limits, " if "limits" in codes else ""
         return (
-            f"Proven: every step and seam holds. {ended}: {fewest.sections} sections were found, {fewest.at_least} "
-            f"at least are needed; {finds}."
+            f"Proven: every step and seam holds. {ended}: {without}{fewest.sections} sections were found, "
+            f"{fewest.at_least} at least are needed; {finds}."
         )
     if plan.sewable == "set-in":
+        without = "without the limits, " if "limits" in codes else ""
         return (
-            "Proven: every step and seam holds; no plan with as few partial seams and as few turns in one join has "
-            f"fewer than {fewest.sections} sections."
+            f"Proven: every step and seam holds; {without}no plan with as few partial seams and as few turns in "
+            f"one join has fewer than {fewest.sections} sections."
         )
-    codes = {note.code for note in plan.notes}
     if "limits" in codes:
-        within = f", and within the limits none has fewer than {len(plan.sections)}"
-        within = "" if "limits-open" in codes else within
-        if fewest.sections == 1:
-            return f"Proven: every step and seam holds; without the limits one section would do{within}."
-        return f"Proven: every step and seam holds; no plan has fewer than {fewest.sections} sections{within}."
+        few = "one section would do" if fewest.sections == 1 else f"{fewest.sections} sections are the fewest"
+        many = len(plan.sections)
+        here = f"whether fewer than {many} would do within them is open"
+        if "limits-open" not in codes:
+            here = f"within them no plan has fewer than {many}"
+        return f"Proven: every step and seam holds; without the limits {few}, and {here}."
     if fewest.sections == 1:
-        return "Proven: every step and seam holds; fewer than one section there cannot be."
+        return "Proven: every step and seam holds; one section is the fewest there can be."
     return f"Proven: every step and seam holds; no plan has fewer than {fewest.sections} sections."
 
 

@@ -31,8 +31,8 @@ def limit_notes(
         asked = " and ".join(_asked(name, options) for name in division.broken)
         lifts = " and ".join(LIFTS[name] for name in division.broken)
         text = (
-            f"sections that {asked} are {limited}, {extra} more than without that limit; "
-            f"{lifts} {'lifts' if len(division.broken) == 1 else 'lift'} it"
+            f"{limited} sections because they {asked}, {extra} more than without; "
+            f"{lifts} {'lifts that limit' if len(division.broken) == 1 else 'lift those limits'}"
         )
         found.append(Note("limits", text, extra))
         if not division.limits_settled:
@@ -69,10 +69,10 @@ def _repeats(repeated: Repeated, sections: int) -> Note:
 
 def _asked(name: str, options: PlanOptions) -> str:
     if name == "fit":
-        return f"fit {_papers(options)} paper"
+        return f"must fit {_papers(options)} paper"
     if name == "max-patches":
-        return f"have {options.max_patches} {'patch' if options.max_patches == 1 else 'patches'} at most"
-    return "fold clear of all that is sewn before"
+        return f"may have {options.max_patches} {'patch' if options.max_patches == 1 else 'patches'} at most"
+    return "must fold clear of all that is sewn before"
 
 
 def _papers(options: PlanOptions) -> str:
