@@ -51,6 +51,16 @@ class Region:
         return sorted({p for face in self.faces for ring in face for p in ring})
 
     @cached_property
+    def places(self) -> list[tuple[int, Point]]:
+        """The points with their coordinates."""
+        return [(p, self.at[p]) for p in self.points]
+
+    @cached_property
+    def corners(self) -> list[frozenset[int]]:
+        """The points of each face."""
+        return [frozenset(p for ring in face for p in ring) for face in self.faces]
+
+    @cached_property
     def border(self) -> frozenset[int]:
         """Points on the region's border."""
         return frozenset(p for a, b in self.edges if (b, a) not in self.edges for p in (a, b))
