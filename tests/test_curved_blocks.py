@@ -180,6 +180,7 @@ def test_a_curve_that_meets_itself_is_an_obstruction_with_its_place(tmp_path: Pa
 def test_a_circle_that_floats_is_an_island(tmp_path: Path) -> None:
     made = plan(block_of(tmp_path, "M4 3A1 1 0 0 1 2 3A1 1 0 0 1 4 3ZM0 5H6"))
     assert [stuck.kind for stuck in made.obstructions] == ["island"]
+    assert made.obstructions[0].why.startswith("The part round (3, 3) in from the top left corner floats")
 
 
 DROP = "M3 1C5 3 4.5 4.5 3 4.5C1.5 4.5 1 3 3 1Z"

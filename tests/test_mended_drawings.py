@@ -5,6 +5,7 @@ from __future__ import annotations
 import difflib
 import gzip
 import json
+import re
 from dataclasses import replace
 from pathlib import Path
 from xml.etree import ElementTree
@@ -439,3 +440,20 @@ def test_mends_are_pictured(capsys: pytest.CaptureFixture[str]) -> None:
 def test_a_size_behind_the_name_is_kept(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["check", "near.svg@12in", "--mend", "1", "-o", "out.svg"]) == 0
     assert "12 x 12 in" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize("form", [".svg", ".seams"])
+def test_a_drawing_made_anew_has_numbers_of_six_decimals_at_most(form: str):
+    Path("third.seams").write_text(
+        "seamwright block 1\nsize 6.1 in\ngrid 3\nseam 0, 0 to 1, 1/2\nseam 3, 0 to 1, 1/2\nseam 1, 1/2 to 2/3, 3\n"
+    )
+    # In a form other than the drawing's it is made anew.
+    Path("third.svg").write_text(
+        '<svg xmlns="http://www.w3.org/2000/svg" width="6.1in" height="6.1in" viewBox="0 0 3 3"><path fill="none" '
+        'stroke="black" stroke-width=".01" d="M0 0H3V3H0Z M0 0L1 .5 3 0M1 .5L.6666666666 3"/></svg>'
+    )
+    source = f"third{'.svg' if form == '.seams' else '.seams'}"
+    assert main(["check", source, "--mend", "1", "-o", f"out{form}"]) == 0
+    written = Path(f"out{form}").read_text()
+    assert not re.search(r"\.\d{7}", written)
+    assert "2.033333" in written

@@ -182,6 +182,11 @@ def test_a_y_that_is_nearly_straight_is_moved_by_a_tenth_of_an_inch() -> None:
     assert first.text == "Move the point at (3, 2 1/8) in by about 3/32 in up, to (3, 2)."
 
 
+def test_a_move_too_small_for_a_ruler_names_no_second_place_that_reads_the_same() -> None:
+    first = mends_of(bent(0.004))[0]
+    assert first.text == "Move the point at (3, 2) in by under 1/32 in up."
+
+
 @settings(derandomize=True, deadline=None, max_examples=12)
 @given(off=st.floats(0.08, 0.24), turn=st.floats(0, 360), mirrored=st.booleans())
 def test_the_least_move_is_found_however_the_drawing_lies(off: float, turn: float, mirrored: bool) -> None:

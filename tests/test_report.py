@@ -12,6 +12,7 @@ from seamwright.errors import DrawingError, Fault
 from seamwright.notes import Note
 from seamwright.options import PlanOptions, Size, Units
 from seamwright.optiontext import with_options
+from seamwright.piecing.model import Mend
 from seamwright.piecing.plan import plan
 from seamwright.report import check_object, options_as_text
 from seamwright.sentences import check_words, verdict
@@ -239,3 +240,30 @@ def test_curved_joins_are_counted_in_the_verdict():
     planned = plan(grid(2, 2))
     curved = replace(planned, sewable="curved", joins=(replace(planned.joins[0], kind="curved"),))
     assert verdict(curved) == "Can be sewn, 1 curved join: 2 foundations from 1 print."
+
+
+def test_plain_pieces_printed_once_share_a_line_and_many_sections_go_by_their_join():
+    made = plan(grid(1, 12), PlanOptions(max_patches=1))
+    assert len(made.sections) == 12
+    words = check_words("x.seams", made)
+    joins = [line for line in words if line.startswith("  Join")]
+    assert not any(line.count("+") > 14 for line in joins)
+    kite = plan(exact_block([((1, 0), (1, 6)), ((3, 0), (3, 6))]), PlanOptions(max_patches=1))
+    assert any(
+        line.endswith(" and C: 1 patch each, plain pieces, sewn without paper.") for line in check_words("x", kite)
+    )
+
+
+@pytest.mark.parametrize(("file", "ending"), [("x.seams", "seams"), ("X.SEAMS@8in", "seams"), ("x.svg@8in", "svg")])
+def test_a_mend_is_asked_for_in_the_form_of_the_drawing(file: str, ending: str):
+    stuck = replace(plan(PINWHEEL), block=replace(PINWHEEL, file=file))
+    mend = Mend(1, 1, "continue a seam", "Continue it", 1)
+    assert f"  To have it done: seamwright check {file} --mend 1 -o mended.{ending}" in check_words(
+        file, stuck, [mend]
+    )
+
+
+def test_what_floats_alone_in_a_patch_is_told_to_go_on_top():
+    assert any(
+        "sew what floats in a patch on top of it (applique)" in line for line in check_words("x", plan(ISLAND))
+    )

@@ -64,16 +64,26 @@ def _move(change: Change, block: Block, units: Units) -> str:
     if len({to for _, to in main}) > 1:
         told = [
             f"the point at {say_point(old, units)}{unit} by {say_length(math.dist(old, to), units, finest=32)} "
-            f"{direction(old, to)}, to {say_point(to, units)}"
+            f"{direction(old, to)}{_new_place(old, to, units)}"
             for old, to in main
         ]
         return f"Move {', and '.join(told)}.{along}"
     if len(main) > 1:
         places = " and ".join(say_point(old, units) for old, _ in main)
+        if len({say_point(place, units) for move in main for place in move}) == 1:
+            return (
+                f"Bring the {len(main)} points at {say_point(main[0][1], units)}{unit} together, {by} away.{along}"
+            )
         return f"Bring the points at {places} together at {say_point(main[0][1], units)}{unit}, {by} away.{along}"
     old, to = main[0]
     where = f"{say_point(old, units)}{unit}"
-    return f"Move the point at {where} by {by} {direction(old, to)}, to {say_point(to, units)}.{along}"
+    return f"Move the point at {where} by {by} {direction(old, to)}{_new_place(old, to, units)}.{along}"
+
+
+def _new_place(old: Point, to: Point, units: Units) -> str:
+    """Where a point comes to lie; nothing where both places are one in the fractions that quilters read."""
+    told = say_point(to, units)
+    return "" if told == say_point(old, units) else f", to {told}"
 
 
 def _straighten(change: Change, block: Block, units: Units) -> str:
@@ -102,7 +112,8 @@ def _drop(change: Change, block: Block, units: Units) -> str:
         why = ": if the patches on both sides are cut from one fabric, they can be one patch"
     else:
         why = f": the patches on both sides are {fabric}, and can be one patch"
-    return f"Leave out the seam {ends} {units.sign}{why}."
+    what = "the seam" if len(change.dropped) == 1 else "the seams"
+    return f"Leave out {what} {ends} {units.sign}{why}."
 
 
 def _on_top(change: Change, block: Block, units: Units) -> str:

@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 
 from seamwright.block.make import make_block
@@ -20,6 +21,7 @@ from seamwright.drawing.model import Drawing
 from seamwright.drawing.read import read_bytes
 from seamwright.drawing.textform import write_seams
 from seamwright.errors import OptionError, ProofError, SeamwrightError, fail
+from seamwright.geometry import Point
 from seamwright.mend.apply import apply_mends
 from seamwright.mend.change import CannotEdit, dropped_edges
 from seamwright.mend.clean import can_write, clean_svg
@@ -32,6 +34,8 @@ ANEW = "drawn anew: the change could not be made in the drawing as it stands"
 FORMS = (".svg", ".seams")
 EXACT_IN = 1e-5
 """How far a point of a file drawn anew may lie from where it should."""
+DIGITS = 6
+"""Decimals of an inch in such a file, where it reads back as the same block: far below a thread."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,10 +133,31 @@ def _ways(
         said = () if was_text else ("written as a text form",)
         if here == form:
             said = (ANEW,)
-        yield (lambda: _text(anew, (*remarks, mark))), EXACT_IN, own, said
+        for block in (_rounded(anew), anew):
+            yield partial(_text, block, (*remarks, mark)), EXACT_IN, own, said
     elif can_write(wanted):
         said = (ANEW,) if here == form else ()
-        yield (lambda: clean_svg(wanted, " ".join((*remarks, mark))).encode()), EXACT_IN, own, said
+        for block in (_rounded(wanted), wanted):
+            yield partial(_clean, block, (*remarks, mark)), EXACT_IN, own, said
+
+
+def _rounded(block: Block) -> Block:
+    """The block with short numbers: 1.2, not 1.2000000000000002. Whether it is still the same is read back."""
+
+    def short(point: Point) -> Point:
+        return (round(point[0], DIGITS) + 0.0, round(point[1], DIGITS) + 0.0)
+
+    return replace(
+        block,
+        points=tuple(map(short, block.points)),
+        edges=tuple(replace(edge, via=tuple(map(short, edge.via))) for edge in block.edges),
+        width_in=round(block.width_in, DIGITS),
+        height_in=round(block.height_in, DIGITS),
+    )
+
+
+def _clean(block: Block, remarks: Sequence[str]) -> bytes:
+    return clean_svg(block, " ".join(remarks)).encode()
 
 
 def _text(block: Block, remarks: Sequence[str]) -> bytes:

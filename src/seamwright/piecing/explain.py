@@ -16,7 +16,7 @@ from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
 from seamwright.block.model import OUTLINE, Block
-from seamwright.geometry import signed_area
+from seamwright.geometry import Point, signed_area
 from seamwright.options import Units
 from seamwright.piecing.decide import Decision
 from seamwright.piecing.model import Obstruction
@@ -58,6 +58,10 @@ class _Words:
         curved = any(not block.seams[block.edges[e].seam].straight for p in patches for e in _seam_edges(block, p))
         self.seam = "a seam from edge to edge" if curved else "a straight seam"
         self.patches = say_list([names[patch] for patch in patches], most=MOST_NAMED)
+
+    def place(self, point: Point) -> str:
+        """One place, as in `places`."""
+        return f"{say_point(point, self.units)} {self.units.sign} from the top left corner"
 
     def places(self, points: Sequence[int]) -> str:
         """Points as "(2 1/2, 3) in from the top left corner"; lengths across, then down."""
@@ -108,9 +112,12 @@ class StuckRegion:
         # A round island has no corners.
         island = self._island(points) or self._island(self.inner)
         if island:
-            part = "The part with its corners at" if len(island) > 2 else "The part at"
+            part = f"The part with its corners at {say.places(island)}"
+            if len(island) <= 2:
+                # A round one is found by its middle; points on its border are only where it was drawn from.
+                part = f"The part round {say.place(self._middle_of_hole(island))}"
             why = (
-                f"{part} {say.places(island)} floats inside another patch, and no seam runs from it to the edge; "
+                f"{part} floats inside another patch, and no seam runs from it to the edge; "
                 f"so patches {say.patches} cannot be parted by {say.seam}."
             )
             return "island", tuple(island), why
@@ -154,6 +161,17 @@ class StuckRegion:
             return []
         _, largest = max(holes, key=lambda found: found[0])
         return [p for p in points if p in largest]
+
+    def _middle_of_hole(self, points: list[int]) -> Point:
+        """The middle of the box round the hole on which points lie."""
+        rings = [
+            ring
+            for patch in self.patches
+            for ring, hole in zip(self.block.patch_holes(patch), self.block.patches[patch].holes, strict=True)
+            if set(points) <= set(hole)
+        ]
+        across, down = zip(*rings[0], strict=True)
+        return ((min(across) + max(across)) / 2, (min(down) + max(down)) / 2)
 
     def _inside_corners(self, points: set[int]) -> list[int]:
         found = {
