@@ -87,7 +87,7 @@ def draw_plan(
     inks.append(Words(plan.block.name, (MARGIN_IN, baseline), TITLE_PT, bold=True, colour=INK))
     # Sentences of what is stuck and of advice follow the first line, each beside the key that stands on its mark.
     told = [*((line, "") for line in caption[:1]), *((o.why, str(o.number)) for o in plan.obstructions)]
-    told += [(f"{note.text}.", letter) for letter, note in lettered(plan.notes)]
+    told += [(f"{note.text[:1].upper()}{note.text[1:]}.", letter) for letter, note in lettered(plan.notes)]
     told += [(line, "") for line in turn_words(turns_of(plan))]
     told += [(line, "") for line in caption[1:]]
     for text, key in told:

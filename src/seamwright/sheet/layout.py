@@ -37,7 +37,7 @@ from seamwright.sheet.model import Placed, Sheet, Tile
 from seamwright.sheet.nest import CELL_PT, rotation, slanted
 from seamwright.sheet.pack import Filled, fits, pack
 from seamwright.sheet.tiling import HOW_TO_GLUE, Tiling, assembly, assembly_room, tile
-from seamwright.units import say_length, say_size
+from seamwright.units import say_length, say_list, say_size
 
 Job = tuple[Plan, tuple[Foundation, ...]]
 KEY_SIDES_PT = (99.0, 72.0, 54.0)
@@ -266,10 +266,20 @@ class _Desk:
 
     @staticmethod
     def _legends(prints: Sequence[_Print]) -> list[tuple[str, tuple[str, ...]]]:
-        """Words that found no room on the prints: each line once, block by block under its name."""
+        """Words that found no room on the prints: each line once, block by block under its name.
+
+        What holds for several prints is one line: "A and B: stop at the dot ...".
+        """
         told: dict[str, dict[str, None]] = {}
-        for p in prints:
-            told.setdefault(p.foundation.block, {}).update(dict.fromkeys(p.foundation.legend))
+        for block in dict.fromkeys(p.foundation.block for p in prints):
+            of_block = [p.foundation for p in prints if p.foundation.block == block]
+            labels = {foundation.label for foundation in of_block}
+            lines: dict[str, list[str]] = {}
+            for line in dict.fromkeys(line for foundation in of_block for line in foundation.legend):
+                label, colon, text = line.partition(": ")
+                of_prints = bool(colon) and label in labels
+                lines.setdefault(text if of_prints else line, []).extend([label] if of_prints else [])
+            told[block] = dict.fromkeys(f"{say_list(on)}: {text}" if on else text for text, on in lines.items())
         return [(block if len(told) > 1 else "", tuple(lines)) for block, lines in told.items() if lines]
 
     def _options(self, prints: Sequence[_Print]) -> list[str]:
