@@ -77,6 +77,8 @@ class Fit:
         # As it stands and lying first: most sections do.
         if (across <= width and down <= height) or (down <= width and across <= height):
             return True
+        if max(across, down) > math.hypot(width, height):
+            return False  # longer than the paper's diagonal, so too long at every angle
         diagonal = math.hypot(across, down)
         for middle in range(SECTOR // 2, ANGLES, SECTOR):
             # Turned by an angle, a box of a shape grows by at most the shape's diameter times that angle.
