@@ -56,9 +56,17 @@ def start_up() -> Figure:
 
 
 def check_one() -> Figure:
-    """`check` of an 80-patch block against a Python that only imports shapely and networkx."""
+    """`check` of an 80-patch block of 12 in, against a Python that only imports two libraries."""
+    from seamwright.drawing.textform import write_seams
+    from seamwright.piecing.decide import decide
+    from seamwright.piecing.seammap import SeamMap
+    from support.random_blocks import large_cut_block
+
     with tempfile.TemporaryDirectory() as folder:
-        path = random_drawing(Path(folder), patches=80, seed=1)
+        path = Path(folder) / "large.seams"
+        path.write_text(write_seams(large_cut_block(1, 80, size=12.0)), encoding="utf-8")
+        # A drawing that is stuck would measure the search for its mends.
+        assert decide(SeamMap(read(path))).stuck == ()
         ratio, seconds = side_by_side(
             lambda: process("-c", START, "check", str(path)),
             lambda: process("-c", "import shapely, networkx"),
