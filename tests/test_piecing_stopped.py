@@ -13,8 +13,11 @@ from pathlib import Path
 
 import pytest
 
+from seamwright.claims import claim_of
+from seamwright.options import Fit, PlanOptions
 from seamwright.piecing.budget import Budget, OutOfSteps, Watch
 from seamwright.piecing.plan import plan
+from seamwright.proof.checker import check
 from support.heavy import heavy_drawing
 from support.random_blocks import full_chords, grid
 
@@ -156,3 +159,22 @@ def test_interrupts_are_as_they_were_outside_a_search() -> None:
             assert signal.getsignal(signal.SIGINT) is own
     finally:
         signal.signal(signal.SIGINT, before)
+
+
+def test_a_search_under_limits_that_is_stopped_says_so() -> None:
+    block, limited = full_chords(1, 16, 9_000), PlanOptions(fit=Fit.NONE, max_patches=4)
+    looked_at: list[int] = []
+    plan(block, PlanOptions(fit=Fit.NONE), looked_at.append)
+    before = len(looked_at)
+    calls: list[int] = []
+
+    def progress(regions: int) -> None:
+        calls.append(regions)
+        if len(calls) == before + 2:  # the search without limits is over by then
+            signal.raise_signal(signal.SIGINT)
+
+    made = plan(block, limited, progress)
+    assert len(calls) >= before + 2
+    assert made.fewest is not None and made.fewest.ended == "stopped"
+    assert "stopped" in [note.code for note in made.notes]
+    check(claim_of(made))

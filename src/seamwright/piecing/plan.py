@@ -80,6 +80,8 @@ def plan(block: Block, options: PlanOptions | None = None, progress: Progress | 
     twin = Twin(block)
     with watch.listening():
         division = divide(twin.seams, options, watch)
+    # The search under limits, which comes second, may be the one that was ended.
+    division = replace(division, ended=division.ended or watch.ended)
     fewest = _fewest(division, division.at_least)
     return advised(_made(empty, seams, twin, twin.seams, division, fewest), seams)
 
@@ -172,6 +174,8 @@ def _face(block: Block, number: int) -> tuple[tuple[tuple[tuple[int, int], ...],
 
 def _search_notes(division: Division) -> tuple[Note, ...]:
     """Who ended the search, and whether plans with as few sections were left uncompared."""
+    if division.ended == "stopped":
+        return (Note("stopped", "you stopped the search (Ctrl-C): this is the best plan found until then"),)
     if division.ties_settled and not division.kinds_settled and division.repeated is None:
         text = (
             "a plan with as few sections and fewer different foundations was not ruled out: the block can be "
@@ -180,8 +184,6 @@ def _search_notes(division: Division) -> tuple[Note, ...]:
         return (Note("search", text),)
     if division.ties_settled:
         return ()
-    if division.ended == "stopped":
-        return (Note("stopped", "you stopped the search (Ctrl-C): this is the best plan found until then"),)
     if division.fewest > division.at_least:
         return ()
     more = "--seconds" if division.ended == "seconds" else "--steps"
