@@ -186,6 +186,5 @@ def _search_notes(division: Division) -> tuple[Note, ...]:
         return ()
     if division.fewest > division.at_least:
         return ()
-    more = "--seconds" if division.ended == "seconds" else "--steps"
-    text = f"not every plan with as few sections was compared within the limit; more {more} may find a handier one"
+    text = "not every plan with as few sections was compared, there are so many; another may be a little handier"
     return (Note("search", text),)
