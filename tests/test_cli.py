@@ -283,7 +283,7 @@ def test_the_same_drawing_gives_the_same_bytes(capsys: pytest.CaptureFixture[str
 def test_foundations_json_says_what_lies_where(capsys: pytest.CaptureFixture[str]):
     assert main(["foundations", "kite.seams", "-o", "out.pdf", "--copies", "2", "--json"]) == 0
     data = json.loads(capsys.readouterr().out)
-    assert list(data)[:4] == ["file", "paper", "plan", "plans"]
+    assert list(data)[:4] == ["file", "paper", "printing", "plan"]
     assert (data["file"], data["paper"]) == ("out.pdf", "letter")
     names = []
     for number, sheet in enumerate(data["sheets"], start=1):
@@ -293,7 +293,7 @@ def test_foundations_json_says_what_lies_where(capsys: pytest.CaptureFixture[str
         assert len(sheet["check_lines_pt"]) == 2
         for foundation in sheet["foundations"]:
             assert set(foundation) == {
-                "drawing", "section", "print", "kind", "copy", "mirrored", "reversed", "tile",
+                "drawing", "section", "print", "kind", "use", "copy", "mirrored", "reversed", "tile",
                 "stitch_outline_pt", "trim_outline_pt", "marks_pt", "stops_pt", "grain_pt", "patches",
             }  # fmt: skip
             assert foundation["drawing"] == "kite.seams"

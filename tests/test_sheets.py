@@ -21,7 +21,7 @@ from seamwright.foundation.model import Foundation
 from seamwright.geometry import bounds, moved
 from seamwright.ink.lettering import words_box
 from seamwright.ink.model import Area, Stroke, Words
-from seamwright.options import PlanOptions, Units
+from seamwright.options import PlanOptions, PrintOptions, Units
 from seamwright.paper import PAPERS, Margins, Paper, paper
 from seamwright.piecing.model import Plan
 from seamwright.piecing.plan import plan
@@ -242,7 +242,7 @@ def test_lines_and_type_survive_a_copier(sheets) -> None:
 
 def test_every_print_lies_on_some_sheet_as_often_as_asked() -> None:
     job = made(fan(4, 6))
-    sheets = lay_out([job], copies=3)
+    sheets = lay_out([job], printing=PrintOptions(copies=3))
     laid = Counter((p.foundation.section, p.copy) for sheet in sheets for p in sheet.placed)
     assert laid == Counter((f.section, copy) for f in job[1] for copy in (1, 2, 3))
 

@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 from seamwright.block.model import Block
 from seamwright.errors import OptionError, SeamwrightError, StuckError, fail, unexpected
 from seamwright.notes import Note
-from seamwright.options import PlanOptions
+from seamwright.options import PlanOptions, PrintOptions
 from seamwright.optiontext import read_option, with_options
 from seamwright.outfiles import may_write_mended, may_write_pdf, may_write_picture
 from seamwright.output import made_by, make_folder, may_use_folder, may_write, write_whole
@@ -28,6 +28,7 @@ from seamwright.results import Outcome, Printed, Rehearsal
 if TYPE_CHECKING:  # only printing needs these; check starts faster without
     from seamwright.foundation.model import Foundation
     from seamwright.mend.write import Mended
+    from seamwright.paper import Paper
     from seamwright.rehearsal.model import Rehearsed
     from seamwright.sheet.model import Sheet
 
@@ -80,8 +81,11 @@ def plan(block: Block, *, progress: Callable[[int], None] | None = None, **optio
     return planned
 
 
-def foundations(plan: Plan) -> tuple[Foundation, ...]:
+def foundations(plan: Plan, printing: PrintOptions | None = None) -> tuple[Foundation, ...]:
     """The foundations of a plan, mirrored, with allowance, numbers and marks.
+
+    Args:
+        printing: what else is asked of the print, such as front views or tints; None: nothing.
 
     Raises:
         StuckError: the plan says that the block cannot be sewn.
@@ -90,7 +94,7 @@ def foundations(plan: Plan) -> tuple[Foundation, ...]:
     from seamwright.foundation.make import foundations as make
 
     rehearse(plan)
-    return make(plan)
+    return make(plan, printing)
 
 
 def rehearse(plan: Plan) -> Rehearsed:
@@ -148,32 +152,37 @@ def write_rehearsal(folder: str | Path, plan: Plan, *, force: bool = False) -> R
     return Rehearsal(rehearsed, str(folder), files, tuple(name for name in older if name not in files))
 
 
-def lay_out(*plans: Plan, copies: int = 1) -> tuple[Sheet, ...]:
+def lay_out(*plans: Plan, **printing: Text) -> tuple[Sheet, ...]:
     """The foundations of one plan or more on sheets of the plans' paper.
+
+    Args:
+        printing: how they are printed, by long names with _ for -: copies, sets, landscape, footer and so on
+            (`seamwright foundations --help` lists them). They win over what the drawings themselves ask for.
 
     Raises:
         StuckError: a plan says that its block cannot be sewn.
-        OptionError: the plans want different papers.
+        OptionError: an option cannot be used, or the drawings ask for different papers or prints.
     """
     from seamwright.sheet.layout import lay_out as lay
 
-    return lay([(plan, foundations(plan)) for plan in plans], paper=_one_paper(plans), copies=copies)
+    options = print_options(plans, printing)
+    return lay([(plan, foundations(plan, options)) for plan in plans], paper=_one_paper(plans), printing=options)
 
 
 def write_pdf(
     path: str | Path,
     *plans: Plan,
-    copies: int = 1,
     force: bool = False,
     progress: Callable[[str], None] = lambda _: None,
+    **printing: Text,
 ) -> Printed:
     """Lays out, prints, reads back, measures, and only then writes the PDF.
 
     Args:
         path: the file; one that we did not make from the same drawings is not written over without `force`.
         plans: one or more, of blocks that can be sewn.
-        copies: of every foundation.
         progress: told at the start of each of PRINT_STEPS steps what is being done.
+        printing: as for `lay_out`.
 
     Raises:
         StuckError, OptionError: as `lay_out`. FileError: the file cannot be written, or is not ours.
@@ -185,7 +194,7 @@ def write_pdf(
     out, drawings = Path(path), [split_size(plan.block.file)[0] for plan in plans]
     may_write_pdf(out, drawings, force=force)
     progress("placing the foundations on sheets")
-    sheets = lay_out(*plans, copies=copies)
+    sheets = lay_out(*plans, **printing)
     progress("drawing the pages")
     title = ", ".join(dict.fromkeys(plan.block.name for plan in plans))
     pdf = to_pdf(sheets, title=f"{title}: foundations", made_from=made_by(drawings))
@@ -193,7 +202,7 @@ def write_pdf(
     measured = read_back(pdf, sheets)
     progress(f"writing {out.name}")
     write_whole(out, pdf)
-    return Printed(str(path), _one_paper(plans), copies, plans, sheets, measured)
+    return Printed(str(path), _one_paper(plans).name, print_options(plans, printing), plans, sheets, measured)
 
 
 def picture_of(plan: Plan, mends: Sequence[Mend] = (), done: tuple[Block, Sequence[Mend]] | None = None) -> str:
@@ -318,6 +327,23 @@ def _rehearsal_pictures(plan: Plan, rehearsed: Rehearsed) -> tuple[tuple[str, st
     )
 
 
+def print_options(plans: Sequence[Plan], printing: dict[str, Text]) -> PrintOptions:
+    """How plans are printed: the call's options, then those that the drawings themselves hold.
+
+    Raises:
+        OptionError: one cannot be used, or drawings that share a print ask for different ones.
+    """
+    given = _texts(printing)
+    asked = list(dict.fromkeys(with_options(PrintOptions(), [*plan.block.options, *given]) for plan in plans))
+    if len(asked) > 1:
+        ways = [one.changed() for one in asked]
+        names = sorted({name for way in ways for name in way if any(w.get(name) != way[name] for w in ways)})
+        options = ", ".join(f"--{name.replace('_', '-')}" for name in names)
+        what = f"the drawings ask to be printed in different ways ({options})"
+        raise fail(OptionError, "option", what, "Say which on the command line, or print them one by one")
+    return asked[0] if asked else PrintOptions()
+
+
 # -- before any work is done ------------------------------------------------------------------------------
 
 
@@ -414,9 +440,11 @@ def _texts(options: dict[str, Text]) -> list[tuple[str, str]]:
     return texts
 
 
-def _one_paper(plans: Sequence[Plan]) -> str:
-    papers = list(dict.fromkeys(plan.options.paper for plan in plans))
+def _one_paper(plans: Sequence[Plan]) -> Paper:
+    from seamwright.paper import paper
+
+    papers = list(dict.fromkeys(paper(plan.options.paper, plan.options.margins) for plan in plans))
     if len(papers) > 1:
-        what = f"the drawings ask for different papers ({', '.join(papers)})"
-        raise fail(OptionError, "option", what, "Say which with --paper")
+        what = f"the drawings ask for different papers ({', '.join(p.name for p in papers)})"
+        raise fail(OptionError, "option", what, "Say which with --paper and --margins")
     return papers[0]

@@ -14,7 +14,7 @@ from __future__ import annotations
 import os
 import sys
 
-from seamwright.parser import SHARED_OPTIONS, Slip, build_parser, parse
+from seamwright.parser import PRINT_OPTIONS, SHARED_OPTIONS, Slip, build_parser, parse
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:  # typing itself is not imported: it is not needed to run
@@ -210,7 +210,7 @@ def _foundations(asked: Namespace) -> int:
     drawings, given = _drawings(asked), _given(asked)
     if not asked.output:
         raise Slip("where should the sheets go? Add -o and the name of a PDF, such as -o kite.pdf.")
-    copies, out = _copies(asked.copies), Path(asked.output)
+    out = Path(asked.output)
     outfiles.may_write_pdf(out, [api.split_size(drawing)[0] for drawing in drawings], force=asked.force)
     with Progress(len(drawings) + api.PRINT_STEPS, "step") as progress:
         outcomes: list[Outcome] = []
@@ -224,7 +224,7 @@ def _foundations(asked: Namespace) -> int:
         unprinted = [o for o in outcomes if o.plan is None or not o.plan.sections]
         if not unprinted:
             plans = [o.plan for o in outcomes if o.plan is not None]
-            printed = api.write_pdf(out, *plans, copies=copies, force=asked.force, progress=progress.doing)
+            printed = api.write_pdf(out, *plans, force=asked.force, progress=progress.doing)
     if unprinted:
         for outcome in unprinted:
             _tell_outcome(outcome, sys.stderr)
@@ -268,19 +268,13 @@ def _given(asked: Namespace) -> list[tuple[str, str]]:
     from seamwright.api import usable_options
     from seamwright.errors import OptionError
 
-    given = [(name, getattr(asked, name.replace("-", "_"))) for name in SHARED_OPTIONS]
+    given = [(name, getattr(asked, name.replace("-", "_"), None)) for name in (*SHARED_OPTIONS, *PRINT_OPTIONS)]
     pairs = [(name, "yes" if text is True else text) for name, text in given if text not in (None, False)]
     try:
         usable_options(pairs)
     except OptionError as error:
         raise Slip(" ".join(fault.text.replace("option ", "--", 1) for fault in error.faults)) from None
     return pairs
-
-
-def _copies(text: str) -> int:
-    if not (text.isascii() and text.isdigit() and len(text) < 5 and 1 <= int(text) <= 500):
-        raise Slip(f"--copies: '{text}' is no number of copies. Give a whole number from 1 to 500.")
-    return int(text)
 
 
 # -- telling -------------------------------------------------------------------------------------------------

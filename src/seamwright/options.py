@@ -1,10 +1,12 @@
-"""Options that all commands share, so that letters and numbers agree between them."""
+"""Options: what a plan depends on, the same for all commands so that letters agree, and how it is printed."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, fields
 from enum import Enum
 from typing import Any
+
+from seamwright.paper import Margins
 
 
 class Units(Enum):
@@ -57,6 +59,7 @@ class PlanOptions:
         allowance_in: seam allowance; None: the usual one of `units`.
         units: inch or metric words and measures.
         paper: name of the paper, see `seamwright.paper`.
+        margins: what the printer cannot reach of the paper; None: that of home printers.
         fit: SHEET: every section fits the paper (Letter and A4 alike if that is the default one) where any plan
             allows it; NONE: sections may be larger than a sheet.
         max_patches: no section has more patches than this; None: as many as it likes.
@@ -74,6 +77,7 @@ class PlanOptions:
     allowance_in: float | None = None
     units: Units = Units.INCH
     paper: str = "letter"
+    margins: Margins | None = None
     fit: Fit = Fit.SHEET
     max_patches: int | None = None
     start: str = ""
@@ -92,4 +96,65 @@ class PlanOptions:
 
     def changed(self) -> dict[str, Any]:
         """The options that are not at their default, by name."""
-        return {f.name: getattr(self, f.name) for f in fields(self) if getattr(self, f.name) != f.default}
+        return _changed(self)
+
+
+class Sets(Enum):
+    """How several copies lie on sheets."""
+
+    PACKED = "packed"
+    APART = "apart"
+
+
+class Stock(Enum):
+    """What is printed on: the words at the needle differ, the lines do not."""
+
+    PAPER = "paper"
+    FREEZER = "freezer"
+
+
+DEFAULT_EFFORT = 140
+
+
+@dataclass(frozen=True, slots=True)
+class PrintOptions:
+    """How the foundations of a plan are printed; nothing here changes the plan.
+
+    Attributes:
+        copies: of every foundation.
+        sets: PACKED: copies share sheets wherever that saves one; APART: every copy has the same complete sheets
+            with a line for a name, and no sheet holds parts of two.
+        upright: prints keep the direction of the block: no rotation to save paper.
+        effort: prints laid, whatever becomes of them, while looking for a way that needs fewer sheets.
+        landscape: sheets lie on their long side.
+        stock: PAPER, or FREEZER paper: words about ironing on, folding and using a print again.
+        unmirrored: front views of all sections, to cut by, to look at or to choose a motif with; not to sew on.
+        windows: front views of the patches as frames to lay on fabric, in place of the foundations.
+        tints: patches tinted by the value of their fabric, at most 15 % grey.
+        ink_saver: thin lines, no tints, no bold words.
+        trial_page: a first page with the check squares and long lines only, to be printed alone and measured.
+        enlarge: how many times true size, for the wall of a classroom; then not to be sewn on.
+        footer: the designer's own words on every sheet: name, copying permission, edition, date.
+    """
+
+    copies: int = 1
+    sets: Sets = Sets.PACKED
+    upright: bool = False
+    effort: int = DEFAULT_EFFORT
+    landscape: bool = False
+    stock: Stock = Stock.PAPER
+    unmirrored: bool = False
+    windows: bool = False
+    tints: bool = False
+    ink_saver: bool = False
+    trial_page: bool = False
+    enlarge: float = 1.0
+    footer: str = ""
+
+    def changed(self) -> dict[str, Any]:
+        """The options that are not at their default, by name."""
+        return _changed(self)
+
+
+def _changed(options: PlanOptions | PrintOptions) -> dict[str, Any]:
+    return {f.name: getattr(options, f.name) for f in fields(options) if getattr(options, f.name) != f.default}

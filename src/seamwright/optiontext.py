@@ -1,6 +1,7 @@
 """Shared options as words: `tolerance 1/8 in` in a file is `--tolerance 1/8in` on the command line.
 
-Knows:  the long name of every shared option, how its text is read, which field of PlanOptions it sets.
+Knows:  the long name of every option that a drawing's text form can hold, how its text is read, which field of
+        PlanOptions or PrintOptions it sets.
 Leaves: which of several sources wins (the caller applies them from the weakest to the strongest).
 """
 
@@ -12,37 +13,42 @@ from dataclasses import replace
 from typing import Any, TypeVar
 
 from seamwright.errors import OptionError, SeamwrightError, fail
-from seamwright.options import Fit, PlanOptions, Priority, Units
+from seamwright.options import Fit, PlanOptions, PrintOptions, Priority, Sets, Stock, Units
+from seamwright.paper import Margins
 from seamwright.units import parse_length, parse_size, say_length
 
 _T = TypeVar("_T")
+_Options = TypeVar("_Options", PlanOptions, PrintOptions)
 
 
-def with_options(options: PlanOptions, pairs: Iterable[tuple[str, str]]) -> PlanOptions:
-    """`options` with each (long name, text) applied in turn.
+def with_options(options: _Options, pairs: Iterable[tuple[str, str]]) -> _Options:
+    """`options` with each (long name, text) applied in turn; those of the other kind are read and left.
 
     Raises:
         OptionError: a name or a text cannot be used.
     """
+    mine = OPTIONS if isinstance(options, PlanOptions) else PRINT_OPTIONS
     for name, text in pairs:
         field, value = read_option(name, text)
-        options = replace(options, **{field: value})
+        if name in mine:
+            options = replace(options, **{field: value})
     return options
 
 
 def read_option(name: str, text: str) -> tuple[str, Any]:
-    """(field of PlanOptions, value) for a long option name and its text.
+    """(field of PlanOptions or PrintOptions, value) for a long option name and its text.
 
     Raises:
         OptionError: the name is not known (the mend names the nearest), or the text is no value for it.
     """
-    if name not in OPTIONS:
+    known = OPTIONS | PRINT_OPTIONS
+    if name not in known:
         import difflib  # only a slip needs it
 
-        near = difflib.get_close_matches(name.lower(), OPTIONS, n=1)
-        mend = f"Perhaps '{near[0]}' is meant" if near else f"Use one of: {', '.join(OPTIONS)}"
+        near = difflib.get_close_matches(name.lower(), known, n=1)
+        mend = f"Perhaps '{near[0]}' is meant" if near else f"Use one of: {', '.join(known)}"
         raise fail(OptionError, "option", f"'{name}' is no option", mend)
-    field, read = OPTIONS[name]
+    field, read = known[name]
     try:
         return field, read(text.strip())
     except SeamwrightError as error:
@@ -80,12 +86,13 @@ def _length(least_in: float, most_in: float) -> Callable[[str], float]:
     return read
 
 
-def _whole(least: int, what: str) -> Callable[[str], int]:
+def _whole(least: int, what: str, most: int = 10**15) -> Callable[[str], int]:
     def read(text: str) -> int:
         plain = text.replace(",", "").replace("_", "")
-        if not (plain.isascii() and plain.isdigit() and len(plain) <= 15 and int(plain) >= least):
+        if not (plain.isascii() and plain.isdigit() and len(plain) <= 15 and least <= int(plain) <= most):
+            to = f" to {most:,}" if most < 10**15 else ""
             raise fail(
-                OptionError, "option", f"'{text}' is no number of {what}", f"Give a whole number from {least:,}"
+                OptionError, "option", f"'{text}' is no number of {what}", f"Give a whole number from {least:,}{to}"
             )
         return int(plain)
 
@@ -102,6 +109,28 @@ def _seconds(text: str) -> float:
     return seconds
 
 
+def _margins(text: str) -> Margins:
+    """One length for all sides, or four: top, right, bottom, left."""
+    lengths = [_length(0.0, 3.0)(part.strip()) for part in text.split(",")]
+    if len(lengths) not in (1, 4):
+        what = f"'{text}' is {len(lengths)} lengths"
+        mend = "Give one for all sides: 1/2in, or four for top, right, bottom, left: 1/4in,1/4in,1/2in,1/4in"
+        raise fail(OptionError, "option", what, mend)
+    return Margins(*(lengths * 4)[:4])
+
+
+def _times(text: str) -> float:
+    """2, 2x or 200 %."""
+    plain = text.lower().removesuffix("x").strip()
+    try:
+        times = float(plain.removesuffix("%")) / 100 if plain.endswith("%") else float(plain)
+    except ValueError:
+        times = math.nan
+    if not 1 <= times <= 12:
+        raise fail(OptionError, "option", f"'{text}' is no enlargement", "Give 1 to 12 times, such as 3 or 300%")
+    return times
+
+
 OPTIONS: dict[str, tuple[str, Callable[[str], Any]]] = {
     "size": ("size", parse_size),
     "stretch": ("stretch", _yes_no),
@@ -109,6 +138,7 @@ OPTIONS: dict[str, tuple[str, Callable[[str], Any]]] = {
     "allowance": ("allowance_in", _length(0.0, 2.0)),
     "units": ("units", _choice({unit.value: unit for unit in Units})),
     "paper": ("paper", str.lower),
+    "margins": ("margins", _margins),
     "fit": ("fit", _choice({fit.value: fit for fit in Fit})),
     "max-patches": ("max_patches", _whole(1, "patches")),
     "start": ("start", str.strip),
@@ -119,3 +149,20 @@ OPTIONS: dict[str, tuple[str, Callable[[str], Any]]] = {
     "seconds": ("seconds", _seconds),
 }
 """Long name -> (field of PlanOptions, reader of its text)."""
+
+PRINT_OPTIONS: dict[str, tuple[str, Callable[[str], Any]]] = {
+    "copies": ("copies", _whole(1, "copies", 500)),
+    "sets": ("sets", _choice({sets.value: sets for sets in Sets})),
+    "upright": ("upright", _yes_no),
+    "effort": ("effort", _whole(1, "steps")),
+    "landscape": ("landscape", _yes_no),
+    "stock": ("stock", _choice({stock.value: stock for stock in Stock})),
+    "unmirrored": ("unmirrored", _yes_no),
+    "windows": ("windows", _yes_no),
+    "tints": ("tints", _yes_no),
+    "ink-saver": ("ink_saver", _yes_no),
+    "trial-page": ("trial_page", _yes_no),
+    "enlarge": ("enlarge", _times),
+    "footer": ("footer", str.strip),
+}
+"""Long name -> (field of PrintOptions, reader of its text)."""

@@ -11,7 +11,7 @@ To add a size, add a line to `PAPERS`.
 from __future__ import annotations
 
 import difflib
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from seamwright.errors import OptionError, fail
 
@@ -78,8 +78,8 @@ PAPERS: tuple[Paper, ...] = (
 )
 
 
-def paper(name: str) -> Paper:
-    """The paper of that name, upper or lower case.
+def paper(name: str, margins: Margins | None = None) -> Paper:
+    """The paper of that name, upper or lower case, with its own margins or these.
 
     Raises:
         OptionError: no such paper; the mend names the nearest one or all.
@@ -90,7 +90,8 @@ def paper(name: str) -> Paper:
     wanted = name.strip().lower()
     by_name = {p.name: p for p in PAPERS}
     if wanted in by_name:
-        return by_name[wanted]
+        found = by_name[wanted]
+        return found if margins is None else replace(found, margins=margins)
     near = difflib.get_close_matches(wanted, by_name, n=1)
     known = ", ".join(by_name)
     raise fail(

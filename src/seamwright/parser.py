@@ -16,10 +16,15 @@ if TYPE_CHECKING:  # typing itself is not imported: it is not needed to run
     from typing import Any, NoReturn
 
 SHARED_OPTIONS = (
-    *("size", "stretch", "tolerance", "allowance", "units", "paper", "fit", "max-patches"),
+    *("size", "stretch", "tolerance", "allowance", "units", "paper", "margins", "fit", "max-patches"),
     *("start", "priority", "fold-clear", "set-in", "steps", "seconds"),
 )
-"""Long names of the options that a drawing's text form can hold too."""
+"""Long names of the options of every command on drawings, which a drawing's text form can hold too."""
+PRINT_OPTIONS = (
+    *("copies", "sets", "upright", "effort", "landscape", "stock", "unmirrored", "windows", "tints", "ink-saver"),
+    *("trial-page", "enlarge", "footer"),
+)
+"""Long names of the options of prints, which a drawing's text form can hold too."""
 
 
 class Slip(Exception):
@@ -143,9 +148,15 @@ Print at 100 %, not "fit to page", and measure the check square before you sew."
     )
     _add_drawings(command)
     command.add_argument("-o", "--output", metavar="OUT.pdf", help="the PDF to write")
-    command.add_argument("--copies", metavar="N", default="1", help="print every foundation N times (default: 1)")
+    command.add_argument(
+        "--files",
+        metavar="FOLDER",
+        help="write every foundation as a file of its own into a folder: SVG and DXF with named layers at true "
+        "size, for cutters and plotters, and a PNG preview; with -o or in its place",
+    )
     command.add_argument("--json", action="store_true", help="print what lies where on the sheets, for programs")
     command.add_argument("--force", action="store_true", help="write over a file that was made from something else")
+    _add_print(command)
     _add_shared(command)
 
 
@@ -155,6 +166,54 @@ def _add_drawings(command: Parser) -> None:
         nargs="*",
         metavar="DRAWING[@SIZE]",
         help="SVG drawing or .seams text file; @8in behind its name is the finished width of this one",
+    )
+
+
+def _add_print(command: Parser) -> None:
+    prints = command.add_argument_group("how it is printed (a .seams file can hold these too)")
+    prints.add_argument("--copies", metavar="N", help="print every foundation N times, 1 to 500 (default: 1)")
+    prints.add_argument(
+        "--sets",
+        metavar="HOW",
+        help="packed (default): copies share sheets, so that the fewest are printed; apart: every copy is a set of "
+        "sheets of its own, all sets alike, with a line for a name, to hand out in class",
+    )
+    prints.add_argument(
+        "--upright",
+        action="store_true",
+        help="keep every print as it lies in the block, even if that takes more sheets",
+    )
+    prints.add_argument(
+        "--effort", metavar="N", help="prints to be laid while looking for a way with fewer sheets (default: 140)"
+    )
+    prints.add_argument("--landscape", action="store_true", help="sheets lie on their long side")
+    prints.add_argument(
+        "--stock",
+        metavar="WHAT",
+        help="paper (default) or freezer: freezer paper is ironed on, folded and used again",
+    )
+    prints.add_argument(
+        "--unmirrored",
+        action="store_true",
+        help="front views, to cut by, to look at or to choose a motif with; they are not for sewing on",
+    )
+    prints.add_argument(
+        "--windows", action="store_true", help="each patch as a frame to lay on fabric, in place of the foundations"
+    )
+    prints.add_argument(
+        "--tints", action="store_true", help="tint each patch by the value of its fabric, at most 15 percent grey"
+    )
+    prints.add_argument("--ink-saver", action="store_true", help="thin lines, no tints, no bold words")
+    prints.add_argument(
+        "--trial-page",
+        action="store_true",
+        help="a first page with check squares and long lines only, to print and measure before the rest",
+    )
+    prints.add_argument(
+        "--enlarge", metavar="TIMES", help="for the classroom wall: 3 or 300%% times as large, in parts to glue"
+    )
+    prints.add_argument(
+        "--footer", metavar="WORDS", help="your own words on every sheet: name, copying permission, edition, date"
     )
 
 
@@ -168,6 +227,12 @@ def _add_shared(command: Parser) -> None:
     shared.add_argument("--allowance", metavar="LENGTH", help="seam allowance (default: 1/4in, metric 0.75cm)")
     shared.add_argument("--units", metavar="UNITS", help="measures on paper and in words: inch (default) or metric")
     shared.add_argument("--paper", metavar="NAME", help="letter (default), a4, legal, tabloid or a3")
+    shared.add_argument(
+        "--margins",
+        metavar="LENGTH",
+        help="what your printer leaves white: one length, or four for top, right, bottom, left "
+        "(default: 1/4in,1/4in,1/2in,1/4in)",
+    )
     shared.add_argument(
         "--fit",
         metavar="WHAT",

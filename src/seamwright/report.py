@@ -19,8 +19,9 @@ from seamwright.claims import joined_parts
 from seamwright.errors import SeamwrightError
 from seamwright.geometry import Point, canonical_ring, moved
 from seamwright.notes import Note
-from seamwright.options import PlanOptions, Size
-from seamwright.optiontext import OPTIONS
+from seamwright.options import PlanOptions, PrintOptions, Size
+from seamwright.optiontext import OPTIONS, PRINT_OPTIONS
+from seamwright.paper import Margins
 from seamwright.piecing.model import Mend, Plan, Section
 
 if TYPE_CHECKING:
@@ -206,7 +207,7 @@ def _plan(plan: Plan) -> Json:
     return {"id": plan.id, "options": options_as_text(plan.options)}
 
 
-def options_as_text(options: PlanOptions) -> dict[str, str]:
+def options_as_text(options: PlanOptions | PrintOptions) -> dict[str, str]:
     """The options that are not at their default, by long name, as the command line takes them.
 
     >>> from seamwright.options import Units
@@ -220,13 +221,15 @@ def options_as_text(options: PlanOptions) -> dict[str, str]:
             return "x".join(_shortest(side) for side in sides) + "in"
         if isinstance(value, Enum):
             return str(value.value)
+        if isinstance(value, Margins):
+            return ",".join(_shortest(side) + "in" for side in (value.top, value.right, value.bottom, value.left))
         if isinstance(value, bool):
             return "yes" if value else "no"
         if isinstance(value, float):
             return _shortest(value) + ("in" if name.endswith("_in") else "")
         return str(value)
 
-    names = {field: name for name, (field, _) in OPTIONS.items()}
+    names = {field: name for name, (field, _) in (OPTIONS | PRINT_OPTIONS).items()}
     return {names[field]: text(field, value) for field, value in options.changed().items()}
 
 
@@ -243,6 +246,7 @@ def foundations_object(printed: Printed) -> Json:
     return {
         "file": printed.file,
         "paper": printed.paper,
+        "printing": options_as_text(printed.printing),
         "plan": _plan(printed.plans[0]),
         "plans": plans,
         "sheets": [_sheet(sheet) for sheet in printed.sheets],
@@ -271,6 +275,7 @@ def _placed(placed: Placed) -> Json:
         "section": foundation.section,
         "print": foundation.print,
         "kind": foundation.kind,
+        "use": foundation.use.value,
         "copy": placed.copy,
         "mirrored": foundation.mirrored,
         "reversed": foundation.reversed,

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from seamwright.errors import SeamwrightError
+from seamwright.options import PrintOptions
 from seamwright.piecing.model import Mend, Plan
 
 if TYPE_CHECKING:  # only printing and rehearsing need these; check starts faster without
@@ -55,7 +56,7 @@ class Printed:
 
     file: str
     paper: str
-    copies: int
+    printing: PrintOptions
     plans: tuple[Plan, ...]
     sheets: tuple[Sheet, ...]
     measured: Measured

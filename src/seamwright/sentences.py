@@ -119,7 +119,7 @@ def foundations_words(printed: Printed) -> list[str]:
     lines = [f"{printed.file}: {_count(len(printed.sheets), 'sheet')}, {printed.paper}."]
     for plan in printed.plans:
         size = say_size(plan.block.width_in, plan.block.height_in, plan.options.units)
-        copies = "" if printed.copies == 1 else f", {printed.copies} copies of each"
+        copies = "" if printed.printing.copies == 1 else f", {printed.printing.copies} copies of each"
         lines.append(f"  {plan.block.name}, {size} finished, plan {plan.id}: {_pieces(plan)}{copies}.")
     lines += [f"  Sheet {sheet.number}: {_on_sheet(sheet, labels)}." for sheet in printed.sheets[:FEW]]
     if len(printed.sheets) > FEW:

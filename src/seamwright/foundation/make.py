@@ -51,6 +51,7 @@ from seamwright.foundation.words import (
 from seamwright.geometry import Point, Ring, Segment, after, bounds, canonical_ring
 from seamwright.ink.model import Area, Ink, Pen, Stroke
 from seamwright.ink.place import CLEARANCE_PT
+from seamwright.options import PrintOptions
 from seamwright.piecing.cloth import shadowed
 from seamwright.piecing.model import Plan, Section
 from seamwright.piecing.turns import turns_of
@@ -64,8 +65,12 @@ RING_PT, RING_PEN_PT = 3.2, 1.0
 """Radius of the ring at which the first go of a partial seam stops, and how thick it is drawn."""
 
 
-def foundations(plan: Plan) -> tuple[Foundation, ...]:
-    """The print of every section in the order of the plan, plain pieces too; () for a plan without sections."""
+def foundations(plan: Plan, printing: PrintOptions | None = None) -> tuple[Foundation, ...]:
+    """The print of every section in the order of the plan, plain pieces too; () for a plan without sections.
+
+    Args:
+        printing: what is printed: foundations, front views or windows, tinted or not; None: the usual foundations.
+    """
     printer = _Printer(plan)
     drawn = {one.section: one for places in printer.drawings for one in printer.foundations(places)}
     return tuple(drawn[section.name] for section in plan.sections)

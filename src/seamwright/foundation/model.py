@@ -3,9 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import Enum
 
 from seamwright.geometry import IDENTITY, Affine, Point, Ring, Segment
 from seamwright.ink.model import Ink
+
+
+class Use(Enum):
+    """What a print is for."""
+
+    SEW = "sew on"
+    CUT = "cut by"
+    VIEW = "front view"
+    WINDOW = "window"
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +37,8 @@ class Foundation:
     Attributes:
         drawing: the drawing's path; block: its name.
         section: section name; kind: "foundation" or "plain".
+        use: SEW: fabric is sewn on it, mirrored; CUT: a plain piece's printed template; VIEW: an unmirrored
+            section; WINDOW: a frame to lay on fabric. All but SEW are front views.
         mirrored: True when x runs against the front view. reversed: print of the mirror image of a section.
         stitch_outline, trim_outline: rings, clockwise as printed.
         patches: in sewing order.
@@ -61,3 +73,4 @@ class Foundation:
     print: str = ""
     label: str = ""
     front: Affine = IDENTITY
+    use: Use = Use.SEW

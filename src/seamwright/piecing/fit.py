@@ -21,7 +21,8 @@ from collections.abc import Collection, Iterable
 
 from seamwright.block.model import Block
 from seamwright.geometry import Point
-from seamwright.paper import PAPERS, Paper
+from seamwright.options import PlanOptions
+from seamwright.paper import Paper, paper
 
 FOOT_IN = 1.25
 """The strip at the foot of a sheet that words need when a foundation takes up all the rest: eight lines and a long
@@ -121,13 +122,13 @@ class Fit:
         return found
 
 
-def papers_for(name: str) -> tuple[Paper, ...]:
+def papers_for(options: PlanOptions) -> tuple[Paper, ...]:
     """The papers that sections must fit: Letter and A4 alike if Letter, the default, is asked for.
 
     So that a class with both kinds of paper has one set of letters.
     """
-    wanted = ("letter", "a4") if name == "letter" else (name,)
-    return tuple(paper for paper in PAPERS if paper.name in wanted)
+    names = ("letter", "a4") if options.paper == "letter" else (options.paper,)
+    return tuple(paper(name, options.margins) for name in names)
 
 
 def _room(paper: Paper) -> tuple[float, float]:

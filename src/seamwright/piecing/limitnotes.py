@@ -76,7 +76,7 @@ def _asked(name: str, options: PlanOptions) -> str:
 
 
 def _papers(options: PlanOptions) -> str:
-    return " and ".join(paper.name.capitalize() for paper in papers_for(options.paper))
+    return " and ".join(paper.name.capitalize() for paper in papers_for(options))
 
 
 def _too_large(seams: SeamMap, options: PlanOptions, sections: Sequence[Section]) -> list[Note]:

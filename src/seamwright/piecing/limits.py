@@ -33,7 +33,7 @@ class Limits:
         self.fold_clear = options.fold_clear and seams.notched
         self.fit: Fit | None = None
         if options.fit is FitOption.SHEET:
-            self.fit = Fit(seams.block, papers_for(options.paper), options.seam_allowance_in)
+            self.fit = Fit(seams.block, papers_for(options), options.seam_allowance_in)
         self._folds: dict[frozenset[int], bool] = {}
 
     @classmethod

@@ -22,6 +22,7 @@ from typing import Protocol
 from shapely.geometry import Polygon
 
 from seamwright.geometry import Affine, Ring, bounds, moved, signed_area
+from seamwright.options import DEFAULT_EFFORT
 from seamwright.sheet.furnish import Frame, Wanted, furnish, panels
 from seamwright.sheet.furniture import FIVE_CM_PT, Item
 from seamwright.sheet.nest import AIR_PT, Bed, Memory, Spot, angles, shape
@@ -31,8 +32,6 @@ CROOKED_CELLS = 4
 """Paper worth spending (in cells) to keep a print square to the sheet: sheets then look ordered and read easily."""
 
 
-EFFORT = 140
-"""Prints laid, whatever becomes of them, while looking for a way that needs fewer sheets."""
 PLAIN_WAYS = 6
 
 
@@ -82,7 +81,9 @@ class _Way:
     memory: Memory = field(default_factory=dict)
 
 
-def pack(rings: Sequence[Ring], frame: Frame, wants: Wants, effort: int = EFFORT) -> tuple[Filled, ...] | None:
+def pack(
+    rings: Sequence[Ring], frame: Frame, wants: Wants, effort: int = DEFAULT_EFFORT
+) -> tuple[Filled, ...] | None:
     """All prints on few sheets, or None if one of them fits on no sheet.
 
     Args:
