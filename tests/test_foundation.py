@@ -22,9 +22,11 @@ from shapely.geometry import LineString, Polygon
 from seamwright.block.model import Block
 from seamwright.fabric.model import Fabric
 from seamwright.foundation.codes import fabric_codes
-from seamwright.foundation.make import foundations, printed_letter
+from seamwright.foundation.common import printed_letter
+from seamwright.foundation.make import foundations
 from seamwright.foundation.model import Foundation
-from seamwright.foundation.words import PLAIN, ordinal, upright_deg
+from seamwright.foundation.printed import upright_deg
+from seamwright.foundation.words import PLAIN, ordinal
 from seamwright.geometry import Point, canonical_ring
 from seamwright.ink.lettering import words_box
 from seamwright.ink.model import Area, Pen

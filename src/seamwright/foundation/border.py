@@ -1,6 +1,6 @@
 """The border of a section: who lies across each stretch of it.
 
-Knows:  where the border is parted into stretches; who lies across each, and which join sews it.
+Knows:  where the border is parted into stretches; who lies across each, which join sews it, where its grain runs.
 Leaves: mirroring, words, marks (make, words, marks).
 Units:  inches, front view.
 """
@@ -8,13 +8,13 @@ Units:  inches, front view.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from seamwright.block.model import OUTSIDE, Block
 from seamwright.block.rings import region_sides
-from seamwright.geometry import Point
+from seamwright.geometry import Point, Segment, canonical_ring
 from seamwright.piecing.model import Plan, Section
 from seamwright.piecing.turns import join_edges
 
@@ -97,3 +97,21 @@ def _joined(one: Stretch, two: Stretch) -> Stretch:
     if len(one.points) == 2 and len(two.points) == 2:
         points = (one.points[0], two.points[1])
     return replace(one, points=points)
+
+
+def grain_deg(block: Block, borders: Sequence[Stretch]) -> float:
+    """Direction, in front view, of the longest edge that the section has of the block, else of the block's longest.
+
+    Of edges equally long the one most up and down counts, as bolts of cloth are shown.
+    """
+    outer = [(s.points[0], s.points[-1]) for s in borders if s.neighbour is None]
+    outline = canonical_ring(block.outline_ring())
+    runs = outer or list(zip(outline, outline[1:] + outline[:1], strict=True))
+
+    def weight(run: Segment) -> tuple[float, float]:
+        (ax, ay), (bx, by) = run
+        length = math.hypot(bx - ax, by - ay)
+        return (round(length, 6), abs(by - ay) / length)
+
+    (ax, ay), (bx, by) = max(runs, key=weight)
+    return math.degrees(math.atan2(by - ay, bx - ax))

@@ -9,12 +9,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 import shapely
 from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
+from seamwright.foundation.printed import PrintedPatch
 from seamwright.foundation.room import UNIT_PT, Room, round_spot
 from seamwright.geometry import Point, Ring, Segment
 from seamwright.ink.lettering import looks_turned, words_box
@@ -30,26 +30,6 @@ _INSIDE = 0.7
 _NEAR_IN, _SMALLER_IN, _ELSEWHERE_IN = 0.4, 0.05, 0.75
 """What a leader may cost before smaller type is tried; what a point of type less costs, and another patch."""
 _NO_POINT: Point = (0.0, 0.0)
-
-
-@dataclass(frozen=True, slots=True)
-class PrintedPatch:
-    """A patch as printed.
-
-    Attributes:
-        letter, number: what its label says, such as "A" and "3".
-        ring, holes: as printed.
-        fabric: name of its fabric, "" for none; code: the short form.
-        borders: the middles of its edges that lie on the section's border.
-    """
-
-    letter: str
-    number: str
-    ring: Ring
-    holes: tuple[Ring, ...]
-    fabric: str
-    code: str
-    borders: tuple[Point, ...]
 
 
 def place_numbers(

@@ -9,9 +9,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
-from itertools import pairwise
 
+from seamwright.foundation.printed import PrintedStretch, upright_deg
 from seamwright.foundation.room import UNIT_PT, Room
 from seamwright.geometry import Point, Ring, Segment, signed_area
 from seamwright.ink.model import Anchor, Pen, Words
@@ -27,40 +26,6 @@ NAME_WIDTHS_PT = (340.0, 160.0, 120.0, 90.0, 70.0)
 """Lines that a block's name may take inside a patch, the longest first."""
 PLAIN = "sewn without paper: lay this printed side up on the wrong side of the fabric"
 _NO_POINT: Point = (0.0, 0.0)
-
-
-@dataclass(frozen=True, slots=True)
-class PrintedStretch:
-    """A run of the section's border as printed.
-
-    Attributes:
-        strip: ring of its allowance; wide: the same with the corners at both ends.
-        points: along the stitch line.
-        neighbour: name of the section across, "" at the block's edge; join: its place in the order, or None.
-        varies: what lies across differs from place to place of the print, so nothing is said of it here.
-    """
-
-    strip: Ring
-    wide: Ring
-    points: tuple[Point, ...]
-    neighbour: str
-    join: int | None
-    varies: bool = False
-
-    @property
-    def length_in(self) -> float:
-        """Length along the stitch line."""
-        return math.fsum(math.dist(a, b) for a, b in pairwise(self.points))
-
-    @property
-    def angle_deg(self) -> float:
-        """Direction of its middle, turned so that words along it are as upright as can be."""
-        half, run = self.length_in / 2, 0.0
-        for a, b in pairwise(self.points):
-            run += math.dist(a, b)
-            if run >= half:
-                break
-        return upright_deg(math.degrees(math.atan2(b[1] - a[1], b[0] - a[0])))
 
 
 def place_letter(room: Room, letter: str, patches: Iterable[Ring], stitch: Ring, trim: Ring) -> None:
@@ -157,15 +122,6 @@ def place_grain(
             if spot is not None:
                 return _arrow(room, spot, angle, length, wordy)
     return None
-
-
-def upright_deg(angle_deg: float) -> float:
-    """The direction or its opposite, whichever words stand more upright along; up and down the page from below.
-
-    >>> [upright_deg(angle) for angle in (0, 90, 135, 180, -90, -120, 270)]
-    [0.0, -90.0, -45.0, 0.0, -90.0, 60.0, -90.0]
-    """
-    return round((angle_deg + 90 + 1e-6) % 180 - 90 - 1e-6, 9) + 0.0
 
 
 def ordinal(number: int) -> str:

@@ -1,0 +1,76 @@
+"""What all prints of a plan share: worked out once, for marks and trims of one section need its neighbours.
+
+Knows:  trims, marks, borders, grain, turns and names of every section of a plan; which places share a drawing.
+Leaves: what becomes of them on paper (lines, wording).
+Units:  inches, front view.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from seamwright.foundation.border import Stretch, grain_deg, stretches
+from seamwright.foundation.codes import fabric_codes
+from seamwright.foundation.marks import match_marks
+from seamwright.foundation.places import Place, drawing_labels, shared_drawings
+from seamwright.foundation.trims import trim_outlines
+from seamwright.geometry import Ring, Segment
+from seamwright.piecing.model import Plan, Section
+from seamwright.piecing.turns import Turn, turns_of
+
+
+@dataclass(frozen=True, slots=True)
+class Common:
+    """What all prints of a plan share. Mappings are by the name of a section, if not said otherwise.
+
+    Attributes:
+        plan: what is printed.
+        trims, marks, borders: of every section.
+        grains_deg: the straight grain's direction.
+        letters: what the paper calls a section where its print is one drawing; labels: what it calls it now.
+        names: of every patch by its number.
+        turns: where joins turn, by point number.
+        drawings: sections together that one drawing serves; the first of each is drawn.
+        codes: short codes by the name of a fabric.
+    """
+
+    plan: Plan
+    trims: Mapping[str, Ring]
+    marks: Mapping[str, tuple[Segment, ...]]
+    borders: Mapping[str, tuple[Stretch, ...]]
+    grains_deg: Mapping[str, float]
+    letters: Mapping[str, str]
+    labels: Mapping[str, str]
+    names: tuple[str, ...]
+    turns: Mapping[int, Turn]
+    drawings: tuple[tuple[Place, ...], ...]
+    codes: Mapping[str, str]
+
+
+def common_to(plan: Plan) -> Common:
+    """What all prints of a plan share."""
+    trims, marks, borders = trim_outlines(plan), match_marks(plan), stretches(plan)
+    turns = {turn.point: turn for turn in turns_of(plan)}
+    letters = {section.name: printed_letter(section) for section in plan.sections}
+    grains_deg = {name: grain_deg(plan.block, border) for name, border in borders.items()}
+    turning = {s.name for s in plan.sections if not turns.keys().isdisjoint(s.outline)}
+    drawings = shared_drawings(plan, trims, marks, grains_deg, turning)
+    return Common(
+        plan=plan,
+        trims=trims,
+        marks=marks,
+        borders=borders,
+        grains_deg=grains_deg,
+        letters=letters,
+        labels=drawing_labels(drawings, letters),
+        names=plan.patch_names(),
+        turns=turns,
+        drawings=drawings,
+        codes=fabric_codes(plan.block.fabrics),
+    )
+
+
+def printed_letter(section: Section) -> str:
+    """What the paper calls a section: the letter of its print, with r when it is reversed."""
+    return section.print + ("r" if section.reversed else "")

@@ -1,0 +1,139 @@
+"""All that a print says: which words it needs, in the order of their weight, and what its legend says instead.
+
+Knows:  what a sewer must be told of a section, and what of it is left to the legend.
+Leaves: where each word finds room (numbers, words), lines (lines).
+Units:  inches as printed.
+Method: words by how much the sewer needs them, each kept clear of all before it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from shapely.geometry import Polygon
+
+from seamwright.foundation.border import Stretch
+from seamwright.foundation.common import Common, printed_letter
+from seamwright.foundation.lay import Lay
+from seamwright.foundation.lines import PrintLines, given_way
+from seamwright.foundation.numbers import place_numbers
+from seamwright.foundation.places import Place, common_stretches, said_of_places
+from seamwright.foundation.printed import PrintedPatch, PrintedStretch, printed_patch, printed_stretch
+from seamwright.foundation.room import Room
+from seamwright.foundation.words import (
+    LEAST_ARROW_IN,
+    PLAIN,
+    ordinal,
+    place_edges,
+    place_grain,
+    place_letter,
+    place_name,
+    place_neighbours,
+    place_plain,
+)
+from seamwright.geometry import Point, Segment
+from seamwright.piecing.cloth import shadowed
+from seamwright.piecing.model import Section
+from seamwright.units import say_size
+
+BEFORE_CURVE = "take the paper out of the allowance along the curve, then pin at every mark"
+"""Common practice: paper does not stretch round a bend, and a curve is eased in between pins."""
+
+
+@dataclass(frozen=True, slots=True)
+class Worded:
+    """What became of the words of a print, whose ink is in its room.
+
+    Attributes:
+        inner: the inner run-ons that are left. grain: the arrow, from tail to head, drawn or not.
+        legend: what is said beside the print.
+    """
+
+    inner: tuple[Segment, ...]
+    grain: Segment
+    legend: tuple[str, ...]
+
+
+def place_words(common: Common, places: Sequence[Place], lay: Lay, lines: PrintLines, room: Room) -> Worded:
+    """Words of the foundation that serves `places`, placed in its room, the most needed first."""
+    section, letter = places[0].section, common.labels[places[0].section.name]
+    stitch, trim = lines.stitch, lines.trim
+    patches = patches_as_printed(common, section, lay)
+    rings = [patch.ring for patch in patches]
+    walked = common_stretches(places, common.borders, common.letters)
+    borders = _borders(common, walked, lay, lines)
+
+    legend = list(place_numbers(room, patches, stitch, trim, lines.seams, lines.inner))
+    inner = given_way(lines.inner, room.boxes)
+    room.avoid(*inner)
+    if section.kind == "plain" and not place_plain(room, rings[0]):
+        legend.append(f"{letter} is {PLAIN}")
+    place_letter(room, letter, rings, stitch, trim)
+    direction = lay.direction_deg(common.grains_deg[section.name])
+    grain = place_grain(room, direction, rings, stitch, trim)
+    if grain is None:
+        legend.append(f"{letter}: straight grain runs along the edge of the block")
+        grain = _unseen(stitch[0], direction)
+    unsaid = place_neighbours(room, borders)
+    if unsaid and len(places) == 1:
+        legend.append(f"{letter} joins {', '.join(unsaid)}")
+    if len(places) > 1:
+        legend += _shared(common, places, walked, lines, told=not unsaid)
+    block, units = common.plan.block, common.plan.options.units
+    name = f"{block.name}, {say_size(block.width_in, block.height_in, units, glyphs=True)}"
+    if not place_edges(room, borders, name):
+        place_name(room, name, rings, borders)
+    legend += _needlework(common, section, walked, lines)
+    return Worded(inner, grain, tuple(legend))
+
+
+def patches_as_printed(common: Common, section: Section, lay: Lay) -> list[PrintedPatch]:
+    """The patches of a section in sewing order."""
+    letter = printed_letter(section)
+    return [
+        printed_patch(common.plan.block, lay, section, place, letter, common.codes)
+        for place in range(len(section.steps))
+    ]
+
+
+def _borders(common: Common, walked: Sequence[Stretch], lay: Lay, lines: PrintLines) -> list[PrintedStretch]:
+    free = Polygon(lines.trim).difference(Polygon(lines.stitch))
+    allowance = common.plan.options.seam_allowance_in
+    return [printed_stretch(lay, stretch, allowance, free) for stretch in walked]
+
+
+def _shared(
+    common: Common, places: Sequence[Place], walked: Sequence[Stretch], lines: PrintLines, *, told: bool
+) -> Iterator[str]:
+    """What is said of a drawing that serves several places; `told`: all words along its edges found room."""
+    section = places[0].section
+    letter = common.labels[section.name]
+    told = told and not any(s.varies or (s.neighbour and s.join is None) for s in walked)
+    if lines.left_out:
+        yield f"a mark across the seam that finds none on {letter} has nothing to match there"
+    whole = letter == common.letters[section.name]
+    yield from said_of_places(places, {} if told else common.borders, letter, whole=whole)
+
+
+def _needlework(common: Common, section: Section, walked: Sequence[Stretch], lines: PrintLines) -> Iterator[str]:
+    """What is to be minded while sewing: where to stop, dark allowances, paper in a curve."""
+    letter = common.labels[section.name]
+    if lines.dots:
+        yield f"{letter}: stop at the dot, secure the thread, do not sew past it"
+    if lines.rings:
+        closing = dict.fromkeys(t.join for p, t in common.turns.items() if t.is_half and p in section.outline)
+        goes = f"{' and '.join(ordinal(join) for join in closing)} join{'s' * (len(closing) > 1)}"
+        yield f"{letter}: stop at the ring first, secure; the {goes} will sew on from it"
+    for step, darker in shadowed(common.plan.block, section):
+        under = f" and {letter}".join(map(str, darker))
+        yield f"{letter}{step}: trim the dark allowance of {letter}{under} under it a thread narrower"
+    if section.kind == "foundation" and any(s.neighbour and len(s.points) > 2 for s in walked):
+        yield f"{letter}: {BEFORE_CURVE}"
+
+
+def _unseen(at: Point, angle_deg: float) -> Segment:
+    """The direction of an arrow that found no room."""
+    turn = math.radians(angle_deg)
+    return (at, (at[0] + LEAST_ARROW_IN * math.cos(turn), at[1] + LEAST_ARROW_IN * math.sin(turn)))
