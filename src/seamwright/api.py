@@ -26,6 +26,7 @@ from seamwright.piecing.model import Mend, Plan
 from seamwright.results import Outcome, Printed, Rehearsal
 
 if TYPE_CHECKING:  # only printing needs these; check starts faster without
+    from seamwright.files.model import MachineFiles
     from seamwright.foundation.model import Foundation
     from seamwright.mend.write import Mended
     from seamwright.paper import Paper
@@ -203,6 +204,43 @@ def write_pdf(
     progress(f"writing {out.name}")
     write_whole(out, pdf)
     return Printed(str(path), _one_paper(plans).name, print_options(plans, printing), plans, sheets, measured)
+
+
+def write_files(
+    folder: str | Path, *plans: Plan, force: bool = False, **printing: Text
+) -> tuple[MachineFiles, ...]:
+    """Writes every foundation as SVG and DXF with named layers at true size, and as a PNG preview, into a folder.
+
+    Places of one print that share a drawing share its files. The folder is made if it is not there; every SVG and
+    DXF is read back and measured before anything is written.
+
+    Args:
+        printing: as for `lay_out`, as far as it changes the foundations themselves.
+
+    Raises:
+        StuckError, ProofError: as `foundations`. OptionError: an enlargement is asked for. FileError: a file cannot
+            be written, or is not ours. LibraryError: the cairo library is missing (for the previews).
+    """
+    from seamwright.files.make import machine_files
+
+    out, options = Path(folder), print_options(plans, printing)
+    may_use_folder(out)
+    if options.enlarge != 1:
+        what = "files for machines are at true size, and an enlargement is asked for"
+        raise fail(OptionError, "option", what, "Leave out --enlarge, and scale in the machine's own program")
+    jobs = [(plan, foundations(plan, options)) for plan in plans]
+    made = machine_files(jobs, lambda foundation: made_by([split_size(foundation.drawing)[0]]))
+    make_folder(out)
+    contents = [
+        (out / f"{one.name}{form}", split_size(one.foundation.drawing)[0], content)
+        for one in made
+        for form, content in ((".svg", one.svg), (".dxf", one.dxf), (".png", one.png))
+    ]
+    for path, drawing, _ in contents:
+        may_write(path, [drawing], force=force)
+    for path, _, content in contents:
+        write_whole(path, content)
+    return made
 
 
 def picture_of(plan: Plan, mends: Sequence[Mend] = (), done: tuple[Block, Sequence[Mend]] | None = None) -> str:

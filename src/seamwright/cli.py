@@ -23,8 +23,9 @@ if TYPE_CHECKING:  # typing itself is not imported: it is not needed to run
     from pathlib import Path
     from typing import Any, NoReturn, TextIO
 
+    from seamwright.files.model import MachineFiles
     from seamwright.piecing.model import Plan
-    from seamwright.results import Outcome
+    from seamwright.results import Outcome, Printed
 
 __all__ = ["build_parser", "main", "run"]
 
@@ -208,10 +209,17 @@ def _foundations(asked: Namespace) -> int:
     from seamwright.progress import Progress
 
     drawings, given = _drawings(asked), _given(asked)
-    if not asked.output:
+    if not asked.output and (asked.output == "" or asked.files is None):
         raise Slip("where should the sheets go? Add -o and the name of a PDF, such as -o kite.pdf.")
-    out = Path(asked.output)
-    outfiles.may_write_pdf(out, [api.split_size(drawing)[0] for drawing in drawings], force=asked.force)
+    if asked.files == "":
+        raise Slip("--files: where should they go? Give the name of a folder, new or not.")
+    out, folder = (Path(name) if name else None for name in (asked.output, asked.files))
+    if out is not None:
+        outfiles.may_write_pdf(out, [api.split_size(drawing)[0] for drawing in drawings], force=asked.force)
+    if folder is not None:
+        outfiles.may_write_files(folder)
+    printed: Printed | None = None
+    made: tuple[MachineFiles, ...] = ()
     with Progress(len(drawings) + api.PRINT_STEPS, "step") as progress:
         outcomes: list[Outcome] = []
         for drawing in drawings:
@@ -224,16 +232,24 @@ def _foundations(asked: Namespace) -> int:
         unprinted = [o for o in outcomes if o.plan is None or not o.plan.sections]
         if not unprinted:
             plans = [o.plan for o in outcomes if o.plan is not None]
-            printed = api.write_pdf(out, *plans, force=asked.force, progress=progress.doing)
+            if folder is not None:
+                progress.doing(f"writing files into {folder}")
+                made = api.write_files(folder, *plans, force=asked.force)
+            if out is not None:
+                printed = api.write_pdf(out, *plans, force=asked.force, progress=progress.doing)
     if unprinted:
         for outcome in unprinted:
             _tell_outcome(outcome, sys.stderr)
-        _complain(f"nothing was printed, and {out} was not written")
+        _complain(f"nothing was printed, and {out or folder} was not written")
         return max(outcome.exit_code for outcome in unprinted)
     if asked.json:
-        _print_json(report.foundations_object(printed))
-    else:
+        files = {"files": report.files_object(str(folder), made)} if folder is not None else {}
+        _print_json({**(report.foundations_object(printed) if printed is not None else {}), **files})
+        return 0
+    if printed is not None:
         _print("\n".join(sentences.foundations_words(printed)))
+    if folder is not None:
+        _print("\n".join(sentences.files_words(str(folder), made)))
     return 0
 
 

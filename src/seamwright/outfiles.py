@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from seamwright.errors import FileError, OptionError, fail
-from seamwright.output import may_write
+from seamwright.output import may_use_folder, may_write
 
 PICTURE_FORMS = (".svg", ".png")
 
@@ -57,6 +57,16 @@ def may_write_mended(path: Path, drawing: str, *, force: bool = False) -> None:
         what = f"{path} is no name of a drawing"
         raise fail(OptionError, "option", what, f"Let its name end in {' or '.join(FORMS)}")
     may_write(path, [drawing], force=force)
+
+
+def may_write_files(folder: Path) -> None:
+    """Makes sure that files for machines and their previews can be made here and written into `folder`.
+
+    Raises:
+        FileError, LibraryError.
+    """
+    may_use_folder(folder)
+    _cairo_is_here()
 
 
 def _is_no_folder(path: Path, example: str) -> None:

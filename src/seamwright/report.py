@@ -25,6 +25,7 @@ from seamwright.paper import Margins
 from seamwright.piecing.model import Mend, Plan, Section
 
 if TYPE_CHECKING:
+    from seamwright.files.model import MachineFiles
     from seamwright.results import Printed, Rehearsal
     from seamwright.sheet.model import Placed, Sheet
 
@@ -251,6 +252,25 @@ def foundations_object(printed: Printed) -> Json:
         "plans": plans,
         "sheets": [_sheet(sheet) for sheet in printed.sheets],
     }
+
+
+def files_object(folder: str, made: Sequence[MachineFiles]) -> list[Json]:
+    """Which files for machines were made, and what they show."""
+    return [
+        {
+            "name": one.name,
+            **{form: f"{folder}/{one.name}.{form}" for form in ("svg", "dxf", "png")},
+            "drawing": one.foundation.drawing,
+            "section": one.foundation.section,
+            "print": one.foundation.print,
+            "use": one.foundation.use.value,
+            "mirrored": one.foundation.mirrored,
+            "reversed": one.foundation.reversed,
+            "times": one.times,
+            "largest_error_mm": _number(one.largest_error_mm, 6),
+        }
+        for one in made
+    ]
 
 
 def _sheet(sheet: Sheet) -> Json:

@@ -51,6 +51,42 @@ def to_svg(
     Raises:
         ValueError: a size or coordinate is not finite, or the unit is unknown.
     """
+    form, page = _page(width, height, unit, title, description)
+    if background is not None:
+        page.add(page.rect((0, 0), (form.number(width), form.number(height)), fill=background))
+    _draw(page, page, form, inks)
+    return _document(page)
+
+
+def to_layered_svg(
+    layers: Iterable[tuple[str, Iterable[Ink]]],
+    width: float,
+    height: float,
+    unit: str = "in",
+    *,
+    title: str = "",
+    description: str = "",
+) -> str:
+    """An SVG document whose ink lies in named layers, as vector editors show them; else as `to_svg`.
+
+    Closed lines stay one closed path each, dashed or not, so that a machine follows them in one go.
+
+    Args:
+        layers: (name, ink), the lowest first.
+    """
+    from svgwrite.extensions import Inkscape  # the one way to name layers that editors have in common
+
+    form, page = _page(width, height, unit, title, description)
+    form.whole = True
+    editor = Inkscape(page)
+    for name, inks in layers:
+        layer = page.add(editor.layer(label=name, id=name))
+        _draw(page, layer, form, inks)
+    return _document(page)
+
+
+def _page(width: float, height: float, unit: str, title: str, description: str) -> tuple[_Form, Any]:
+    """An empty page of physical size."""
     if unit not in PT_PER_UNIT:
         raise ValueError(f'unit is "{unit}"; give "in" or "pt"')
     form = _Form(unit)
@@ -58,22 +94,28 @@ def to_svg(
     page = svgwrite.Drawing(size=(f"{across}{unit}", f"{down}{unit}"), viewBox=f"0 0 {across} {down}", debug=False)
     if title or description:
         page.set_desc(title=_clean(title) or None, desc=_clean(description) or None)
-    if background is not None:
-        page.add(page.rect((0, 0), (across, down), fill=background))
+    return form, page
+
+
+def _draw(page: Any, group: Any, form: _Form, inks: Iterable[Ink]) -> None:
+    """Adds ink to a group of the page."""
     for colour, batch in _batches(inks):
         if isinstance(batch, Area):
             # Even-odd lets rings after the first be holes whatever their direction.
             path = "".join(form.ring(ring) for ring in batch.rings)
-            page.add(_path(page, path, fill=colour, fill_rule="evenodd"))
+            group.add(_path(page, path, fill=colour, fill_rule="evenodd"))
             continue
         for pen in Pen:
             strokes = [ink for ink in batch if isinstance(ink, Stroke) and ink.pen is pen]
             if strokes:
-                page.add(_path(page, "".join(form.stroke(s) for s in strokes), **form.pen(pen, colour)))
+                group.add(_path(page, "".join(form.stroke(s) for s in strokes), **form.pen(pen, colour)))
         for words in (ink for ink in batch if isinstance(ink, Words)):
             outline = path_data(words.text, words.size_pt, words.bold, words.underline)
             if outline:
-                page.add(_path(page, outline, fill=colour, transform=form.place(words)))
+                group.add(_path(page, outline, fill=colour, transform=form.place(words)))
+
+
+def _document(page: Any) -> str:
     return f'<?xml version="1.0" encoding="utf-8"?>\n{page.tostring()}\n'
 
 
@@ -129,10 +171,15 @@ def _turn(before: Point, point: Point, after: Point) -> float:
 
 
 class _Form:
-    """Numbers, pens and outlines written in one unit."""
+    """Numbers, pens and outlines written in one unit.
+
+    Attributes:
+        whole: closed lines are never parted for their dashes.
+    """
 
     def __init__(self, unit: str) -> None:
         self._digits, self._pt = DIGITS[unit], PT_PER_UNIT[unit]
+        self.whole = False
 
     def number(self, value: float) -> str:
         """Fixed digits, never an exponent, no idle zeros: the same everywhere."""
@@ -150,7 +197,7 @@ class _Form:
     def stroke(self, stroke: Stroke) -> str:
         if not stroke.closed:
             return "M" + "L".join(self.point(p) for p in stroke.points)
-        if not stroke.pen.value.dashes_pt:
+        if self.whole or not stroke.pen.value.dashes_pt:
             return self.ring(stroke.points)
         # Dashes run from both corners to the middle of each side: every corner is drawn, none falls in a gap.
         return "".join(
