@@ -137,15 +137,15 @@ def foundations_words(printed: Printed) -> list[str]:
 
 def files_words(folder: str, made: Sequence[MachineFiles]) -> list[str]:
     """Lines for a person: which files for machines were made, and what to do before cutting by them."""
-    lines = [f"{folder}: {_count(len(made), 'foundation')}, each as .svg and .dxf at true size and a .png to look at."]
+    lines = [f"{folder}: {_count(len(made), 'foundation')}, each as .svg and .dxf at true size, .png to look at."]
     for one in made[:FEW]:
         often = f", needed {one.times} times" if one.times > 1 else ""
         side = "mirrored, to sew on" if one.foundation.mirrored else "front view"
         lines.append(f"  {one.name}: {side}{often}.")
     if len(made) > FEW:
         lines.append(f"  ... and so on to {made[-1].name}.")
-    worst = max((one.largest_error_mm for one in made), default=0.0)
-    lines.append(f"  Measured in the finished files: no corner further than {max(worst, 0.001):.3f} mm from its place.")
+    worst = max((0.001, *(one.largest_error_mm for one in made)))
+    lines.append(f"  Measured in the finished files: no corner further than {worst:.3f} mm from its place.")
     lines.append("  Measure the 1 in square with the machine's own program, and draw it once, before you cut.")
     lines.append("  Blades and lasers hurt: follow the maker's manual, and stay with the machine while it runs.")
     return lines
