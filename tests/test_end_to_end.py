@@ -42,9 +42,9 @@ def test_a_section_on_paper_mirrored_back_lies_on_the_block(design: Path, paper:
         for placed in sheet.placed:
             section = sections[placed.foundation.section]
             seen.add(section.name)
-            # The print is the mirror image, rotated too where it shares the drawing of another place.
+            # A foundation is the mirror image, a template is not; rotated where it shares another place's drawing.
             p, q, r, t, _, _ = front = placed.foundation.front
-            assert p * t - q * r == pytest.approx(-1)
+            assert p * t - q * r == pytest.approx(1 if section.kind == "plain" else -1)
             a, b, c, d, e, f = placed.affine
             assert a * d - b * c == pytest.approx(72**2), "paper is never scaled or mirrored once more"
             inside = set(section.patches)

@@ -16,7 +16,7 @@ import pytest
 import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from shapely.affinity import scale, translate
+from shapely.affinity import translate
 from shapely.geometry import LineString, Polygon
 
 from seamwright.block.model import Block
@@ -26,7 +26,8 @@ from seamwright.foundation.common import printed_letter
 from seamwright.foundation.make import foundations
 from seamwright.foundation.model import Foundation
 from seamwright.foundation.printed import upright_deg
-from seamwright.foundation.words import PLAIN, ordinal
+from seamwright.foundation.purpose import TEMPLATE
+from seamwright.foundation.words import ordinal
 from seamwright.geometry import Point, canonical_ring
 from seamwright.ink.lettering import words_box
 from seamwright.ink.model import Area, Pen
@@ -120,10 +121,11 @@ def prints_of(name: str) -> tuple[Foundation, ...]:
 
 
 def laid_back(print_: Foundation) -> Callable[[Point], Point]:
-    """The motion that lays a print on its place in the block: a mirror and a rotation, nothing else."""
+    """The motion that lays a print on its place: a rotation, and a mirror unless it is a template; nothing else."""
     a, b, c, d, e, f = print_.front
     assert (a * a + b * b, c * c + d * d) == pytest.approx((1, 1)) and a * c + b * d == pytest.approx(0, abs=1e-9)
-    assert a * d - b * c == pytest.approx(-1)
+    assert a * d - b * c == pytest.approx(-1 if print_.mirrored else 1)
+    assert print_.mirrored == (print_.kind == "foundation")
     # The inverse of a motion that keeps lengths is its transpose.
     return lambda p: (a * (p[0] - e) + b * (p[1] - f), c * (p[0] - e) + d * (p[1] - f))
 
@@ -308,13 +310,10 @@ def test_every_neighbour_is_named_on_the_print_or_in_its_legend(name: str) -> No
 def test_the_grain_arrow_is_parallel_to_an_edge_of_the_block(name: str) -> None:
     made = plan_of(name)
     outline = made.block.outline_ring()
-    sides = [
-        math.atan2(b[1] - a[1], a[0] - b[0])  # mirrored
-        for a, b in zip(outline, outline[1:] + outline[:1], strict=True)
-    ]
+    sides = [math.atan2(b[1] - a[1], b[0] - a[0]) for a, b in zip(outline, outline[1:] + outline[:1], strict=True)]
     for print_ in foundations(made):
         (ax, ay), (bx, by) = print_.grain
-        angle = math.atan2(by - ay, bx - ax)
+        angle = math.atan2(by - ay, ax - bx if print_.mirrored else bx - ax)
         assert min(abs(math.sin(angle - side)) for side in sides) < 1e-6
         heads = [ink for ink in print_.ink if isinstance(ink, Area) and len(ink.rings[0]) == 3]
         assert len(heads) == 1 or any("straight grain" in line for line in print_.legend)
@@ -341,18 +340,17 @@ def test_a_plain_piece_says_how_it_is_used() -> None:
     assert prints
     for print_ in prints:
         said = " ".join(w.text for w in words_of(print_)) + " ".join(print_.legend)
-        assert PLAIN in said
-        assert print_.mirrored
+        assert TEMPLATE in said
+        assert not print_.mirrored
 
 
-def test_an_uneven_plain_piece_is_mirrored_like_all_else() -> None:
+def test_an_uneven_plain_piece_is_printed_as_it_shows_in_the_block() -> None:
     made = plan_of("lighthouse-beam")
     section = next(s for s in made.sections if s.kind == "plain")
     print_ = next(p for p in foundations(made) if p.section == section.name)
     front = Polygon(made.block.patch_ring(section.patches[0]))
     flat = Polygon(print_.stitch_outline)
-    turned = scale(flat, xfact=-1, origin=(0, 0))
-    there = translate(turned, front.bounds[0] - turned.bounds[0], front.bounds[1] - turned.bounds[1])
+    there = translate(flat, front.bounds[0] - flat.bounds[0], front.bounds[1] - flat.bounds[1])
     assert there.symmetric_difference(front).area < 1e-9
 
 

@@ -21,6 +21,9 @@ from seamwright.piecing.turns import join_edges
 SAME_LINE_SINE, SAME_CURVE_SINE = 0.02, 0.26
 """Neighbouring straight edges that turn by under about 1 degree, curved ones by under 15, are one stretch."""
 
+SEAM_CORNER_DEG = 15.0
+"""A seam line that turns by more has a corner there; the pieces of a curve turn by less."""
+
 
 @dataclass(frozen=True, slots=True)
 class Stretch:
@@ -115,3 +118,23 @@ def grain_deg(block: Block, borders: Sequence[Stretch]) -> float:
 
     (ax, ay), (bx, by) = max(runs, key=weight)
     return math.degrees(math.atan2(by - ay, bx - ax))
+
+
+def seam_corners(border: Sequence[Stretch]) -> tuple[Point, ...]:
+    """Where stitching round a section starts and stops: at its corners, and where one join ends and another begins.
+
+    Args:
+        border: all round the section, in order.
+    """
+    return tuple(
+        after.points[0]
+        for before, after in zip([*border[-1:], *border], border, strict=False)
+        if before.join != after.join or _bend_deg(before.points, after.points) > SEAM_CORNER_DEG
+    )
+
+
+def _bend_deg(before: Sequence[Point], after: Sequence[Point]) -> float:
+    """By how much a walk turns from one run of points to the next."""
+    (a, b), (c, d) = before[-2:], after[:2]
+    turn = math.degrees(math.atan2(d[1] - c[1], d[0] - c[0]) - math.atan2(b[1] - a[1], b[0] - a[0])) % 360
+    return min(turn, 360 - turn)

@@ -7,15 +7,16 @@ Units:  inches, front view.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from seamwright.fabric.rulers import plain_grain_deg
 from seamwright.foundation.border import Stretch, grain_deg, stretches
 from seamwright.foundation.codes import fabric_codes
 from seamwright.foundation.marks import match_marks
 from seamwright.foundation.places import Place, drawing_labels, shared_drawings
 from seamwright.foundation.trims import trim_outlines
-from seamwright.geometry import Ring, Segment
+from seamwright.geometry import Ring, Segment, canonical_ring
 from seamwright.piecing.model import Plan, Section
 from seamwright.piecing.turns import Turn, turns_of
 
@@ -53,7 +54,7 @@ def common_to(plan: Plan) -> Common:
     trims, marks, borders = trim_outlines(plan), match_marks(plan), stretches(plan)
     turns = {turn.point: turn for turn in turns_of(plan)}
     letters = {section.name: printed_letter(section) for section in plan.sections}
-    grains_deg = {name: grain_deg(plan.block, border) for name, border in borders.items()}
+    grains_deg = {section.name: _grain_deg(plan, section, borders[section.name]) for section in plan.sections}
     turning = {s.name for s in plan.sections if not turns.keys().isdisjoint(s.outline)}
     drawings = shared_drawings(plan, trims, marks, grains_deg, turning)
     return Common(
@@ -69,6 +70,15 @@ def common_to(plan: Plan) -> Common:
         drawings=drawings,
         codes=fabric_codes(plan.block.fabrics),
     )
+
+
+def _grain_deg(plan: Plan, section: Section, border: Sequence[Stretch]) -> float:
+    """Along the block's edge, but for an inner plain piece as a ruler cuts it."""
+    if section.kind == "plain" and all(stretch.neighbour for stretch in border):
+        own = plain_grain_deg(canonical_ring(plan.block.patch_ring(section.patches[0])))
+        if own is not None:
+            return own
+    return grain_deg(plan.block, border)
 
 
 def printed_letter(section: Section) -> str:

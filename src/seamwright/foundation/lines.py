@@ -8,15 +8,17 @@ Units:  inches as printed.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import shapely
 from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from seamwright.block.rings import region_ring
+from seamwright.foundation.border import seam_corners
 from seamwright.foundation.common import Common
 from seamwright.foundation.lay import Lay
+from seamwright.foundation.model import Use
 from seamwright.foundation.places import Place, common_marks
 from seamwright.foundation.room import UNIT_PT, round_spot
 from seamwright.foundation.seams import run_ons, stitch_lines
@@ -28,6 +30,8 @@ STOP_PT = 2.0
 """Radius of the dot at which stitching stops dead."""
 RING_PT, RING_PEN_PT = 3.2, 1.0
 """Radius of the ring at which the first go of a partial seam stops, and how thick it is drawn."""
+CORNER_PT = 1.4
+"""Radius of the dot at a corner of a template, smaller than one at which stitching stops dead."""
 _BLACK = "#000000"
 
 
@@ -40,6 +44,7 @@ class PrintLines:
         marks: match marks. left_out: some marks that a place of the print has are not true at all of its places.
         outer, inner: run-ons through the allowance, and inside the section.
         dots: where stitching stops. rings: where the first go of a partial seam stops.
+        corners: where seams round a template start and stop.
     """
 
     stitch: Ring
@@ -51,11 +56,13 @@ class PrintLines:
     inner: tuple[Segment, ...]
     dots: tuple[Point, ...]
     rings: tuple[Point, ...]
+    corners: tuple[Point, ...] = ()
 
     def obstacles(self) -> Iterator[Sequence[Point]]:
         """What words must keep clear of, stitch and trim lines and inner run-ons left out."""
         yield from (round_spot(point, STOP_PT) for point in self.dots)
         yield from (round_spot(point, RING_PT) for point in self.rings)
+        yield from (round_spot(point, CORNER_PT) for point in self.corners)
         yield from self.outer
         yield from self.marks
 
@@ -67,12 +74,16 @@ class PrintLines:
         yield from (Stroke(Pen.HELPER, line) for line in (*self.outer, *inner))
         yield from (Stroke(Pen.MARK, mark) for mark in self.marks)
         yield from (Area((round_spot(point, STOP_PT),), _BLACK) for point in self.dots)
+        yield from (Area((round_spot(point, CORNER_PT),), _BLACK) for point in self.corners)
         for point in self.rings:
             yield Area((round_spot(point, RING_PT), round_spot(point, RING_PT - RING_PEN_PT)), _BLACK)
 
 
-def lines_of(common: Common, places: Sequence[Place], lay: Lay) -> PrintLines:
-    """The lines of the drawing that serves `places`, as it lies at the first of them."""
+def lines_of(common: Common, places: Sequence[Place], lay: Lay, use: Use = Use.SEW) -> PrintLines:
+    """The lines of the drawing that serves `places`, as it lies at the first of them.
+
+    What only the needle needs, run-ons and stops, is left out where nothing is sewn by the print.
+    """
     block, section = common.plan.block, places[0].section
     stitch, trim = region_ring(block, section.patches), common.trims[section.name]
     seams = stitch_lines(block, section)
@@ -80,6 +91,9 @@ def lines_of(common: Common, places: Sequence[Place], lay: Lay) -> PrintLines:
     beyond = run_ons(seams, stitch, trim, tuple(turns))
     dots = dict.fromkeys((*beyond.stops, *(p for p, half in turns.items() if not half)))
     marks, left_out = common_marks(block, places, common.marks)
+    if use is Use.VIEW:
+        beyond, dots, turns = replace(beyond, outer=(), inner=()), {}, {}
+    corners = seam_corners(common.borders[section.name]) if use is Use.CUT else ()
     return PrintLines(
         stitch=lay.ring(stitch),
         trim=lay.ring(trim),
@@ -90,6 +104,7 @@ def lines_of(common: Common, places: Sequence[Place], lay: Lay) -> PrintLines:
         inner=lay.lines(beyond.inner),
         dots=lay.line(tuple(dots)),
         rings=lay.line([point for point, half in turns.items() if half]),
+        corners=lay.line(tuple(p for p in corners if p not in turns)),
     )
 
 

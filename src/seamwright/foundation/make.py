@@ -15,8 +15,9 @@ from dataclasses import replace
 from seamwright.foundation.common import Common, common_to
 from seamwright.foundation.lay import printed_at_origin
 from seamwright.foundation.lines import lines_of
-from seamwright.foundation.model import Foundation, FoundationPatch
+from seamwright.foundation.model import Foundation, FoundationPatch, Use
 from seamwright.foundation.places import Place
+from seamwright.foundation.purpose import use_of
 from seamwright.foundation.room import Room
 from seamwright.foundation.wording import place_words
 from seamwright.geometry import after, canonical_ring
@@ -30,14 +31,14 @@ def foundations(plan: Plan, printing: PrintOptions | None = None) -> tuple[Found
     Args:
         printing: what is printed: foundations, front views or windows, tinted or not; None: the usual foundations.
     """
-    common = common_to(plan)
-    drawn = {one.section: one for places in common.drawings for one in _foundations(common, places)}
+    common, how = common_to(plan), printing or PrintOptions()
+    drawn = {one.section: one for places in common.drawings for one in _foundations(common, places, how)}
     return tuple(drawn[section.name] for section in plan.sections)
 
 
-def _foundations(common: Common, places: Sequence[Place]) -> Iterator[Foundation]:
+def _foundations(common: Common, places: Sequence[Place], printing: PrintOptions) -> Iterator[Foundation]:
     """One drawing, as the foundation of each place that it serves."""
-    first = _drawn(common, places)
+    first = _drawn(common, places, use_of(places[0].section, printing))
     for place in places:
         names = [common.names[patch] for patch in place.section.patches]
         yield replace(
@@ -48,13 +49,13 @@ def _foundations(common: Common, places: Sequence[Place]) -> Iterator[Foundation
         )
 
 
-def _drawn(common: Common, places: Sequence[Place]) -> Foundation:
+def _drawn(common: Common, places: Sequence[Place], use: Use) -> Foundation:
     """One print: its lines, then its words."""
     block, section = common.plan.block, places[0].section
-    lay = printed_at_origin(common.trims[section.name])
-    lines = lines_of(common, places, lay)
+    lay = printed_at_origin(common.trims[section.name], mirrored=use is Use.SEW)
+    lines = lines_of(common, places, lay, use)
     room = Room(lines.obstacles())
-    worded = place_words(common, places, lay, lines, room)
+    worded = place_words(common, places, lay, lines, room, use)
     return Foundation(
         drawing=block.file,
         block=block.name,
@@ -63,6 +64,7 @@ def _drawn(common: Common, places: Sequence[Place]) -> Foundation:
         label=common.labels[section.name],
         front=lay.affine,
         kind=section.kind,
+        use=use,
         mirrored=lay.mirrored,
         reversed=section.reversed,
         stitch_outline=canonical_ring(lines.stitch),

@@ -18,20 +18,20 @@ from seamwright.foundation.border import Stretch
 from seamwright.foundation.common import Common, printed_letter
 from seamwright.foundation.lay import Lay
 from seamwright.foundation.lines import PrintLines, given_way
+from seamwright.foundation.model import Use
 from seamwright.foundation.numbers import place_numbers
 from seamwright.foundation.places import Place, common_stretches, said_of_places
 from seamwright.foundation.printed import PrintedPatch, PrintedStretch, printed_patch, printed_stretch
+from seamwright.foundation.purpose import place_purpose
 from seamwright.foundation.room import Room
 from seamwright.foundation.words import (
     LEAST_ARROW_IN,
-    PLAIN,
     ordinal,
     place_edges,
     place_grain,
     place_letter,
     place_name,
     place_neighbours,
-    place_plain,
 )
 from seamwright.geometry import Point, Segment
 from seamwright.piecing.cloth import shadowed
@@ -56,8 +56,10 @@ class Worded:
     legend: tuple[str, ...]
 
 
-def place_words(common: Common, places: Sequence[Place], lay: Lay, lines: PrintLines, room: Room) -> Worded:
-    """Words of the foundation that serves `places`, placed in its room, the most needed first."""
+def place_words(
+    common: Common, places: Sequence[Place], lay: Lay, lines: PrintLines, room: Room, use: Use = Use.SEW
+) -> Worded:
+    """Words of the print that serves `places`, placed in its room, the most needed first."""
     section, letter = places[0].section, common.labels[places[0].section.name]
     stitch, trim = lines.stitch, lines.trim
     patches = patches_as_printed(common, section, lay)
@@ -68,8 +70,7 @@ def place_words(common: Common, places: Sequence[Place], lay: Lay, lines: PrintL
     legend = list(place_numbers(room, patches, stitch, trim, lines.seams, lines.inner))
     inner = given_way(lines.inner, room.boxes)
     room.avoid(*inner)
-    if section.kind == "plain" and not place_plain(room, rings[0]):
-        legend.append(f"{letter} is {PLAIN}")
+    legend += place_purpose(room, common, section, use, patches, borders)
     place_letter(room, letter, rings, stitch, trim)
     direction = lay.direction_deg(common.grains_deg[section.name])
     grain = place_grain(room, direction, rings, stitch, trim)
@@ -85,7 +86,8 @@ def place_words(common: Common, places: Sequence[Place], lay: Lay, lines: PrintL
     name = f"{block.name}, {say_size(block.width_in, block.height_in, units, glyphs=True)}"
     if not place_edges(room, borders, name):
         place_name(room, name, rings, borders)
-    legend += _needlework(common, section, walked, lines)
+    if use is not Use.VIEW:
+        legend += _needlework(common, section, walked, lines)
     return Worded(inner, grain, tuple(legend))
 
 

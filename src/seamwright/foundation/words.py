@@ -8,7 +8,7 @@ Units:  inches as printed; type in points.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 
 from seamwright.foundation.printed import PrintedStretch, upright_deg
 from seamwright.foundation.room import UNIT_PT, Room
@@ -24,7 +24,6 @@ EDGE_WORDS_IN = 1.5
 LEAST_ARROW_IN = 0.2
 NAME_WIDTHS_PT = (340.0, 160.0, 120.0, 90.0, 70.0)
 """Lines that a block's name may take inside a patch, the longest first."""
-PLAIN = "sewn without paper: lay this printed side up on the wrong side of the fabric"
 _NO_POINT: Point = (0.0, 0.0)
 
 
@@ -87,16 +86,6 @@ def place_name(room: Room, name: str, patches: Iterable[Ring], stretches: Iterab
         if any(room.lines(ring, lines, clearance_pt=4) for ring in _by_size(patches)):
             return True
     return False
-
-
-def place_plain(room: Room, ring: Ring) -> bool:
-    """How a plain piece is used, in as many lines as its shape asks for; returns whether it found room."""
-    choices: Iterator[tuple[list[Words], float]] = (
-        ([Words(line, _NO_POINT, size) for line in wrapped(PLAIN, size, width)], 3.0)
-        for size in NOTE_PT
-        for width in (160.0, 120.0, 90.0, 70.0, 50.0, 340.0)
-    )
-    return room.first(ring, choices) is not None
 
 
 def place_grain(
