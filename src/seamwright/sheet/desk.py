@@ -1,8 +1,8 @@
 """What the sheets of one run have in common: their prints, and what each sheet says about itself.
 
 Knows:  the furniture that a sheet of these prints needs, how a sheet's ink is put together.
-Leaves: which prints share a sheet (pack), what furniture looks like (furniture, key), how prints come about
-        (prints).
+Leaves: which prints share a sheet (pack), what furniture looks like (furniture, key), its words (naming), how
+        prints come about (prints).
 Units:  points on the sheet from its top left corner; foundations come in inches.
 """
 
@@ -10,13 +10,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
-from enum import Enum
+from functools import cached_property
 
 from seamwright.foundation.model import Foundation
 from seamwright.geometry import Affine, Ring, after, bounds, moved
 from seamwright.ink.lettering import width_pt
 from seamwright.ink.model import Ink, Words, move_ink
-from seamwright.options import PlanOptions, PrintOptions, Units
+from seamwright.options import PrintOptions, Sets, Units
 from seamwright.paper import PT_PER_IN, Paper
 from seamwright.piecing.model import Plan
 from seamwright.sheet.furnish import Frame, Wanted
@@ -25,6 +25,7 @@ from seamwright.sheet.furniture import (
     BEFORE_SEWING,
     CAUTIONS,
     FOOT_PT,
+    NAME_WIDTH_PT,
     Item,
     ends_over,
     foot,
@@ -32,16 +33,17 @@ from seamwright.sheet.furniture import (
     squares_over,
 )
 from seamwright.sheet.key import Key
-from seamwright.sheet.model import Placed, Sheet, Tile
+from seamwright.sheet.model import InSet, Placed, Sheet, Tile
+from seamwright.sheet.naming import block_names, legends, option_words, times_of
 from seamwright.sheet.pack import Filled
 from seamwright.sheet.tiling import HOW_TO_GLUE
-from seamwright.units import say_length, say_list, say_size
+from seamwright.units import say_size
 
 Job = tuple[Plan, tuple[Foundation, ...]]
 KEY_SIDES_PT = (99.0, 72.0, 54.0)
 LEGEND_WIDTHS_PT = (216.0, 144.0, 99.0)
 FOOT_SHARES = (1.0, 0.66, 0.45, 0.3)
-STAND_IN = "00 of 00"
+STAND_IN, SET_STAND_IN = "Sheet 00 of 00", "Set 000 of 000, sheet 00 of 00"
 """Which sheet of how many is known only when all are filled."""
 
 
@@ -78,9 +80,13 @@ def frame_of(page: Paper) -> Frame:
     )
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Desk:
-    """What all sheets of one run have in common."""
+    """What all sheets of one run have in common.
+
+    Attributes:
+        brief: sheets on which keys and legends find no room say them in the foot, in words.
+    """
 
     jobs: Sequence[Job]
     page: Paper
@@ -89,37 +95,44 @@ class Desk:
     printing: PrintOptions = field(default_factory=PrintOptions)
     prints: tuple[Print, ...] = ()
     keys: dict[int, tuple[Key, ...]] = field(default_factory=dict)
+    brief: bool = False
+
+    @cached_property
+    def names(self) -> tuple[str, ...]:
+        """What the block of each job is called."""
+        return block_names([plan for plan, _ in self.jobs], self.units)
+
+    @cached_property
+    def several(self) -> bool:
+        """Whether prints of different blocks must be told apart."""
+        return len(set(self.names)) > 1
+
+    @property
+    def apart(self) -> bool:
+        """Whether every copy is a set of sheets of its own."""
+        return self.printing.sets is Sets.APART
 
     def wants(self, numbers: Sequence[int], *, bare: bool = False) -> Wanted:
         """The furniture of a sheet that holds these prints; bare: squares and keys in words only."""
         prints = [self.prints[n] for n in sorted(numbers)]
-        names = list(dict.fromkeys(self.jobs[p.job][0].block.name for p in prints))
-        legends = self._legends(prints)
-        more = (CAUTIONS, *self._options(prints))
-        parts = tuple(dict.fromkeys(block for p in prints for block in p.beside))
-        if parts:
-            more = (*more, HOW_TO_GLUE)
         if bare:
-            more = (BEFORE_SEWING, *more, *("; ".join(lines) for _, lines in legends))
-            names = [self._in_words(prints[0])]
-        row = self._foot(names, more, 1.0)
-        feet = tuple(self._foot(names, (APART, *more), share) for share in FOOT_SHARES)
-        keys: list[tuple[Item, ...]] = []
-        for job in dict.fromkeys(p.job for p in prints):
-            sections = {p.foundation.section for p in prints if p.job == job}
-            keys.append(self._key_items(job, sections))
-        told = [tuple(legend(head, lines, w) for w in LEGEND_WIDTHS_PT) for head, lines in legends]
-        return Wanted(row, feet, parts, tuple(keys)) if bare else Wanted(row, feet, (*keys, *told, *parts))
+            return self._in_words(prints, BEFORE_SEWING)
+        parts = self._parts(prints)
+        feet, apart = self._feet(self._head(prints), self._told(prints))
+        return Wanted(
+            feet, apart, (*self._shown(prints), *parts), brief=self._in_words(prints) if self.brief else None
+        )
 
-    def sheet(self, filled: Filled, number: int, of: int) -> Sheet:
-        """The finished value of one page."""
+    def sheet(self, filled: Filled) -> Sheet:
+        """One page, its number among others still open: `numbered` says it."""
         prints = [self.prints[laid.number] for laid in filled.laid]
         furniture = list(filled.furniture)
         ink: list[Ink] = []
         placed: list[Placed] = []
         for one, laid in zip(prints, filled.laid, strict=True):
             ink += [move_ink(mark, laid.affine, laid.angle_deg) for mark in one.ink]
-            placed.append(Placed(one.foundation, after(one.affine, laid.affine), one.copy, one.tile))
+            affine, block = after(one.affine, laid.affine), self.names[one.job] if self.several else ""
+            placed.append(Placed(one.foundation, affine, one.copy, one.tile, block))
         if not any(item.squares for item in furniture):
             needed = bounds(
                 [moved(laid.affine, p) for one, laid in zip(prints, filled.laid, strict=True) for p in one.ring]
@@ -130,92 +143,132 @@ class Desk:
                 if upright not in there:
                     over = [*ink, *(mark for item in furniture for mark in item.ink)]
                     furniture.append(ends_over(over, needed, upright=upright))
-        for mark in (mark for item in furniture for mark in item.ink):
-            if isinstance(mark, Words):
-                mark = replace(mark, text=mark.text.replace(STAND_IN, f"{number} of {of}"))
-            ink.append(mark)
-        squares = tuple(square for item in furniture for square in item.squares)
-        lines = tuple(line for item in furniture for line in item.lines)
-        labels = list(dict.fromkeys(p.foundation.label for p in prints))
+        held: dict[str, list[str]] = {}
+        for here in placed:
+            held.setdefault(here.block, []).append(here.foundation.label)
+        labels = [f"{block} {', '.join(dict.fromkeys(of))}".strip() for block, of in held.items()]
+        return self.page_of(placed, ink, furniture, ", ".join(labels))
+
+    def page_of(self, placed: Sequence[Placed], ink: Sequence[Ink], furniture: Sequence[Item], title: str) -> Sheet:
+        """A page from what lies on it, its number still open."""
         return Sheet(
-            number=number,
-            of=of,
+            number=0,
+            of=0,
             paper=self.page.name,
             width_pt=self.page.width_pt,
             height_pt=self.page.height_pt,
             placed=tuple(placed),
-            check_squares_pt=squares,
-            check_lines_pt=lines,
-            ink=tuple(ink),
-            title=f"Sheet {number} of {of}: {', '.join(labels)}",
+            check_squares_pt=tuple(square for item in furniture for square in item.squares),
+            check_lines_pt=tuple(line for item in furniture for line in item.lines),
+            ink=(*ink, *(mark for item in furniture for mark in item.ink)),
+            title=title,
         )
 
-    def _in_words(self, one: Print) -> str:
-        """What the key would say."""
-        plan = self.jobs[one.job][0]
-        size = say_size(plan.block.width_in, plan.block.height_in, self.units)
-        return f"{plan.block.name}, section {one.foundation.section}, {size} finished, plan {plan.id}"
+    def row(self, title: str) -> Item:
+        """The foot of a sheet without prints, across the sheet; it belongs to no set."""
+        told = [words for words in (CAUTIONS, self.printing.footer) if words]
+        return foot(f"{STAND_IN}: {title}", self._side_words, tuple(told), self.frame.width)
 
-    def _foot(self, names: Sequence[str], more: tuple[str, ...], share: float) -> Item:
-        """The foot in a share of the sheet's width."""
-        width = self.frame.width * share
-        head = f"Sheet {STAND_IN}: {self._fitted(names, width)}"
-        return foot(head, f"{self.page.name}, print at 100 %", more, width)
+    # -- furniture ---------------------------------------------------------------------------------------------
+
+    def _shown(self, prints: Sequence[Print]) -> list[tuple[Item, ...]]:
+        """Keys and legends, each in several sizes."""
+        shown: list[tuple[Item, ...]] = []
+        for job in dict.fromkeys(p.job for p in prints):
+            sections = {p.foundation.section for p in prints if p.job == job}
+            shown.append(self._key_items(job, sections))
+        return shown + [tuple(legend(h, lines, w) for w in LEGEND_WIDTHS_PT) for h, lines in self._legends(prints)]
+
+    def _in_words(self, prints: Sequence[Print], *before: str) -> Wanted:
+        """The same said in the foot; shown too where there is room."""
+        jobs = list(dict.fromkeys(p.job for p in prints))
+        facts = [self._key_words(job, prints) for job in jobs]
+        # One block is told in the head: a line less.
+        head, told = (facts, [*before]) if len(jobs) == 1 else (self._head(prints), [*before, *facts])
+        told += self._told(prints)
+        told += [f"{block}{': ' * bool(block)}{'; '.join(lines)}." for block, lines in self._legends(prints)]
+        feet, apart = self._feet(head, told)
+        return Wanted(feet, apart, self._parts(prints), extras=tuple(self._shown(prints)))
+
+    def _key_words(self, job: int, prints: Sequence[Print]) -> str:
+        """What a key would say, in words."""
+        plan, foundations = self.jobs[job]
+        size = say_size(plan.block.width_in, plan.block.height_in, self.units)
+        sections = dict.fromkeys(p.foundation.section for p in prints if p.job == job)
+        facts = [plan.block.name, f"section {', '.join(sections)}", f"{size} finished", f"plan {plan.id}"]
+        return "; ".join(one for one in (", ".join(facts), times_of(foundations, self.printing)) if one)
+
+    def _told(self, prints: Sequence[Print]) -> list[str]:
+        """The paragraphs of the foot that every sheet has."""
+        options = [option_words(self.jobs[job][0].options) for job in dict.fromkeys(p.job for p in prints)]
+        told = [CAUTIONS, *(f"Options: {words}." for words in dict.fromkeys(options) if words)]
+        return [*told, HOW_TO_GLUE] if self._parts(prints) else told
+
+    def _head(self, prints: Sequence[Print]) -> list[str]:
+        return list(dict.fromkeys(self.names[p.job] for p in prints))
+
+    @staticmethod
+    def _parts(prints: Sequence[Print]) -> tuple[tuple[Item, ...], ...]:
+        """Pictures of how parts are put together."""
+        return tuple(dict.fromkeys(block for p in prints for block in p.beside))
+
+    def _feet(self, names: Sequence[str], told: Sequence[str]) -> tuple[tuple[Item, ...], tuple[Item, ...]]:
+        """The foot in several widths, the full one first; then the same with what ticks and crosses stand for."""
+        widths = [self.frame.width * share for share in FOOT_SHARES]
+        if self.apart:
+            widths = [widths[0], *(w for w in widths[1:] if w >= NAME_WIDTH_PT)]
+        plain, apart = (
+            tuple(self._foot(names, (*first, *told), width) for width in widths) for first in ((), (APART,))
+        )
+        return plain, apart
+
+    def _foot(self, names: Sequence[str], told: Sequence[str], width: float) -> Item:
+        standing = SET_STAND_IN if self.apart else STAND_IN
+        words = tuple(one for one in (*told, self.printing.footer) if one)
+        head = f"{standing}: {_fitted(standing, names, width)}"
+        return foot(head, self._side_words, words, width, name_line=self.apart)
+
+    @property
+    def _side_words(self) -> str:
+        return f"{self.page.name}, print at 100 %"
 
     def _key_items(self, job: int, sections: set[str]) -> tuple[Item, ...]:
         """The key of a block, the size wanted most first, in two shapes each."""
         if job not in self.keys:
-            plan = self.jobs[job][0]
-            self.keys[job] = tuple(Key(plan, side, self.units) for side in KEY_SIDES_PT)
+            plan, foundations = self.jobs[job]
+            often = times_of(foundations, self.printing)
+            self.keys[job] = tuple(Key(plan, side, self.units, often) for side in KEY_SIDES_PT)
         shown = frozenset(sections)
         return tuple(key.item(shown, beside=beside) for key in self.keys[job] for beside in (False, True))
 
-    @staticmethod
-    def _legends(prints: Sequence[Print]) -> list[tuple[str, tuple[str, ...]]]:
-        """Words that found no room on the prints: each line once, block by block under its name.
-
-        What holds for several prints is one line: "A and B: stop at the dot ...".
-        """
-        told: dict[str, dict[str, None]] = {}
-        for block in dict.fromkeys(p.foundation.block for p in prints):
-            of_block = [p.foundation for p in prints if p.foundation.block == block]
-            labels = {foundation.label for foundation in of_block}
-            lines: dict[str, list[str]] = {}
-            for line in dict.fromkeys(line for foundation in of_block for line in foundation.legend):
-                label, colon, text = line.partition(": ")
-                of_prints = bool(colon) and label in labels
-                lines.setdefault(text if of_prints else line, []).extend([label] if of_prints else [])
-            told[block] = dict.fromkeys(f"{say_list(on)}: {text}" if on else text for text, on in lines.items())
-        return [(block if len(told) > 1 else "", tuple(lines)) for block, lines in told.items() if lines]
-
-    def _options(self, prints: Sequence[Print]) -> list[str]:
-        """The options that are not at their default, a line for each set of them."""
-        told = [option_words(self.jobs[job][0].options) for job in dict.fromkeys(p.job for p in prints)]
-        return [f"Options: {words}." for words in dict.fromkeys(told) if words]
-
-    def _fitted(self, names: Sequence[str], width: float) -> str:
-        """As many of the names as find room on one line."""
-        for count in range(len(names), 0, -1):
-            text = ", ".join(names[:count]) + (f" and {len(names) - count} more" if count < len(names) else "")
-            if width_pt(f"Sheet {STAND_IN}: {text}", FOOT_PT, bold=True) <= width:
-                break
-        return text
+    def _legends(self, prints: Sequence[Print]) -> list[tuple[str, tuple[str, ...]]]:
+        by_block: dict[str, list[Foundation]] = {}
+        for one in prints:
+            by_block.setdefault(self.names[one.job], []).append(one.foundation)
+        return legends(by_block)
 
 
-def option_words(options: PlanOptions) -> str:
-    """Options that are not at their default, such as "allowance 3/8 in, units metric"; "" if none.
+def numbered(sheet: Sheet, number: int, of: int, in_set: InSet | None = None) -> Sheet:
+    """A page with its number said, and its copy that of its set."""
+    called = f"Sheet {number} of {of}"
+    if in_set is not None:
+        called = f"Set {in_set.set} of {in_set.sets}, sheet {in_set.sheet} of {in_set.sheets}"
 
-    Left out: the paper and the finished size, which the sheet says anyway.
-    """
-    told = []
-    for name, value in options.changed().items():
-        if name in ("paper", "size"):
-            continue
-        words = name.replace("_", "-")
-        if isinstance(value, bool):
-            told.append(words if value else f"no {words}")
-        elif name.endswith("_in"):
-            told.append(f"{words.removesuffix('-in')} {say_length(value, options.units)}")
-        else:
-            told.append(f"{words} {value.value if isinstance(value, Enum) else value}")
-    return ", ".join(told)
+    def said(mark: Ink) -> Ink:
+        for stand_in in (STAND_IN, SET_STAND_IN):
+            if isinstance(mark, Words) and mark.text.startswith(stand_in):
+                return replace(mark, text=called + mark.text.removeprefix(stand_in))
+        return mark
+
+    placed = sheet.placed if in_set is None else tuple(replace(p, copy=in_set.set) for p in sheet.placed)
+    ink, title = tuple(said(mark) for mark in sheet.ink), f"{called}: {sheet.title}"
+    return replace(sheet, number=number, of=of, placed=placed, ink=ink, title=title, in_set=in_set)
+
+
+def _fitted(standing: str, names: Sequence[str], width: float) -> str:
+    """As many of the names as find room on one line."""
+    for count in range(len(names), 0, -1):
+        text = ", ".join(names[:count]) + (f" and {len(names) - count} more" if count < len(names) else "")
+        if width_pt(f"{standing}: {text}", FOOT_PT, bold=True) <= width:
+            break
+    return text

@@ -9,10 +9,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cache
 
 from seamwright.geometry import Ring, Segment, bounds
+from seamwright.ink.model import Words
 from seamwright.sheet.furniture import (
     FIVE_CM_PT,
     LABEL_PT,
@@ -53,15 +54,23 @@ class Wanted:
     """What must find room besides the check squares and the long lines.
 
     Attributes:
-        row: the foot as a row across the sheet; feet: in several widths, with more words, for where there is none.
+        feet: the foot in several widths, first as a row across the sheet.
+        apart: the same with words on the ticks or crosses that stand for a long line.
         blocks: keys and legends; each in several sizes, the one wanted most first.
         extras: blocks that are said in the foot already, and shown too where they find room.
+        brief: what will do if all this finds no room.
     """
 
-    row: Item
     feet: tuple[Item, ...]
+    apart: tuple[Item, ...]
     blocks: tuple[tuple[Item, ...], ...]
     extras: tuple[tuple[Item, ...], ...] = ()
+    brief: Wanted | None = None
+
+    @property
+    def row(self) -> Item:
+        """The foot across the sheet."""
+        return self.feet[0]
 
 
 def panels(frame: Frame, foot: Item) -> list[list[Box]]:
@@ -95,36 +104,57 @@ def furnish(
             drawn over it, and so are the ends of long lines that found none.
     """
     if bare:
-        narrower = (_bare(_Room(bed.copy(), frame), trims, replace(wanted, feet=(foot,))) for foot in wanted.feet)
+        narrower = (_bare(_Room(bed.copy(), frame), trims, foot, wanted) for foot in wanted.apart)
         return next((items for items in narrower if items is not None), None)
-    return _in_rows(_Room(bed.copy(), frame), trims, wanted) or _in_gaps(_Room(bed.copy(), frame), trims, wanted)
+    wanting: Wanted | None = wanted
+    while wanting is not None:
+        for way in (_in_rows, _in_gaps):
+            for feet in (wanting.feet, wanting.apart):
+                room = _Room(bed.copy(), frame)
+                items = way(room, trims, feet, wanting.blocks)
+                if items is None:
+                    break
+                if feet is wanting.apart or all(_said(item) for item in items if item.lines):
+                    more = (room.first(sizes, Corner.BOTTOM_LEFT) for sizes in wanting.extras)
+                    return (*items, *(item for item in more if item is not None))
+        wanting = wanting.brief
+    return None
 
 
-def _in_rows(room: _Room, trims: Sequence[Ring], wanted: Wanted) -> tuple[Item, ...] | None:
+Blocks = Sequence[tuple[Item, ...]]
+
+
+def _in_rows(room: _Room, trims: Sequence[Ring], feet: Sequence[Item], blocks: Blocks) -> tuple[Item, ...] | None:
     """The foot across the sheet, the lying line above it, the rest as low as it goes."""
-    foot = room.at_foot(wanted.row, room.frame.bottom - wanted.row.height)
+    foot = room.at_foot(feet[0], room.frame.bottom - feet[0].height)
     if foot is None:
         return None
     lines = [_line(room, trims, foot, upright=upright) for upright in (False, True)]
-    blocks = [room.first(sizes, Corner.BOTTOM_LEFT) for sizes in ((check_squares(),), *wanted.blocks)]
-    return _whole([foot, *lines, *blocks])
+    return _whole(
+        [foot, *lines, *(room.first(sizes, Corner.BOTTOM_LEFT) for sizes in ((check_squares(),), *blocks))]
+    )
 
 
-def _in_gaps(room: _Room, trims: Sequence[Ring], wanted: Wanted) -> tuple[Item, ...] | None:
+def _in_gaps(room: _Room, trims: Sequence[Ring], feet: Sequence[Item], blocks: Blocks) -> tuple[Item, ...] | None:
     """The squares first, since they are the largest; words in whatever width finds room."""
-    blocks = [room.first(sizes, Corner.BOTTOM_LEFT) for sizes in ((check_squares(),), wanted.feet, *wanted.blocks)]
-    return _whole([*blocks, *(_line(room, trims, None, upright=upright) for upright in (False, True))])
+    items = [room.first(sizes, Corner.BOTTOM_LEFT) for sizes in ((check_squares(),), feet, *blocks)]
+    return _whole([*items, *(_line(room, trims, None, upright=upright) for upright in (False, True))])
 
 
-def _bare(room: _Room, trims: Sequence[Ring], wanted: Wanted) -> tuple[Item, ...] | None:
+def _bare(room: _Room, trims: Sequence[Ring], foot: Item, wanted: Wanted) -> tuple[Item, ...] | None:
     """Words, what must be seen beside them, and the long lines that find room."""
-    needed = _whole([room.first(sizes, Corner.BOTTOM_LEFT) for sizes in (wanted.feet, *wanted.blocks)])
+    needed = _whole([room.first(sizes, Corner.BOTTOM_LEFT) for sizes in ((foot,), *wanted.blocks)])
     if needed is None:
         return None
     lines = (_line(room, trims, None, upright=upright) for upright in (False, True))
     needed = (*needed, *(line for line in lines if line is not None))
     more = (room.first(sizes, Corner.BOTTOM_LEFT) for sizes in wanted.extras)
     return (*needed, *(item for item in more if item is not None))
+
+
+def _said(line: Item) -> bool:
+    """Whether a long line says itself what it reads on a shrunken sheet."""
+    return any(isinstance(mark, Words) and "97 %" in mark.text for mark in line.ink)
 
 
 def _whole(items: Sequence[Item | None]) -> tuple[Item, ...] | None:

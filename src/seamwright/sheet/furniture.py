@@ -41,8 +41,16 @@ CAUTIONS = (
     "Print a whole project on one printer. A copied sheet stretches: measure each copy too. "
     "Enlarging a sheet enlarges the allowance too."
 )
-LINE_WORDS = "6 in. Shrunk to 97 % it reads 5 13/16 in (14.55 cm), shrunk to 94 % it reads 5 5/8 in (14.1 cm)."
-APART = f"Two ticks or two crosses stand for a long line that finds no room: {LINE_WORDS}"
+LINE_WORDS = "6 in and 15 cm. Shrunk to 97 % they read 5 13/16 in and 14.55 cm, to 94 % 5 5/8 in and 14.1 cm."
+ENDS_WORDS = "6 in (15.24 cm). Shrunk to 97 % it reads 5 13/16 in (14.78 cm), to 94 % 5 5/8 in (14.33 cm)."
+"""Where there are only the two ends of a line, no tick shows 15 cm."""
+APART = f"Two ticks or two crosses stand for a long line that finds no room: {ENDS_WORDS}"
+NAME_PT, NAME_STEP, NAME_RULE_PT = 8.0, 26.0, 324.0
+"""The line for a name: type, room to write in, and how long its rule is at most."""
+NAME = "Name"
+NAME_GAP_PT = 5.0
+NAME_WIDTH_PT = width_pt(NAME, NAME_PT) + NAME_GAP_PT + 3 * INCH_PT
+"""A name is written by hand: 3 in at least."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,7 +205,7 @@ def edge_ticks(edge: Segment, *, outside: bool) -> Item:
             angle += 180.0
         gap = 3.0 + CAP_HEIGHT * FOOT_PT / 2
         middle = ((first[0] + last[0]) / 2 + nx * gap, (first[1] + last[1]) / 2 + ny * gap)
-        ink.append(centred(f"From tick to tick {LINE_WORDS}", middle, FOOT_PT, unit_pt=1.0, angle_deg=angle))
+        ink.append(centred(f"From tick to tick {ENDS_WORDS}", middle, FOOT_PT, unit_pt=1.0, angle_deg=angle))
     return Item(0.0, 0.0, tuple(ink), lines=((first, last),))
 
 
@@ -224,19 +232,28 @@ def line_ends(*, upright: bool, label: bool) -> Item:
 
 
 @lru_cache(maxsize=512)
-def foot(head: str, side_words: str, more: tuple[str, ...], width: float) -> Item:
+def foot(head: str, side_words: str, more: tuple[str, ...], width: float, *, name_line: bool = False) -> Item:
     """What the sheet is, and cautions.
 
     Args:
         head: bold, at the left of the first line; side_words: at its right, left out where there is no room.
         more: further paragraphs.
+        name_line: above it a line to write a name on.
     """
     ink: list[Ink] = []
+    y = 0.0
+    if name_line:
+        start = width_pt(NAME, NAME_PT) + NAME_GAP_PT
+        ink.append(Words(NAME, (0.0, NAME_STEP - 6.0), NAME_PT))
+        ink.append(
+            Stroke(Pen.RULE, ((start, NAME_STEP - 6.0), (min(width, start + NAME_RULE_PT), NAME_STEP - 6.0)))
+        )
+        y = NAME_STEP
     heads = lines_of(head, FOOT_PT, width, bold=True, most=2)
-    ink += column(heads, 0.0, 0.0, FOOT_PT, FOOT_STEP, bold=True)
+    ink += column(heads, 0.0, y, FOOT_PT, FOOT_STEP, bold=True)
     if width_pt(head, FOOT_PT, bold=True) + width_pt(side_words, FOOT_PT) + 12.0 <= width:
-        ink.append(Words(side_words, (width, FOOT_STEP - 2.0), FOOT_PT, Anchor.END))
-    y = FOOT_STEP * len(heads)
+        ink.append(Words(side_words, (width, y + FOOT_STEP - 2.0), FOOT_PT, Anchor.END))
+    y += FOOT_STEP * len(heads)
     for paragraph in more:
         broken = lines_of(paragraph, FOOT_PT, width)
         ink += column(broken, 0.0, y, FOOT_PT, FOOT_STEP)

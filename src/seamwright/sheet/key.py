@@ -35,9 +35,10 @@ class Key:
     Args:
         side: length of the block's longer side in the picture, points.
         units: for the finished size.
+        often: how often each print is needed, in words; "" if all are needed once.
     """
 
-    def __init__(self, plan: Plan, side: float, units: Units = Units.INCH) -> None:
+    def __init__(self, plan: Plan, side: float, units: Units = Units.INCH, often: str = "") -> None:
         block = plan.block
         self._plan, self._scale = plan, side / max(block.width_in, block.height_in)
         self._outlines = {section.name: self._ring(section) for section in plan.sections}
@@ -48,7 +49,8 @@ class Key:
         self._lines = self._drawn_lines()
         size = say_size(block.width_in, block.height_in, units)
         self._name = lines_of(block.name, NOTE_PT, max(side, CAPTION_PT), bold=True, most=3)
-        self._words = (f"{size} finished", f"plan {plan.id}")
+        times = lines_of(often, NOTE_PT, max(side, CAPTION_PT)) if often else ()
+        self._words = (f"{size} finished", f"plan {plan.id}", *times)
         self._items: dict[tuple[frozenset[str], bool], Item] = {}
 
     def item(self, shown: frozenset[str], *, beside: bool = False) -> Item:

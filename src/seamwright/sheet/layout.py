@@ -1,8 +1,8 @@
 """From foundations to sheets: as few as can be, furniture and all.
 
-Knows:  how many prints of what, and in which sets they lie.
+Knows:  how many prints of what, in which sets they lie, what a page of them is numbered.
 Leaves: how a foundation becomes prints (prints), what each sheet says about itself (desk), which prints share a
-        sheet (pack).
+        sheet (pack), the page to try a printer with (trial).
 Units:  points on the sheet from its top left corner; foundations come in inches.
 """
 
@@ -14,10 +14,11 @@ from dataclasses import replace
 from seamwright.options import PrintOptions, Units
 from seamwright.paper import Paper
 from seamwright.paper import paper as paper_named
-from seamwright.sheet.desk import Desk, Job, frame_of
-from seamwright.sheet.model import Sheet
-from seamwright.sheet.pack import pack
+from seamwright.sheet.desk import Desk, Job, frame_of, numbered
+from seamwright.sheet.model import InSet, Sheet
+from seamwright.sheet.pack import Filled, pack
 from seamwright.sheet.prints import prints_of, too_small
+from seamwright.sheet.trial import trial_page
 
 
 def lay_out(
@@ -49,8 +50,29 @@ def lay_out(
         for foundation in foundations
         for one in prints_of(number, foundation, desk)
     ]
-    desk = replace(desk, prints=tuple(replace(p, copy=c) for c in range(1, how.copies + 1) for p in once))
-    filled = pack([p.ring for p in desk.prints], frame, desk.wants, how.effort)
+    copies = 1 if desk.apart else how.copies
+    desk = replace(desk, prints=tuple(replace(p, copy=c) for c in range(1, copies + 1) for p in once))
+    laid = [desk.sheet(one) for one in _filled(desk)]
+    trial = [trial_page(desk, 1 + len(laid) * (how.copies // copies))] if how.trial_page else []
+    if not desk.apart:
+        sheets = [*trial, *laid]
+        return tuple(numbered(sheet, n, len(sheets)) for n, sheet in enumerate(sheets, start=1))
+    # All sets are alike but for what they are called, so they are laid out once.
+    first, of = len(trial) + 1, len(trial) + how.copies * len(laid)
+    sets = [InSet(c, how.copies, n, len(laid)) for c in range(1, how.copies + 1) for n in range(1, len(laid) + 1)]
+    return (
+        *(numbered(sheet, 1, of) for sheet in trial),
+        *(numbered(laid[s.sheet - 1], n, of, s) for n, s in enumerate(sets, start=first)),
+    )
+
+
+def _filled(desk: Desk) -> tuple[Filled, ...]:
+    """The prints on few sheets; keys and legends are told in fewer words only where that saves a sheet."""
+    rings = [p.ring for p in desk.prints]
+    filled = pack(rings, desk.frame, desk.wants, desk.printing.effort)
     if filled is None:
-        raise too_small(page)
-    return tuple(desk.sheet(one, number, len(filled)) for number, one in enumerate(filled, start=1))
+        raise too_small(desk.page)
+    if len(filled) > 1:
+        brief = pack(rings, desk.frame, replace(desk, brief=True).wants, desk.printing.effort)
+        filled = brief if brief is not None and len(brief) < len(filled) else filled
+    return filled

@@ -30,6 +30,21 @@ class Tile:
 
 
 @dataclass(frozen=True, slots=True)
+class InSet:
+    """Where a sheet stands where every copy is a set of sheets of its own, all counted from 1.
+
+    Attributes:
+        set: which set; sets: how many.
+        sheet: which sheet of its set; sheets: how many to a set.
+    """
+
+    set: int
+    sets: int
+    sheet: int
+    sheets: int
+
+
+@dataclass(frozen=True, slots=True)
 class Placed:
     """A foundation on a sheet.
 
@@ -38,12 +53,15 @@ class Placed:
         affine: foundation inches -> sheet points (72 to the inch), a rotation and a shift, never a mirror.
         copy: from 1.
         tile: None for a whole foundation.
+        block: what its block is called in this run: its name, and its size where that tells two apart; "" for the
+            one block of a run.
     """
 
     foundation: Foundation
     affine: Affine
     copy: int = 1
     tile: Tile | None = None
+    block: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,13 +69,14 @@ class Sheet:
     """One page.
 
     Attributes:
-        number: from 1; of: how many.
+        number: from 1, the page in the file; of: how many pages.
         paper: its name; width_pt, height_pt: its size.
         placed: foundations on it.
         check_squares_pt: (x, y of the top left corner, side), the 1 in one first, then the 5 cm one.
         check_lines_pt: the long lines, one each way.
         ink: everything drawn, in points from the top left corner, foundations included.
         title: the page's bookmark.
+        in_set: which sheet of which set, where every copy is a set of its own.
     """
 
     number: int
@@ -70,3 +89,4 @@ class Sheet:
     check_lines_pt: tuple[Segment, ...]
     ink: tuple[Ink, ...]
     title: str
+    in_set: InSet | None = None

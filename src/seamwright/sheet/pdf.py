@@ -55,11 +55,15 @@ def to_pdf(sheets: Sequence[Sheet], *, title: str, made_from: str) -> bytes:
         writer.append(PdfReader(BytesIO(convert(bytestring=svg.encode()))), import_outline=False)
     type_ = Type(ink for sheet in sheets for ink in sheet.ink if isinstance(ink, Words))
     fonts = writer._add_object(type_.fonts(writer))
-    several = len({placed.foundation.block for sheet in sheets for placed in sheet.placed}) > 1
+    above: IndirectObject | None = None
     for number, sheet in enumerate(sheets):
         _add_words(writer, number, sheet, type_, fonts)
-        _add_bookmarks(writer, number, sheet, several=several)
+        if sheet.in_set is not None and sheet.in_set.sheet == 1:
+            words = f"Set {sheet.in_set.set} of {sheet.in_set.sets}"
+            above = writer.add_outline_item(title=words, page_number=number)
+        _add_bookmarks(writer, number, sheet, above)
     _tell_reader(writer, title, made_from)
+    _add_page_labels(writer, sheets)
     writer.compress_identical_objects()
     out = BytesIO()
     writer.write(out)
@@ -78,21 +82,36 @@ def _add_words(writer: PdfWriter, number: int, sheet: Sheet, type_: Type, fonts:
     resources[NameObject("/Font")] = fonts
 
 
-def _add_bookmarks(writer: PdfWriter, number: int, sheet: Sheet, *, several: bool) -> None:
-    """A bookmark for the sheet, and below it one for each section on it, with its block where there are several."""
-    parent = writer.add_outline_item(title=sheet.title, page_number=number)
+def _add_bookmarks(writer: PdfWriter, number: int, sheet: Sheet, above: IndirectObject | None) -> None:
+    """A bookmark for the sheet (below that of its set), and below it one for each section on it."""
+    parent = writer.add_outline_item(title=sheet.title, page_number=number, parent=above)
     told: dict[str, None] = {}
     for placed in sheet.placed:
         print_ = placed.foundation
         kind = "Plain piece" if print_.kind == "plain" else "Section"
         words = f"{kind} {print_.section}"
-        if several:
-            words = f"{print_.block}: {words}"
+        if placed.block:
+            words = f"{placed.block}: {words}"
         if placed.tile is not None:
             words += f", part {placed.tile.row}.{placed.tile.column} of {placed.tile.of}"
         told.setdefault(words)
     for words in told:
         writer.add_outline_item(title=words, page_number=number, parent=parent)
+
+
+def _add_page_labels(writer: PdfWriter, sheets: Sequence[Sheet]) -> None:
+    """What a reader calls the pages: their numbers, or those of each set under its name."""
+    ranges: dict[str, list[int]] = {}
+    for page, sheet in enumerate(sheets):
+        ranges.setdefault(f"set {sheet.in_set.set} sheet " if sheet.in_set else "", []).append(page)
+    for prefix, pages in ranges.items():
+        writer.set_page_label(
+            pages[0],
+            pages[-1],
+            style=PageLabelStyle.DECIMAL,
+            prefix=prefix or None,
+            start=1 if prefix else pages[0] + 1,
+        )
 
 
 def _tell_reader(writer: PdfWriter, title: str, made_from: str) -> None:
@@ -103,7 +122,6 @@ def _tell_reader(writer: PdfWriter, title: str, made_from: str) -> None:
     hints.duplex = "/Simplex"
     hints.pick_tray_by_pdfsize = True
     hints.display_doctitle = True
-    writer.set_page_label(0, len(writer.pages) - 1, style=PageLabelStyle.DECIMAL, start=1)
     writer.root_object[NameObject("/Lang")] = TextStringObject(LANGUAGE)
     writer.page_mode = "/UseOutlines"
     # Without this the file would carry the name of the library that joined it.

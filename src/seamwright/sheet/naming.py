@@ -1,0 +1,110 @@
+"""Words of sheets: what the blocks of a run are called, how often each print is needed, legends, options.
+
+Knows:  which words tell two blocks of one run apart, how counts, legends and options are said.
+Leaves: where the words go (desk, printwords).
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from enum import Enum
+
+from seamwright.foundation.model import Foundation
+from seamwright.options import PlanOptions, PrintOptions, Sets, Units
+from seamwright.piecing.model import Plan
+from seamwright.units import say_length, say_list, say_size
+
+
+def block_names(plans: Sequence[Plan], units: Units | None = None) -> tuple[str, ...]:
+    """What each plan's block is called: its name, and as much more as tells it from the others of the run.
+
+    Such as "kite", "kite 6 x 6 in" beside one of 9 in, "kite 6 x 6 in, plan 491c1272" beside another kite of that
+    size. Equal plans keep one name: their prints are equal too.
+
+    Args:
+        units: of the sizes; None: those of each plan.
+    """
+    sizes = [say_size(p.block.width_in, p.block.height_in, units or p.options.units) for p in plans]
+    ways = [
+        [p.block.name for p in plans],
+        [f"{p.block.name} {size}" for p, size in zip(plans, sizes, strict=True)],
+        [f"{p.block.name} {size}, plan {p.id}" for p, size in zip(plans, sizes, strict=True)],
+    ]
+    names = []
+    for number, plan in enumerate(plans):
+        others = [n for n, other in enumerate(plans) if other.id != plan.id]
+        told = (way[number] for way in ways if all(way[number] != way[n] for n in others))
+        names.append(next(told, ways[-1][number]))
+    return tuple(names)
+
+
+def times_words(labels: Iterable[str]) -> str:
+    """How often each print comes, "" if all come once.
+
+    >>> times_words(["A", "B", "A", "B"])
+    'A and B, 2 times each'
+    >>> times_words(["A", "A", "B", "C", "C", "C"])
+    'A, 2 times; C, 3 times; B, once'
+    """
+    counts = Counter(labels)
+    alike: dict[int, list[str]] = {}
+    for label, count in counts.items():
+        alike.setdefault(count, []).append(label)
+    if set(alike) <= {1}:
+        return ""
+    once = alike.pop(1, [])
+    told = [f"{say_list(names)}, {count} times{' each' * (len(names) > 1)}" for count, names in alike.items()]
+    return "; ".join([*told, *([f"{say_list(once)}, once"] if once else [])])
+
+
+def times_of(foundations: Sequence[Foundation], printing: PrintOptions) -> str:
+    """How often each print of a block is needed; where copies share sheets, for all of them together.
+
+    Such as "A and B, 4 times each", "3 copies: A, 3 times", "" if nothing comes more than once.
+    """
+    uses = dict.fromkeys(one.use for one in foundations)
+    # A section shown for two uses is still needed once.
+    by_use = [Counter(one.label for one in foundations if one.use is use) for use in uses]
+    counts = Counter(dict.fromkeys((label for of in by_use for label in of), 0))
+    for of in by_use:
+        counts |= of
+    copies = 1 if printing.sets is Sets.APART else printing.copies
+    told = times_words(label for label, count in counts.items() for _ in range(count * copies))
+    return f"{copies} copies: {told}" if told and copies > 1 else told
+
+
+def legends(by_block: dict[str, list[Foundation]]) -> list[tuple[str, tuple[str, ...]]]:
+    """Words that found no room on the prints: each line once, block by block under its name.
+
+    What holds for several prints is one line: "A and B: stop at the dot ...".
+    """
+    told: dict[str, dict[str, None]] = {}
+    for block, of_block in by_block.items():
+        labels = {foundation.label for foundation in of_block}
+        lines: dict[str, list[str]] = {}
+        for line in dict.fromkeys(line for foundation in of_block for line in foundation.legend):
+            label, colon, text = line.partition(": ")
+            of_prints = bool(colon) and label in labels
+            lines.setdefault(text if of_prints else line, []).extend([label] if of_prints else [])
+        told[block] = dict.fromkeys(f"{say_list(on)}: {text}" if on else text for text, on in lines.items())
+    return [(block if len(told) > 1 else "", tuple(lines)) for block, lines in told.items() if lines]
+
+
+def option_words(options: PlanOptions) -> str:
+    """Options that are not at their default, such as "allowance 3/8 in, units metric"; "" if none.
+
+    Left out: the paper and the finished size, which the sheet says anyway.
+    """
+    told = []
+    for name, value in options.changed().items():
+        if name in ("paper", "size"):
+            continue
+        words = name.replace("_", "-")
+        if isinstance(value, bool):
+            told.append(words if value else f"no {words}")
+        elif name.endswith("_in"):
+            told.append(f"{words.removesuffix('-in')} {say_length(value, options.units)}")
+        else:
+            told.append(f"{words} {value.value if isinstance(value, Enum) else value}")
+    return ", ".join(told)
