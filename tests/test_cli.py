@@ -486,7 +486,7 @@ def test_sizes_of_one_drawing_are_told_apart_sheet_by_sheet(capsys: pytest.Captu
         (["check", ""], "which drawing?"),
         (["check", "kite.seams", "--tolerance", "-1in"], "--tolerance: -1in is out of range"),
         (["check", "kite.seams", "--size", "-8"], "--size: '-8'"),
-        (["check", "kite.seams", "--paper", "b5"], "--paper: 'b5' is no paper"),
+        (["check", "kite.seams", "--paper", "b5"], "--paper: 'b5' is two papers"),
     ],
 )
 def test_names_and_values_that_are_none_are_told_as_such(

@@ -11,9 +11,8 @@ from hypothesis import strategies as st
 from seamwright.block.model import Block
 from seamwright.foundation.make import foundations
 from seamwright.options import Fit, PlanOptions, Units
-from seamwright.paper import Margins, Paper, paper
+from seamwright.paper import Margins, Paper, paper, papers_for
 from seamwright.piecing.fit import Fit as Fitting
-from seamwright.piecing.fit import papers_for
 from seamwright.piecing.plan import plan
 from seamwright.sheet.layout import lay_out
 from support.exact import exact_block
@@ -44,7 +43,7 @@ def _largest(outline: Outline, options: PlanOptions) -> Fraction:
     low, high = Fraction(1, 10), Fraction(20)
     while high - low > Fraction(1, 64):
         middle = (low + high) / 2
-        fitting = Fitting(_block(outline, middle), papers_for(options), options.seam_allowance_in)
+        fitting = Fitting(_block(outline, middle), papers_for(options.paper), options.seam_allowance_in)
         low, high = (middle, high) if fitting.fits([0]) else (low, middle)
     return low
 
@@ -77,7 +76,7 @@ def test_sections_of_large_blocks_are_all_laid_whole(name: str, page: str) -> No
         block = _block(OUTLINES[name], Fraction(6 + seed, 4), random_line_list(seed, 9, OUTLINES[name]))
         made = plan(block, PlanOptions(paper=page))
         prints = foundations(made)
-        fitting = Fitting(block, papers_for(PlanOptions(paper=page)), 0.25)
+        fitting = Fitting(block, papers_for(page), 0.25)
         large = [section for section in made.sections if not fitting.fits(section.patches)]
         assert all(len(section.patches) == 1 for section in large)
         for one in ("letter", "a4") if page == "letter" else (page,):
@@ -88,15 +87,15 @@ def test_sections_of_large_blocks_are_all_laid_whole(name: str, page: str) -> No
 
 def test_a_large_part_of_the_paper_is_used() -> None:
     # Letter prints 8 in across, and 10 1/4 in down less a foot; a section has its allowance on both sides.
-    fitting = Fitting(exact_block([], ((0, 0), (7, 0), (7, 8), (0, 8))), papers_for(PlanOptions()), 0.25)
+    fitting = Fitting(exact_block([], ((0, 0), (7, 0), (7, 8), (0, 8))), papers_for("letter"), 0.25)
     assert fitting.fits([0])
-    assert not Fitting(exact_block([], ((0, 0), (8, 0), (8, 8), (0, 8))), papers_for(PlanOptions()), 0.25).fits([0])
+    assert not Fitting(exact_block([], ((0, 0), (8, 0), (8, 8), (0, 8))), papers_for("letter"), 0.25).fits([0])
 
 
 def test_letter_means_letter_and_a4_and_another_paper_itself() -> None:
-    assert [page.name for page in papers_for(PlanOptions())] == ["letter", "a4"]
-    assert [page.name for page in papers_for(PlanOptions(paper="a4"))] == ["a4"]
-    assert [page.name for page in papers_for(PlanOptions(paper="tabloid"))] == ["tabloid"]
+    assert [page.name for page in papers_for("letter")] == ["letter", "a4"]
+    assert [page.name for page in papers_for("a4")] == ["a4"]
+    assert [page.name for page in papers_for("tabloid")] == ["tabloid"]
 
 
 @given(
@@ -181,6 +180,6 @@ def test_a_patch_larger_than_the_sheet_is_a_plain_piece_and_told() -> None:
 @pytest.mark.parametrize("name", sorted(NOTCHED))
 def test_notched_outlines_are_held_to_the_sheet_too(name: str) -> None:
     made = plan(_block(NOTCHED[name], Fraction(2), random_line_list(3, 6, NOTCHED[name])))
-    fitting = Fitting(made.block, papers_for(PlanOptions()), 0.25)
+    fitting = Fitting(made.block, papers_for("letter"), 0.25)
     for section in made.sections:
         assert len(section.patches) == 1 or fitting.fits(section.patches)

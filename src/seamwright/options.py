@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass, fields
 from enum import Enum
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from seamwright.paper import Margins
+if TYPE_CHECKING:  # sizes of paper are read as lengths, and these name the units that stand here
+    from seamwright.paper import Margins
 
 
 class Units(Enum):

@@ -14,7 +14,7 @@ from typing import Any, TypeVar
 
 from seamwright.errors import OptionError, SeamwrightError, fail
 from seamwright.options import Fit, PlanOptions, PrintOptions, Priority, Sets, Stock, Units
-from seamwright.paper import Margins
+from seamwright.paper import HOME, Margins, paper, papers_for
 from seamwright.units import parse_length, parse_size, say_length
 
 _T = TypeVar("_T")
@@ -32,6 +32,12 @@ def with_options(options: _Options, pairs: Iterable[tuple[str, str]]) -> _Option
         field, value = read_option(name, text)
         if name in mine:
             options = replace(options, **{field: value})
+    if isinstance(options, PlanOptions) and options.margins is not None:
+        try:
+            papers_for(options.paper, options.margins)
+        except SeamwrightError as error:
+            fault = error.faults[0]
+            raise fail(OptionError, "option", f"option margins: {fault.what}", fault.mend) from None
     return options
 
 
@@ -109,14 +115,15 @@ def _seconds(text: str) -> float:
     return seconds
 
 
-def _margins(text: str) -> Margins:
-    """One length for all sides, or four: top, right, bottom, left."""
+def _margins(text: str) -> Margins | None:
+    """One length for all sides, or four: top, right, bottom, left; None for those of home printers."""
     lengths = [_length(0.0, 3.0)(part.strip()) for part in text.split(",")]
     if len(lengths) not in (1, 4):
         what = f"'{text}' is {len(lengths)} lengths"
         mend = "Give one for all sides: 1/2in, or four for top, right, bottom, left: 1/4in,1/4in,1/2in,1/4in"
         raise fail(OptionError, "option", what, mend)
-    return Margins(*(lengths * 4)[:4])
+    margins = Margins(*(lengths * 4)[:4])
+    return None if margins == HOME else margins
 
 
 def _times(text: str) -> float:
@@ -137,7 +144,7 @@ OPTIONS: dict[str, tuple[str, Callable[[str], Any]]] = {
     "tolerance": ("tolerance_in", _length(0.0, 1.0)),
     "allowance": ("allowance_in", _length(0.0, 2.0)),
     "units": ("units", _choice({unit.value: unit for unit in Units})),
-    "paper": ("paper", str.lower),
+    "paper": ("paper", lambda text: paper(text).name),
     "margins": ("margins", _margins),
     "fit": ("fit", _choice({fit.value: fit for fit in Fit})),
     "max-patches": ("max_patches", _whole(1, "patches")),

@@ -15,7 +15,7 @@ import math
 import re
 import unicodedata
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from seamwright.errors import OptionError, SeamwrightError, fail
@@ -73,6 +73,10 @@ class Amount:
     unit: str
     end: int
 
+    def exact(self, default_unit: str) -> Fraction:
+        """The amount in inches; a bare number counts pieces of that unit."""
+        return self.value * UNIT_IN[self.unit or default_unit]
+
     def inches(self, default_in: Fraction = UNIT_IN["in"]) -> float:
         """The amount in inches, without a unit counted in pieces of `default_in`; infinite if beyond floats."""
         try:
@@ -126,7 +130,7 @@ def parse_length(text: str, default_unit: str = "in") -> float:
     amount = scan_amount(body)
     if amount is None or amount.end != len(body):
         raise _no_length(body, amount)
-    return _inches(amount, default_unit)
+    return _floated(amount.exact(default_unit))
 
 
 def parse_size(text: str, default_unit: str = "in") -> Size:
@@ -135,20 +139,33 @@ def parse_size(text: str, default_unit: str = "in") -> Size:
     Raises:
         OptionError: it is no size, or a side is under 1 in or over 60 in.
     """
+    width, height = (None if side is None else _floated(side) for side in parse_sides(text, default_unit))
+    assert width is not None
+    body = text.strip()
+    return Size(_block_side(width, body), None if height is None else _block_side(height, body))
+
+
+def parse_sides(text: str, default_unit: str = "in") -> tuple[Fraction, Fraction | None]:
+    """Exact inches of one length, or of two with an x between: `8in`, `8x12in`, `20cm x 30cm`; of any size.
+
+    Raises:
+        OptionError: it is neither.
+    """
     body = text.strip()
     first = scan_amount(body)
     if first is None:
         raise _no_length(body, None)
     cross = re.compile(r"\s*(?:[x×*]|by\b)\s*", re.IGNORECASE).match(body, first.end)
     if cross is None:
-        return Size(_block_side(parse_length(body, default_unit), body))
+        if first.end != len(body):
+            raise _no_length(body, first)
+        return first.exact(default_unit), None
     second = scan_amount(body, cross.end())
     if second is None or second.end != len(body):
-        raise _no_length(body[cross.end() :], second)
+        rest = None if second is None else replace(second, end=second.end - cross.end())
+        raise _no_length(body[cross.end() :], rest)
     # "8x12in": one unit written at the end holds for both.
-    width = _inches(first, first.unit or second.unit or default_unit)
-    height = _inches(second, second.unit or first.unit or default_unit)
-    return Size(_block_side(width, body), _block_side(height, body))
+    return first.exact(second.unit or default_unit), second.exact(first.unit or default_unit)
 
 
 def say_length(inches: float, units: Units = Units.INCH, *, finest: int = 16, glyphs: bool = False) -> str:
@@ -230,12 +247,13 @@ def _say_metric(cm: float) -> str:
     return f"{round(cm * 20) / 20:.2f}".rstrip("0").rstrip(".") + " cm"
 
 
-def _inches(amount: Amount, default_unit: str) -> float:
-    """Finite inches of an amount; an exponent of three figures may be too much for a float."""
-    inches = amount.inches(UNIT_IN[default_unit])
-    if not math.isfinite(inches):
-        raise fail(OptionError, "option", "the length is larger than any cloth", "Give a length such as 8 1/2 in")
-    return inches
+def _floated(inches: Fraction) -> float:
+    """Finite inches; an exponent of three figures may be too much for a float."""
+    try:
+        return float(inches)
+    except OverflowError:
+        what = "the length is larger than any cloth"
+        raise fail(OptionError, "option", what, "Give a length such as 8 1/2 in") from None
 
 
 def _block_side(inches: float, text: str) -> float:
@@ -243,25 +261,25 @@ def _block_side(inches: float, text: str) -> float:
         raise fail(
             OptionError,
             "option",
-            f"{_shown(text)} is {inches:.6g} in; a block is {SMALLEST_BLOCK_IN:g} to {LARGEST_BLOCK_IN:g} in",
+            f"{quoted(text)} is {inches:.6g} in; a block is {SMALLEST_BLOCK_IN:g} to {LARGEST_BLOCK_IN:g} in",
             "Check the number and its unit",
         )
     return inches
 
 
 def _no_length(text: str, amount: Amount | None) -> SeamwrightError:
-    what = f"{_shown(text)} is no length"
+    what = f"{quoted(text)} is no length"
     if not text:
         what = "a length is missing"
     elif re.search(r"\d,\d", text):
         return fail(OptionError, "option", what, "Write a decimal point, not a comma: 20.5 cm")
     elif amount is not None and not amount.unit and text[amount.end :].strip().isalpha():
         unit = text[amount.end :].strip()
-        return fail(OptionError, "option", f"{what}: the unit {_shown(unit)} is not known", "Use in, cm or mm")
+        return fail(OptionError, "option", f"{what}: the unit {quoted(unit)} is not known", "Use in, cm or mm")
     return fail(OptionError, "option", what, "Write it as 8 1/2 in, 8.5in, 20 cm or 203.2 mm")
 
 
-def _shown(text: str) -> str:
+def quoted(text: str) -> str:
     """The text in quotes, cut short if long, control characters made visible."""
     clean = text if text.isprintable() else text.encode("unicode_escape").decode("ascii")
     return f"'{clean[:40]}...'" if len(clean) > 40 else f"'{clean}'"

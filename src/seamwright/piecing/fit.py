@@ -21,8 +21,7 @@ from collections.abc import Collection, Iterable
 
 from seamwright.block.model import Block
 from seamwright.geometry import Point
-from seamwright.options import PlanOptions
-from seamwright.paper import Paper, paper
+from seamwright.paper import Paper
 
 FOOT_IN = 1.25
 """The strip at the foot of a sheet that words need when a foundation takes up all the rest: eight lines and a long
@@ -120,15 +119,6 @@ class Fit:
             )
             self._reach[patch, angle] = found
         return found
-
-
-def papers_for(options: PlanOptions) -> tuple[Paper, ...]:
-    """The papers that sections must fit: Letter and A4 alike if Letter, the default, is asked for.
-
-    So that a class with both kinds of paper has one set of letters.
-    """
-    names = ("letter", "a4") if options.paper == "letter" else (options.paper,)
-    return tuple(paper(name, options.margins) for name in names)
 
 
 def _room(paper: Paper) -> tuple[float, float]:

@@ -10,8 +10,8 @@ from collections.abc import Sequence
 
 from seamwright.notes import Note
 from seamwright.options import PlanOptions
+from seamwright.paper import papers_for
 from seamwright.piecing.divide import Division
-from seamwright.piecing.fit import papers_for
 from seamwright.piecing.limits import Limits
 from seamwright.piecing.model import Section
 from seamwright.piecing.mostrepeats import Repeated
@@ -76,7 +76,7 @@ def _asked(name: str, options: PlanOptions) -> str:
 
 
 def _papers(options: PlanOptions) -> str:
-    return " and ".join(paper.name.capitalize() for paper in papers_for(options))
+    return " and ".join(paper.said for paper in papers_for(options.paper, options.margins))
 
 
 def _too_large(seams: SeamMap, options: PlanOptions, sections: Sequence[Section]) -> list[Note]:

@@ -14,7 +14,8 @@ from collections.abc import Collection
 
 from seamwright.options import Fit as FitOption
 from seamwright.options import PlanOptions
-from seamwright.piecing.fit import Fit, papers_for
+from seamwright.paper import papers_for
+from seamwright.piecing.fit import Fit
 from seamwright.piecing.order import can_be_sewn
 from seamwright.piecing.seammap import SeamMap
 
@@ -33,7 +34,7 @@ class Limits:
         self.fold_clear = options.fold_clear and seams.notched
         self.fit: Fit | None = None
         if options.fit is FitOption.SHEET:
-            self.fit = Fit(seams.block, papers_for(options), options.seam_allowance_in)
+            self.fit = Fit(seams.block, papers_for(options.paper, options.margins), options.seam_allowance_in)
         self._folds: dict[frozenset[int], bool] = {}
 
     @classmethod
