@@ -74,9 +74,9 @@ def shared_drawings(
             motion = next(
                 (
                     motion
-                    for motion in _motions(plan.block, section, first)
+                    for motion in motions(plan.block, section.patches, first.patches)
                     if _same_trim(motion, trims[first.name], trims[section.name])
-                    and _same_grain(motion, grains_deg[first.name], grains_deg[section.name])
+                    and same_grain(motion, grains_deg[first.name], grains_deg[section.name])
                     and _same_marks(motion, foreign[first.name], foreign[section.name])
                 ),
                 None,
@@ -116,13 +116,12 @@ def said_of_places(
     return said
 
 
-def _motions(block: Block, one: Section, other: Section) -> Iterable[Affine]:
-    """Every rotation with a shift that lays `one` on `other`, patch on patch; the smallest rotation first."""
-    rings = [
-        [[complex(*p) for p in canonical_ring(block.patch_ring(patch))] for patch in section.patches]
-        for section in (one, other)
-    ]
-    here, there = rings
+def motions(block: Block, one: Sequence[int], other: Sequence[int]) -> Sequence[Affine]:
+    """Every rotation with a shift that lays patches on others, each on its like; the smallest rotation first."""
+    here, there = (
+        [[complex(*p) for p in canonical_ring(block.patch_ring(patch))] for patch in patches]
+        for patches in (one, other)
+    )
     found: list[tuple[float, Affine]] = []
     ring, onto = here[0], there[0]
     if [len(r) for r in here] != [len(r) for r in there]:
@@ -145,7 +144,8 @@ def _same_trim(motion: Affine, one: Ring, two: Ring) -> bool:
     return len(one) == len(two) and all(min(math.dist(moved(motion, p), q) for q in one) < SAME_IN for p in two)
 
 
-def _same_grain(motion: Affine, one_deg: float, two_deg: float) -> bool:
+def same_grain(motion: Affine, one_deg: float, two_deg: float) -> bool:
+    """Whether the grain of `two`, laid on `one`, lies lengthwise or crosswise along that of `one`."""
     turn = two_deg + math.degrees(math.atan2(motion[1], motion[0])) - one_deg
     return min(turn % 90, -turn % 90) < SAME_DEG
 
