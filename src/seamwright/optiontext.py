@@ -138,6 +138,19 @@ def _times(text: str) -> float:
     return times
 
 
+LONGEST_FOOTER = 300
+"""Characters: two lines of a sheet of letter paper, six where the foot is at its narrowest."""
+
+
+def _footer(text: str) -> str:
+    words = " ".join(text.split())
+    if len(words) > LONGEST_FOOTER:
+        what = f"the words are {len(words)} characters long"
+        mend = f"Keep to {LONGEST_FOOTER}: name, copying permission, edition and date; the rest fits a page of its own"
+        raise fail(OptionError, "option", what, mend)
+    return words
+
+
 OPTIONS: dict[str, tuple[str, Callable[[str], Any]]] = {
     "size": ("size", parse_size),
     "stretch": ("stretch", _yes_no),
@@ -170,6 +183,6 @@ PRINT_OPTIONS: dict[str, tuple[str, Callable[[str], Any]]] = {
     "ink-saver": ("ink_saver", _yes_no),
     "trial-page": ("trial_page", _yes_no),
     "enlarge": ("enlarge", _times),
-    "footer": ("footer", str.strip),
+    "footer": ("footer", _footer),
 }
 """Long name -> (field of PrintOptions, reader of its text)."""

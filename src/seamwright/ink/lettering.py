@@ -97,6 +97,23 @@ def drawable(text: str) -> str:
     return "".join(drawn)
 
 
+def lacking(text: str) -> tuple[str, str]:
+    """Characters of a text that the type lacks, each once: those shown as a box, those shown without their accent.
+
+    >>> lacking("\N{HIRAGANA LETTER A} sea")
+    ('\u3042', '')
+    """
+    boxes: dict[str, None] = {}
+    plain: dict[str, None] = {}
+    for character in unicodedata.normalize("NFC", text):
+        drawn = drawable(character)
+        if drawn == "\N{REPLACEMENT CHARACTER}":
+            boxes.setdefault(character)
+        elif drawn.strip() and drawn != character:
+            plain.setdefault(character)
+    return "".join(boxes), "".join(plain)
+
+
 def looks_turned(text: str) -> bool:
     """Whether a text's figures read as other figures upside down, so that they need an underline.
 

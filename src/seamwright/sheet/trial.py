@@ -20,7 +20,8 @@ LEADING = 1.35
 GAP_PT = 18.0
 HOW = (
     "1. Print this page alone, at 100 % (some print dialogs say: actual size), with no fit to page.",
-    "2. Measure both squares and both long lines with the ruler you sew by. A line's width is the most they may err.",
+    "2. Measure both squares and both long lines with the ruler you sew by. "
+    "A line's width is the most that they may be off.",
     "3. All true: print {rest} on the same printer, with the same settings and the same paper.",
     "4. One is off: look in the print dialog for fit, shrink or scale, set 100 %, and print this page again. "
     "Still off, or true one way only: that printer stretches the page. Use another.",
