@@ -22,12 +22,12 @@ from seamwright.paper import PT_PER_IN, Paper
 from seamwright.piecing.model import Plan
 from seamwright.sheet.furnish import Frame, Wanted
 from seamwright.sheet.furniture import (
-    APART,
     BEFORE_SEWING,
     CAUTIONS,
     FOOT_PT,
     NAME_WIDTH_PT,
     Item,
+    apart_words,
     ends_over,
     foot,
     legend,
@@ -143,7 +143,7 @@ class Desk:
             for upright in (False, True):
                 if upright not in there:
                     over = [*ink, *(mark for item in furniture for mark in item.ink)]
-                    furniture.append(ends_over(over, needed, upright=upright))
+                    furniture.append(ends_over(over, needed, self.frame.rule(upright=upright), upright=upright))
         held: dict[str, list[str]] = {}
         for here in placed:
             held.setdefault(here.block, []).append(here.foundation.label)
@@ -220,8 +220,9 @@ class Desk:
         widths = [self.frame.width * share for share in FOOT_SHARES]
         if self.apart:
             widths = [widths[0], *(w for w in widths[1:] if w >= NAME_WIDTH_PT)]
+        words = apart_words(self.frame.rule(upright=False), self.frame.rule(upright=True))
         plain, apart = (
-            tuple(self._foot(names, (*first, *told), width) for width in widths) for first in ((), (APART,))
+            tuple(self._foot(names, (*first, *told), width) for width in widths) for first in ((), (words,))
         )
         return plain, apart
 

@@ -17,14 +17,15 @@ from seamwright.ink.model import Words
 from seamwright.sheet.furniture import (
     FIVE_CM_PT,
     LABEL_PT,
-    LINE_PT,
     TICK_PT,
     Item,
+    Rule,
     check_squares,
     edge_ticks,
     line_ends,
     long_edges,
     long_line,
+    rule_for,
 )
 from seamwright.sheet.nest import CELL_PT, Bed, Box, Corner, Shape, shape
 
@@ -47,6 +48,14 @@ class Frame:
     def width(self) -> float:
         """Across."""
         return self.right - self.left
+
+    def rule(self, *, upright: bool) -> Rule:
+        """The long line that this part of a sheet can hold, up and down or across."""
+        return rule_for(self.bottom - self.top if upright else self.width)
+
+    def line(self, *, upright: bool) -> Item:
+        """That line."""
+        return long_line(self.rule(upright=upright), upright=upright)
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,10 +88,10 @@ def panels(frame: Frame, foot: Item) -> list[list[Box]]:
     A long line lies above the foot, another stands at the right; squares, keys and legends form a row at the
     bottom. Each arrangement leaves the foundations more room than the one before, and furniture less.
     """
-    lying = long_line(upright=False)
+    lying, standing = frame.line(upright=False), frame.line(upright=True)
     low = frame.bottom - foot.height - ABOVE_FOOT_PT - lying.height
     base = (frame.left, low - CELL_PT, frame.right, frame.bottom)
-    side = (frame.right - lying.height - CELL_PT, low - lying.width - CELL_PT, frame.right, low)
+    side = (frame.right - standing.width - CELL_PT, low - standing.height - CELL_PT, frame.right, low)
     row = low - FIVE_CM_PT - 2 * CELL_PT
     return [
         [base, side, (frame.left, row, frame.right, low)],
@@ -164,27 +173,28 @@ def _whole(items: Sequence[Item | None]) -> tuple[Item, ...] | None:
 
 def _line(room: _Room, trims: Sequence[Ring], foot: Item | None, *, upright: bool) -> Item | None:
     """A long line where a strip is free, else ticks on a trim edge, else its two ends."""
-    rule = long_line(upright=upright)
+    rule, line = room.frame.rule(upright=upright), room.frame.line(upright=upright)
     if not upright and foot is not None:
-        above = room.at_foot(rule, room.frame.bottom - foot.height - ABOVE_FOOT_PT - rule.height)
+        above = room.at_foot(line, room.frame.bottom - foot.height - ABOVE_FOOT_PT - line.height)
         if above is not None:
             return above
     corner = Corner.BOTTOM_RIGHT if upright else Corner.BOTTOM_LEFT
-    strip = room.first([rule], corner)
+    strip = room.first([line], corner)
     if strip is not None:
         return strip
-    edges = [edge for ring in trims for edge in long_edges(ring, upright=upright)]
+    edges = [edge for ring in trims for edge in long_edges(ring, rule, upright=upright)]
     for edge in edges:
         # Nothing else ever lies in a foundation's own air; only the edge of the printable part can be in the way.
         if room.inside(_outside(edge)):
-            return edge_ticks(edge, outside=True)
+            return edge_ticks(edge, rule, outside=True)
     if edges:
-        return edge_ticks(edges[0], outside=False)
+        return edge_ticks(edges[0], rule, outside=False)
     # Words beside the crosses if they find room; the foot says what crosses are.
     for label in (True, False):
-        ends = room.first([line_ends(upright=upright, label=label)], corner, _ends_shape(upright, label))
-        if ends is not None:
-            return ends
+        ends = line_ends(rule, upright=upright, label=label)
+        found = room.first([ends], corner, _ends_shape(rule, upright, label))
+        if found is not None:
+            return found
     return None
 
 
@@ -197,13 +207,13 @@ def _outside(edge: Segment) -> Box:
 
 
 @cache
-def _ends_shape(upright: bool, label: bool) -> Shape:
-    """Two small boxes 6 in apart, the first one with room for words; what lies between is no concern of theirs."""
+def _ends_shape(rule: Rule, upright: bool, label: bool) -> Shape:
+    """Two small boxes at the ends of a long line, the first with room for words; between them all may lie."""
     first, last = (
         shape(((0.0, 0.0), (wide, 0.0), (wide, TICK_PT), (0.0, TICK_PT)), 0.0, AIR_CELLS)
         for wide in (LABEL_PT if label else TICK_PT, TICK_PT)
     )
-    away = math.floor(LINE_PT / CELL_PT)
+    away = math.floor(rule.length_pt / CELL_PT)
     across, down = (0, away) if upright else (away, 0)
     runs = (*first.runs, *((row + down, cell + across, cells) for row, cell, cells in last.runs))
     width, height = max(first.width, last.width + across), max(first.height, last.height + down)

@@ -4,7 +4,7 @@ Knows:  check squares, long lines, ticks on a trim edge, the foot, blocks of wor
 Leaves: where they lie (layout), the key (key).
 Units:  points; every item is drawn from its own top left corner, x right and y down.
 Method: an inch hides a small error and printers err differently along and across the feed, so lines of 6 in and
-        15 cm lie both ways and say what they read when a print dialog has shrunk the page.
+        15 cm (on narrow paper 4 in and 10 cm) lie both ways and say what they read on a page that has been shrunk.
 """
 
 from __future__ import annotations
@@ -23,8 +23,6 @@ from seamwright.sheet.nest import rotation
 INCH_PT = 72.0
 FIVE_CM_PT = 5 * 72 / 2.54
 """141.732 pt: an inch is 25.4 mm exactly, a point 1/72 in (ISO 32000-1, 8.3.2.3)."""
-LINE_PT = 6 * INCH_PT
-FIFTEEN_CM_PT = 15 * 72 / 2.54
 NOTE_PT, FOOT_PT = 8.0, 7.0
 """Type sizes of notes and of the foot."""
 NOTE_STEP, FOOT_STEP = 10.0, 9.0
@@ -41,16 +39,68 @@ CAUTIONS = (
     "Print a whole project on one printer. A copied sheet stretches: measure each copy too. "
     "Enlarging a sheet enlarges the allowance too."
 )
-LINE_WORDS = "6 in and 15 cm. Shrunk to 97 % they read 5 13/16 in and 14.55 cm, to 94 % 5 5/8 in and 14.1 cm."
-ENDS_WORDS = "6 in (15.24 cm). Shrunk to 97 % it reads 5 13/16 in (14.78 cm), to 94 % 5 5/8 in (14.33 cm)."
-"""Where there are only the two ends of a line, no tick shows 15 cm."""
-APART = f"Two ticks or two crosses stand for a long line that finds no room: {ENDS_WORDS}"
 NAME_PT, NAME_STEP, NAME_RULE_PT = 8.0, 26.0, 324.0
 """The line for a name: type, room to write in, and how long its rule is at most."""
 NAME = "Name"
 NAME_GAP_PT = 5.0
 NAME_WIDTH_PT = width_pt(NAME, NAME_PT) + NAME_GAP_PT + 3 * INCH_PT
 """A name is written by hand: 3 in at least."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """A long line to be measured.
+
+    Attributes:
+        inches: its length; cm: where the tick stands that metric rulers measure to.
+        words: both lengths, and what they read on a shrunken sheet.
+        ends_words: the same where there are only the two ends of the line, no tick for metric rulers.
+    """
+
+    inches: int
+    cm: int
+    words: str
+    ends_words: str
+
+    @property
+    def length_pt(self) -> float:
+        """From end to end."""
+        return self.inches * INCH_PT
+
+    @property
+    def tick_pt(self) -> float:
+        """From the first end to the tick for metric rulers."""
+        return self.cm * 72 / 2.54
+
+
+PAST_PT = 24.0
+"""Room for words past the end of a long line."""
+RULES = (
+    Rule(
+        6,
+        15,
+        "6 in and 15 cm. Shrunk to 97 % they read 5 13/16 in and 14.55 cm, to 94 % 5 5/8 in and 14.1 cm.",
+        "6 in (15.24 cm). Shrunk to 97 % it reads 5 13/16 in (14.78 cm), to 94 % 5 5/8 in (14.33 cm).",
+    ),
+    Rule(
+        4,
+        10,
+        "4 in and 10 cm. At 97 % they read 3 7/8 in and 9.7 cm, at 94 % 3 3/4 in and 9.4 cm.",
+        "4 in (10.16 cm). Shrunk to 97 % it reads 3 7/8 in (9.86 cm), to 94 % 3 3/4 in (9.55 cm).",
+    ),
+)
+"""The shorter one is for paper that is too narrow for the other, such as A5."""
+
+
+def rule_for(room: float) -> Rule:
+    """The longest line that a printable part of this width or height can hold."""
+    return next((rule for rule in RULES if rule.length_pt + PAST_PT <= room), RULES[-1])
+
+
+def apart_words(across: Rule, down: Rule) -> str:
+    """What is said where ticks or crosses may stand for the long lines of a sheet."""
+    both = across.ends_words if across == down else f"across {across.ends_words} Down {down.ends_words}"
+    return f"Two ticks or two crosses stand for a long line that finds no room: {both}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,7 +183,7 @@ def squares_over(ink: Sequence[Ink], area: tuple[float, float, float, float]) ->
     return Item(0.0, 0.0, (*marks, *words), squares=(small, (x, y, side)))
 
 
-def ends_over(ink: Sequence[Ink], area: tuple[float, float, float, float], *, upright: bool) -> Item:
+def ends_over(ink: Sequence[Ink], area: tuple[float, float, float, float], rule: Rule, *, upright: bool) -> Item:
     """The two crosses of a long line over a print that leaves no room beside it, where they hide least of it.
 
     Args:
@@ -146,7 +196,7 @@ def ends_over(ink: Sequence[Ink], area: tuple[float, float, float, float], *, up
         LineString([*m.points, *m.points[: m.closed]]) for m in ink if isinstance(m, Stroke)
     ]
     marks += [Polygon(words_box(m, 1.0)) for m in ink if isinstance(m, Words) and m.text.strip()]
-    tree, item = STRtree(marks), line_ends(upright=upright, label=False)
+    tree, item = STRtree(marks), line_ends(rule, upright=upright, label=False)
     left, top, right, bottom = area
     step = TICK_PT
     across = [left + step * n for n in range(max(1, int((right - left - item.width) / step) + 1))]
@@ -161,17 +211,17 @@ def ends_over(ink: Sequence[Ink], area: tuple[float, float, float, float], *, up
 
 
 @cache
-def long_line(*, upright: bool) -> Item:
-    """The line of 6 in with a tick at 15 cm and what it reads on a shrunken sheet; words along it."""
-    line, past = FOOT_STEP + 3.0, 24.0
-    ends = ((0.0, line), (LINE_PT, line))
-    at = (0.0, FIFTEEN_CM_PT, LINE_PT)
+def long_line(rule: Rule, *, upright: bool) -> Item:
+    """A long line with its tick for metric rulers; along it the words on what it reads on a shrunken sheet."""
+    line, length = FOOT_STEP + 3.0, rule.length_pt
+    ends = ((0.0, line), (length, line))
+    at = (0.0, rule.tick_pt, length)
     ink: list[Ink] = [Stroke(Pen.RULE, ends)]
     ink += [Stroke(Pen.RULE, ((x, line - TICK_PT / 2), (x, line + TICK_PT / 2))) for x in at]
-    ink.append(Words(LINE_WORDS, (4.0, line - 4.0), FOOT_PT))
-    ink.append(Words("15 cm", (FIFTEEN_CM_PT - 3.0, line - 4.0), FOOT_PT, Anchor.END))
-    ink.append(Words("6 in", (LINE_PT + 4.0, line + CAP_HEIGHT * FOOT_PT / 2), FOOT_PT))
-    lying = Item(LINE_PT + past, line + TICK_PT / 2 + 1.0, tuple(ink), lines=(ends,))
+    ink.append(Words(rule.words, (4.0, line - 4.0), FOOT_PT))
+    ink.append(Words(f"{rule.cm} cm", (rule.tick_pt - 3.0, line - 4.0), FOOT_PT, Anchor.END))
+    ink.append(Words(f"{rule.inches} in", (length + 4.0, line + CAP_HEIGHT * FOOT_PT / 2), FOOT_PT))
+    lying = Item(length + PAST_PT, line + TICK_PT / 2 + 1.0, tuple(ink), lines=(ends,))
     if not upright:
         return lying
     a, b, c, d, _, _ = rotation(90.0)
@@ -184,11 +234,11 @@ def long_line(*, upright: bool) -> Item:
     )
 
 
-def edge_ticks(edge: Segment, *, outside: bool) -> Item:
-    """Two ticks 6 in apart on a long trim edge, already in their place on the sheet.
+def edge_ticks(edge: Segment, rule: Rule, *, outside: bool) -> Item:
+    """Two ticks as far apart as a long line, on a long trim edge, already in their place on the sheet.
 
     Args:
-        edge: points on the sheet, at least 6 in long; its ring runs clockwise as seen.
+        edge: points on the sheet, longer than the line; its ring runs clockwise as seen.
         outside: ticks and words beside the edge, else short ticks into the allowance and no words.
     """
     (ax, ay), (bx, by) = edge
@@ -196,8 +246,8 @@ def edge_ticks(edge: Segment, *, outside: bool) -> Item:
     ux, uy = (bx - ax) / length, (by - ay) / length
     # A ring clockwise as seen has its outside on the left hand.
     nx, ny = (uy, -ux) if outside else (-uy, ux)
-    start = (length - LINE_PT) / 2
-    first, last = ((ax + ux * s, ay + uy * s) for s in (start, start + LINE_PT))
+    start = (length - rule.length_pt) / 2
+    first, last = ((ax + ux * s, ay + uy * s) for s in (start, start + rule.length_pt))
     ink: list[Ink] = [Stroke(Pen.MARK, (p, (p[0] + nx * TICK_PT, p[1] + ny * TICK_PT))) for p in (first, last)]
     if outside:
         angle = math.degrees(math.atan2(uy, ux))
@@ -205,7 +255,7 @@ def edge_ticks(edge: Segment, *, outside: bool) -> Item:
             angle += 180.0
         gap = 3.0 + CAP_HEIGHT * FOOT_PT / 2
         middle = ((first[0] + last[0]) / 2 + nx * gap, (first[1] + last[1]) / 2 + ny * gap)
-        ink.append(centred(f"From tick to tick {ENDS_WORDS}", middle, FOOT_PT, unit_pt=1.0, angle_deg=angle))
+        ink.append(centred(f"From tick to tick {rule.ends_words}", middle, FOOT_PT, unit_pt=1.0, angle_deg=angle))
     return Item(0.0, 0.0, tuple(ink), lines=((first, last),))
 
 
@@ -213,21 +263,21 @@ LABEL_PT = 96.0
 """Room for the words beside the first cross, points."""
 
 
-def line_ends(*, upright: bool, label: bool) -> Item:
-    """The long line without its middle: two crosses 6 in apart, for sheets with no free strip."""
-    half = TICK_PT / 2
+def line_ends(rule: Rule, *, upright: bool, label: bool) -> Item:
+    """A long line without its middle: two crosses that far apart, for sheets with no free strip."""
+    half, length = TICK_PT / 2, rule.length_pt
     ink: list[Ink]
-    ends = ((half, half), (half, half + LINE_PT)) if upright else ((half, half), (half + LINE_PT, half))
+    ends = ((half, half), (half, half + length)) if upright else ((half, half), (half + length, half))
     ink = [
         Stroke(Pen.RULE, line)
         for x, y in ends
         # Two angles, not two lines: the middle is then a corner, which reading back can measure.
         for line in (((x - half, y), (x, y), (x, y - half)), ((x + half, y), (x, y), (x, y + half)))
     ]
-    words = f"6 in {'down' if upright else 'across'} to the next cross"
+    words = f"{rule.inches} in {'down' if upright else 'across'} to the next cross"
     if label:
         ink.append(Words(words, (TICK_PT + 3.0, half + CAP_HEIGHT * FOOT_PT / 2), FOOT_PT))
-    width, height = (TICK_PT, LINE_PT + TICK_PT) if upright else (LINE_PT + TICK_PT, TICK_PT)
+    width, height = (TICK_PT, length + TICK_PT) if upright else (length + TICK_PT, TICK_PT)
     return Item(width, height, tuple(ink), lines=(ends,))
 
 
@@ -302,13 +352,13 @@ def column(
     return [Words(line, (x, top + step * (n + 1) - 2.0), size, bold=bold) for n, line in enumerate(lines)]
 
 
-def long_edges(ring: Ring, *, upright: bool) -> list[Segment]:
+def long_edges(ring: Ring, rule: Rule, *, upright: bool) -> list[Segment]:
     """Sides of a ring long enough for the ticks that run up and down, or across, to a degree; longest first."""
     found = []
     for a, b in zip(ring, ring[1:] + ring[:1], strict=True):
         across, down = abs(b[0] - a[0]), abs(b[1] - a[1])
         along, off = (down, across) if upright else (across, down)
-        if along > LINE_PT + TICK_PT and off <= along * math.tan(math.radians(1.0)):
+        if along > rule.length_pt + TICK_PT and off <= along * math.tan(math.radians(1.0)):
             found.append((a, b))
     return sorted(found, key=lambda s: -round(math.dist(*s), 6))
 

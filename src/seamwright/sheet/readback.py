@@ -24,7 +24,7 @@ from pypdf import PdfReader
 
 from seamwright.errors import ProofError, fail
 from seamwright.geometry import IDENTITY, Point, after, moved
-from seamwright.sheet.furniture import FIVE_CM_PT, INCH_PT, LINE_PT
+from seamwright.sheet.furniture import FIVE_CM_PT, INCH_PT, RULES
 from seamwright.sheet.model import Placed, Sheet
 from seamwright.sheet.nest import rotation
 
@@ -101,7 +101,8 @@ class _Page:
                 self.squares = max(self.squares, self._length(f"a side of the {name}", a, b, true))
         for line in sheet.check_lines_pt:
             a, b = self._find("long line", line)
-            self.lines = max(self.lines, self._length("a long line", a, b, LINE_PT))
+            true = min((rule.length_pt for rule in RULES), key=lambda pt: abs(pt - math.dist(*line)))
+            self.lines = max(self.lines, self._length("a long line", a, b, true))
         for placed in sheet.placed:
             self._foundation(placed)
         self._longest_seam()

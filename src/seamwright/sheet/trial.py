@@ -10,7 +10,7 @@ from __future__ import annotations
 from seamwright.ink.model import Ink
 from seamwright.sheet.desk import Desk
 from seamwright.sheet.furnish import ABOVE_FOOT_PT
-from seamwright.sheet.furniture import FIVE_CM_PT, check_squares, column, lines_of, long_line
+from seamwright.sheet.furniture import FIVE_CM_PT, check_squares, column, lines_of
 from seamwright.sheet.model import Sheet
 from seamwright.sheet.prints import too_small
 
@@ -40,8 +40,8 @@ def trial_page(desk: Desk, of: int) -> Sheet:
     """
     frame = desk.frame
     lying, standing, squares, foot = (
-        long_line(upright=False),
-        long_line(upright=True),
+        frame.line(upright=False),
+        frame.line(upright=True),
         check_squares(),
         desk.row(TITLE),
     )
