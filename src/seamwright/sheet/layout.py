@@ -39,10 +39,11 @@ def lay_out(
     Raises:
         OptionError: the paper is not known, or too small for anything.
     """
+    how = printing or PrintOptions()
     page = paper_named(paper) if isinstance(paper, str) else paper
+    page = page.lying() if how.landscape else page
     shown = units or (jobs[0][0].options.units if jobs else Units.INCH)
     frame = frame_of(page)
-    how = printing or PrintOptions()
     desk = Desk(jobs, page, frame, shown, how)
     once = [
         one
