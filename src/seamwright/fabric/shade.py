@@ -29,6 +29,19 @@ def lightness(fabric: Fabric) -> float | None:
     return None if fabric.colour is None else colour_lightness(fabric.colour)
 
 
+def value_of(fabric: Fabric) -> Value | None:
+    """Light, medium or dark: as its owner says, else by its colour; None if neither is known.
+
+    >>> value_of(Fabric("foam", colour="#f4f1ea")), value_of(Fabric("ink", value=Value.DARK)), value_of(Fabric("x"))
+    (<Value.LIGHT: 'light'>, <Value.DARK: 'dark'>, None)
+    """
+    if fabric.value is not None or fabric.colour is None:
+        return fabric.value
+    if is_dark(fabric):
+        return Value.DARK
+    return Value.LIGHT if is_light(fabric) else Value.MEDIUM
+
+
 def is_dark(fabric: Fabric) -> bool:
     """Whether a fabric is known to be dark."""
     found = lightness(fabric)

@@ -19,6 +19,8 @@ from seamwright.foundation.model import Foundation, FoundationPatch, Use
 from seamwright.foundation.places import Place
 from seamwright.foundation.purpose import use_of
 from seamwright.foundation.room import Room
+from seamwright.foundation.tints import tints_of
+from seamwright.foundation.windows import windows
 from seamwright.foundation.wording import place_words
 from seamwright.geometry import after, canonical_ring
 from seamwright.options import PrintOptions
@@ -28,17 +30,21 @@ from seamwright.piecing.model import Plan
 def foundations(plan: Plan, printing: PrintOptions | None = None) -> tuple[Foundation, ...]:
     """The print of every section in the order of the plan, plain pieces too; () for a plan without sections.
 
+    Of windows one for every patch in its place, equal ones once.
+
     Args:
         printing: what is printed: foundations, front views or windows, tinted or not; None: the usual foundations.
     """
     common, how = common_to(plan), printing or PrintOptions()
+    if how.windows:
+        return windows(common)
     drawn = {one.section: one for places in common.drawings for one in _foundations(common, places, how)}
     return tuple(drawn[section.name] for section in plan.sections)
 
 
 def _foundations(common: Common, places: Sequence[Place], printing: PrintOptions) -> Iterator[Foundation]:
     """One drawing, as the foundation of each place that it serves."""
-    first = _drawn(common, places, use_of(places[0].section, printing))
+    first = _drawn(common, places, printing)
     for place in places:
         names = [common.names[patch] for patch in place.section.patches]
         yield replace(
@@ -49,10 +55,12 @@ def _foundations(common: Common, places: Sequence[Place], printing: PrintOptions
         )
 
 
-def _drawn(common: Common, places: Sequence[Place], use: Use) -> Foundation:
+def _drawn(common: Common, places: Sequence[Place], printing: PrintOptions) -> Foundation:
     """One print: its lines, then its words."""
     block, section = common.plan.block, places[0].section
+    use = use_of(section, printing)
     lay = printed_at_origin(common.trims[section.name], mirrored=use is Use.SEW)
+    tints = tints_of(block, section, lay) if printing.tints and not printing.ink_saver else ()
     lines = lines_of(common, places, lay, use)
     room = Room(lines.obstacles())
     worded = place_words(common, places, lay, lines, room, use)
@@ -76,7 +84,7 @@ def _drawn(common: Common, places: Sequence[Place], use: Use) -> Foundation:
         seams=lines.seams,
         marks=lines.marks,
         grain=worded.grain,
-        ink=(*lines.ink(worded.inner), *room.ink),
+        ink=(*tints, *lines.ink(worded.inner), *room.ink),
         legend=worded.legend,
         stops=(*lines.dots, *lines.rings),
     )

@@ -8,7 +8,6 @@ Method: words by how much the sewer needs them, each kept clear of all before it
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
@@ -25,15 +24,15 @@ from seamwright.foundation.printed import PrintedPatch, PrintedStretch, printed_
 from seamwright.foundation.purpose import place_purpose
 from seamwright.foundation.room import Room
 from seamwright.foundation.words import (
-    LEAST_ARROW_IN,
     ordinal,
     place_edges,
     place_grain,
     place_letter,
     place_name,
     place_neighbours,
+    unseen_arrow,
 )
-from seamwright.geometry import Point, Segment
+from seamwright.geometry import Segment
 from seamwright.piecing.cloth import shadowed
 from seamwright.piecing.model import Section
 from seamwright.units import say_size
@@ -76,7 +75,7 @@ def place_words(
     grain = place_grain(room, direction, rings, stitch, trim)
     if grain is None:
         legend.append(f"{letter}: straight grain runs along the edge of the block")
-        grain = _unseen(stitch[0], direction)
+        grain = unseen_arrow(stitch[0], direction)
     unsaid = place_neighbours(room, borders)
     if unsaid and len(places) == 1:
         legend.append(f"{letter} joins {', '.join(unsaid)}")
@@ -133,9 +132,3 @@ def _needlework(common: Common, section: Section, walked: Sequence[Stretch], lin
         yield f"{letter}{step}: trim the dark allowance of {letter}{under} under it a thread narrower"
     if section.kind == "foundation" and any(s.neighbour and len(s.points) > 2 for s in walked):
         yield f"{letter}: {BEFORE_CURVE}"
-
-
-def _unseen(at: Point, angle_deg: float) -> Segment:
-    """The direction of an arrow that found no room."""
-    turn = math.radians(angle_deg)
-    return (at, (at[0] + LEAST_ARROW_IN * math.cos(turn), at[1] + LEAST_ARROW_IN * math.sin(turn)))

@@ -113,6 +113,12 @@ def place_grain(
     return None
 
 
+def unseen_arrow(at: Point, angle_deg: float) -> Segment:
+    """The direction of an arrow that found no room."""
+    turn = math.radians(angle_deg)
+    return (at, (at[0] + LEAST_ARROW_IN * math.cos(turn), at[1] + LEAST_ARROW_IN * math.sin(turn)))
+
+
 def ordinal(number: int) -> str:
     """1st, 2nd, 3rd, 4th ... 11th, 12th, 13th ... 21st.
 
