@@ -146,7 +146,7 @@ def _footer(text: str) -> str:
     words = " ".join(text.split())
     if len(words) > LONGEST_FOOTER:
         what = f"the words are {len(words)} characters long"
-        mend = f"Keep to {LONGEST_FOOTER}: name, copying permission, edition and date; the rest fits a page of its own"
+        mend = f"Keep to {LONGEST_FOOTER}: name, copying permission, edition, date; more needs a page of its own"
         raise fail(OptionError, "option", what, mend)
     return words
 
