@@ -205,7 +205,7 @@ def _mend(
 def _foundations(asked: Namespace) -> int:
     from pathlib import Path
 
-    from seamwright import api, outfiles, report, sentences
+    from seamwright import api, outfiles, printwords, report, sentences
     from seamwright.progress import Progress
 
     drawings, given = _drawings(asked), _given(asked)
@@ -237,9 +237,15 @@ def _foundations(asked: Namespace) -> int:
                 made = api.write_files(folder, *plans, force=asked.force)
             if out is not None:
                 printed = api.write_pdf(out, *plans, force=asked.force, progress=progress.doing)
+        else:
+            progress.doing("looking for mends")
+            unprinted = [api.with_mends(outcome) for outcome in unprinted]
     if unprinted:
         for outcome in unprinted:
-            _tell_outcome(outcome, sys.stderr)
+            if outcome.plan is None:
+                _tell_outcome(outcome, sys.stderr)
+            else:
+                _print("\n".join(sentences.stuck_words(outcome.drawing, outcome.plan, outcome.mends)), sys.stderr)
         _complain(f"nothing was printed, and {out or folder} was not written")
         return max(outcome.exit_code for outcome in unprinted)
     if asked.json:
@@ -247,7 +253,7 @@ def _foundations(asked: Namespace) -> int:
         _print_json({**(report.foundations_object(printed) if printed is not None else {}), **files})
         return 0
     if printed is not None:
-        _print("\n".join(sentences.foundations_words(printed)))
+        _print("\n".join(printwords.foundations_words(printed)))
     if folder is not None:
         _print("\n".join(sentences.files_words(str(folder), made)))
     return 0

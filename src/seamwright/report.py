@@ -103,6 +103,19 @@ def all_notes(plan: Plan) -> tuple[Note, ...]:
     return tuple(dict.fromkeys((*plan.block.notes, *plan.notes)))
 
 
+def print_notes(printed: Printed) -> tuple[Note, ...]:
+    """What is to be told of a print besides what is told of its drawings."""
+    from seamwright.ink.lettering import lacking
+
+    boxes, plain = lacking(printed.printing.footer)
+    told = [(boxes, "each prints as a box"), (plain, "they print without their accents")]
+    return tuple(
+        Note("footer", f"the type has no {' '.join(letters)} of the footer: {how}", count=len(letters))
+        for letters, how in told
+        if letters
+    )
+
+
 def _in_order(plan: Plan) -> list[int]:
     """Patch numbers: section by section in sewing order, then those in no section."""
     planned = [patch for section in plan.sections for patch in section.patches]
@@ -250,8 +263,42 @@ def foundations_object(printed: Printed) -> Json:
         "printing": options_as_text(printed.printing),
         "plan": _plan(printed.plans[0]),
         "plans": plans,
+        "prints": [
+            one
+            for drawing in dict.fromkeys(p.block.file for p in printed.plans)
+            for one in _prints(printed, drawing)
+        ],
         "sheets": [_sheet(sheet) for sheet in printed.sheets],
+        "notes": [_note(note) for note in print_notes(printed)],
+        "measured": {
+            "points": printed.measured.points,
+            "largest_error_mm": _number(printed.measured.largest_error_mm, 6),
+            "squares_error_mm": _number(printed.measured.squares_error_mm, 6),
+            "lines_error_mm": _number(printed.measured.lines_error_mm, 6),
+        },
     }
+
+
+def _prints(printed: Printed, drawing: str) -> list[Json]:
+    """The different prints of a drawing: for which sections, how often for one block, how often in the file."""
+    found: dict[tuple[str, str], list[Placed]] = {}
+    for placed in (p for sheet in printed.sheets for p in sheet.placed):
+        if placed.foundation.drawing == drawing:
+            found.setdefault((placed.foundation.use.value, placed.foundation.label), []).append(placed)
+    return [
+        {
+            "drawing": drawing,
+            "label": label,
+            "print": placed[0].foundation.print,
+            "reversed": placed[0].foundation.reversed,
+            "kind": placed[0].foundation.kind,
+            "use": use,
+            "sections": list(dict.fromkeys(p.foundation.section for p in placed)),
+            "times": len({p.foundation.section for p in placed}),
+            "times_in_file": len(placed) // len({p.tile for p in placed}),
+        }
+        for (use, label), placed in found.items()
+    ]
 
 
 def files_object(folder: str, made: Sequence[MachineFiles]) -> list[Json]:
@@ -276,6 +323,8 @@ def files_object(folder: str, made: Sequence[MachineFiles]) -> list[Json]:
 def _sheet(sheet: Sheet) -> Json:
     return {
         "number": sheet.number,
+        "set": None if sheet.in_set is None else sheet.in_set.set,
+        "sheet_of_set": None if sheet.in_set is None else sheet.in_set.sheet,
         "width_pt": _number(sheet.width_pt, 6),
         "height_pt": _number(sheet.height_pt, 6),
         "check_squares_pt": [[_number(v, 6) for v in square] for square in sheet.check_squares_pt],

@@ -23,8 +23,7 @@ from seamwright.units import say_length, say_list, say_size
 
 if TYPE_CHECKING:
     from seamwright.files.model import MachineFiles
-    from seamwright.results import Printed, Rehearsal
-    from seamwright.sheet.model import Sheet
+    from seamwright.results import Rehearsal
 
 ENDED = {
     "": ("Not every way was tried", "more --steps may find fewer"),
@@ -34,17 +33,39 @@ ENDED = {
 }
 """What ended a search, and what may find fewer sections then."""
 FEW = 8
-"""Sheets told one by one: what was made must fit one screen."""
+"""Files told one by one: what was made must fit one screen."""
 
 
 def verdict(plan: Plan) -> str:
     """Whether the block can be sewn, in one sentence."""
     if plan.sewable == "no":
         how = ", not even with set-in seams" if plan.options.set_in else " with straight full seams"
-        return f"Cannot be sewn{how}: stuck in {_count(len(plan.obstructions), 'place')}."
+        return f"Cannot be sewn{how}: stuck in {count_of(len(plan.obstructions), 'place')}."
     special = [join.kind for join in plan.joins if join.kind != "straight"]
-    kinds = [f", {_count(special.count(kind), kind + ' join')}" for kind in dict.fromkeys(special)]
-    return f"Can be sewn{''.join(kinds)}: {_pieces(plan)}."
+    kinds = [f", {count_of(special.count(kind), kind + ' join')}" for kind in dict.fromkeys(special)]
+    return f"Can be sewn{''.join(kinds)}: {pieces(plan)}."
+
+
+def stuck_words(drawing: str, plan: Plan, mends: Sequence[Mend] = ()) -> list[str]:
+    """Lines for a person who wanted a print: why there is none, and how to come to one."""
+    lines = [f"{drawing}: {plan.block.name}. {verdict(plan)}"]
+    lines += [f"  {stuck.number}. {_sentence(stuck.why)}" for stuck in plan.obstructions]
+    if mends:
+        shows = f"shows {count_of(len(mends), 'mend')}, each tried and proven"
+        lines.append(f"  To mend it: seamwright check {shlex.quote(drawing)} {shows}.")
+    lines.append(f"  To see where: seamwright check {shlex.quote(drawing)} --picture stuck.svg")
+    return [*lines, *_other_ways(plan, mends)]
+
+
+def _other_ways(plan: Plan, mends: Sequence[Mend]) -> list[str]:
+    """How what is stuck can be sewn as it is drawn."""
+    from seamwright.piecing.setin import floating
+
+    if not plan.options.set_in and not floating(plan.block):
+        return ["  To sew it as it is drawn, with seams that turn: add --set-in"]
+    if not plan.options.set_in and all(mend.kind != "applique" for mend in mends):
+        return ["  To sew it as it is drawn: sew what floats in a patch on top of it (applique)."]
+    return []
 
 
 def check_words(drawing: str, plan: Plan, mends: Sequence[Mend] = ()) -> list[str]:
@@ -62,12 +83,7 @@ def check_words(drawing: str, plan: Plan, mends: Sequence[Mend] = ()) -> list[st
         lines.append(f"  To have it done: seamwright check {asked}")
     if plan.obstructions:
         lines.append(f"  To see where: seamwright check {shlex.quote(drawing)} --picture stuck.svg")
-        from seamwright.piecing.setin import floating
-
-        if not plan.options.set_in and not floating(block):
-            lines.append("  To sew it as it is drawn, with seams that turn: add --set-in")
-        elif not plan.options.set_in and all(mend.kind != "applique" for mend in mends):
-            lines.append("  To sew it as it is drawn: sew what floats in a patch on top of it (applique).")
+        lines += _other_ways(plan, mends)
     lines.append(f"  {_proof(plan)}")
     return lines
 
@@ -99,7 +115,7 @@ def rehearsal_words(rehearsal: Rehearsal) -> list[str]:
     from seamwright.rehearsal.rehearse import SAME_SHARE
 
     done = rehearsal.rehearsed
-    sewn = f"{_count(done.steps, 'step')} and {_count(len(done.joins), 'join')} sewn"
+    sewn = f"{count_of(done.steps, 'step')} and {count_of(len(done.joins), 'join')} sewn"
     same = f"to less than {SAME_SHARE * 1e6:g} part in a million of the block"
     lines = [f"Rehearsed: {sewn}. What shows is what was drawn, {same}, and the allowance is covered all round."]
     lines += _notes(done.notes)
@@ -114,30 +130,9 @@ def _some(names: Sequence[str]) -> str:
     return ", ".join(names[:3]) + (" ..." if len(names) > 3 else "")
 
 
-def foundations_words(printed: Printed) -> list[str]:
-    """Lines for a person: what was made, where it lies, and what to do before sewing."""
-    labels = _labels(printed.plans)
-    lines = [f"{printed.file}: {_count(len(printed.sheets), 'sheet')}, {printed.paper}."]
-    for plan in printed.plans:
-        size = say_size(plan.block.width_in, plan.block.height_in, plan.options.units)
-        copies = "" if printed.printing.copies == 1 else f", {printed.printing.copies} copies of each"
-        lines.append(f"  {plan.block.name}, {size} finished, plan {plan.id}: {_pieces(plan)}{copies}.")
-    lines += [f"  Sheet {sheet.number}: {_on_sheet(sheet, labels)}." for sheet in printed.sheets[:FEW]]
-    if len(printed.sheets) > FEW:
-        lines.append(f"  ... and so on to sheet {len(printed.sheets)}.")
-    lines += _notes(dict.fromkeys(note for plan in printed.plans for note in all_notes(plan)))
-    measured = printed.measured
-    lines.append(
-        f"  Measured in the finished file: {measured.points} points, none further than "
-        f"{max(measured.largest_error_mm, 0.001):.3f} mm from its place."
-    )
-    lines.append('  Print at 100 %, not "fit to page", and measure the check square before you sew.')
-    return lines
-
-
 def files_words(folder: str, made: Sequence[MachineFiles]) -> list[str]:
     """Lines for a person: which files for machines were made, and what to do before cutting by them."""
-    lines = [f"{folder}: {_count(len(made), 'foundation')}, each as .svg and .dxf at true size, .png to look at."]
+    lines = [f"{folder}: {count_of(len(made), 'foundation')}, each as .svg and .dxf at true size, .png to look at."]
     for one in made[:FEW]:
         often = f", needed {one.times} times" if one.times > 1 else ""
         side = "mirrored, to sew on" if one.foundation.mirrored else "front view"
@@ -188,54 +183,30 @@ def _joins(plan: Plan) -> list[str]:
             made[join.makes] = f"the part of join {number}"
     lines += turning.general()
     if plan.joins:
-        lines.append(f"{_count(plan.points_to_match, 'point')} to match.")
+        lines.append(f"{count_of(plan.points_to_match, 'point')} to match.")
     return lines
 
 
 def _notes(notes: Iterable[Note]) -> list[str]:
-    return [f"  {_what(note)}: {_sentence(note.text)}" for note in notes]
+    return [f"  {note_words(note)}" for note in notes]
 
 
-def _what(note: Note) -> str:
-    return "Advice" if note.code.startswith("advice") else "Note"
+def note_words(note: Note) -> str:
+    """A note as a sentence that says what it is."""
+    return f"{'Advice' if note.code.startswith('advice') else 'Note'}: {_sentence(note.text)}"
 
 
 def _sentence(text: str) -> str:
     return text if text.endswith((".", "?", "!")) else f"{text}."
 
 
-def _labels(plans: Sequence[Plan]) -> dict[str, str]:
-    """What stands before a section's letter, for each drawing: nothing if there is but one.
-
-    Else the block's name, and its size where another block of that name has another.
-    """
-    if len(plans) == 1:
-        return {plans[0].block.file: ""}
-    sizes = {p.block.file: say_size(p.block.width_in, p.block.height_in, p.options.units) for p in plans}
-    labels = {}
-    for block in (plan.block for plan in plans):
-        alike = {sizes[other.block.file] for other in plans if other.block.name == block.name}
-        labels[block.file] = f"{block.name} " if len(alike) == 1 else f"{block.name} {sizes[block.file]} "
-    return labels
-
-
-def _on_sheet(sheet: Sheet, labels: dict[str, str]) -> str:
-    """What lies on a sheet, such as "A, B x 2, C part 1.2", parts named as on paper."""
-    counts: dict[str, int] = {}
-    for placed in sheet.placed:
-        name = labels[placed.foundation.drawing] + placed.foundation.label
-        part = f" part {placed.tile.row}.{placed.tile.column}" if placed.tile else ""
-        counts[name + part] = counts.get(name + part, 0) + 1
-    return ", ".join(name if count == 1 else f"{name} x {count}" for name, count in counts.items()) or "key only"
-
-
-def _pieces(plan: Plan) -> str:
+def pieces(plan: Plan) -> str:
     """Such as "3 foundations and 4 plain pieces", with the number of prints where some are alike."""
     told = []
     for kind, word in (("foundation", "foundation"), ("plain", "plain piece")):
         prints = [len(places) for places in plan.prints() if places[0].kind == kind]
-        alike = f" from {_count(len(prints), 'print')}" if len(prints) < sum(prints) else ""
-        told += [_count(sum(prints), word) + alike] if prints else []
+        alike = f" from {count_of(len(prints), 'print')}" if len(prints) < sum(prints) else ""
+        told += [count_of(sum(prints), word) + alike] if prints else []
     return " and ".join(told)
 
 
@@ -269,5 +240,6 @@ def _proof(plan: Plan) -> str:
     return f"Proven: every step and seam holds; no plan has fewer than {fewest.sections} sections."
 
 
-def _count(number: int, word: str) -> str:
+def count_of(number: int, word: str) -> str:
+    """Such as "1 sheet", "2 sheets"."""
     return f"{number} {word}" if number == 1 else f"{number} {word}s"

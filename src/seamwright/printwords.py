@@ -1,0 +1,135 @@
+"""What a print comes to, in sentences on one screen: sheets, prints, notes, how true, what to do next.
+
+Knows:  how sheets that are alike are told together, which drawing a note is about.
+Leaves: every fact itself (sheets, plans), the same facts as data (report), how a check is told (sentences).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from seamwright.options import Sets
+from seamwright.piecing.model import Plan
+from seamwright.report import all_notes, print_notes
+from seamwright.results import Printed
+from seamwright.sentences import count_of, note_words, pieces
+from seamwright.sheet.model import Placed, Sheet
+from seamwright.sheet.naming import block_names, times_of
+from seamwright.units import say_list, say_size
+
+FEW = 8
+"""Sheets, and notes, told one by one: what was made must fit one screen."""
+LEAST_MM = 0.001
+"""The file's own grid is not finer than that, so no smaller error is claimed."""
+
+
+def foundations_words(printed: Printed) -> list[str]:
+    """Lines for a person: what was made, where it lies, how true it is, and what to do next."""
+    names = block_names(printed.plans)
+    several = len(set(names)) > 1
+    lines = [f"{printed.file}: {_made(printed)}."]
+    for plan in dict.fromkeys(printed.plans):
+        size = say_size(plan.block.width_in, plan.block.height_in, plan.options.units)
+        often = times_of([p.foundation for p in _once(printed, plan)], printed.printing)
+        if not often and printed.printing.copies > 1:
+            often = f"{printed.printing.copies} copies of each"
+        lines.append(
+            f"  {plan.block.name}, {size} finished, plan {plan.id}: {pieces(plan)}{'; ' * bool(often)}{often}."
+        )
+    lines += [f"  {line}." for line in _some(list(_sheets(printed)))]
+    notes: dict[str, list[str]] = {}
+    for name, plan in zip(names, printed.plans, strict=True):
+        for note in all_notes(plan):
+            about = notes.setdefault(note_words(note), [])
+            if name not in about:
+                about.append(name)
+    told = [
+        f"{words.partition(':')[0]}, {say_list(on)}:{words.partition(':')[2]}" if several else words
+        for words, on in notes.items()
+    ]
+    told += [note_words(note) for note in print_notes(printed)]
+    if len(told) > FEW:
+        left = len(told) - FEW + 1
+        told = [
+            *told[: FEW - 1],
+            f"And {left} more notes like these: seamwright check tells those of each drawing.",
+        ]
+    lines += [f"  {line}" for line in told]
+    measured = printed.measured
+    off, true = measured.largest_error_mm, max(measured.squares_error_mm, measured.lines_error_mm)
+    lines.append(
+        f"  Measured in the finished file: {measured.points} points, none further than {max(off, LEAST_MM):.3f} mm "
+        f"from its place; squares and long lines true to {max(true, LEAST_MM):.3f} mm."
+    )
+    return [*lines, f"  {_next(printed)}"]
+
+
+def _made(printed: Printed) -> str:
+    """Such as "25 sheets, letter: 12 sets of 2 sheets, and a trial page"."""
+    parts = []
+    how, in_sets = printed.printing, [sheet.in_set for sheet in printed.sheets if sheet.in_set is not None]
+    if how.sets is Sets.APART and in_sets:
+        alike = ", alike but for their number" if how.copies > 1 else ""
+        parts.append(f"{count_of(how.copies, 'set')} of {count_of(in_sets[0].sheets, 'sheet')}{alike}")
+    if how.trial_page:
+        parts.append("a trial page first")
+    return f"{count_of(len(printed.sheets), 'sheet')}, {printed.paper}{': ' * bool(parts)}{'; '.join(parts)}"
+
+
+def _once(printed: Printed, plan: Plan) -> list[Placed]:
+    """Every print of a plan once, however many copies and parts of it there are."""
+    seen = {
+        (p.foundation.use, p.foundation.section, p.foundation.label): p
+        for sheet in printed.sheets
+        for p in sheet.placed
+        if p.foundation.drawing == plan.block.file
+    }
+    return list(seen.values())
+
+
+def _sheets(printed: Printed) -> Iterator[str]:
+    """A line for each sheet, those alike that follow each other in one; of sets, the first one only."""
+    runs: list[tuple[str, list[int]]] = []
+    apart = False
+    for sheet in printed.sheets:
+        if sheet.in_set is not None and sheet.in_set.set > 1:
+            break
+        apart = apart or sheet.in_set is not None
+        held, number = _on_sheet(sheet), sheet.in_set.sheet if sheet.in_set else sheet.number
+        if runs and runs[-1][0] == held and sheet.placed:
+            runs[-1][1].append(number)
+        else:
+            runs.append((held, [number]))
+    for held, numbers in runs:
+        which = f"sheet {numbers[0]}" if len(numbers) == 1 else f"sheets {numbers[0]} to {numbers[-1]}, each"
+        in_set = "in every set, " if apart and held != TRIAL else ""
+        words = f"{in_set}{which}: {held}"
+        yield words[0].upper() + words[1:]
+
+
+TRIAL = "trial page, squares and long lines only"
+
+
+def _on_sheet(sheet: Sheet) -> str:
+    """What lies on a sheet, such as "A, B x 2, C part 1.2", prints named as on paper."""
+    counts: dict[str, int] = {}
+    for placed in sheet.placed:
+        part = f" part {placed.tile.row}.{placed.tile.column}" if placed.tile else ""
+        name = f"{placed.block} {placed.foundation.label}{part}".strip()
+        counts[name] = counts.get(name, 0) + 1
+    return ", ".join(name if count == 1 else f"{name} x {count}" for name, count in counts.items()) or TRIAL
+
+
+def _some(lines: Sequence[str]) -> list[str]:
+    return (
+        [*lines]
+        if len(lines) <= FEW
+        else [*lines[: FEW - 1], f"... and so on to {lines[-1][0].lower()}{lines[-1][1:]}"]
+    )
+
+
+def _next(printed: Printed) -> str:
+    if printed.printing.trial_page:
+        first = 'Next: print sheet 1 alone at 100 %, not "fit to page", and measure it.'
+        return f"{first} If it is true, print the rest in the same way."
+    return 'Next: print at 100 %, not "fit to page", and measure the squares and the long lines before you sew.'
