@@ -16,14 +16,14 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from seamwright.errors import OptionError, SeamwrightError, fail
-from seamwright.units import UNIT_IN, parse_sides, quoted, say_length, say_size
+from seamwright.units import UNIT_IN, parse_sides, quoted, say_size
 
 MM_PER_IN = 25.4
 PT_PER_IN = 72.0
-NARROWEST_IN, WIDEST_IN, LONGEST_IN = 5.0, 60.0, 200.0
-"""Sides of a paper. Narrower, a check square, a long line and words leave no room; wider, it fits no printer;
-longer, it is no PDF page (14 400 units, ISO 32000-1, annex C)."""
-LEAST_WIDTH_IN, LEAST_HEIGHT_IN = 4.0, 5.0
+LEAST_IN, WIDEST_IN, LONGEST_IN = (5.5, 7.0), 60.0, 200.0
+"""Sides of a paper. On a smaller one the check squares, the long lines and the words leave next to no room; a wider
+one fits no printer; a longer one is no PDF page (14 400 units, ISO 32000-1, annex C)."""
+LEAST_WIDTH_IN, LEAST_HEIGHT_IN = 4.5, 6.0
 """What margins must leave of a paper, the shorter side and the longer, for a sheet to hold more than its proof of
 scale."""
 
@@ -195,10 +195,15 @@ def _sized(text: str) -> Paper:
         mend = "Give width x height, such as 24x36in; of a roll, its width and the length that is cut"
         raise fail(OptionError, "option", what, mend)
     short, long = sorted((width, height))
-    if short < NARROWEST_IN or short > WIDEST_IN or long > LONGEST_IN:
-        what = f"a paper is {NARROWEST_IN:g} to {WIDEST_IN:g} in wide and at most {LONGEST_IN:g} in long"
+    if short < Fraction(LEAST_IN[0]) or long < LEAST_IN[1] or short > WIDEST_IN or long > LONGEST_IN:
+        what = f"{say_size(*LEAST_IN)} is the least, {WIDEST_IN:g} in by {LONGEST_IN:g} in the most"
         what = f"{quoted(text)} is no paper to print on: {what}"
-        raise fail(OptionError, "option", what, "Check the numbers and their unit, as in 20x30cm or 8x10in")
+        raise fail(
+            OptionError,
+            "option",
+            what,
+            "Check the numbers and their unit (inches, if none is given), as in 20x30cm",
+        )
     name, width, height = _called(width, height)
     found = Paper(name, float(width), float(height))
     # To a millionth of an inch: what is printed on is then the same paper.
@@ -231,8 +236,7 @@ def _with_margins(page: Paper, margins: Margins) -> Paper:
             what = f"these margins leave nothing of {page.said} paper"
         else:
             what = f"these margins leave {say_size(*left)} of {page.said} paper"
-        need = f"{say_length(LEAST_WIDTH_IN)} by {say_length(LEAST_HEIGHT_IN)}"
-        raise fail(
-            OptionError, "option", what, f"Leave {need} at the least; home printers need 1/4 to 1/2 in a side"
-        )
+        need = say_size(LEAST_WIDTH_IN, LEAST_HEIGHT_IN)
+        mend = f"Leave {need} at the least; home printers need 1/4 to 1/2 in a side"
+        raise fail(OptionError, "option", what, mend)
     return found

@@ -138,7 +138,7 @@ class Desk:
             needed = bounds(
                 [moved(laid.affine, p) for one, laid in zip(prints, filled.laid, strict=True) for p in one.ring]
             )
-            furniture.append(squares_over(ink, needed))
+            furniture.append(squares_over([*ink, *(mark for item in furniture for mark in item.ink)], needed))
             there = {a[0] == b[0] for item in furniture for a, b in item.lines}
             for upright in (False, True):
                 if upright not in there:
@@ -234,7 +234,8 @@ class Desk:
 
     @property
     def _side_words(self) -> str:
-        return f"{self.page.name}, print at 100 %"
+        lies = " landscape" if self.page.width_in > self.page.height_in else ""
+        return f"{self.page.name}{lies}, print at 100 %"
 
     def _key_items(self, job: int, sections: set[str]) -> tuple[Item, ...]:
         """The key of a block, the size wanted most first, in two shapes each."""

@@ -12,6 +12,7 @@ from enum import Enum
 
 from seamwright.foundation.model import Foundation
 from seamwright.options import PlanOptions, PrintOptions, Sets, Units
+from seamwright.paper import Margins
 from seamwright.piecing.model import Plan
 from seamwright.units import say_length, say_list, say_size
 
@@ -105,6 +106,16 @@ def option_words(options: PlanOptions) -> str:
             told.append(words if value else f"no {words}")
         elif name.endswith("_in"):
             told.append(f"{words.removesuffix('-in')} {say_length(value, options.units)}")
+        elif isinstance(value, Margins):
+            told.append(f"{words} {_margins_words(value, options.units)}")
         else:
             told.append(f"{words} {value.value if isinstance(value, Enum) else value}")
     return ", ".join(told)
+
+
+def _margins_words(margins: Margins, units: Units) -> str:
+    """Such as "1/2 in all round", "1/4 in top, 1/4 in right, 1/2 in bottom, 1/4 in left"."""
+    sides = {"top": margins.top, "right": margins.right, "bottom": margins.bottom, "left": margins.left}
+    if len(set(sides.values())) == 1:
+        return f"{say_length(margins.top, units)} all round"
+    return ", ".join(f"{say_length(length, units)} {side}" for side, length in sides.items())
