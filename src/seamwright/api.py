@@ -189,6 +189,7 @@ def write_pdf(
         StuckError, OptionError: as `lay_out`. FileError: the file cannot be written, or is not ours.
         LibraryError: the cairo library is missing. ProofError: the finished file does not measure true.
     """
+    from seamwright.foundation.purpose import all_called
     from seamwright.sheet.pdf import to_pdf
     from seamwright.sheet.readback import read_back
 
@@ -198,7 +199,8 @@ def write_pdf(
     sheets = lay_out(*plans, **printing)
     progress("drawing the pages")
     title = ", ".join(dict.fromkeys(plan.block.name for plan in plans))
-    pdf = to_pdf(sheets, title=f"{title}: foundations", made_from=made_by(drawings))
+    title += f": {all_called(print_options(plans, printing))}"
+    pdf = to_pdf(sheets, title=title, made_from=made_by(drawings))
     progress("measuring the finished file")
     measured = read_back(pdf, sheets)
     progress(f"writing {out.name}")

@@ -135,8 +135,9 @@ def _add_foundations(commands: argparse._SubParsersAction[Parser]) -> None:
         usage="seamwright foundations DRAWING[@SIZE] ... -o OUT.pdf [options]",
         help="write a PDF of foundations at true size",
         description="Plans each drawing, proves the plan, and writes one PDF with its foundations at true size:\n"
-        "mirrored, numbered, with seam allowance, match marks, check squares and a key. The file is\n"
-        "read back and measured before it is handed over.",
+        "mirrored, numbered, with seam allowance, match marks, check squares and a key; plain pieces are\n"
+        "templates as seen from the front, with the ruler's size where a ruler cuts them. The file is read\n"
+        "back and measured before it is handed over.",
         epilog="""examples:
   seamwright foundations designs/kite.svg -o kite.pdf
   seamwright foundations designs/kite.svg@6in designs/kite.svg@9in -o kites.pdf
@@ -195,10 +196,12 @@ def _add_print(command: Parser) -> None:
     prints.add_argument(
         "--unmirrored",
         action="store_true",
-        help="front views, to cut by, to look at or to choose a motif with; they are not for sewing on",
+        help="front views of all sections, to cut by, to look at or to choose a motif with; not for sewing on",
     )
     prints.add_argument(
-        "--windows", action="store_true", help="each patch as a frame to lay on fabric, in place of the foundations"
+        "--windows",
+        action="store_true",
+        help="each patch as a frame to lay on fabric until the motif shows in it, in place of the foundations",
     )
     prints.add_argument(
         "--tints", action="store_true", help="tint each patch by the value of its fabric, at most 15 percent grey"

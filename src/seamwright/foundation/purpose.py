@@ -44,6 +44,21 @@ def use_of(section: Section, printing: PrintOptions) -> Use:
     return Use.VIEW if printing.unmirrored else Use.SEW
 
 
+def called(print_: Foundation) -> str:
+    """What a print is, for lists of prints: "Section A", "Plain piece E", "Window A1"."""
+    if print_.use is Use.WINDOW:
+        return f"Window {print_.label}"
+    kind = "Plain piece" if print_.kind == "plain" else "Section"
+    return f"{kind} {print_.section}{', front view' if print_.use is Use.VIEW else ''}"
+
+
+def all_called(printing: PrintOptions) -> str:
+    """What all prints of a run are together."""
+    if printing.windows:
+        return "windows"
+    return "front views" if printing.unmirrored else "foundations"
+
+
 def on_sheet(foundations: Iterable[Foundation], *, tinted: bool = False) -> tuple[str, ...]:
     """What a sheet with these prints has to say of their uses, in the order of Use; () if all are sewn on."""
     uses = {foundation.use for foundation in foundations}

@@ -24,6 +24,7 @@ from pypdf.generic import (
     TextStringObject,
 )
 
+from seamwright.foundation.purpose import called
 from seamwright.ink.model import Words
 from seamwright.ink.png import cairo
 from seamwright.ink.svg import to_svg
@@ -87,9 +88,7 @@ def _add_bookmarks(writer: PdfWriter, number: int, sheet: Sheet, above: Indirect
     parent = writer.add_outline_item(title=sheet.title, page_number=number, parent=above)
     told: dict[str, None] = {}
     for placed in sheet.placed:
-        print_ = placed.foundation
-        kind = "Plain piece" if print_.kind == "plain" else "Section"
-        words = f"{kind} {print_.section}"
+        words = called(placed.foundation)
         if placed.block:
             words = f"{placed.block}: {words}"
         if placed.tile is not None:
