@@ -227,5 +227,5 @@ def test_the_command_line_sews_both_stuck_designs_as_they_are(
 def test_what_holds_for_several_prints_of_a_sheet_is_one_line() -> None:
     (sheet,) = lay_out([(made("a Y"), prints("a Y"))], paper="letter")
     told = " ".join(ink.text for ink in sheet.ink if isinstance(ink, Words))
-    assert "A and B: stop at the dot" in told
-    assert told.count("stop at the dot") == 1
+    assert "A and B: stop at the large dot" in told
+    assert told.count("stop at the large dot") == 1
