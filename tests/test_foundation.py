@@ -235,7 +235,7 @@ def test_stitching_stops_dead_at_an_inside_corner() -> None:
     (print_,) = prints_of("ell")
     dots = [ink for ink in print_.ink if isinstance(ink, Area) and len(ink.rings[0]) == 12]
     assert len(dots) == 1
-    assert any("stop at the dot" in line for line in print_.legend)
+    assert any("stop at the large dot" in line for line in print_.legend)
     corner = shapely.Point(3 + 0.25, 3 + 0.25)
     assert Polygon(dots[0].rings[0]).contains(corner)
     assert not [line for line in strokes_of(print_, Pen.HELPER) if line.distance(corner) < 1e-6]

@@ -145,6 +145,6 @@ def test_a_seam_that_ends_at_an_inside_corner_stops_dead_and_says_so(tmp_path: P
     middles = [Polygon(dot.rings[0]).centroid for dot in dots]
     wanted = Point(moved(print_.front, corner))
     assert min(wanted.distance(middle) for middle in middles) < 1e-6
-    assert any("stop at the dot" in line for line in print_.legend)
+    assert any("stop at the large dot" in line for line in print_.legend)
     straight = foundations(planned(tmp_path, "hexagon"))
     assert not any("stop at" in line for one in straight for line in one.legend)

@@ -134,10 +134,7 @@ def test_the_legend_says_what_a_dot_and_a_ring_mean(name: str) -> None:
         halves = turning_on(name, section).values()
         told = " ".join(one.legend)
         if not all(halves):
-            # A template has small dots at its other corners.
-            others = len(one.stitch_outline) - len(halves) if one.kind == "plain" else 0
-            dot = "large dot" if others else "dot"
-            assert f"stop at the {dot}, secure the thread, do not sew past it" in told
+            assert "stop at the large dot, secure the thread, do not sew past it" in told
         if any(halves):
             assert "stop at the ring first, secure; the" in told
 

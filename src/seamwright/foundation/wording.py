@@ -122,8 +122,8 @@ def _needlework(common: Common, section: Section, walked: Sequence[Stretch], lin
     """What is to be minded while sewing: where to stop, dark allowances, paper in a curve."""
     letter = common.labels[section.name]
     if lines.dots:
-        large = "large " if lines.corners else ""
-        yield f"{letter}: stop at the {large}dot, secure the thread, do not sew past it"
+        # Leaders and the corners of templates have small ones.
+        yield f"{letter}: stop at the large dot, secure the thread, do not sew past it"
     if lines.rings:
         closing = dict.fromkeys(t.join for p, t in common.turns.items() if t.is_half and p in section.outline)
         goes = f"{' and '.join(ordinal(join) for join in closing)} join{'s' * (len(closing) > 1)}"

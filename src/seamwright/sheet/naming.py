@@ -78,7 +78,7 @@ def times_of(foundations: Sequence[Foundation], printing: PrintOptions) -> str:
 def legends(by_block: dict[str, list[Foundation]]) -> list[tuple[str, tuple[str, ...]]]:
     """Words that found no room on the prints: each line once, block by block under its name.
 
-    What holds for several prints is one line: "A and B: stop at the dot ...".
+    What holds for several prints is one line: "A and B: stop at the large dot ...".
     """
     told: dict[str, dict[str, None]] = {}
     for block, of_block in by_block.items():
