@@ -71,6 +71,7 @@ def foundations_by_hand(plan: Plan) -> tuple[Foundation, ...]:
                 block=plan.block.name,
                 section=section.name,
                 kind=section.kind,
+                front=(-1.0, 0.0, 0.0, 1.0, right, -top),
                 mirrored=True,
                 reversed=False,
                 stitch_outline=stitch,

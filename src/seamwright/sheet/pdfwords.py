@@ -14,6 +14,7 @@ import math
 import re
 import unicodedata
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 
 from pypdf import PdfWriter
 from pypdf.generic import (
@@ -111,6 +112,12 @@ def searchable(character: str) -> str:
     if unicodedata.decomposition(character).startswith("<fraction>"):
         return " " + unicodedata.normalize("NFKD", character).replace("⁄", "/")
     return _MARKS.get(character, character)
+
+
+@lru_cache(maxsize=4096)
+def text_of(text: str) -> str:
+    """What a search finds of a line of words."""
+    return "".join(searchable(c) for c in _characters(text))
 
 
 def _characters(text: str) -> list[str]:

@@ -1,12 +1,15 @@
 """The finished file read back and measured before anyone prints it.
 
-Knows:  the drawing operators of a page, the lines they draw, where the corners of those lines lie.
-Leaves: whether a foundation is the right one (foundation, proof); here paper is held against the sheets' values.
+Knows:  what a page must draw: its size, the squares and lines that prove its scale, every line and every word of
+        every foundation in its place, and nothing besides.
+Leaves: whether a foundation is the right one (foundation, proof), what a page draws (operators), what it must show
+        (wanted), whether lines lie on lines (cover); here paper is held against the sheets' values.
 Units:  points in, millimetres in what is said; a point is 1/72 in (ISO 32000-1, 8.3.2.3), an inch 25.4 mm.
-Method: the content streams are followed operator by operator (q, Q, cm and path construction, ISO 32000-1, 8.4 and
-        8.5) and the points of every stroked line are kept. Each thing that must be there is looked for among them:
-        its nearest point is where it is, and how far that lies from where it should be is the error. Lengths that
-        the standards fix (1 in, 5 cm, 6 in) and the lengths of seams in inches are measured between points found.
+Method: each corner is looked for among the points of the lines drawn with the right pen: the nearest is where it
+        is, and how far that lies from where it should be is the error. Each line must be covered from end to end by
+        lines of the right pen, and what is drawn with the stitch pen must be covered by lines to stitch on. Then
+        the whole page is held against its sheet both ways. Lengths that standards fix (1 in, 5 cm, 6 in) and those
+        of seams in inches are measured between points found.
 Limits: numbers in a file are rounded to cairo's grid of 1/256 pt, 0.0014 mm.
 """
 
@@ -19,17 +22,33 @@ from io import BytesIO
 from typing import Any
 
 import numpy as np
-import numpy.typing as npt
+import shapely
 from pypdf import PdfReader
 
 from seamwright.errors import ProofError, fail
-from seamwright.geometry import IDENTITY, Point, after, moved
+from seamwright.foundation.model import Use
+from seamwright.geometry import Point, bounds, moved
+from seamwright.ink.lettering import words_box
+from seamwright.ink.model import Pen, Words
+from seamwright.sheet.aslaid import (
+    MM_PER_PT,
+    TOLERANCE_MM,
+    area_faults,
+    line_faults,
+    longest_bare,
+    same_place,
+    word_faults,
+)
+from seamwright.sheet.cover import Pieces, pieces_of
 from seamwright.sheet.furniture import FIVE_CM_PT, INCH_PT, RULES
 from seamwright.sheet.model import Placed, Sheet
-from seamwright.sheet.nest import rotation
+from seamwright.sheet.operators import Look, drawn_on
+from seamwright.sheet.wanted import inside, laid, lines_of, look_of, shown, sides, written
 
-TOLERANCE_MM = 0.05
-MM_PER_PT = 25.4 / 72
+_EDGE_PT = 0.01
+"""What lies nearer than this to the edge of a part may be left to the neighbouring part."""
+_ASIDE_PT = 9.0
+"""Words of a part may be moved off a parting line: as far as they are long, and a little."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +62,7 @@ class Measured:
         squares_error_mm: the largest error of a check square's side.
         lines_error_mm: the largest error of a long line's length.
         seams_error_mm: the largest error of a long seam's length, one seam to a sheet.
+        words: lines of words found, each in its place.
     """
 
     sheets: int
@@ -51,27 +71,35 @@ class Measured:
     squares_error_mm: float
     lines_error_mm: float
     seams_error_mm: float
+    words: int = 0
 
 
 def read_back(pdf: bytes, sheets: Sequence[Sheet]) -> Measured:
     """Measures a finished file against the sheets it was made from.
 
     Raises:
-        ProofError: something is missing, or lies or measures more than 0.05 mm off; the message names it.
+        ProofError: something is missing, is there besides, or lies or measures more than 0.01 mm off; the message
+            names it.
     """
-    pages = PdfReader(BytesIO(pdf)).pages
-    if len(pages) != len(sheets):
-        raise _off(f"the file has {len(pages)} pages for {len(sheets)} sheets")
-    found = [_Page(page, sheet) for page, sheet in zip(pages, sheets, strict=True)]
-    for page in found:
+    reader = PdfReader(BytesIO(pdf))
+    if len(reader.pages) != len(sheets):
+        raise _off(f"the file has {len(reader.pages)} pages for {len(sheets)} sheets")
+    hints: Any = reader.root_object.get("/ViewerPreferences", {})
+    if hints.get("/PrintScaling") != "/None":
+        raise _off("the file does not ask the print dialog to leave its scale alone")
+    pages = [_Page(page, sheet) for page, sheet in zip(reader.pages, sheets, strict=True)]
+    for page in pages:
         page.measure()
+    for fault in _lost_between_parts(pages):
+        raise _off(fault)
     return Measured(
-        sheets=len(found),
-        points=sum(page.points for page in found),
-        largest_error_mm=max((page.largest for page in found), default=0.0),
-        squares_error_mm=max((page.squares for page in found), default=0.0),
-        lines_error_mm=max((page.lines for page in found), default=0.0),
-        seams_error_mm=max((page.seams for page in found), default=0.0),
+        sheets=len(pages),
+        points=sum(page.points for page in pages),
+        largest_error_mm=max((page.largest for page in pages), default=0.0),
+        squares_error_mm=max((page.squares for page in pages), default=0.0),
+        lines_error_mm=max((page.lines for page in pages), default=0.0),
+        seams_error_mm=max((page.seams for page in pages), default=0.0),
+        words=sum(len(page.drawn.words) for page in pages),
     )
 
 
@@ -81,160 +109,182 @@ class _Page:
     def __init__(self, page: Any, sheet: Sheet) -> None:
         self.sheet, self.page = sheet, page
         self.points, self.largest, self.squares, self.lines, self.seams = 0, 0.0, 0.0, 0.0, 0.0
-        self.corners = stroked_points(page.get_contents().get_data(), sheet.height_pt)
+        self.drawn = drawn_on(page, sheet.height_pt)
+        by_look: dict[Look, list[tuple[Point, ...]]] = {}
+        for line in self.drawn.lines:
+            by_look.setdefault(line.look, []).append(line.points)
+        self.pieces = {look: pieces_of(lines) for look, lines in by_look.items()}
 
     def measure(self) -> None:
-        """All that must be there, one thing after the other."""
+        """All that must be there, one thing after the other, and then that nothing else is."""
         self._size()
+        self._scale()
+        for placed in self.sheet.placed:
+            self._foundation(placed)
+        self._longest_seam()
+        for fault in self._rest():
+            raise self._wrong(fault)
+
+    def _size(self) -> None:
+        wanted = [0.0, 0.0, self.sheet.width_pt, self.sheet.height_pt]
+        for box in (self.page.mediabox, self.page.cropbox):
+            worst = max(abs(float(a) - b) for a, b in zip(box, wanted, strict=True)) * MM_PER_PT
+            if worst > TOLERANCE_MM:
+                raise self._wrong(f"it is {worst:.3f} mm off its size")
+        if int(self.page.get("/Rotate", 0)) % 360:
+            raise self._wrong("it is rotated by a flag")
+        if float(self.page.get("/UserUnit", 1)) != 1:
+            raise self._wrong("it has a unit of its own, by which readers scale it")
+
+    def _scale(self) -> None:
+        """The check squares and long lines."""
         sheet = self.sheet
-        if not any(math.isclose(side, INCH_PT) for *_, side in sheet.check_squares_pt):
-            raise _off(f"sheet {sheet.number} has no check square of 1 in")
-        if not any(math.isclose(side, FIVE_CM_PT) for *_, side in sheet.check_squares_pt):
-            raise _off(f"sheet {sheet.number} has no check square of 5 cm")
+        for true, name in ((INCH_PT, "1 in"), (FIVE_CM_PT, "5 cm")):
+            squares = [square for square in sheet.check_squares_pt if math.isclose(square[2], true)]
+            if not squares:
+                raise self._wrong(f"it has no check square of {name}")
+            for x, y, side in squares:
+                corners = [(x, y), (x + side, y), (x + side, y + side), (x, y + side)]
+                ring = self._find(f"{name} check square", corners)
+                for a, b in sides(ring):
+                    self.squares = max(self.squares, self._length(f"a side of the {name} check square", a, b, true))
         if len(sheet.check_lines_pt) < 2:
-            raise _off(f"sheet {sheet.number} has no long line each way")
-        for x, y, side in sheet.check_squares_pt:
-            name = "1 in check square" if math.isclose(side, INCH_PT) else "5 cm check square"
-            ring = self._find(name, [(x, y), (x + side, y), (x + side, y + side), (x, y + side)])
-            true = INCH_PT if math.isclose(side, INCH_PT) else FIVE_CM_PT
-            for a, b in zip(ring, ring[1:] + ring[:1], strict=True):
-                self.squares = max(self.squares, self._length(f"a side of the {name}", a, b, true))
+            raise self._wrong("it has no long line each way")
         for line in sheet.check_lines_pt:
             a, b = self._find("long line", line)
             true = min((rule.length_pt for rule in RULES), key=lambda pt: abs(pt - math.dist(*line)))
             self.lines = max(self.lines, self._length("a long line", a, b, true))
-        for placed in sheet.placed:
-            self._foundation(placed)
-        self._longest_seam()
-
-    def _size(self) -> None:
-        box = [float(side) for side in self.page.mediabox]
-        wanted = [0.0, 0.0, self.sheet.width_pt, self.sheet.height_pt]
-        worst = max(abs(a - b) for a, b in zip(box, wanted, strict=True)) * MM_PER_PT
-        if worst > TOLERANCE_MM:
-            raise _off(f"sheet {self.sheet.number} is {worst:.3f} mm off its size")
-        if int(self.page.get("/Rotate", 0)) % 360 or float(self.page.get("/UserUnit", 1)) != 1:
-            raise _off(f"sheet {self.sheet.number} is rotated or has a unit of its own")
 
     def _foundation(self, placed: Placed) -> None:
-        """Every corner of a print, and that it is neither scaled nor turned over."""
-        name = f"{placed.foundation.block} {placed.foundation.section}"
+        """Every corner, line and word of a print, and that it is neither scaled nor turned over."""
+        print_ = placed.foundation
+        name = f"{print_.block} {print_.section}"
         a, b, c, d, _, _ = placed.affine
         if max(abs(a - d), abs(b + c), abs(math.hypot(a, b) - INCH_PT)) > 1e-9:
-            raise _off(f"sheet {self.sheet.number}: {name} is scaled or turned over")
-        print_ = placed.foundation
-        for what, points in (
-            ("trim line", print_.trim_outline),
-            ("stitch line", print_.stitch_outline),
-            ("seam", tuple(p for seam in print_.seams for p in seam)),
-            ("match mark", tuple(p for mark in print_.marks for p in mark)),
-        ):
-            shown = [moved(placed.affine, p) for p in points if _shown(placed, p)]
-            self._find(f"{name}, {what}", shown)
+            raise self._wrong(f"{name} is scaled or turned over")
+        a, b, c, d, _, _ = print_.front
+        if (a * d - b * c < 0) is not print_.mirrored or (print_.use is Use.SEW and not print_.mirrored):
+            raise self._wrong(f"{name} is to be sewn on and not mirrored, or the other way round")
+        for what, pen, lines in lines_of(print_):
+            looks = [look for look in self.pieces if pen is None or look[:2] == look_of(pen)[:2]]
+            corners = [
+                moved(placed.affine, p) for line in lines for p in line if inside(placed, p, spare_pt=_EDGE_PT)
+            ]
+            self._find(f"{what} of {name}", corners, looks)
+            drawn = np.concatenate([pieces_of(()), *(self.pieces[look] for look in looks)])
+            wanted = pieces_of(run for line in lines for run in shown(placed, line, spare_pt=_EDGE_PT))
+            for fault in longest_bare(wanted, drawn, f"of the {what} is missing"):
+                raise self._wrong(f"{name}: {fault}")
+        if placed.tile is None:
+            for words in _words_of(placed):
+                if not any(same_place(one, words) for one in self.drawn.words):
+                    x, y = words.at
+                    raise self._wrong(
+                        f'{name}: its words "{words.text}" are not to be found at ({x:.2f}, {y:.2f}) pt'
+                    )
 
     def _longest_seam(self) -> None:
         """One long seam of the sheet, its length against the inches of its foundation."""
         stretches = [
             (math.dist(a, b) * INCH_PT, placed, a, b)
             for placed in self.sheet.placed
-            for ring in (placed.foundation.stitch_outline,)
-            for a, b in (*placed.foundation.seams, *zip(ring, ring[1:] + ring[:1], strict=True))
-            if _shown(placed, a) and _shown(placed, b)
+            for a, b in (*placed.foundation.seams, *sides(placed.foundation.stitch_outline))
+            if all(inside(placed, p, spare_pt=_EDGE_PT) for p in (a, b))
         ]
         if stretches:
             true, placed, a, b = max(stretches, key=lambda s: s[0])
-            name = f"{placed.foundation.block} {placed.foundation.section}, its longest seam"
+            name = f"longest seam of {placed.foundation.block} {placed.foundation.section}"
             first, last = self._find(name, [moved(placed.affine, a), moved(placed.affine, b)])
-            self.seams = self._length(name, first, last, true)
+            self.seams = self._length(f"the {name}", first, last, true)
 
-    def _find(self, name: str, points: Sequence[Point]) -> list[Point]:
-        """Where each point is on the page."""
+    def _rest(self) -> Iterator[str]:
+        """What is there besides all this, and what of the sheet is not there."""
+        known = pieces_of(
+            run
+            for placed in self.sheet.placed
+            for what, _, lines in lines_of(placed.foundation)
+            if what in ("stitch line", "seam")
+            for line in lines
+            for run in shown(placed, line, spare_pt=-_EDGE_PT)
+        )
+        for look, pieces in self.pieces.items():
+            if look[:2] == look_of(Pen.STITCH)[:2]:
+                yield from longest_bare(pieces, known, "is drawn as a stitch line and is none")
+        yield from line_faults(self.pieces, self.sheet.ink)
+        yield from area_faults(self.drawn.fills, self.sheet.ink)
+        yield from word_faults(self.drawn.words, self.sheet.ink)
+        for thing in self.drawn.strange:
+            yield f"it holds {thing}, which cannot be measured"
+
+    def _find(self, name: str, points: Sequence[Point], looks: Iterable[Look] | None = None) -> list[Point]:
+        """Where each point is on the page, among the points of lines of some looks; None: of all."""
         if not points:
             return []
-        if not len(self.corners):
-            raise _off(f"sheet {self.sheet.number} is empty, so its {name} is missing")
-        wanted = np.array(points)
-        gaps = np.hypot(*(wanted[:, None, :] - self.corners[None, :, :]).transpose(2, 0, 1))
-        nearest = gaps.argmin(axis=1)
-        errors = gaps[np.arange(len(points)), nearest] * MM_PER_PT
+        some = [self.pieces[look] for look in (self.pieces if looks is None else looks)]
+        corners: Pieces = np.concatenate([pieces_of(()), *some]).reshape(-1, 2)
+        if not len(corners):
+            raise self._wrong(f"the {name} is missing")
+        found, nearest = _nearest(np.array(points), corners)
+        errors = found * MM_PER_PT
         worst = int(errors.argmax())
         if errors[worst] > TOLERANCE_MM:
             x, y = points[worst]
-            raise _off(
-                f"sheet {self.sheet.number}: the {name} should have a corner at ({x:.2f}, {y:.2f}) pt, "
+            raise self._wrong(
+                f"the {name} should have a corner at ({x:.2f}, {y:.2f}) pt, "
                 f"and the nearest in the file lies {errors[worst]:.3f} mm away"
             )
         self.points += len(points)
         self.largest = max(self.largest, float(errors[worst]))
-        return [(float(x), float(y)) for x, y in self.corners[nearest]]
+        return [(float(x), float(y)) for x, y in corners[nearest]]
 
     def _length(self, name: str, a: Point, b: Point, true_pt: float) -> float:
         """Error of a length in mm."""
         error = abs(math.dist(a, b) - true_pt) * MM_PER_PT
         if error > TOLERANCE_MM:
-            raise _off(f"sheet {self.sheet.number}: {name} is {error:.3f} mm off its length")
+            raise self._wrong(f"{name} is {error:.3f} mm off its length")
         return error
 
-
-def _shown(placed: Placed, point: Point) -> bool:
-    """Whether a point of a foundation lies well inside the part of it that the page shows."""
-    if placed.tile is None:
-        return True
-    x, y = moved(rotation(placed.tile.angle_deg), (point[0] * INCH_PT, point[1] * INCH_PT))
-    left, top, right, bottom = placed.tile.window
-    return left + 0.01 < x < right - 0.01 and top + 0.01 < y < bottom - 0.01
+    def _wrong(self, what: str) -> ProofError:
+        return _off(f"sheet {self.sheet.number}: {what}")
 
 
-def stroked_points(content: bytes, height_pt: float) -> npt.NDArray[np.float64]:
-    """Corners and ends of all stroked lines of a page, shape (n, 2), points from its top left corner, y down."""
-    found = [point for path in stroked_paths(content) for point in path]
-    points = np.array(found, dtype=np.float64).reshape(-1, 2)
-    points[:, 1] = height_pt - points[:, 1]
-    return np.unique(points, axis=0)
+def _nearest(points: Pieces, corners: Pieces) -> tuple[Pieces, Any]:
+    """How far the nearest corner is from each point, and which it is."""
+    spots: Any = shapely.points(corners)
+    tree = shapely.STRtree(spots)
+    (_, which), far = tree.query_nearest(shapely.points(points), return_distance=True, all_matches=False)
+    return far, which
 
 
-def stroked_paths(content: bytes) -> Iterator[list[Point]]:
-    """The points of each stroked subpath in the page's own space (y up)."""
-    matrix, stack = IDENTITY, []
-    path: list[list[Point]] = []
-    numbers: list[float] = []
-    for token in _tokens(content):
-        if isinstance(token, float):
-            numbers.append(token)
-            continue
-        if token == b"m":
-            path.append([moved(matrix, (numbers[-2], numbers[-1]))])
-        elif token in (b"l", b"c", b"v", b"y"):
-            path[-1].append(moved(matrix, (numbers[-2], numbers[-1])))
-        elif token == b"re":
-            x, y, width, height = numbers[-4:]
-            corners = ((x, y), (x + width, y), (x + width, y + height), (x, y + height))
-            path.append([moved(matrix, p) for p in corners])
-        elif token == b"cm":
-            a, b, c, d, e, f = numbers[-6:]
-            matrix = after((a, b, c, d, e, f), matrix)
-        elif token == b"q":
-            stack.append(matrix)
-        elif token == b"Q":
-            matrix = stack.pop() if stack else IDENTITY
-        elif token in _PAINT:
-            if token in _STROKE:
-                yield from path
-            path = []
-        numbers.clear()
+def _words_of(placed: Placed) -> Iterator[Any]:
+    """The lines of words of a print, where they are on its page."""
+    for mark in placed.foundation.ink:
+        there = written(mark, INCH_PT) if isinstance(mark, Words) else None
+        if there is not None:
+            yield laid(placed, there)
 
 
-_STROKE = (b"S", b"s", b"B", b"B*", b"b", b"b*")
-_PAINT = (*_STROKE, b"f", b"F", b"f*", b"n")
-
-
-def _tokens(content: bytes) -> Iterable[float | bytes]:
-    """Numbers and operators; names, strings and arrays come as operators that mean nothing here."""
-    for word in content.replace(b"[", b" ").replace(b"]", b" ").split():
-        try:
-            yield float(word)
-        except ValueError:
-            yield word
+def _lost_between_parts(pages: Sequence[_Page]) -> Iterator[str]:
+    """Words of foundations in parts that no part shows; a part may have moved them off its edge."""
+    parts: dict[tuple[int, int], list[tuple[_Page, Placed]]] = {}
+    for page in pages:
+        for placed in page.sheet.placed:
+            if placed.tile is not None:
+                parts.setdefault((id(placed.foundation), placed.copy), []).append((page, placed))
+    for several in parts.values():
+        print_ = several[0][1].foundation
+        for mark in print_.ink:
+            there = written(mark, INCH_PT) if isinstance(mark, Words) else None
+            if there is None or not isinstance(mark, Words):
+                continue
+            left, top, right, bottom = bounds(words_box(mark))
+            reach = math.hypot(right - left, bottom - top) * INCH_PT + _ASIDE_PT
+            if not any(
+                one.text == there.text and math.dist(one.at, laid(placed, there).at) <= reach
+                for page, placed in several
+                for one in page.drawn.words
+            ):
+                yield f'{print_.block} {print_.section}: none of its parts shows its words "{there.text}"'
 
 
 def _off(what: str) -> ProofError:
