@@ -108,7 +108,7 @@ class Sets(Enum):
 
 
 class Stock(Enum):
-    """What is printed on: the words at the needle differ, the lines do not."""
+    """What is printed on: the words at the needle differ, and how often a print serves; its lines do not."""
 
     PAPER = "paper"
     FREEZER = "freezer"
@@ -128,7 +128,8 @@ class PrintOptions:
         upright: prints keep the direction of the block: no rotation to save paper.
         effort: prints laid, whatever becomes of them, while looking for a way that needs fewer sheets.
         landscape: sheets lie on their long side.
-        stock: PAPER, or FREEZER paper: words about ironing on, folding and using a print again.
+        stock: PAPER, or FREEZER paper: words about ironing on, folding and using a print again, and fewer prints of
+            what comes often, since one serves several times.
         unmirrored: front views of all sections, to cut by, to look at or to choose a motif with; not to sew on.
         windows: front views of the patches as frames to lay on fabric, in place of the foundations.
         tints: patches tinted by the value of their fabric, at most 15 % grey.

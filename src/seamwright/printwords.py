@@ -15,6 +15,7 @@ from seamwright.results import Printed
 from seamwright.sentences import count_of, note_words, pieces
 from seamwright.sheet.model import Placed, Sheet
 from seamwright.sheet.naming import block_names, times_of
+from seamwright.sheet.stock import on_screen
 from seamwright.units import say_list, say_size
 
 FEW = 8
@@ -61,6 +62,7 @@ def foundations_words(printed: Printed) -> list[str]:
         f"  Measured in the finished file: {measured.points} points, none further than {max(off, LEAST_MM):.3f} mm "
         f"from its place; squares and long lines true to {max(true, LEAST_MM):.3f} mm."
     )
+    lines += [f"  {line}" for line in on_screen(printed.plans, printed.printing.stock)]
     return [*lines, f"  {_next(printed)}"]
 
 

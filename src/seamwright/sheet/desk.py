@@ -20,6 +20,7 @@ from seamwright.ink.model import Ink, Words, move_ink
 from seamwright.options import PrintOptions, Sets, Units
 from seamwright.paper import PT_PER_IN, Paper
 from seamwright.piecing.model import Plan
+from seamwright.sheet import stock
 from seamwright.sheet.furnish import Frame, Wanted
 from seamwright.sheet.furniture import (
     BEFORE_SEWING,
@@ -204,6 +205,7 @@ class Desk:
         options = [option_words(self.jobs[job][0].options) for job in dict.fromkeys(p.job for p in prints)]
         tinted = self.printing.tints and not self.printing.ink_saver
         told = [CAUTIONS, *on_sheet((p.foundation for p in prints), tinted=tinted)]
+        told += stock.on_sheet((p.foundation for p in prints), self.printing.stock)
         told += [f"Options: {words}." for words in dict.fromkeys(options) if words]
         return [*told, HOW_TO_GLUE] if self._parts(prints) else told
 

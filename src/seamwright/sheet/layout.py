@@ -18,6 +18,7 @@ from seamwright.sheet.desk import Desk, Job, frame_of, numbered
 from seamwright.sheet.model import InSet, Sheet
 from seamwright.sheet.pack import Filled, pack
 from seamwright.sheet.prints import prints_of, too_small
+from seamwright.sheet.stock import needed
 from seamwright.sheet.trial import trial_page
 
 
@@ -48,7 +49,7 @@ def lay_out(
     once = [
         one
         for number, (_, foundations) in enumerate(jobs)
-        for foundation in foundations
+        for foundation in needed(foundations, how.stock)
         for one in prints_of(number, foundation, desk)
     ]
     copies = 1 if desk.apart else how.copies
