@@ -29,6 +29,13 @@ class Pen(Enum):
     MARK = PenStyle(1.2)
     RULE = PenStyle(0.6)
     BOLD = PenStyle(1.8)
+    # The same, sparing ink; no two may be equal, or they would be one.
+    THIN_STITCH = PenStyle(0.7)
+    THIN_TRIM = PenStyle(0.5, (6.0, 4.0))
+    THIN_HELPER = PenStyle(0.5, (1.5, 2.5))
+    THIN_MARK = PenStyle(1.0)
+    THIN_RULE = PenStyle(0.5)
+    THIN_BOLD = PenStyle(1.4)
 
 
 class Anchor(Enum):

@@ -11,8 +11,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from seamwright.ink.saver import saved
 from seamwright.options import PrintOptions, Units
-from seamwright.paper import Paper
+from seamwright.paper import PT_PER_IN, Paper
 from seamwright.paper import paper as paper_named
 from seamwright.sheet.desk import Desk, Job, frame_of, numbered
 from seamwright.sheet.model import InSet, Sheet
@@ -45,6 +46,8 @@ def lay_out(
     page = page.lying() if how.landscape else page
     shown = units or (jobs[0][0].options.units if jobs else Units.INCH)
     frame = frame_of(page)
+    if how.ink_saver:
+        jobs = [(plan, tuple(replace(f, ink=saved(f.ink, PT_PER_IN)) for f in prints)) for plan, prints in jobs]
     desk = Desk(jobs, page, frame, shown, how)
     once = [
         one
@@ -56,6 +59,8 @@ def lay_out(
     desk = replace(desk, prints=tuple(replace(p, copy=c) for c in range(1, copies + 1) for p in once))
     laid = [desk.sheet(one) for one in _filled(desk)]
     trial = [trial_page(desk, 1 + len(laid) * (how.copies // copies))] if how.trial_page else []
+    if how.ink_saver:
+        laid, trial = ([replace(sheet, ink=saved(sheet.ink)) for sheet in sheets] for sheets in (laid, trial))
     if not desk.apart:
         sheets = [*trial, *laid]
         return tuple(numbered(sheet, n, len(sheets)) for n, sheet in enumerate(sheets, start=1))

@@ -43,7 +43,7 @@ from seamwright.sheet.cover import Pieces, pieces_of
 from seamwright.sheet.furniture import FIVE_CM_PT, INCH_PT, RULES
 from seamwright.sheet.model import Placed, Sheet
 from seamwright.sheet.operators import Look, drawn_on
-from seamwright.sheet.wanted import inside, laid, lines_of, look_of, shown, sides, written
+from seamwright.sheet.wanted import inside, is_drawn_with, laid, lines_of, shown, sides, written
 
 _EDGE_PT = 0.01
 """What lies nearer than this to the edge of a part may be left to the neighbouring part."""
@@ -166,7 +166,7 @@ class _Page:
         if (a * d - b * c < 0) is not print_.mirrored or (print_.use is Use.SEW and not print_.mirrored):
             raise self._wrong(f"{name} is to be sewn on and not mirrored, or the other way round")
         for what, pen, lines in lines_of(print_):
-            looks = [look for look in self.pieces if pen is None or look[:2] == look_of(pen)[:2]]
+            looks = [look for look in self.pieces if pen is None or is_drawn_with(look, pen)]
             corners = [
                 moved(placed.affine, p) for line in lines for p in line if inside(placed, p, spare_pt=_EDGE_PT)
             ]
@@ -208,7 +208,7 @@ class _Page:
             for run in shown(placed, line, spare_pt=-_EDGE_PT)
         )
         for look, pieces in self.pieces.items():
-            if look[:2] == look_of(Pen.STITCH)[:2]:
+            if is_drawn_with(look, Pen.STITCH):
                 yield from longest_bare(pieces, known, "is drawn as a stitch line and is none")
         yield from line_faults(self.pieces, self.sheet.ink)
         yield from area_faults(self.drawn.fills, self.sheet.ink)

@@ -15,6 +15,7 @@ from seamwright.foundation.model import Foundation, Use
 from seamwright.geometry import Point, Segment, moved
 from seamwright.ink.lettering import anchor_shift_pt
 from seamwright.ink.model import Pen, Words
+from seamwright.ink.saver import THIN
 from seamwright.sheet.furniture import INCH_PT
 from seamwright.sheet.model import Placed
 from seamwright.sheet.nest import rotation
@@ -27,6 +28,11 @@ Line = tuple[Point, ...]
 def look_of(pen: Pen, colour: str = "#000000") -> Look:
     """How a line of a pen looks in the file."""
     return (round(pen.value.width_pt, 3), pen.value.dashes_pt, colour)
+
+
+def is_drawn_with(look: Look, pen: Pen) -> bool:
+    """Whether a line of the file is of a pen, or of the thin one that stands for it where ink is saved."""
+    return look[:2] in (look_of(pen)[:2], look_of(THIN[pen])[:2])
 
 
 def lines_of(print_: Foundation) -> Iterator[tuple[str, Pen | None, list[Line]]]:
