@@ -5,12 +5,11 @@ from __future__ import annotations
 import math
 import re
 from collections import Counter
-from fractions import Fraction
 from functools import cache
-from itertools import combinations, pairwise
+from itertools import combinations
 
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import LineString, MultiPoint, Polygon, box
 
@@ -20,7 +19,7 @@ from seamwright.foundation.make import foundations
 from seamwright.foundation.model import Foundation
 from seamwright.geometry import bounds, moved
 from seamwright.ink.lettering import words_box
-from seamwright.ink.model import Area, Stroke, Words
+from seamwright.ink.model import Stroke, Words
 from seamwright.options import PlanOptions, PrintOptions, Units
 from seamwright.paper import PAPERS, Margins, Paper, paper
 from seamwright.piecing.model import Plan
@@ -29,10 +28,7 @@ from seamwright.sheet.furniture import BEFORE_SEWING, CAUTIONS
 from seamwright.sheet.layout import lay_out
 from seamwright.sheet.model import Sheet
 from seamwright.sheet.nest import AIR_PT, Bed, angles, shape
-from seamwright.sheet.parting import OVERLAP_PT, partings
-from seamwright.sheet.tiling import assembly, tile
 from support.by_hand import fan, foundations_by_hand, plan_by_hand, strips
-from support.exact import exact_block
 
 MM = 72 / 25.4
 ISO_216_AND_ANSI = [
@@ -309,129 +305,6 @@ def test_no_paper_at_all_is_refused_in_words() -> None:
         lay_out([made(strips(3, 3, 2))], paper=Paper("stamp", 1.5, 1.5))
 
 
-# -- parts --------------------------------------------------------------------------------------------------------
-
-
-@pytest.mark.parametrize(
-    ("width", "height", "parts"),
-    [
-        # counted by hand: parts of at most 8 in across (or down), 1/2 in shared
-        pytest.param(12, 8, 2, id="two side by side"),
-        pytest.param(12, 12, 4, id="two by two"),
-        pytest.param(15, 15, 4, id="two by two, to a hair"),
-        pytest.param(16, 16, 6, id="two by three"),
-    ],
-)
-def test_a_foundation_larger_than_the_sheet_comes_in_the_fewest_parts(width: int, height: int, parts: int) -> None:
-    sheets = lay_out([as_one(strips(width, height, 4))])
-    tiles = [p.tile for sheet in sheets for p in sheet.placed]
-    assert len(tiles) == parts
-    assert all(tile is not None and tile.of == parts for tile in tiles)
-
-
-@settings(derandomize=True, deadline=None, max_examples=200)
-@given(
-    length=st.integers(580, 4400),
-    most=st.integers(200, 700),
-    words=st.lists(st.tuples(st.integers(0, 4400), st.integers(1, 60)), max_size=12),
-)
-@example(length=1116, most=576, words=[])  # two parts to a hair
-def test_parts_cover_a_length_with_overlap_and_are_as_few_as_can_be(length, most, words) -> None:
-    def crossed(place: float) -> float:
-        return float(sum(low < place < low + wide for low, wide in words))
-
-    spans = partings(0.0, float(length), float(most), crossed)
-    assert len(spans) == max(1, math.ceil((length - OVERLAP_PT) / (most - OVERLAP_PT)))
-    assert (spans[0][0], spans[-1][1]) == (0.0, float(length))
-    assert all(end - start <= most + 1e-5 for start, end in spans)
-    assert all(before[1] - after[0] == pytest.approx(OVERLAP_PT) for before, after in pairwise(spans))
-
-
-def test_a_parting_line_goes_round_a_word_where_it_can() -> None:
-    # In the middle, where an even parting would lie, stands a word; beside it there is room.
-    spans = partings(0.0, 900.0, 576.0, lambda place: 1000.0 * (420 < place < 445))
-    assert not 420 < spans[1][0] < 445
-
-
-@cache
-def in_parts() -> tuple[Foundation, tuple[Sheet, ...]]:
-    job = as_one(fan(13, 8))
-    return job[1][0], lay_out([job])
-
-
-def _back(affine, point):
-    a, b, c, d, e, f = affine
-    x, y = point[0] - e, point[1] - f
-    determinant = a * d - b * c
-    return ((d * x - c * y) / determinant, (a * y - b * x) / determinant)
-
-
-def test_parts_together_show_every_line_of_the_foundation() -> None:
-    whole, sheets = in_parts()
-    for seam in whole.seams:
-        left = LineString(seam)
-        for sheet in sheets:
-            for placed in sheet.placed:
-                for mark in sheet.ink:
-                    if isinstance(mark, Stroke) and len(mark.points) > 1:
-                        drawn = LineString([_back(placed.affine, p) for p in mark.points])
-                        left = left.difference(drawn.buffer(1e-3))
-        assert left.length < 1e-6
-
-
-def test_parts_share_half_an_inch_and_their_crosses_lie_on_each_other() -> None:
-    _, sheets = in_parts()
-    crosses: dict[tuple[int, int], set[tuple[float, float]]] = {}
-    windows = {}
-    for sheet in sheets:
-        for placed in sheet.placed:
-            assert placed.tile is not None
-            here = (placed.tile.row, placed.tile.column)
-            windows[here] = placed.tile.window
-            angle = placed.tile.angle_deg
-            lines = [m.points for m in sheet.ink if isinstance(m, Stroke) and len(m.points) == 2]
-            middles = Counter(
-                (round(x, 3), round(y, 3))
-                for a, b in lines
-                if math.isclose(math.dist(a, b), 10.0, abs_tol=1e-6)
-                for x, y in [_back(placed.affine, ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2))]
-            )
-            crosses[here] = {p for p, count in middles.items() if count == 2}
-            assert angle == 0.0
-    for (row, column), window in windows.items():
-        beside = windows.get((row, column + 1))
-        if beside is not None:
-            assert window[2] - beside[0] == pytest.approx(OVERLAP_PT)
-            shared = crosses[row, column] & crosses[row, column + 1]
-            assert len(shared) >= 2
-
-
-def test_no_number_is_lost_or_cut_in_two_by_a_parting_line() -> None:
-    whole, sheets = in_parts()
-    wanted = {m.text for m in whole.ink if isinstance(m, Words)}
-    assert wanted <= {m.text for sheet in sheets for m in sheet.ink if isinstance(m, Words)}
-    starts_x = {p.tile.window[0] for s in sheets for p in s.placed if p.tile.column > 1}
-    starts_y = {p.tile.window[1] for s in sheets for p in s.placed if p.tile.row > 1}
-    for sheet in sheets:
-        for placed in sheet.placed:
-            for mark in sheet.ink:
-                if isinstance(mark, Words) and mark.text in wanted:
-                    corners = [_back(placed.affine, p) for p in words_box(mark, 1.0)]
-                    x0, y0, x1, y1 = (72 * v for v in bounds(corners))
-                    inside = placed.tile.window
-                    if x0 >= inside[0] - 1 and x1 <= inside[2] + 1 and y0 >= inside[1] - 1 and y1 <= inside[3] + 1:
-                        assert not any(x0 < s < x1 for s in starts_x)
-                        assert not any(y0 < s < y1 for s in starts_y)
-
-
-def test_parting_lines_do_not_run_along_a_stitch_line() -> None:
-    # Six strips of 2 1/2 in: a line in the very middle would run along the middle seam.
-    whole, sheets = (lambda job: (job[1][0], lay_out([job])))(as_one(strips(12, 15, 6)))
-    for part in (p.tile for s in sheets for p in s.placed):
-        for start in (part.window[1],) if part.row > 1 else ():
-            assert all(abs(start - 72 * a[1]) >= 6.0 for a, b in whole.seams if part.angle_deg == 0)
-
-
 @pytest.mark.parametrize("size", [6, 13])
 def test_a_name_longer_than_the_sheet_is_cut_short(size: int) -> None:
     long_name = "Harbourmaster" * 12 + " and all the boats that ever came in before the tide turned" * 5
@@ -449,21 +322,3 @@ def test_squares_lie_over_a_print_only_where_a_sheet_has_no_room_for_them() -> N
         over = box(*_square(sheet))
         trims = [Polygon([moved(p.affine, q) for q in p.foundation.trim_outline]) for p in sheet.placed]
         assert not any(over.intersects(trim) for trim in trims)
-
-
-def test_names_in_the_picture_of_parts_cross_no_line_and_a_sliver_is_filled() -> None:
-    # A slanting edge leaves a part that is a sliver: too small for its name in the picture.
-    corners = ((0, 0), (30, 0), (30, 30), (0, 30))
-    lines = [((0, 16), (30, 23)), ((0, 26), (15, Fraction(39, 2))), ((8, 0), (14, Fraction(289, 15)))]
-    tilings = [tile(whole, [(576.0, 576.0)]) for whole in made(exact_block(lines, corners))[1]]
-    assert sum(len(tiling.parts) for tiling in tilings) > 12
-    filled = 0
-    for tiling, part in ((one, part) for one in tilings for part in one.parts):
-        for item in assembly(tiling, part, "A"):
-            lines = [LineString([*m.points, m.points[0]]) for m in item.ink if isinstance(m, Stroke)]
-            names = [m for m in item.ink if isinstance(m, Words) and re.fullmatch(r"\d+\.\d+", m.text)]
-            assert not any(line.intersects(Polygon(words_box(m, 1.0))) for line in lines for m in names)
-            fill = next(m for m in item.ink if isinstance(m, Area))
-            filled += fill.colour == "#000000"
-            assert (fill.colour == "#000000") == (f"{part.row}.{part.column}" not in {m.text for m in names})
-    assert filled

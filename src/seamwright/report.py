@@ -10,6 +10,7 @@ Method: fields are only ever added, never renamed. Numbers are rounded far below
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from enum import Enum
 from typing import TYPE_CHECKING, Any
@@ -21,7 +22,7 @@ from seamwright.geometry import Point, canonical_ring, moved
 from seamwright.notes import Note
 from seamwright.options import PlanOptions, PrintOptions, Size
 from seamwright.optiontext import OPTIONS, PRINT_OPTIONS
-from seamwright.paper import Margins
+from seamwright.paper import PT_PER_IN, Margins
 from seamwright.piecing.model import Mend, Plan, Section
 
 if TYPE_CHECKING:
@@ -346,6 +347,7 @@ def _placed(placed: Placed) -> Json:
         "kind": foundation.kind,
         "use": foundation.use.value,
         "copy": placed.copy,
+        "enlarged": _number(math.hypot(*placed.affine[:2]) / PT_PER_IN),
         "mirrored": foundation.mirrored,
         "reversed": foundation.reversed,
         "tile": None if tile is None else {"row": tile.row, "column": tile.column, "of": tile.of},

@@ -36,6 +36,12 @@ class Pen(Enum):
     THIN_MARK = PenStyle(1.0)
     THIN_RULE = PenStyle(0.5)
     THIN_BOLD = PenStyle(1.4)
+    # The same lines on a print for the wall, to be seen across a room.
+    WALL_STITCH = PenStyle(2.7)
+    WALL_TRIM = PenStyle(1.5, (20.0, 8.0))
+    WALL_HELPER = PenStyle(1.2, (5.0, 5.0))
+    WALL_MARK = PenStyle(3.6)
+    WALL_RULE = PenStyle(1.6)
 
 
 class Anchor(Enum):

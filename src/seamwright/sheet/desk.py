@@ -21,6 +21,7 @@ from seamwright.options import PrintOptions, Sets, Units
 from seamwright.paper import PT_PER_IN, Paper
 from seamwright.piecing.model import Plan
 from seamwright.sheet import stock
+from seamwright.sheet.enlarging import enlarged_words
 from seamwright.sheet.furnish import Frame, Wanted
 from seamwright.sheet.furniture import (
     BEFORE_SEWING,
@@ -34,11 +35,11 @@ from seamwright.sheet.furniture import (
     legend,
     squares_over,
 )
+from seamwright.sheet.joints import HOW_TO_GLUE
 from seamwright.sheet.key import Key
 from seamwright.sheet.model import InSet, Placed, Sheet, Tile
 from seamwright.sheet.naming import block_names, legends, option_words, times_of
 from seamwright.sheet.pack import Filled
-from seamwright.sheet.tiling import HOW_TO_GLUE
 from seamwright.units import say_size
 
 Job = tuple[Plan, tuple[Foundation, ...]]
@@ -164,6 +165,7 @@ class Desk:
             check_lines_pt=tuple(line for item in furniture for line in item.lines),
             ink=(*ink, *(mark for item in furniture for mark in item.ink)),
             title=title,
+            enlarged=self.printing.enlarge,
         )
 
     def row(self, title: str) -> Item:
@@ -204,7 +206,8 @@ class Desk:
         """The paragraphs of the foot that every sheet has."""
         options = [option_words(self.jobs[job][0].options) for job in dict.fromkeys(p.job for p in prints)]
         tinted = self.printing.tints and not self.printing.ink_saver
-        told = [CAUTIONS, *on_sheet((p.foundation for p in prints), tinted=tinted)]
+        told = [enlarged_words(self.printing.enlarge)] if self.printing.enlarge > 1 else []
+        told += [CAUTIONS, *on_sheet((p.foundation for p in prints), tinted=tinted)]
         told += stock.on_sheet((p.foundation for p in prints), self.printing.stock)
         told += [f"Options: {words}." for words in dict.fromkeys(options) if words]
         return [*told, HOW_TO_GLUE] if self._parts(prints) else told

@@ -19,7 +19,7 @@ class Tile:
     Attributes:
         row, column: from 1. of: how many parts.
         window: the rectangle (least x, least y, greatest x, greatest y) that the part shows, points in the frame of
-            the parts: the foundation at 72 to the inch, rotated by `angle_deg` about its origin.
+            the parts: the foundation as large as printed, rotated by `angle_deg` about its origin.
     """
 
     row: int
@@ -50,7 +50,8 @@ class Placed:
 
     Attributes:
         foundation: what is printed.
-        affine: foundation inches -> sheet points (72 to the inch), a rotation and a shift, never a mirror.
+        affine: foundation inches -> sheet points (72 to the inch, more on an enlarged sheet), a rotation and a
+            shift, never a mirror.
         copy: from 1.
         tile: None for a whole foundation.
         block: what its block is called in this run: its name, and its size where that tells two apart; "" for the
@@ -76,6 +77,7 @@ class Sheet:
         check_lines_pt: the long lines, one each way.
         ink: everything drawn, in points from the top left corner, foundations included.
         title: the page's bookmark.
+        enlarged: how many times as large as for sewing its prints are; the squares and long lines stay true.
         in_set: which sheet of which set, where every copy is a set of its own.
     """
 
@@ -90,3 +92,4 @@ class Sheet:
     ink: tuple[Ink, ...]
     title: str
     in_set: InSet | None = None
+    enlarged: float = 1.0

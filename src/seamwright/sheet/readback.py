@@ -47,7 +47,7 @@ from seamwright.sheet.wanted import inside, is_drawn_with, laid, lines_of, shown
 
 _EDGE_PT = 0.01
 """What lies nearer than this to the edge of a part may be left to the neighbouring part."""
-_ASIDE_PT = 9.0
+_ASIDE_PT = 24.0
 """Words of a part may be moved off a parting line: as far as they are long, and a little."""
 
 
@@ -156,11 +156,11 @@ class _Page:
             self.lines = max(self.lines, self._length("a long line", a, b, true))
 
     def _foundation(self, placed: Placed) -> None:
-        """Every corner, line and word of a print, and that it is neither scaled nor turned over."""
+        """Every corner, line and word of a print, as large as its sheet says and not turned over."""
         print_ = placed.foundation
         name = f"{print_.block} {print_.section}"
         a, b, c, d, _, _ = placed.affine
-        if max(abs(a - d), abs(b + c), abs(math.hypot(a, b) - INCH_PT)) > 1e-9:
+        if max(abs(a - d), abs(b + c), abs(math.hypot(a, b) - INCH_PT * self.sheet.enlarged)) > 1e-9:
             raise self._wrong(f"{name} is scaled or turned over")
         a, b, c, d, _, _ = print_.front
         if (a * d - b * c < 0) is not print_.mirrored or (print_.use is Use.SEW and not print_.mirrored):
@@ -175,7 +175,7 @@ class _Page:
             wanted = pieces_of(run for line in lines for run in shown(placed, line, spare_pt=_EDGE_PT))
             for fault in longest_bare(wanted, drawn, f"of the {what} is missing"):
                 raise self._wrong(f"{name}: {fault}")
-        if placed.tile is None:
+        if placed.tile is None and self.sheet.enlarged == 1:
             for words in _words_of(placed):
                 if not any(same_place(one, words) for one in self.drawn.words):
                     x, y = words.at
@@ -186,7 +186,7 @@ class _Page:
     def _longest_seam(self) -> None:
         """One long seam of the sheet, its length against the inches of its foundation."""
         stretches = [
-            (math.dist(a, b) * INCH_PT, placed, a, b)
+            (math.dist(a, b) * INCH_PT * self.sheet.enlarged, placed, a, b)
             for placed in self.sheet.placed
             for a, b in (*placed.foundation.seams, *sides(placed.foundation.stitch_outline))
             if all(inside(placed, p, spare_pt=_EDGE_PT) for p in (a, b))
@@ -265,11 +265,11 @@ def _words_of(placed: Placed) -> Iterator[Any]:
 
 
 def _lost_between_parts(pages: Sequence[_Page]) -> Iterator[str]:
-    """Words of foundations in parts that no part shows; a part may have moved them off its edge."""
+    """Words of foundations in parts or enlarged that no page shows; they may have moved off an edge, or grown."""
     parts: dict[tuple[int, int], list[tuple[_Page, Placed]]] = {}
     for page in pages:
         for placed in page.sheet.placed:
-            if placed.tile is not None:
+            if placed.tile is not None or page.sheet.enlarged > 1:
                 parts.setdefault((id(placed.foundation), placed.copy), []).append((page, placed))
     for several in parts.values():
         print_ = several[0][1].foundation
@@ -278,7 +278,8 @@ def _lost_between_parts(pages: Sequence[_Page]) -> Iterator[str]:
             if there is None or not isinstance(mark, Words):
                 continue
             left, top, right, bottom = bounds(words_box(mark))
-            reach = math.hypot(right - left, bottom - top) * INCH_PT + _ASIDE_PT
+            enlarged = several[0][0].sheet.enlarged
+            reach = math.hypot(right - left, bottom - top) * INCH_PT * enlarged + _ASIDE_PT
             if not any(
                 one.text == there.text and math.dist(one.at, laid(placed, there).at) <= reach
                 for page, placed in several

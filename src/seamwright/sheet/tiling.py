@@ -1,53 +1,69 @@
-"""A foundation larger than the sheet, printed in parts that are glued together.
+"""A print larger than the sheet, in parts that are glued together.
 
-Knows:  what each part shows, the lines to cut and to glue on, crosses, the picture of how the parts lie.
-Leaves: where parting lines lie (parting), where the parts lie on sheets (pack treats them as prints of their own).
-Units:  points, in the part's own frame: the foundation at 72 to the inch, rotated so that parting lines lie square.
+Knows:  at which angle it is parted, what each part shows, which part lies on which when glued.
+Leaves: where parting lines lie (parting), what is drawn along them (joints), the picture of the parts (assembly),
+        where the parts lie on sheets (pack treats them as prints of their own).
+Units:  points, in the parts' own frame: the print, rotated so that parting lines lie square.
 Method: neighbouring parts share a band of paper. The later part is cut along a line and laid on the same line of
-        the earlier one, crosses on crosses.
-Limits: parting lines run right through the foundation, across and down.
+        the earlier one, crosses on crosses. Angles are tried until no fewer parts are possible by area: square,
+        along the print's sides, then every third degree.
+Limits: see parting; angles between those tried are left out.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from itertools import pairwise
 
-from shapely import STRtree
 from shapely.geometry import LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
-from seamwright.foundation.model import Foundation
 from seamwright.geometry import Affine, Point, Ring, Segment, bounds, moved, signed_area
-from seamwright.ink.lettering import CAP_HEIGHT, centred, width_pt, words_box
-from seamwright.ink.model import Area, Ink, Pen, Stroke, Words, move_ink
+from seamwright.ink.lettering import words_box
+from seamwright.ink.model import Area, Ink, Stroke, Words, move_ink
 from seamwright.ink.place import place_words
-from seamwright.sheet.furniture import NOTE_PT, NOTE_STEP, TINT, Item, column, lines_of
+from seamwright.sheet.joints import Ground, Joint, crosses, label, parting
+from seamwright.sheet.keeping import kept_whole
 from seamwright.sheet.nest import Box, angles, rotation
-from seamwright.sheet.parting import OVERLAP_PT, STEP_PT, Span, aside, cost_of, count, partings
+from seamwright.sheet.parting import Drawn, Row, fewest, grid
 
-CROSS_PT = 5.0
-PICTURE_PT = (72.0, 54.0, 36.0)
-CAPTION_PT = 108.0
-WORDS_PT = 7.0
-BLACK = "#000000"
+NAME_PT = (10.0, 9.0, 8.0, 7.0)
+"""Type sizes of a part's own name."""
+EVERY_DEG = 3
+AS_GOOD = 4
+"""Of so many ways that need equally few parts the least spoilt is taken."""
 
-HOW_TO_GLUE = (
-    "Cut along each line marked cut, lay the edge on the glue line of the part before it, crosses on crosses, "
-    "and glue. Tape melts under the iron."
-)
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A print to be parted, in points.
+
+    Attributes:
+        label: what the paper calls it.
+        ring: its outline, clockwise; ink: all that is on it.
+        lines: stitch lines, seam by seam; corners: of its patches.
+        upright: it keeps its direction.
+    """
+
+    label: str
+    ring: Ring
+    ink: tuple[Ink, ...]
+    lines: tuple[Segment, ...]
+    corners: tuple[Point, ...]
+    upright: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """One part of a foundation.
+    """One part of a print.
 
     Attributes:
         row, column: from 1, as printed. of: how many parts.
         ring: outline of the paper that this part needs, clockwise.
-        window: the rectangle that this part shows.
+        window: the rectangle that this part shows. seen: outline of what shows of it when all are glued.
         ink: everything on it.
     """
 
@@ -56,244 +72,212 @@ class Part:
     of: int
     ring: Ring
     window: Box
+    seen: Ring
     ink: tuple[Ink, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Tiling:
-    """All parts of one foundation.
+    """All parts of one print.
 
     Attributes:
-        affine: foundation inches -> points of the parts' frame; angle_deg: its rotation.
+        turn: the print's own points -> points of the parts' frame; angle_deg: its rotation.
         parts: row by row; parts that would be empty are left out.
     """
 
-    affine: Affine
+    turn: Affine
     angle_deg: float
     parts: tuple[Part, ...]
 
 
-def tile(foundation: Foundation, windows: Sequence[tuple[float, float]]) -> Tiling:
-    """The foundation in as few parts as can be.
+@lru_cache(maxsize=128)
+def tile(shown: Shown, windows: tuple[tuple[float, float], ...]) -> Tiling:
+    """The print in as few parts as can be.
 
     Args:
         windows: width and height of the largest parts that find room on a sheet; of those that need equally few
             parts the first is taken.
     """
-    ring = tuple((x * 72.0, y * 72.0) for x, y in foundation.trim_outline)
-    best: tuple[int, Tiling] | None = None
-    for width, height in windows:
-        for angle in angles(ring, most=12):
-            for across, down in ((width, height), (height, width)):
-                turned = [moved(rotation(angle), p) for p in ring]
-                left, top, right, bottom = bounds(turned)
-                least = count(right - left, across) * count(bottom - top, down)
-                if best is None or least < best[0]:
-                    found = _tiling(foundation, angle, across, down)
-                    if best is None or len(found.parts) < best[0]:
-                        best = (len(found.parts), found)
-    assert best is not None
-    return best[1]
-
-
-def assembly(tiling: Tiling, part: Part, name: str) -> tuple[Item, ...]:
-    """A small picture of how the parts lie, this one tinted, in several sizes."""
-    return tuple(_picture(tiling, part, name, side) for side in PICTURE_PT)
-
-
-def assembly_room(name: str) -> tuple[Item, ...]:
-    """Empty items as large as the pictures of parts may be."""
-    words = _caption(name, 9, 9, 99)
-    wide = max(width_pt(line, NOTE_PT, bold=True) for line in words)
-    return tuple(Item(max(side, wide), side + 2.0 + NOTE_STEP * len(words), ()) for side in PICTURE_PT)
-
-
-def _caption(name: str, row: int, column: int, of: int) -> tuple[str, ...]:
-    """Which part a picture is of, in one line or, for a long name, in several."""
-    part = f"part {row}.{column} of {of}"
-    if width_pt(f"{name}: {part}", NOTE_PT, bold=True) <= CAPTION_PT:
-        return (f"{name}: {part}",)
-    return (*lines_of(name, NOTE_PT, CAPTION_PT, bold=True, most=2), part)
-
-
-def _picture(tiling: Tiling, part: Part, name: str, side: float) -> Item:
-    windows = [one.window for one in tiling.parts]
-    left, top = min(w[0] for w in windows), min(w[1] for w in windows)
-    right, bottom = max(w[2] for w in windows), max(w[3] for w in windows)
-    scale = side / max(right - left, bottom - top)
-
-    def small(points: Iterable[Point]) -> Ring:
-        return tuple(((x - left) * scale, (y - top) * scale) for x, y in points)
-
-    rings = [small(one.ring) for one in tiling.parts]
-    names = _names(tuple(f"{one.row}.{one.column}" for one in tiling.parts), tuple(rings))
-    this = tiling.parts.index(part)
-    # A part too small for its name is too small to be seen tinted; which it is, the words below say.
-    ink: list[Ink] = [Area((rings[this],), TINT if names[this] else BLACK)]
-    ink += [Stroke(Pen.RULE, ring, closed=True) for ring in rings]
-    ink += [replace(words, bold=i == this) for i, words in enumerate(names) if words is not None]
-    words = _caption(name, part.row, part.column, part.of)
-    high = (bottom - top) * scale
-    ink += column(words, 0.0, high + 2.0, NOTE_PT, NOTE_STEP, bold=True)
-    wide = max((right - left) * scale, *(width_pt(line, NOTE_PT, bold=True) for line in words))
-    return Item(wide, high + 2.0 + NOTE_STEP * len(words), tuple(ink))
-
-
-@lru_cache(maxsize=64)
-def _names(names: tuple[str, ...], rings: tuple[Ring, ...]) -> list[Words | None]:
-    """The name of each part inside it, bold, clear of the lines of all parts; None where it finds no room."""
-    borders = [(bounds(side), side) for ring in rings for side in _sides(ring)]
-    placed = []
-    for name, ring in zip(names, rings, strict=True):
-        left, top, right, bottom = bounds(ring)
-        near = [s for (x, y, u, v), s in borders if x <= right and u >= left and y <= bottom and v >= top]
-        placed.append(
-            place_words(ring, name, (WORDS_PT,), obstacles=near, clearance_pt=0.5, unit_pt=1.0, bold=True)
-        )
-    return placed
-
-
-def _tiling(foundation: Foundation, angle: float, across: float, down: float) -> Tiling:
-    a, b, c, d, _, _ = rotation(angle)
-    affine = (72 * a, 72 * b, 72 * c, 72 * d, 0.0, 0.0)
-    ink = [move_ink(mark, affine, angle) for mark in foundation.ink]
-    trim = Polygon([moved(affine, p) for p in foundation.trim_outline])
-    left, top, right, bottom = trim.bounds
-    stitches = [
-        (moved(affine, p), moved(affine, q))
-        for p, q in (*foundation.seams, *_sides(foundation.stitch_outline), *_sides(foundation.trim_outline))
+    ways = [
+        (angle, *size)
+        for angle in _square_angles(shown)
+        for window in windows
+        for size in ((window, window[::-1]) if not shown.upright else (window,))
     ]
-    words = [words_box(mark, 1.0) for mark in ink if isinstance(mark, Words)]
-    columns = partings(left, right, across, cost_of(stitches, words, 0))
-    rows = partings(top, bottom, down, cost_of(stitches, words, 1))
-    clear = [_kept_whole(mark, columns, rows) if isinstance(mark, Words) else mark for mark in ink]
-    parts = [
-        _part(clear, trim, columns, rows, column, row) for row in range(len(rows)) for column in range(len(columns))
-    ]
-    shown = [part for part in parts if part is not None]
-    return Tiling(affine, angle, tuple(replace(part, of=len(shown)) for part in shown))
+    found = _fewest(shown.ring, ways)
+    area = abs(signed_area(shown.ring))
+    if not shown.upright and found[0][0] > max(2, math.ceil(area / max(w * h for w, h in windows))):
+        largest = max(windows, key=lambda window: window[0] * window[1])
+        crooked = [
+            (float(deg), *size) for deg in range(EVERY_DEG, 180, EVERY_DEG) for size in (largest, largest[::-1])
+        ]
+        # Crooked parts are worth it only where they are fewer.
+        found = min(found, _fewest(shown.ring, crooked), key=lambda some: some[0][0])
+    good = [way for parts, way in found if parts == found[0][0]]
+    first = {_window(way, windows) for way in good[:1]}
+    good = [way for way in good if _window(way, windows) in first and (way[0] % 90 == 0) == (good[0][0] % 90 == 0)]
+    made = [_grid(shown, *way) for way in good[:AS_GOOD]]
+    _, rows, angle = min(made, key=lambda one: one[0])
+    return _tiling(shown, rows, angle)
 
 
-def _sides(ring: Ring) -> list[Segment]:
+Way = tuple[float, float, float]
+"""Angle, greatest width and height of a part."""
+Worth = tuple[int, float]
+"""Parts, and what their parting lines spoil."""
+
+
+def _square_angles(shown: Shown) -> tuple[float, ...]:
+    """Square to the print, then with a side of it along the parts."""
+    if shown.upright:
+        return (0.0,)
+    return tuple(dict.fromkeys(round(angle % 180.0, 6) for angle in angles(shown.ring, most=12)))
+
+
+def _window(way: Way, windows: Sequence[tuple[float, float]]) -> int:
+    """Which window a way fills, lying or standing."""
+    return next(n for n, window in enumerate(windows) if way[1:] in (window, window[::-1]))
+
+
+def _fewest(ring: Ring, ways: Sequence[Way]) -> list[tuple[int, Way]]:
+    """Ways and their parts, those with the fewest parts first, else in the order given."""
+    found = []
+    for angle, across, down in ways:
+        turned = tuple(moved(rotation(angle), p) for p in ring)
+        found.append((fewest(turned, across, down), (angle, across, down)))
+    return sorted(found, key=lambda one: one[0])
+
+
+def _turned(shown: Shown, angle: float) -> Shown:
+    turn = rotation(angle)
+    return Shown(
+        shown.label,
+        tuple(moved(turn, p) for p in shown.ring),
+        tuple(move_ink(mark, turn, angle) for mark in shown.ink),
+        tuple((moved(turn, a), moved(turn, b)) for a, b in shown.lines),
+        tuple(moved(turn, p) for p in shown.corners),
+    )
+
+
+def _grid(shown: Shown, angle: float, across: float, down: float) -> tuple[Worth, tuple[Row, ...], float]:
+    """Rows of parts, and what they are worth: few parts, little spoilt."""
+    turned = _turned(shown, angle)
+    drawn = Drawn(
+        (*turned.lines, *sides(turned.ring)),
+        turned.corners,
+        tuple(words_box(mark, 1.0) for mark in turned.ink if isinstance(mark, Words)),
+    )
+    rows, spoilt = grid(turned.ring, across, down, drawn)
+    return (sum(len(row.across) for row in rows), spoilt), rows, angle
+
+
+def sides(ring: Ring) -> list[Segment]:
+    """The sides of a ring in order."""
     return list(zip(ring, ring[1:] + ring[:1], strict=True))
 
 
-def _kept_whole(words: Words, columns: Sequence[Span], rows: Sequence[Span]) -> Words:
-    """Words that a parting line would cross, moved aside to the part that holds their middle."""
-    x, y = words.at
-    ring = words_box(words, 1.0)
-    low_x, low_y, high_x, high_y = bounds(ring)
-    shift_x, shift_y = aside(low_x, high_x, columns), aside(low_y, high_y, rows)
-    return replace(words, at=(x + shift_x, y + shift_y)) if shift_x or shift_y else words
+@dataclass(frozen=True, slots=True)
+class _Cell:
+    """A place in the grid: what its part shows, and what of that is seen when all are glued."""
+
+    row: int
+    column: int
+    window: Box
+    seen: Box
 
 
-def _part(
-    ink: Sequence[Ink], trim: Polygon, columns: Sequence[Span], rows: Sequence[Span], column: int, row: int
-) -> Part | None:
-    """What one part shows; None if nothing of the foundation lies on it."""
-    (left, right), (top, bottom) = columns[column], rows[row]
-    window = box(left, top, right, bottom)
-    paper = trim.intersection(window)
-    pieces = [p for p in getattr(paper, "geoms", [paper]) if isinstance(p, Polygon) and p.area > 1.0]
-    if not pieces:
-        return None
-    outline = (pieces[0] if len(pieces) == 1 else paper.convex_hull).simplify(0.01)
-    assert isinstance(outline, Polygon)
-    ring = tuple((float(x), float(y)) for x, y in outline.exterior.coords[:-1])
-    ring = ring if signed_area(ring) > 0 else ring[::-1]
-    shown = [mark for one in ink for mark in _clipped(one, window)]
-    mine, across, down = (f"{row + 1}.{column + 1}", f"{row + 1}.{column + 2}", f"{row + 2}.{column + 1}")
-    joints: list[tuple[Segment, str]] = []
-    if column > 0:
-        joints.append((((left, top), (left, bottom)), f"cut {mine}"))
-    if column + 1 < len(columns):
-        place = columns[column + 1][0]
-        joints.append((((place, top), (place, bottom)), f"glue {across} here"))
-    if row > 0:
-        joints.append((((left, top), (right, top)), f"cut {mine}"))
-    if row + 1 < len(rows):
-        place = rows[row + 1][0]
-        joints.append((((left, place), (right, place)), f"glue {down} here"))
-    words = STRtree([Polygon(words_box(mark, 1.0)) for mark in ink if isinstance(mark, Words)])
-    lines = STRtree([LineString(mark.points) for mark in ink if isinstance(mark, Stroke)])
-    drawn = [
-        mark
-        for line, label in joints
-        for one in _joint(line, label, trim, words, lines)
-        for mark in _clipped(one, window)
-    ]
-    return Part(row + 1, column + 1, 0, ring, (left, top, right, bottom), (*shown, *drawn))
+def _cells(rows: Sequence[Row]) -> Iterator[_Cell]:
+    for r, row in enumerate(rows):
+        ends = (*(after.down[0] for after in rows[r + 1 : r + 2]), row.down[1])
+        for c, (left, right) in enumerate(row.across):
+            beside = (*(start for start, _ in row.across[c + 1 : c + 2]), right)
+            yield _Cell(
+                r + 1,
+                c + 1,
+                (left, row.down[0], right, row.down[1]),
+                (left, row.down[0], beside[0], ends[0]),
+            )
 
 
-def _joint(line: Segment, label: str, trim: Polygon, words: STRtree, lines: STRtree) -> list[Ink]:
-    """A parting line inside the foundation, the crosses in the band beside it, and its label.
-
-    Both parts that meet in the band put the same crosses there, since all they depend on is the same for both.
-    """
-    ink: list[Ink] = []
-    upright = line[0][0] == line[1][0]
-    for run in _lines(LineString(line).intersection(trim)):
-        ink.append(Stroke(Pen.HELPER, run))
-        (ax, ay), (bx, by) = run[0], run[-1]
-        length = math.dist(run[0], run[-1])
-        if length < 4 * CROSS_PT:
-            continue
-        ux, uy = (bx - ax) / length, (by - ay) / length
-        # The band lies right of an upright line, below a lying one.
-        nx, ny = (1.0, 0.0) if upright else (0.0, 1.0)
-
-        def at(along: float, off: float, a: Point = (ax, ay), u: Point = (ux, uy), n: Point = (nx, ny)) -> Point:
-            return (a[0] + u[0] * along + n[0] * off, a[1] + u[1] * along + n[1] * off)
-
-        taken: list[BaseGeometry] = []
-        places = [
-            length * (k + 0.5) / max(1, round(length / STEP_PT)) for k in range(max(1, round(length / STEP_PT)))
-        ]
-        count = max(2, round(length / 216.0) + 1)
-        for k in range(count):
-            wanted = length * (k + 0.5) / count
-            for place in sorted(places, key=lambda p, w=wanted: (abs(p - w), p)):  # type: ignore[misc]
-                x, y = at(place, OVERLAP_PT / 2)
-                spot = box(x - CROSS_PT, y - CROSS_PT, x + CROSS_PT, y + CROSS_PT).buffer(2.0)
-                if trim.covers(spot) and not len(words.query(spot, "intersects")) and not _hit(spot, taken):
-                    taken.append(spot)
-                    ink.append(Stroke(Pen.MARK, ((x - CROSS_PT, y), (x + CROSS_PT, y))))
-                    ink.append(Stroke(Pen.MARK, ((x, y - CROSS_PT), (x, y + CROSS_PT))))
-                    break
-        ink += _label(label, length, places, at, trim, words, lines, taken, 90.0 if upright else 0.0)
-    return ink
+def _tiling(shown: Shown, rows: Sequence[Row], angle: float) -> Tiling:
+    turned = _turned(shown, angle)
+    paper = Polygon(turned.ring)
+    cells = [cell for cell in _cells(rows) if paper.intersection(box(*cell.seen)).area > 1.0]
+    ink = kept_whole(turned.ink, [cell.seen for cell in cells])
+    ground = Ground(paper, ink)
+    drawn: list[list[Ink]] = [[] for _ in cells]
+    for joint, whole in _joints(cells):
+        below, above = cells[joint.below], cells[joint.above]
+        crossed, taken = crosses(joint, ground)
+        name = f"{above.row}.{above.column}"
+        onto = f"glue {name} here" if joint.upright else f"glue row {above.row} here"
+        for number, words in ((joint.below, onto), (joint.above, f"cut {name}")):
+            drawn[number] += [*crossed, *label(words, joint, ground, taken)]
+        drawn[joint.above] += parting(whole, paper)
+        drawn[joint.below] += parting(_within(joint.line, below.window), paper)
+    parts = tuple(_part(turned, cell, ink, more, len(cells)) for cell, more in zip(cells, drawn, strict=True))
+    return Tiling(rotation(angle), angle, parts)
 
 
-def _label(
-    label: str,
-    length: float,
-    places: Sequence[float],
-    at: Callable[[float, float], Point],
-    trim: Polygon,
-    words: STRtree,
-    lines: STRtree,
-    taken: Sequence[BaseGeometry],
-    angle: float,
-) -> list[Words]:
-    """The label beside its line, near the middle, clear of words, crosses and, if it can be, of lines."""
-    gap = 3.0 + CAP_HEIGHT * WORDS_PT / 2
-    for may_cross in (False, True):
-        for place in sorted(places, key=lambda p: (abs(p - length / 2), p)):
-            one = centred(label, at(place, gap), WORDS_PT, unit_pt=1.0, angle_deg=angle)
-            spot = Polygon(words_box(one, 1.0)).buffer(1.0)
-            crossed = len(lines.query(spot, "intersects")) > 0 and not may_cross
-            if (
-                trim.covers(spot)
-                and not crossed
-                and not len(words.query(spot, "intersects"))
-                and not _hit(spot, taken)
-            ):
-                return [one]
+def _within(line: Segment, window: Box) -> Segment:
+    """A parting line as far as a window reaches."""
+    (ax, ay), _ = line
+    left, top, right, bottom = window
+    return ((ax, top), (ax, bottom)) if line[0][0] == line[1][0] else ((left, ay), (right, ay))
+
+
+def _joints(cells: Sequence[_Cell]) -> Iterator[tuple[Joint, Segment]]:
+    """Every joint between two parts, with the whole line that the part on top is cut along."""
+    for n, above in enumerate(cells):
+        left, top, right, bottom = above.window
+        for m, below in enumerate(cells):
+            if below.row == above.row and below.column == above.column - 1:
+                line = ((left, top), (left, above.seen[3]))
+                yield Joint(line, m, n), ((left, top), (left, bottom))
+            elif below.row == above.row - 1:
+                start, end = max(below.seen[0], above.seen[0]), min(below.seen[2], above.seen[2])
+                if end - start > 0.01:
+                    yield Joint(((start, top), (end, top)), m, n), ((left, top), (right, top))
+
+
+def _part(shown: Shown, cell: _Cell, ink: Sequence[Ink], joints: Sequence[Ink], of: int) -> Part:
+    """What one part shows."""
+    paper, window = Polygon(shown.ring), box(*cell.window)
+    ring, seen = _outline(paper.intersection(window)), _outline(paper.intersection(box(*cell.seen)))
+    here = [mark for one in (*ink, *joints) for mark in _clipped(one, window)]
+    name = _name(f"{shown.label}, part {cell.row}.{cell.column} of {of}", seen, here)
+    return Part(cell.row, cell.column, of, ring, cell.window, seen, (*here, *name))
+
+
+def _name(text: str, seen: Ring, ink: Sequence[Ink]) -> list[Words]:
+    """A part's own name, where it still shows when all is glued; over lines only where there is no other room."""
+    boxes = [words_box(mark, 1.0) for mark in ink if isinstance(mark, Words)]
+    lines = [line for mark in ink if isinstance(mark, Stroke) for line in _segments(mark)]
+    for obstacles, sizes in (((*boxes, *lines), NAME_PT), (boxes, NAME_PT[-1:])):
+        near = [ob for ob in obstacles if _meets(bounds(ob), bounds(seen))]
+        for words in (text, text.replace(", part", "").split(" of")[0]):
+            name = place_words(seen, words, sizes, obstacles=near, clearance_pt=2.0, unit_pt=1.0, bold=True)
+            if name is not None:
+                return [name]
     return []
 
 
-def _hit(spot: BaseGeometry, others: Sequence[BaseGeometry]) -> bool:
-    return any(spot.intersects(other) for other in others)
+def _segments(stroke: Stroke) -> list[Segment]:
+    points = (*stroke.points, *stroke.points[: stroke.closed])
+    return list(pairwise(points))
+
+
+def _meets(one: Box, other: Box) -> bool:
+    return one[0] <= other[2] and other[0] <= one[2] and one[1] <= other[3] and other[1] <= one[3]
+
+
+def _outline(paper: BaseGeometry) -> Ring:
+    """The outline of the paper of a part, clockwise; pieces that hang apart are joined."""
+    pieces = [p for p in getattr(paper, "geoms", [paper]) if isinstance(p, Polygon) and p.area > 1.0]
+    outline = (pieces[0] if len(pieces) == 1 else paper.convex_hull).simplify(0.01)
+    assert isinstance(outline, Polygon)
+    ring = tuple((float(x), float(y)) for x, y in outline.exterior.coords[:-1])
+    return ring if signed_area(ring) > 0 else ring[::-1]
 
 
 def _clipped(mark: Ink, window: Polygon) -> list[Ink]:
@@ -304,7 +288,9 @@ def _clipped(mark: Ink, window: Polygon) -> list[Ink]:
         line = LineString([*mark.points, *mark.points[: mark.closed]])
         if window.covers(line):
             return [mark]
-        return [replace(mark, points=run, closed=False) for run in _lines(line.intersection(window))]
+        found = line.intersection(window)
+        runs = [p for p in getattr(found, "geoms", [found]) if isinstance(p, LineString) and p.length > 0.01]
+        return [replace(mark, points=tuple((float(x), float(y)) for x, y in p.coords), closed=False) for p in runs]
     area = Polygon(mark.rings[0], mark.rings[1:]).intersection(window)
     return [
         Area(
@@ -313,13 +299,4 @@ def _clipped(mark: Ink, window: Polygon) -> list[Ink]:
         )
         for p in getattr(area, "geoms", [area])
         if isinstance(p, Polygon)
-    ]
-
-
-def _lines(found: BaseGeometry) -> list[tuple[tuple[float, float], ...]]:
-    """The runs of line in an intersection, points left out."""
-    return [
-        tuple((float(x), float(y)) for x, y in part.coords)
-        for part in getattr(found, "geoms", [found])
-        if isinstance(part, LineString) and part.length > 0.01
     ]

@@ -16,7 +16,7 @@ from seamwright.geometry import Point, Segment, moved
 from seamwright.ink.lettering import anchor_shift_pt
 from seamwright.ink.model import Pen, Words
 from seamwright.ink.saver import THIN
-from seamwright.sheet.furniture import INCH_PT
+from seamwright.sheet.enlarging import HEAVY
 from seamwright.sheet.model import Placed
 from seamwright.sheet.nest import rotation
 from seamwright.sheet.operators import Look, Written
@@ -31,8 +31,8 @@ def look_of(pen: Pen, colour: str = "#000000") -> Look:
 
 
 def is_drawn_with(look: Look, pen: Pen) -> bool:
-    """Whether a line of the file is of a pen, or of the thin one that stands for it where ink is saved."""
-    return look[:2] in (look_of(pen)[:2], look_of(THIN[pen])[:2])
+    """Whether a line of the file is of a pen, or of the thin or heavy one that stands for it on some prints."""
+    return look[:2] in [look_of(one)[:2] for one in (pen, THIN[pen], HEAVY[pen])]
 
 
 def lines_of(print_: Foundation) -> Iterator[tuple[str, Pen | None, list[Line]]]:
@@ -81,8 +81,8 @@ def _part(placed: Placed, a: Point, b: Point, spare_pt: float) -> tuple[float, f
     3(1), 1984, pp. 1-22.
     """
     assert placed.tile is not None
-    turn = rotation(placed.tile.angle_deg)
-    (ax, ay), (bx, by) = (moved(turn, (x * INCH_PT, y * INCH_PT)) for x, y in (a, b))
+    turn, scale = rotation(placed.tile.angle_deg), math.hypot(*placed.affine[:2])
+    (ax, ay), (bx, by) = (moved(turn, (x * scale, y * scale)) for x, y in (a, b))
     left, top, right, bottom = placed.tile.window
     start, end = 0.0, 1.0
     for step, room in ((ax - bx, ax - left), (bx - ax, right - ax), (ay - by, ay - top), (by - ay, bottom - ay)):
