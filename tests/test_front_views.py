@@ -32,6 +32,7 @@ from seamwright.ink.model import Area, Pen, Words
 from seamwright.options import PlanOptions, PrintOptions, Units
 from seamwright.piecing.model import Plan
 from seamwright.piecing.plan import plan as make_plan
+from seamwright.printwords import foundations_words
 from support.exact import SQUARE6, exact_block
 from support.prints import DESIGNS, box_of, designs, faults_of, planned, strokes_of, words_of
 from support.random_blocks import OUTLINES, random_lines
@@ -358,7 +359,9 @@ def test_there_is_one_window_for_all_equal_patches_and_it_says_how_many(name: st
         before, times, _ = said_on(window).partition(" times")
         said.append(int(before.split()[-1]) if times else 1)
     assert sorted(said) == sorted(kinds.values())
-    assert sum(said) == len(made.block.patches)
+    names = [name for window in windows for name in (window.label, *window.also_for)]
+    assert sorted(names) == sorted(made.patch_names())
+    assert said == [1 + len(window.also_for) for window in windows]
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -523,6 +526,20 @@ def test_the_data_say_what_each_print_is_for(
     assert {one["kind"]: (one["use"], one["mirrored"]) for one in found} == uses
     for one in found:
         assert Polygon(one["stitch_outline_pt"]).exterior.is_ccw, "clockwise as seen, y down"
+
+
+@pytest.mark.parametrize(
+    ("how", "told"),
+    [
+        ({}, "1 foundation."),
+        ({"unmirrored": True}, "front views, not for sewing on"),
+        ({"windows": True}, "4 windows for 4 patches"),
+    ],
+    ids=["sewn", "seen", "windows"],
+)
+def test_one_is_told_what_was_printed(how: dict[str, bool], told: str, tmp_path: Path) -> None:
+    printed = write_pdf(tmp_path / "out.pdf", plan_of("pennant"), effort=1, **how)
+    assert told in foundations_words(printed)[1]
 
 
 def test_prints_are_called_what_they_are() -> None:

@@ -34,9 +34,8 @@ def foundations_words(printed: Printed) -> list[str]:
         often = times_of([p.foundation for p in _once(printed, plan)], printed.printing)
         if not often and printed.printing.copies > 1:
             often = f"{printed.printing.copies} copies of each"
-        lines.append(
-            f"  {plan.block.name}, {size} finished, plan {plan.id}: {pieces(plan)}{'; ' * bool(often)}{often}."
-        )
+        facts = "; ".join(fact for fact in (pieces(plan), _seen_as(printed, plan), often) if fact)
+        lines.append(f"  {plan.block.name}, {size} finished, plan {plan.id}: {facts}.")
     lines += [f"  {line}." for line in _some(list(_sheets(printed)))]
     notes: dict[str, list[str]] = {}
     for name, plan in zip(names, printed.plans, strict=True):
@@ -64,6 +63,14 @@ def foundations_words(printed: Printed) -> list[str]:
     )
     lines += [f"  {line}" for line in on_screen(printed.plans, printed.printing.stock)]
     return [*lines, f"  {_next(printed)}"]
+
+
+def _seen_as(printed: Printed, plan: Plan) -> str:
+    """What is printed of a plan in place of its foundations, "" for these."""
+    if printed.printing.windows:
+        patches = len(plan.block.patches)
+        return f"{count_of(len(_once(printed, plan)), 'window')} for {patches} patch{'es' * (patches > 1)}"
+    return "front views, not for sewing on" if printed.printing.unmirrored else ""
 
 
 def _made(printed: Printed) -> str:

@@ -346,6 +346,7 @@ def _placed(placed: Placed) -> Json:
         "print": foundation.print,
         "kind": foundation.kind,
         "use": foundation.use.value,
+        "also_for": list(foundation.also_for),
         "copy": placed.copy,
         "enlarged": _number(math.hypot(*placed.affine[:2]) / PT_PER_IN),
         "mirrored": foundation.mirrored,

@@ -51,6 +51,7 @@ class Foundation:
         label: what the paper calls it: the letter of its print; the name of its (first) place where places of one
             print need different paper.
         front: from the block's front view to the print.
+        also_for: names of further patches that a window serves, each in its place.
         legend: lines of words that found no room on the print; the sheet prints them in free space beside it. Each
             is clear by itself, and may be equal to a line of another print of the block.
     """
@@ -74,3 +75,4 @@ class Foundation:
     label: str = ""
     front: Affine = IDENTITY
     use: Use = Use.SEW
+    also_for: tuple[str, ...] = ()

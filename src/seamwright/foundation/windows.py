@@ -124,6 +124,7 @@ def _window(common: Common, frame: _Frame) -> Foundation:
         stitch_outline=canonical_ring(opening),
         trim_outline=canonical_ring(outer),
         patches=(FoundationPatch(name, canonical_ring(opening)),),
+        also_for=tuple(common.names[other] for _, other in frame.patches[1:]),
         seams=(),
         marks=(),
         grain=grain,
