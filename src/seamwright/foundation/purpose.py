@@ -29,7 +29,8 @@ ON_SHEETS = {
     "fabric, cut along its dashed line, and push a pin through each dot: seams start and stop there.",
     Use.VIEW: "Front view, to cut by or to look at: not for sewing on, foundations are printed mirrored.",
     Use.WINDOW: "Cut the opening with a craft knife on a mat, the blade away from your fingers, then the frame "
-    "with scissors; children need help. Lay it on the fabric until the motif shows; the arrow is the straight grain.",
+    "with scissors; children need help. Lay it on the fabric until the motif shows; its arrow is the straight "
+    "grain.",
 }
 """What a sheet says of prints that are not sewn on. Common practice."""
 TINTED = "Grey: the darker a patch, the darker its fabric reads; white where nothing is known of it."
