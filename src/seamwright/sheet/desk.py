@@ -26,13 +26,17 @@ from seamwright.sheet.furnish import Frame, Wanted
 from seamwright.sheet.furniture import (
     BEFORE_SEWING,
     CAUTIONS,
+    FIVE_CM_PT,
     FOOT_PT,
     NAME_WIDTH_PT,
     Item,
     apart_words,
+    check_squares,
     ends_over,
     foot,
     legend,
+    line_for_name,
+    paragraph,
     squares_over,
 )
 from seamwright.sheet.joints import HOW_TO_GLUE
@@ -46,6 +50,7 @@ Job = tuple[Plan, tuple[Foundation, ...]]
 KEY_SIDES_PT = (99.0, 72.0, 54.0)
 LEGEND_WIDTHS_PT = (216.0, 144.0, 99.0)
 FOOT_SHARES = (1.0, 0.66, 0.45, 0.3)
+PIECE_WIDTHS_PT = (288.0, 216.0, 144.0, 108.0, 84.0)
 STAND_IN, SET_STAND_IN = "Sheet 00 of 00", "Set 000 of 000, sheet 00 of 00"
 """Which sheet of how many is known only when all are filled."""
 
@@ -88,7 +93,7 @@ class Desk:
     """What all sheets of one run have in common.
 
     Attributes:
-        brief: sheets on which keys and legends find no room say them in the foot, in words.
+        brief: sheets on which keys and legends find no room say them in words, piece by piece.
     """
 
     jobs: Sequence[Job]
@@ -122,9 +127,8 @@ class Desk:
             return self._in_words(prints, BEFORE_SEWING)
         parts = self._parts(prints)
         feet, apart = self._feet(self._head(prints), self._told(prints))
-        return Wanted(
-            feet, apart, (*self._shown(prints), *parts), brief=self._in_words(prints) if self.brief else None
-        )
+        brief = self._in_pieces(prints) if self.brief else None
+        return Wanted(feet, apart, (*self._shown(prints), *parts), brief=brief)
 
     def sheet(self, filled: Filled) -> Sheet:
         """One page, its number among others still open: `numbered` says it."""
@@ -183,6 +187,19 @@ class Desk:
             shown.append(self._key_items(job, sections))
         return shown + [tuple(legend(h, lines, w) for w in LEGEND_WIDTHS_PT) for h, lines in self._legends(prints)]
 
+    def _in_pieces(self, prints: Sequence[Print]) -> Wanted:
+        """The same where a sheet is crowded: what it is in the squares, all else in short pieces of words."""
+        told = [self._key_words(job, prints) for job in dict.fromkeys(p.job for p in prints)]
+        told += [*self._told(prints), *self._legend_words(prints)]
+        told += [self.printing.footer] if self.printing.footer else []
+        pieces = [tuple(paragraph(words, width) for width in PIECE_WIDTHS_PT) for words in told]
+        names = [(line_for_name(self.frame.width), line_for_name(NAME_WIDTH_PT))] if self.apart else []
+        standing = SET_STAND_IN if self.apart else STAND_IN
+        squares = check_squares(f"{standing}: {_fitted(standing, self._head(prints), FIVE_CM_PT)}")
+        rules = tuple(paragraph(self._apart_words, width) for width in PIECE_WIDTHS_PT)
+        blocks = (*names, *self._parts(prints), *pieces)
+        return Wanted((), rules, blocks, tuple(self._shown(prints)), squares=squares, air=1)
+
     def _in_words(self, prints: Sequence[Print], *before: str) -> Wanted:
         """The same said in the foot; shown too where there is room."""
         jobs = list(dict.fromkeys(p.job for p in prints))
@@ -190,8 +207,7 @@ class Desk:
         # One block is told in the head: a line less.
         head, told = (facts, [*before]) if len(jobs) == 1 else (self._head(prints), [*before, *facts])
         told += self._told(prints)
-        told += [f"{block}{': ' * bool(block)}{'; '.join(lines)}." for block, lines in self._legends(prints)]
-        feet, apart = self._feet(head, told)
+        feet, apart = self._feet(head, [*told, *self._legend_words(prints)])
         return Wanted(feet, apart, self._parts(prints), extras=tuple(self._shown(prints)))
 
     def _key_words(self, job: int, prints: Sequence[Print]) -> str:
@@ -201,6 +217,9 @@ class Desk:
         sections = dict.fromkeys(p.foundation.section for p in prints if p.job == job)
         facts = [plan.block.name, f"section {', '.join(sections)}", f"{size} finished", f"plan {plan.id}"]
         return "; ".join(one for one in (", ".join(facts), times_of(foundations, self.printing)) if one)
+
+    def _legend_words(self, prints: Sequence[Print]) -> list[str]:
+        return [f"{block}{': ' * bool(block)}{'; '.join(lines)}." for block, lines in self._legends(prints)]
 
     def _told(self, prints: Sequence[Print]) -> list[str]:
         """The paragraphs of the foot that every sheet has."""
@@ -225,11 +244,15 @@ class Desk:
         widths = [self.frame.width * share for share in FOOT_SHARES]
         if self.apart:
             widths = [widths[0], *(w for w in widths[1:] if w >= NAME_WIDTH_PT)]
-        words = apart_words(self.frame.rule(upright=False), self.frame.rule(upright=True))
         plain, apart = (
-            tuple(self._foot(names, (*first, *told), width) for width in widths) for first in ((), (words,))
+            tuple(self._foot(names, (*first, *told), width) for width in widths)
+            for first in ((), (self._apart_words,))
         )
         return plain, apart
+
+    @property
+    def _apart_words(self) -> str:
+        return apart_words(self.frame.rule(upright=False), self.frame.rule(upright=True))
 
     def _foot(self, names: Sequence[str], told: Sequence[str], width: float) -> Item:
         standing = SET_STAND_IN if self.apart else STAND_IN

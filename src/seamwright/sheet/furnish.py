@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cache
 
 from seamwright.geometry import Ring, Segment, bounds
@@ -63,10 +63,12 @@ class Wanted:
     """What must find room besides the check squares and the long lines.
 
     Attributes:
-        feet: the foot in several widths, first as a row across the sheet.
+        feet: the foot in several widths, first as a row across the sheet; () where blocks and squares say it.
         apart: the same with words on the ticks or crosses that stand for a long line.
         blocks: keys and legends; each in several sizes, the one wanted most first.
-        extras: blocks that are said in the foot already, and shown too where they find room.
+        extras: blocks that are said in words already, and shown too where they find room.
+        squares: the check squares.
+        air: white around each, in cells.
         brief: what will do if all this finds no room.
     """
 
@@ -74,6 +76,8 @@ class Wanted:
     apart: tuple[Item, ...]
     blocks: tuple[tuple[Item, ...], ...]
     extras: tuple[tuple[Item, ...], ...] = ()
+    squares: Item = field(default_factory=check_squares)
+    air: int = AIR_CELLS
     brief: Wanted | None = None
 
     @property
@@ -117,10 +121,10 @@ def furnish(
         return next((items for items in narrower if items is not None), None)
     wanting: Wanted | None = wanted
     while wanting is not None:
-        for way in (_in_rows, _in_gaps):
+        for way in (_in_rows, _in_gaps) if wanting.feet else (_in_gaps,):
             for feet in (wanting.feet, wanting.apart):
-                room = _Room(bed.copy(), frame)
-                items = way(room, trims, feet, wanting.blocks)
+                room = _Room(bed.copy(), frame, wanting.air)
+                items = way(room, trims, feet, wanting)
                 if items is None:
                     break
                 if feet is wanting.apart or all(_said(item) for item in items if item.lines):
@@ -130,23 +134,20 @@ def furnish(
     return None
 
 
-Blocks = Sequence[tuple[Item, ...]]
-
-
-def _in_rows(room: _Room, trims: Sequence[Ring], feet: Sequence[Item], blocks: Blocks) -> tuple[Item, ...] | None:
+def _in_rows(room: _Room, trims: Sequence[Ring], feet: Sequence[Item], wanted: Wanted) -> tuple[Item, ...] | None:
     """The foot across the sheet, the lying line above it, the rest as low as it goes."""
     foot = room.at_foot(feet[0], room.frame.bottom - feet[0].height)
     if foot is None:
         return None
     lines = [_line(room, trims, foot, upright=upright) for upright in (False, True)]
-    return _whole(
-        [foot, *lines, *(room.first(sizes, Corner.BOTTOM_LEFT) for sizes in ((check_squares(),), *blocks))]
-    )
+    blocks = (room.first(sizes, Corner.BOTTOM_LEFT) for sizes in ((wanted.squares,), *wanted.blocks))
+    return _whole([foot, *lines, *blocks])
 
 
-def _in_gaps(room: _Room, trims: Sequence[Ring], feet: Sequence[Item], blocks: Blocks) -> tuple[Item, ...] | None:
+def _in_gaps(room: _Room, trims: Sequence[Ring], feet: Sequence[Item], wanted: Wanted) -> tuple[Item, ...] | None:
     """The squares first, since they are the largest; words in whatever width finds room."""
-    items = [room.first(sizes, Corner.BOTTOM_LEFT) for sizes in ((check_squares(),), feet, *blocks)]
+    words = [feet] if feet else []
+    items = [room.first(sizes, Corner.BOTTOM_LEFT) for sizes in ((wanted.squares,), *words, *wanted.blocks)]
     return _whole([*items, *(_line(room, trims, None, upright=upright) for upright in (False, True))])
 
 
@@ -223,8 +224,8 @@ def _ends_shape(rule: Rule, upright: bool, label: bool) -> Shape:
 class _Room:
     """What is still free of a sheet."""
 
-    def __init__(self, bed: Bed, frame: Frame) -> None:
-        self.bed, self.frame = bed, frame
+    def __init__(self, bed: Bed, frame: Frame, air: int = AIR_CELLS) -> None:
+        self.bed, self.frame, self.air = bed, frame, air
 
     def at_foot(self, item: Item, top: float) -> Item | None:
         """The item at the left, just there or not at all."""
@@ -238,7 +239,7 @@ class _Room:
     def first(self, sizes: Sequence[Item], corner: Corner, cells: Shape | None = None) -> Item | None:
         """The first of the items that finds room, as near to the corner as can be."""
         for item in sizes:
-            outline = cells or shape(item.ring(), 0.0, AIR_CELLS)
+            outline = cells or shape(item.ring(), 0.0, self.air)
             spot = self.bed.spot(outline, corner)
             if spot is not None:
                 self.bed.take(spot)

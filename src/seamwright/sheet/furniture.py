@@ -136,16 +136,23 @@ class Item:
         )
 
 
-@cache
-def check_squares() -> Item:
-    """The 5 cm square with the 1 in square and the words in it."""
+@lru_cache(maxsize=512)
+def check_squares(head: str = "") -> Item:
+    """The 5 cm square with the 1 in square and the words in it.
+
+    Args:
+        head: what the sheet is, said in the square too, in smaller type; "" where the foot says it.
+    """
     side, inset = FIVE_CM_PT, 7.0
     small = (inset, side - inset - INCH_PT, INCH_PT)
     ink: list[Ink] = [_square(0.0, 0.0, side), _square(*small)]
     ink.append(centred("1 in", (small[0] + INCH_PT / 2, small[1] + INCH_PT / 2), NOTE_PT, unit_pt=1.0))
     ink.append(Words("5 cm", (side - inset, side - inset), NOTE_PT, Anchor.END))
-    lines = lines_of(BEFORE_SEWING, NOTE_PT, side - 2 * inset)
-    ink += column(lines, inset, inset - 2, NOTE_PT, NOTE_STEP)
+    size, step = (FOOT_PT, FOOT_STEP) if head else (NOTE_PT, NOTE_STEP)
+    heads = lines_of(head, size, side - 2 * inset, bold=True, most=2) if head else ()
+    lines = lines_of(BEFORE_SEWING, size, side - 2 * inset)
+    ink += column(heads, inset, inset - 2, size, step, bold=True)
+    ink += column(lines, inset, inset - 2 + step * len(heads), size, step)
     return Item(side, side, tuple(ink), squares=(small, (0.0, 0.0, side)))
 
 
@@ -290,25 +297,33 @@ def foot(head: str, side_words: str, more: tuple[str, ...], width: float, *, nam
         more: further paragraphs.
         name_line: above it a line to write a name on.
     """
-    ink: list[Ink] = []
-    y = 0.0
-    if name_line:
-        start = width_pt(NAME, NAME_PT) + NAME_GAP_PT
-        ink.append(Words(NAME, (0.0, NAME_STEP - 6.0), NAME_PT))
-        ink.append(
-            Stroke(Pen.RULE, ((start, NAME_STEP - 6.0), (min(width, start + NAME_RULE_PT), NAME_STEP - 6.0)))
-        )
-        y = NAME_STEP
+    above = line_for_name(width) if name_line else Item(0.0, 0.0, ())
+    ink, y = list(above.ink), above.height
     heads = lines_of(head, FOOT_PT, width, bold=True, most=2)
     ink += column(heads, 0.0, y, FOOT_PT, FOOT_STEP, bold=True)
     if width_pt(head, FOOT_PT, bold=True) + width_pt(side_words, FOOT_PT) + 12.0 <= width:
         ink.append(Words(side_words, (width, y + FOOT_STEP - 2.0), FOOT_PT, Anchor.END))
     y += FOOT_STEP * len(heads)
-    for paragraph in more:
-        broken = lines_of(paragraph, FOOT_PT, width)
-        ink += column(broken, 0.0, y, FOOT_PT, FOOT_STEP)
-        y += FOOT_STEP * len(broken)
+    for one in (paragraph(words, width) for words in more):
+        ink += one.at(0.0, y).ink
+        y += one.height
     return Item(width, y, tuple(ink))
+
+
+@cache
+def line_for_name(width: float) -> Item:
+    """A line to write a name on, no wider than that, with room for handwriting above it."""
+    start, y = width_pt(NAME, NAME_PT) + NAME_GAP_PT, NAME_STEP - 6.0
+    end = min(width, start + NAME_RULE_PT)
+    return Item(end, NAME_STEP, (Words(NAME, (0.0, y), NAME_PT), Stroke(Pen.RULE, ((start, y), (end, y)))))
+
+
+@lru_cache(maxsize=2048)
+def paragraph(text: str, width: float) -> Item:
+    """Words in the type of the foot, no wider than that."""
+    broken = lines_of(text, FOOT_PT, width)
+    wide = max(width_pt(line, FOOT_PT) for line in broken)
+    return Item(wide, FOOT_STEP * len(broken), tuple(column(broken, 0.0, 0.0, FOOT_PT, FOOT_STEP)))
 
 
 @lru_cache(maxsize=512)
