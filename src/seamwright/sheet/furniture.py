@@ -13,8 +13,9 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from functools import cache, lru_cache
+from typing import overload
 
-from seamwright.geometry import Point, Ring, Segment, moved
+from seamwright.geometry import Affine, Point, Ring, Segment, moved
 from seamwright.ink.lettering import CAP_HEIGHT, centred, width_pt, words_box
 from seamwright.ink.model import Anchor, Ink, Pen, Stroke, Words, move_ink
 from seamwright.ink.wrap import wrapped
@@ -116,7 +117,7 @@ class Item:
 
     width: float
     height: float
-    ink: tuple[Ink, ...]
+    ink: Sequence[Ink]
     squares: tuple[tuple[float, float, float], ...] = field(default=())
     lines: tuple[Segment, ...] = field(default=())
 
@@ -130,10 +131,29 @@ class Item:
         return Item(
             self.width,
             self.height,
-            tuple(move_ink(ink, shift) for ink in self.ink),
+            _Shifted(self.ink, shift),
             tuple((sx + x, sy + y, side) for sx, sy, side in self.squares),
             tuple((moved(shift, a), moved(shift, b)) for a, b in self.lines),
         )
+
+
+class _Shifted(Sequence[Ink]):
+    """Ink moved when it is looked at: most places tried for an item come to nothing."""
+
+    def __init__(self, ink: Sequence[Ink], shift: Affine) -> None:
+        self._ink, self._shift = ink, shift
+
+    @overload
+    def __getitem__(self, at: int) -> Ink: ...
+    @overload
+    def __getitem__(self, at: slice) -> Sequence[Ink]: ...
+    def __getitem__(self, at: int | slice) -> Ink | Sequence[Ink]:
+        if isinstance(at, slice):
+            return _Shifted(self._ink[at], self._shift)
+        return move_ink(self._ink[at], self._shift)
+
+    def __len__(self) -> int:
+        return len(self._ink)
 
 
 @lru_cache(maxsize=512)
@@ -344,6 +364,7 @@ def legend(head: str, lines: tuple[str, ...], width: float) -> Item:
     return Item(max(widths), NOTE_STEP * (len(heads) + len(broken)), tuple(ink))
 
 
+@lru_cache(maxsize=4096)
 def lines_of(text: str, size: float, width: float, *, bold: bool = False, most: int = 99) -> tuple[str, ...]:
     """Words broken into lines; what is too long for a line, or the lines too many, is cut short."""
     lines = wrapped(text, size, width, bold)

@@ -51,6 +51,8 @@ class Key:
         self._name = lines_of(block.name, NOTE_PT, max(side, CAPTION_PT), bold=True, most=3)
         times = lines_of(often, NOTE_PT, max(side, CAPTION_PT)) if often else ()
         self._words = (f"{size} finished", f"plan {plan.id}", *times)
+        self._widest = max(width_pt(w, NOTE_PT, bold=w in self._name) for w in (*self._name, *self._words))
+        self._over: dict[str, Words] = {}
         self._items: dict[tuple[frozenset[str], bool], Item] = {}
 
     def item(self, shown: frozenset[str], *, beside: bool = False) -> Item:
@@ -75,14 +77,19 @@ class Key:
             elif letter is not None:
                 ink.append(replace(letter, bold=False))
             elif name in shown:
-                # Too small for its letter: the letter lies over the section's lines at the roomiest place.
-                ink.append(centred(name, roomiest(self._outlines[name])[0], LETTER_PT[-1], unit_pt=1.0, bold=True))
+                ink.append(self._over_lines(name))
         left, top = (width + 6.0, 0.0) if beside else (0.0, height + 2.0)
         ink += column(self._name, left, top, NOTE_PT, NOTE_STEP, bold=True)
         ink += column(self._words, left, top + NOTE_STEP * len(self._name), NOTE_PT, NOTE_STEP)
-        widest = max(width_pt(line, NOTE_PT, bold=line in self._name) for line in (*self._name, *self._words))
         bottom = top + NOTE_STEP * (len(self._name) + len(self._words))
-        return Item(max(width, left + widest), max(height, bottom), tuple(ink))
+        return Item(max(width, left + self._widest), max(height, bottom), tuple(ink))
+
+    def _over_lines(self, name: str) -> Words:
+        """The letter of a section too small for it, over the section's lines at the roomiest place."""
+        if name not in self._over:
+            middle = roomiest(self._outlines[name])[0]
+            self._over[name] = centred(name, middle, LETTER_PT[-1], unit_pt=1.0, bold=True)
+        return self._over[name]
 
     def _drawn_lines(self) -> list[Ink]:
         """Outline and joins; seams inside sections where they do not only blacken the key."""
