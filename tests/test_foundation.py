@@ -6,7 +6,6 @@ import math
 import os
 import subprocess
 import sys
-from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
 from functools import cache
@@ -28,14 +27,14 @@ from seamwright.foundation.model import Foundation
 from seamwright.foundation.printed import upright_deg
 from seamwright.foundation.purpose import TEMPLATE
 from seamwright.foundation.words import ordinal
-from seamwright.geometry import Point, canonical_ring
+from seamwright.geometry import canonical_ring
 from seamwright.ink.lettering import words_box
 from seamwright.ink.model import Area, Pen
 from seamwright.options import Fit, PlanOptions, Units
 from seamwright.piecing.model import Plan
 from seamwright.piecing.plan import plan
 from support.exact import SQUARE6, exact_block
-from support.prints import DESIGNS, designs, faults_of, patch_polygon, planned, strokes_of, words_of
+from support.prints import DESIGNS, designs, faults_of, laid_back, patch_polygon, planned, strokes_of, words_of
 from support.random_blocks import OUTLINES, random_lines, spiral, star
 
 SAME_IN = 1e-9
@@ -120,16 +119,6 @@ def prints_of(name: str) -> tuple[Foundation, ...]:
     return foundations(plan_of(name))
 
 
-def laid_back(print_: Foundation) -> Callable[[Point], Point]:
-    """The motion that lays a print on its place: a rotation, and a mirror unless it is a template; nothing else."""
-    a, b, c, d, e, f = print_.front
-    assert (a * a + b * b, c * c + d * d) == pytest.approx((1, 1)) and a * c + b * d == pytest.approx(0, abs=1e-9)
-    assert a * d - b * c == pytest.approx(-1 if print_.mirrored else 1)
-    assert print_.mirrored == (print_.kind == "foundation")
-    # The inverse of a motion that keeps lengths is its transpose.
-    return lambda p: (a * (p[0] - e) + b * (p[1] - f), c * (p[0] - e) + d * (p[1] - f))
-
-
 @pytest.mark.parametrize("name", NAMES)
 def test_a_print_mirrored_back_coincides_with_the_block(name: str) -> None:
     made = plan_of(name)
@@ -137,6 +126,7 @@ def test_a_print_mirrored_back_coincides_with_the_block(name: str) -> None:
     prints = prints_of(name)
     assert [p.section for p in prints] == [s.name for s in made.sections]
     for print_, section in zip(prints, made.sections, strict=True):
+        assert print_.mirrored == (print_.kind == "foundation")
         same = SAME_IN if section.place == 1 else SHARED_IN
         # The front from the patches alone, united by GEOS: another road than the one the print took.
         front = shapely.union_all([Polygon(block.patch_ring(p)) for p in section.patches], grid_size=1e-10)

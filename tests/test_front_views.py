@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from functools import cache
 from itertools import pairwise
@@ -34,7 +34,7 @@ from seamwright.piecing.model import Plan
 from seamwright.piecing.plan import plan as make_plan
 from seamwright.printwords import foundations_words
 from support.exact import SQUARE6, exact_block
-from support.prints import DESIGNS, box_of, designs, faults_of, planned, strokes_of, words_of
+from support.prints import DESIGNS, box_of, designs, faults_of, laid_back, planned, strokes_of, words_of
 from support.random_blocks import OUTLINES, random_lines
 
 SAME_IN = 1e-9
@@ -54,13 +54,6 @@ def plan_of(name: str) -> Plan:
 @cache
 def prints_of(name: str, how: PrintOptions = PrintOptions()) -> tuple[Foundation, ...]:  # noqa: B008
     return foundations(plan_of(name), how)
-
-
-def laid_back(print_: Foundation) -> Callable[[Point], Point]:
-    """The motion that lays a print on its place in the block."""
-    a, b, c, d, e, f = print_.front
-    # The inverse of a motion that keeps lengths is its transpose.
-    return lambda p: (a * (p[0] - e) + b * (p[1] - f), c * (p[0] - e) + d * (p[1] - f))
 
 
 def apart(points: Sequence[Point], others: Sequence[Point]) -> float:

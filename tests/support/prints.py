@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import math
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from shapely.geometry import LineString, Point, Polygon
@@ -12,6 +13,7 @@ from seamwright.block.make import make_block
 from seamwright.drawing.read import read_drawing
 from seamwright.foundation.model import Foundation
 from seamwright.foundation.numbers import NUMBER_PT
+from seamwright.geometry import Point as Pair
 from seamwright.geometry import Ring
 from seamwright.ink.lettering import words_box
 from seamwright.ink.model import Area, Pen, Stroke, Words
@@ -33,6 +35,16 @@ def designs() -> list[Path]:
 def planned(path: Path, options: PlanOptions = PlanOptions()) -> Plan:  # noqa: B008
     """The plan of a drawing."""
     return plan(make_block(read_drawing(path), options), options)
+
+
+def laid_back(print_: Foundation) -> Callable[[Pair], Pair]:
+    """The motion that lays a print on its place in the block: a rotation, and a mirror if it is mirrored."""
+    a, b, c, d, e, f = print_.front
+    lengths = (a * a + b * b, c * c + d * d, a * c + b * d)
+    assert all(math.isclose(one, true, abs_tol=1e-9) for one, true in zip(lengths, (1, 1, 0), strict=True))
+    assert math.isclose(a * d - b * c, -1 if print_.mirrored else 1)
+    # The inverse of a motion that keeps lengths is its transpose.
+    return lambda p: (a * (p[0] - e) + b * (p[1] - f), c * (p[0] - e) + d * (p[1] - f))
 
 
 def words_of(print_: Foundation) -> list[Words]:

@@ -74,11 +74,20 @@ def common_to(plan: Plan) -> Common:
 
 def _grain_deg(plan: Plan, section: Section, border: Sequence[Stretch]) -> float:
     """Along the block's edge, but for an inner plain piece as a ruler cuts it."""
-    if section.kind == "plain" and all(stretch.neighbour for stretch in border):
-        own = plain_grain_deg(canonical_ring(plan.block.patch_ring(section.patches[0])))
-        if own is not None:
-            return own
-    return grain_deg(plan.block, border)
+    own = _own_grain_deg(plan, section, border)
+    return grain_deg(plan.block, border) if own is None else own
+
+
+def _own_grain_deg(plan: Plan, section: Section, border: Sequence[Stretch]) -> float | None:
+    if section.kind != "plain" or not all(stretch.neighbour for stretch in border):
+        return None
+    return plain_grain_deg(canonical_ring(plan.block.patch_ring(section.patches[0])))
+
+
+def grain_words(common: Common, section: Section) -> str:
+    """Where the straight grain runs, for prints on which its arrow finds no room."""
+    own = _own_grain_deg(common.plan, section, common.borders[section.name])
+    return f"straight grain runs along {'the edge of the block' if own is None else 'the sides of a right angle'}"
 
 
 def printed_letter(section: Section) -> str:

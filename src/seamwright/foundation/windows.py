@@ -21,7 +21,7 @@ from shapely.geometry import Polygon
 
 from seamwright.block.rings import region_sides
 from seamwright.foundation.border import Stretch, runs_joined
-from seamwright.foundation.common import Common, printed_letter
+from seamwright.foundation.common import Common, grain_words, printed_letter
 from seamwright.foundation.lay import printed_at_origin
 from seamwright.foundation.model import Foundation, FoundationPatch, Use
 from seamwright.foundation.places import motions, same_grain
@@ -103,7 +103,7 @@ def _window(common: Common, frame: _Frame) -> Foundation:
     direction = common.grains_deg[section.name]
     grain = place_grain(room, direction, [], opening, outer)
     if grain is None:
-        legend.append(f"{name}: straight grain runs along the edge of the block")
+        legend.append(f"{name}: {grain_words(common, section)}")
         grain = unseen_arrow(opening[0], direction)
     for size in NOTE_PT:
         broken = [wrapped(OPENING, size, most) for most in (200.0, 50.0)]

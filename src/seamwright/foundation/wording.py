@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from shapely.geometry import Polygon
 
 from seamwright.foundation.border import Stretch
-from seamwright.foundation.common import Common, printed_letter
+from seamwright.foundation.common import Common, grain_words, printed_letter
 from seamwright.foundation.lay import Lay
 from seamwright.foundation.lines import PrintLines, given_way
 from seamwright.foundation.model import Use
@@ -74,7 +74,7 @@ def place_words(
     direction = lay.direction_deg(common.grains_deg[section.name])
     grain = place_grain(room, direction, rings, stitch, trim)
     if grain is None:
-        legend.append(f"{letter}: straight grain runs along the edge of the block")
+        legend.append(f"{letter}: {grain_words(common, section)}")
         grain = unseen_arrow(stitch[0], direction)
     unsaid = place_neighbours(room, borders)
     if unsaid and len(places) == 1:
