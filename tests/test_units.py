@@ -108,6 +108,9 @@ def test_what_is_no_length_is_told_with_the_mend(text: str, words: str) -> None:
         ("20x30cm", 20 / 2.54, 30 / 2.54),
         ("25.4 cm x 12 in", 10.0, 12.0),
         ("6 by 9 in", 6.0, 9.0),
+        ('8"x12"', 8.0, 12.0),
+        ("8inx12in", 8.0, 12.0),
+        ("20cmx30cm", 20 / 2.54, 30 / 2.54),
     ],
 )
 def test_a_size_is_a_width_or_both(text: str, width: float, height: float | None) -> None:

@@ -56,7 +56,11 @@ _AMOUNT = re.compile(
     )(?![\d.])""",
     re.VERBOSE,
 )
-_UNIT_AFTER = re.compile(rf"[ \t\u00a0\u2009\u202f]*(?P<unit>{_UNIT})(?![A-Za-z])", re.IGNORECASE)
+_UNIT_AFTER = re.compile(
+    rf"[ \t\u00a0\u2009\u202f]*(?P<unit>{_UNIT})(?:(?<![A-Za-z])|(?![A-Za-z])|(?=x[ \t]*[\d.{_GLYPHS}]))",
+    re.IGNORECASE,
+)
+"""A word for a unit ends where its letters end, or at the x of 20cmx30cm."""
 
 
 @dataclass(frozen=True, slots=True)
