@@ -187,11 +187,18 @@ def _add_print(command: Parser) -> None:
     prints.add_argument(
         "--effort", metavar="N", help="prints to be laid while looking for a way with fewer sheets (default: 140)"
     )
-    prints.add_argument("--landscape", action="store_true", help="sheets lie on their long side")
+    prints.add_argument(
+        "--landscape",
+        action="store_true",
+        help="sheets lie on their long side; margins turn with the paper, and as printers turn it either way, both "
+        "short sides keep the larger of top and bottom; sections are planned to fit upright sheets all the same",
+    )
     prints.add_argument(
         "--stock",
         metavar="WHAT",
-        help="paper (default) or freezer: freezer paper is ironed on, folded and used again",
+        help="paper (default) or freezer: freezer paper is ironed on, folded and used again, so what comes often is "
+        "printed once for every 4 places; try one sheet first, and none in a laser printer unless its maker allows "
+        "it",
     )
     prints.add_argument(
         "--unmirrored",
@@ -206,7 +213,11 @@ def _add_print(command: Parser) -> None:
     prints.add_argument(
         "--tints", action="store_true", help="tint each patch by the value of its fabric, at most 15 percent grey"
     )
-    prints.add_argument("--ink-saver", action="store_true", help="thin lines, no tints, no bold words")
+    prints.add_argument(
+        "--ink-saver",
+        action="store_true",
+        help="thinner lines that a copier still keeps, no tints, no bold words: about a fifth less ink",
+    )
     prints.add_argument(
         "--trial-page",
         action="store_true",
@@ -229,12 +240,18 @@ def _add_shared(command: Parser) -> None:
     shared.add_argument("--tolerance", metavar="LENGTH", help="largest gap or wobble tidied away (default: 1/16in)")
     shared.add_argument("--allowance", metavar="LENGTH", help="seam allowance (default: 1/4in, metric 0.75cm)")
     shared.add_argument("--units", metavar="UNITS", help="measures on paper and in words: inch (default) or metric")
-    shared.add_argument("--paper", metavar="NAME", help="letter (default), a4, legal, tabloid or a3")
+    shared.add_argument(
+        "--paper",
+        metavar="NAME",
+        help="letter (default), a4, legal, tabloid, a3, half-letter, executive, super-tabloid (13 x 19 in), a3+, a5, "
+        "a2, a1, a0, iso-b5, iso-b4, jis-b5 or jis-b4; or any width x height, such as 20x30cm, 8x10in, or 24x36in "
+        "of a roll",
+    )
     shared.add_argument(
         "--margins",
         metavar="LENGTH",
-        help="what your printer leaves white: one length, or four for top, right, bottom, left "
-        "(default: 1/4in,1/4in,1/2in,1/4in)",
+        help="what your printer leaves white: one length, or four for top, right, bottom, left of the upright "
+        "paper, the top entering the printer first (default: 1/4in,1/4in,1/2in,1/4in)",
     )
     shared.add_argument(
         "--fit",

@@ -37,7 +37,7 @@ A block as text, one fact a line. The first line is always: seamwright block 1
   curve 0, 0 to 1, 0.2 to 2, 0          a curve through many points, close together
   fabric sky colour #a9c9dc value light cool code S stripes 45 width 42 in
   lay sky at 2, 3 and 5, 6              the patches round these points are of that fabric
-  option tolerance 1/8 in               any shared option, by its long name
+  option tolerance 1/8 in               any option of plans or prints, by its long name
   colourway night sky becomes ink       another set of fabrics for the same block
 
 Points are across, down from the top left corner: in grid squares, without a grid in the unit of the size.
