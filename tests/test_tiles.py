@@ -76,11 +76,13 @@ def star() -> tuple[Plan, tuple[Foundation, ...]]:
     return planned, foundations(planned)
 
 
+QUICK = PrintOptions(effort=1)
+"""How parts lie on sheets is tested elsewhere: here the first way does."""
 RUNS = {
-    "a fan": lambda: lay_out([as_one(fan(13, 8))]),
-    "a fan on A4": lambda: lay_out([as_one(fan(20, 6))], paper="a4"),
-    "a star of 30 in": lambda: lay_out([star()]),
-    "enlarged": lambda: lay_out([as_one(fan(6, 6))], printing=PrintOptions(enlarge=2.5)),
+    "a fan": lambda: lay_out([as_one(fan(13, 8))], printing=QUICK),
+    "a fan on A4": lambda: lay_out([as_one(fan(20, 6))], paper="a4", printing=QUICK),
+    "a star of 30 in": lambda: lay_out([(star()[0], star()[1][:1])], printing=QUICK),
+    "enlarged": lambda: lay_out([as_one(fan(6, 6))], printing=replace(QUICK, enlarge=2.5)),
 }
 _laid = cache(lambda name: RUNS[name]())
 runs = pytest.mark.parametrize("name", RUNS)
@@ -132,7 +134,7 @@ def in_frame(placed: Placed, inch):
     ],
 )
 def test_a_foundation_larger_than_the_sheet_comes_in_the_fewest_parts(width: int, height: int, parts: int) -> None:
-    sheets = lay_out([as_one(strips(width, height, 4))])
+    sheets = lay_out([as_one(strips(width, height, 4))], printing=QUICK)
     tiles = [p.tile for sheet in sheets for p in sheet.placed]
     assert len(tiles) == parts
     assert all(tile is not None and tile.of == parts for tile in tiles)
@@ -216,7 +218,7 @@ def test_parts_cover_a_length_with_overlap_and_are_as_few_as_can_be(length, most
 
 def test_an_upright_print_is_neither_laid_slantwise_nor_parted_at_an_angle() -> None:
     job = as_one(strips(10, 2, 3))
-    upright = lay_out([job], printing=PrintOptions(upright=True))
+    upright = lay_out([job], printing=replace(QUICK, upright=True))
     assert all(p.tile and p.tile.angle_deg == 0 for sheet in upright for p in sheet.placed)
     [foundation] = as_one(fan(20, 6))[1]
     assert tile(shown(foundation, upright=True), (LETTER,)).angle_deg == 0
@@ -327,7 +329,7 @@ def test_a_parting_line_goes_round_a_word_where_it_can() -> None:
 
 def test_a_parting_line_keeps_off_a_seam_in_the_very_middle() -> None:
     # Six strips of 2 1/2 in: a line in the very middle would run along the middle seam.
-    whole, sheets = (lambda job: (job[1][0], lay_out([job])))(as_one(strips(12, 15, 6)))
+    whole, sheets = (lambda job: (job[1][0], lay_out([job], printing=QUICK)))(as_one(strips(12, 15, 6)))
     for part in (p.tile for s in sheets for p in s.placed):
         for start in (part.window[1],) if part.row > 1 else ():
             assert all(abs(start - 72 * a[1]) >= 6.0 for a, b in whole.seams if part.angle_deg == 0)
@@ -362,3 +364,78 @@ def test_names_in_the_picture_of_parts_cross_no_line_and_a_sliver_is_filled() ->
             filled += fill.colour == "#000000"
             assert (fill.colour == "#000000") == (f"{part.row}.{part.column}" not in {m.text for m in names})
     assert filled
+
+
+# -- laid slantwise or parted -------------------------------------------------------------------------------------
+
+
+def test_prints_too_long_to_lie_square_are_parted_where_that_saves_sheets_and_else_lie_slantwise() -> None:
+    [sheet] = lay_out([as_one(strips(10, 2, 3))], printing=QUICK)
+    assert [p.tile for p in sheet.placed] == [None]
+    two, four = ([as_one(strips(10, 2, 2, f"strip {n}")) for n in range(count)] for count in (2, 4))
+    lying = lay_out(two, printing=QUICK)
+    assert len(lying) == 2 and not any(p.tile for sheet in lying for p in sheet.placed)
+    # Slantwise each needs a sheet of its own; in halves all four find room on three.
+    parted = lay_out(four, printing=QUICK)
+    assert len(parted) == 3 and all(p.tile for sheet in parted for p in sheet.placed)
+
+
+# -- enlarged for the wall ----------------------------------------------------------------------------------------
+
+
+@cache
+def beam() -> tuple[Plan, tuple[Foundation, ...]]:
+    planned = api.plan(api.read_block(DESIGNS / "lighthouse-beam.svg"))
+    return planned, foundations(planned)
+
+
+@cache
+def on_the_wall() -> tuple[Sheet, ...]:
+    return lay_out([beam()], printing=replace(QUICK, enlarge=3.0))
+
+
+def test_every_enlarged_sheet_says_so_in_words_and_its_squares_and_lines_stay_true() -> None:
+    for sheet in on_the_wall():
+        words = " ".join(m.text for m in sheet.ink if isinstance(m, Words))
+        assert "Enlarged 3 times, for the wall: not for sewing" in words
+        assert [side for _, _, side in sheet.check_squares_pt] == pytest.approx([72, 5 / 2.54 * 72])
+        assert all(math.dist(*line) == pytest.approx(432) for line in sheet.check_lines_pt)
+    usual = lay_out([beam()], printing=QUICK)
+    assert not any("Enlarged" in m.text for s in usual for m in s.ink if isinstance(m, Words) and "times" in m.text)
+
+
+def test_an_enlarged_print_is_the_same_plan_mirrored_as_students_have_it_three_times_as_large() -> None:
+    seen = set()
+    for placed in (p for sheet in on_the_wall() for p in sheet.placed):
+        a, b, c, d, _, _ = placed.affine
+        assert a * d - b * c == pytest.approx((3 * 72) ** 2)
+        assert placed.foundation.mirrored == (placed.foundation.kind == "foundation")
+        seen.add(placed.foundation)
+    assert seen == set(beam()[1])
+
+
+def test_enlarged_numbers_are_large_and_lines_heavy() -> None:
+    words = [m for s in on_the_wall() for m in s.ink if isinstance(m, Words)]
+    numbers = [m.size_pt for m in words if re.fullmatch("[A-E][1-9]", m.text)]
+    # At the needle these numbers have 12 pt; on the wall they grow with the paper and the room in their patches.
+    assert min(numbers) > 3 * 12
+    stitched = {m.pen for s in on_the_wall() for m in s.ink if isinstance(m, Stroke)}
+    assert Pen.WALL_STITCH in stitched and not {Pen.STITCH, Pen.TRIM} & stitched
+
+
+def test_reading_back_takes_the_enlargement_of_the_sheet_and_no_other() -> None:
+    from seamwright.errors import ProofError
+    from seamwright.sheet.pdf import to_pdf
+    from seamwright.sheet.readback import read_back
+
+    sheets = _laid("enlarged")
+    pdf = to_pdf(sheets, title="wall", made_from="by hand")
+    assert read_back(pdf, sheets).largest_error_mm < 0.01
+    for other in (1.0, 2.49, 2.51):
+        with pytest.raises(ProofError, match="scaled"):
+            read_back(pdf, [replace(sheet, enlarged=other) for sheet in sheets])
+
+
+@pytest.mark.parametrize(("text", "times"), [("3", 3.0), ("300%", 3.0), ("150%", 1.5), ("1", 1.0)])
+def test_an_enlargement_is_read_in_times_or_per_cent(text: str, times: float) -> None:
+    assert api.print_options([beam()[0]], {"enlarge": text}).enlarge == times

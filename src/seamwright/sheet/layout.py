@@ -18,8 +18,7 @@ from seamwright.paper import paper as paper_named
 from seamwright.sheet.desk import Desk, Job, frame_of, numbered
 from seamwright.sheet.model import InSet, Sheet
 from seamwright.sheet.pack import Filled, pack
-from seamwright.sheet.prints import prints_of, too_small
-from seamwright.sheet.stock import needed
+from seamwright.sheet.prints import too_small, ways_to_print
 from seamwright.sheet.trial import trial_page
 
 
@@ -49,15 +48,13 @@ def lay_out(
     if how.ink_saver:
         jobs = [(plan, tuple(replace(f, ink=saved(f.ink, PT_PER_IN)) for f in prints)) for plan, prints in jobs]
     desk = Desk(jobs, page, frame, shown, how)
-    once = [
-        one
-        for number, (_, foundations) in enumerate(jobs)
-        for foundation in needed(foundations, how.stock)
-        for one in prints_of(number, foundation, desk)
-    ]
     copies = 1 if desk.apart else how.copies
-    desk = replace(desk, prints=tuple(replace(p, copy=c) for c in range(1, copies + 1) for p in once))
-    laid = [desk.sheet(one) for one in _filled(desk)]
+    desks = [
+        replace(desk, prints=tuple(replace(p, copy=c) for c in range(1, copies + 1) for p in once))
+        for once in ways_to_print(desk)
+    ]
+    desk, filled = min(((one, _filled(one)) for one in desks), key=lambda way: len(way[1]))
+    laid = [desk.sheet(one) for one in filled]
     trial = [trial_page(desk, 1 + len(laid) * (how.copies // copies))] if how.trial_page else []
     if how.ink_saver:
         laid, trial = ([replace(sheet, ink=saved(sheet.ink)) for sheet in sheets] for sheets in (laid, trial))

@@ -22,7 +22,25 @@ from seamwright.sheet.enlarging import ink_of
 from seamwright.sheet.model import Tile
 from seamwright.sheet.nest import CELL_PT, rotation, slanted
 from seamwright.sheet.pack import fits
+from seamwright.sheet.stock import needed
 from seamwright.sheet.tiling import Shown, Tiling, sides, tile
+
+
+def ways_to_print(desk: Desk) -> list[tuple[Print, ...]]:
+    """All prints of a run: first with those too long to lie square slantwise, then, if there are any, in parts.
+
+    A print that lies slantwise needs no glue, but it may take up a sheet that parts of it would share.
+    """
+    slantwise: list[Print] = []
+    parted: list[Print] = []
+    for number, (_, foundations) in enumerate(desk.jobs):
+        for foundation in needed(foundations, desk.printing.stock):
+            prints = prints_of(number, foundation, desk)
+            slantwise += prints
+            if prints[0].tile is None and prints[0].turn_deg:
+                prints = prints_of(number, foundation, desk, slanting=False)
+            parted += prints
+    return [tuple(slantwise)] + ([tuple(parted)] if parted != slantwise else [])
 
 
 def prints_of(job: int, foundation: Foundation, desk: Desk, *, slanting: bool = True) -> list[Print]:
