@@ -22,6 +22,7 @@ from seamwright.cli import main
 from seamwright.fabric.model import Fabric, Value
 from seamwright.fabric.rulers import plain_grain_deg, ruler_cut
 from seamwright.fabric.shade import value_of
+from seamwright.files.layers import drawings_of
 from seamwright.foundation.make import foundations
 from seamwright.foundation.model import Foundation, Use
 from seamwright.foundation.purpose import NOT_FOR_SEWING, ON_SHEETS, TEMPLATE, TINTED, all_called, called
@@ -496,6 +497,14 @@ def test_a_file_of_such_prints_reads_back_true(how: dict[str, bool], tmp_path: P
 
     title = PdfReader(tmp_path / "out.pdf").metadata.title
     assert title == f"pennant: {all_called(PrintOptions(**how))}"
+
+
+@pytest.mark.parametrize(("how", "use"), [(VIEWS, Use.VIEW), (WINDOWS, Use.WINDOW), (TINTS, Use.SEW)])
+def test_a_file_of_one_print_says_what_a_sheet_of_it_would(how: PrintOptions, use: Use) -> None:
+    made = plan_of("pennant")
+    for one, _ in drawings_of([(made, foundations(made, how))]):
+        told = " ".join(ink.text for _, inks in one.layers for ink in inks if isinstance(ink, Words))
+        assert ON_SHEETS.get(use, TINTED) in told
 
 
 @pytest.mark.parametrize(

@@ -12,6 +12,7 @@ from collections.abc import Sequence
 
 from seamwright.files.model import CHECK, HELP, MARKS, STITCH, TEXT, TINT, TRIM, Layered
 from seamwright.foundation.model import Foundation, Use
+from seamwright.foundation.purpose import on_sheet
 from seamwright.geometry import Point, bounds
 from seamwright.ink.lettering import CAP_HEIGHT
 from seamwright.ink.model import Anchor, Area, Ink, Pen, Stroke, Words, move_ink
@@ -46,7 +47,8 @@ def layered(foundation: Foundation, name: str, head: str = "") -> Layered:
     middle = (x + SQUARE_IN / 2, y + SQUARE_IN / 2 + CAP_HEIGHT * NOTE_PT / 72 / 2)
     found[CHECK] = [Stroke(Pen.RULE, square, closed=True), Words("1 in", middle, NOTE_PT, Anchor.MIDDLE)]
     width = max(right, SQUARE_IN + EDGE_IN + LEAST_WORDS_IN)
-    words = _lines(head, foundation.legend, (x + SQUARE_IN + EDGE_IN, y), width - SQUARE_IN - EDGE_IN)
+    told = (*on_sheet([foundation], tinted=bool(found[TINT])), *foundation.legend)
+    words = _lines(head, told, (x + SQUARE_IN + EDGE_IN, y), width - SQUARE_IN - EDGE_IN)
     found[TEXT] += words
     below = max(y + SQUARE_IN, *(line.at[1] for line in words), 0.0)
     return Layered(
