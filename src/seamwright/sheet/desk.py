@@ -187,18 +187,26 @@ class Desk:
             shown.append(self._key_items(job, sections))
         return shown + [tuple(legend(h, lines, w) for w in LEGEND_WIDTHS_PT) for h, lines in self._legends(prints)]
 
-    def _in_pieces(self, prints: Sequence[Print]) -> Wanted:
-        """The same where a sheet is crowded: what it is in the squares, all else in short pieces of words."""
-        told = [self._key_words(job, prints) for job in dict.fromkeys(p.job for p in prints)]
-        told += [*self._told(prints), *self._legend_words(prints)]
-        told += [self.printing.footer] if self.printing.footer else []
-        pieces = [tuple(paragraph(words, width) for width in PIECE_WIDTHS_PT) for words in told]
+    def _in_pieces(self, prints: Sequence[Print]) -> Wanted | None:
+        """The same where a sheet is crowded: what it is in the squares, all else in short pieces of words.
+
+        Keys and legends are said in words where they find no room; if that is not enough, in words at once.
+        """
+        told = [*self._told(prints), *([self.printing.footer] if self.printing.footer else [])]
         names = [(line_for_name(self.frame.width), line_for_name(NAME_WIDTH_PT))] if self.apart else []
+        blocks = [*names, *self._parts(prints), *map(_pieces, told)]
+        keys = [_pieces(self._key_words(job, prints)) for job in dict.fromkeys(p.job for p in prints)]
+        said = [*keys, *map(_pieces, self._legend_words(prints))]
+        shown = [(*sizes, *words) for sizes, words in zip(self._shown(prints), said, strict=True)]
         standing = SET_STAND_IN if self.apart else STAND_IN
         squares = check_squares(f"{standing}: {_fitted(standing, self._head(prints), FIVE_CM_PT)}")
-        rules = tuple(paragraph(self._apart_words, width) for width in PIECE_WIDTHS_PT)
-        blocks = (*names, *self._parts(prints), *pieces)
-        return Wanted((), rules, blocks, tuple(self._shown(prints)), squares=squares, air=1)
+        rules = _pieces(self._apart_words)
+        given: Wanted | None = None
+        for some in ([*blocks, *said], [*blocks, *shown]):
+            # Neither order always finds room where the other does not.
+            for order in (tuple(some), _largest_first(some)):
+                given = Wanted((), rules, order, squares=squares, air=1, brief=given)
+        return given
 
     def _in_words(self, prints: Sequence[Print], *before: str) -> Wanted:
         """The same said in the foot; shown too where there is room."""
@@ -215,7 +223,10 @@ class Desk:
         plan, foundations = self.jobs[job]
         size = say_size(plan.block.width_in, plan.block.height_in, self.units)
         sections = dict.fromkeys(p.foundation.section for p in prints if p.job == job)
-        facts = [plan.block.name, f"section {', '.join(sections)}", f"{size} finished", f"plan {plan.id}"]
+        here = (
+            f"section{'s' * (len(sections) > 1)} {', '.join(sections)}" if len(sections) < len(foundations) else ""
+        )
+        facts = [one for one in (plan.block.name, here, f"{size} finished", f"plan {plan.id}") if one]
         return "; ".join(one for one in (", ".join(facts), times_of(foundations, self.printing)) if one)
 
     def _legend_words(self, prints: Sequence[Print]) -> list[str]:
@@ -296,6 +307,16 @@ def numbered(sheet: Sheet, number: int, of: int, in_set: InSet | None = None) ->
     placed = sheet.placed if in_set is None else tuple(replace(p, copy=in_set.set) for p in sheet.placed)
     ink, title = tuple(said(mark) for mark in sheet.ink), f"{called}: {sheet.title}"
     return replace(sheet, number=number, of=of, placed=placed, ink=ink, title=title, in_set=in_set)
+
+
+def _largest_first(blocks: Sequence[tuple[Item, ...]]) -> tuple[tuple[Item, ...], ...]:
+    """Blocks of furniture in the order in which most find room."""
+    return tuple(sorted(blocks, key=lambda sizes: -sizes[0].width * sizes[0].height))
+
+
+def _pieces(words: str) -> tuple[Item, ...]:
+    """A paragraph in several widths."""
+    return tuple(paragraph(words, width) for width in PIECE_WIDTHS_PT)
 
 
 def _fitted(standing: str, names: Sequence[str], width: float) -> str:

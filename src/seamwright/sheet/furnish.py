@@ -226,6 +226,14 @@ class _Room:
 
     def __init__(self, bed: Bed, frame: Frame, air: int = AIR_CELLS) -> None:
         self.bed, self.frame, self.air = bed, frame, air
+        # The bed is as much wider than the frame as the usual air: with less, the outermost cells are not ours.
+        over, less = AIR_CELLS * CELL_PT, air * CELL_PT
+        left, top, right, bottom = frame.left - over, frame.top - over, frame.right + over, frame.bottom + over
+        if air < AIR_CELLS:
+            bed.block((left, top, frame.left - less, bottom))
+            bed.block((frame.right + less, top, right, bottom))
+            bed.block((left, top, right, frame.top - less))
+            bed.block((left, frame.bottom + less, right, bottom))
 
     def at_foot(self, item: Item, top: float) -> Item | None:
         """The item at the left, just there or not at all."""
