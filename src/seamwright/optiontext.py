@@ -15,7 +15,7 @@ from typing import Any, TypeVar
 from seamwright.errors import OptionError, SeamwrightError, fail
 from seamwright.options import Fit, PlanOptions, PrintOptions, Priority, Sets, Stock, Units
 from seamwright.paper import HOME, Margins, paper, papers_for
-from seamwright.units import parse_length, parse_size, say_length
+from seamwright.units import parse_length, parse_size, quoted, say_length
 
 _T = TypeVar("_T")
 _Options = TypeVar("_Options", PlanOptions, PrintOptions)
@@ -53,7 +53,7 @@ def read_option(name: str, text: str) -> tuple[str, Any]:
 
         near = difflib.get_close_matches(name.lower(), known, n=1)
         mend = f"Perhaps '{near[0]}' is meant" if near else f"Use one of: {', '.join(known)}"
-        raise fail(OptionError, "option", f"'{name}' is no option", mend)
+        raise fail(OptionError, "option", f"{quoted(name)} is no option", mend)
     field, read = known[name]
     try:
         return field, read(text.strip())
@@ -71,7 +71,7 @@ def _choice(choices: dict[str, _T]) -> Callable[[str], _T]:
     def read(text: str) -> _T:
         if text.lower() not in choices:
             named = ", ".join(c for c in choices if c)
-            raise fail(OptionError, "option", f"'{text}' is none of the choices", f"Use one of: {named}")
+            raise fail(OptionError, "option", f"{quoted(text)} is none of the choices", f"Use one of: {named}")
         return choices[text.lower()]
 
     return read
@@ -98,7 +98,10 @@ def _whole(least: int, what: str, most: int = 10**15) -> Callable[[str], int]:
         if not (plain.isascii() and plain.isdigit() and len(plain) <= 15 and least <= int(plain) <= most):
             to = f" to {most:,}" if most < 10**15 else ""
             raise fail(
-                OptionError, "option", f"'{text}' is no number of {what}", f"Give a whole number from {least:,}{to}"
+                OptionError,
+                "option",
+                f"{quoted(text)} is no number of {what}",
+                f"Give a whole number from {least:,}{to}",
             )
         return int(plain)
 
@@ -111,7 +114,7 @@ def _seconds(text: str) -> float:
     except ValueError:
         seconds = math.nan
     if not 0 < seconds < math.inf:
-        raise fail(OptionError, "option", f"'{text}' is no time", "Give seconds above 0, such as 2.5")
+        raise fail(OptionError, "option", f"{quoted(text)} is no time", "Give seconds above 0, such as 2.5")
     return seconds
 
 
@@ -119,7 +122,7 @@ def _margins(text: str) -> Margins | None:
     """One length for all sides, or four: top, right, bottom, left; None for those of home printers."""
     lengths = [_length(0.0, 3.0)(part.strip()) for part in text.split(",")]
     if len(lengths) not in (1, 4):
-        what = f"'{text}' is {len(lengths)} lengths"
+        what = f"{quoted(text)} is {len(lengths)} lengths"
         mend = "Give one for all sides: 1/2in, or four for top, right, bottom, left: 1/4in,1/4in,1/2in,1/4in"
         raise fail(OptionError, "option", what, mend)
     margins = Margins(*(lengths * 4)[:4])
@@ -134,7 +137,9 @@ def _times(text: str) -> float:
     except ValueError:
         times = math.nan
     if not 1 <= times <= 12:
-        raise fail(OptionError, "option", f"'{text}' is no enlargement", "Give 1 to 12 times, such as 3 or 300%")
+        raise fail(
+            OptionError, "option", f"{quoted(text)} is no enlargement", "Give 1 to 12 times, such as 3 or 300%"
+        )
     return times
 
 

@@ -196,9 +196,9 @@ def _add_print(command: Parser) -> None:
     prints.add_argument(
         "--stock",
         metavar="WHAT",
-        help="paper (default) or freezer: freezer paper is ironed on, folded and used again, so what comes often is "
-        "printed once for every 4 places; try one sheet first, and none in a laser printer unless its maker allows "
-        "it",
+        help="paper (default) or freezer: freezer paper is ironed on, folded and used again, so what comes often "
+        "is printed once for every 4 places; try one sheet first, and none in a laser printer unless its maker "
+        "allows it",
     )
     prints.add_argument(
         "--unmirrored",
@@ -243,9 +243,9 @@ def _add_shared(command: Parser) -> None:
     shared.add_argument(
         "--paper",
         metavar="NAME",
-        help="letter (default), a4, legal, tabloid, a3, half-letter, executive, super-tabloid (13 x 19 in), a3+, a5, "
-        "a2, a1, a0, iso-b5, iso-b4, jis-b5 or jis-b4; or any width x height, such as 20x30cm, 8x10in, or 24x36in "
-        "of a roll",
+        help="letter (default), a4, legal, tabloid, a3, half-letter, executive, super-tabloid (13 x 19 in), a3+, "
+        "a5, a2, a1, a0, iso-b5, iso-b4, jis-b5 or jis-b4; or any width x height, such as 20x30cm, 8x10in, or "
+        "24x36in of a roll",
     )
     shared.add_argument(
         "--margins",
@@ -355,6 +355,8 @@ def _plainly(message: str, command: str) -> str:
 def _unknown(what: str, word: str, known: list[str]) -> str:
     import difflib
 
-    near = difflib.get_close_matches(word.lower(), known, n=1, cutoff=0.7)
+    # A name cut short is told like a slip.
+    longer = [k for k in known if len(word) > 3 and k.startswith(word.lower())]
+    near = longer[:1] or difflib.get_close_matches(word.lower(), known, n=1, cutoff=0.7)
     in_full = [k for k in known if k.startswith("--") or not k.startswith("-")]
     return f"{what}. " + (f"Did you mean {near[0]}?" if near else f"Use one of: {', '.join(in_full)}.")
