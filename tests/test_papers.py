@@ -6,6 +6,7 @@ import re
 from collections import Counter
 from functools import cache
 from io import BytesIO
+from pathlib import Path
 
 import pymupdf
 import pytest
@@ -14,13 +15,14 @@ from hypothesis import strategies as st
 from pypdf import PdfReader
 
 import seamwright
+from seamwright.cli import main
 from seamwright.errors import OptionError
 from seamwright.foundation.make import foundations
 from seamwright.ink.lettering import words_box
 from seamwright.ink.model import Area, Pen, Stroke, Words
 from seamwright.ink.saver import THIN, saved
 from seamwright.options import PlanOptions, PrintOptions, Stock
-from seamwright.optiontext import read_option, with_options
+from seamwright.optiontext import OPTIONS, PRINT_OPTIONS, read_option, with_options
 from seamwright.paper import PAPERS, Margins, Paper, paper
 from seamwright.piecing.model import Plan
 from seamwright.piecing.plan import plan
@@ -407,3 +409,49 @@ def test_bold_words_on_a_tint_are_underlined_without_it() -> None:
         ("C", False, False),
     ]
     assert [m for m in saved([tint, mark]) if isinstance(m, Area)] == [mark]
+
+
+# -- one form for the command line and the drawing --------------------------------------------------------------
+
+
+PRINT_TEXTS = {
+    "copies": "2",
+    "sets": "apart",
+    "upright": "",
+    "effort": "20",
+    "landscape": "yes",
+    "stock": "freezer",
+    "unmirrored": "no",
+    "windows": "no",
+    "tints": "yes",
+    "ink-saver": "",
+    "trial-page": "yes",
+    "enlarge": "150%",
+    "footer": "Harbour class, autumn: copy it freely",
+}
+
+
+def test_every_print_option_can_stand_in_a_drawing(tmp_path: Path) -> None:
+    assert set(PRINT_TEXTS) == set(PRINT_OPTIONS)
+    lines = [f"option {name} {text}".rstrip() for name, text in PRINT_TEXTS.items()]
+    paper_lines = ["option paper 20 x 30 cm", "option margins 1/4in, 1/4in, 3/4in, 1/4in"]
+    text = "\n".join(["seamwright block 1", "size 4 in", "seam 0, 0 to 4, 4", *lines, *paper_lines])
+    file = tmp_path / "tide.seams"
+    file.write_text(text)
+    made = seamwright.plan(seamwright.read_block(file))
+    assert options_as_text(made.options) == {"paper": "20x30cm", "margins": "0.25in,0.25in,0.75in,0.25in"}
+    asked = seamwright.api.print_options([made], {})
+    assert asked == with_options(PrintOptions(), PRINT_TEXTS.items())
+    # What is written for programs reads back to the same options.
+    assert with_options(PrintOptions(), options_as_text(asked).items()) == asked
+    # The command line wins over the drawing.
+    assert seamwright.api.print_options([made], {"landscape": False}).landscape is False
+
+
+def test_help_names_every_paper_and_every_option(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["foundations", "--help"]) == 0
+    shown = capsys.readouterr().out
+    told = re.sub(r"-\s+", "-", " ".join(shown.split()))
+    papers = told[told.index("--paper NAME") : told.index("--margins LENGTH")]
+    assert all(re.search(rf"(^|\W){re.escape(page.name)}(\W|$)", papers) for page in PAPERS)
+    assert all(f"--{name} " in shown or f"--{name}\n" in shown for name in OPTIONS | PRINT_OPTIONS)
