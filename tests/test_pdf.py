@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import shutil
 import subprocess
 import sys
 from dataclasses import replace
@@ -15,17 +14,24 @@ import pymupdf
 import pypdfium2
 import pytest
 from pypdf import PdfReader
+from pypdf.generic import NullObject
 
+from seamwright.api import lay_out as lay_out_plan
 from seamwright.errors import LibraryError
+from seamwright.geometry import moved
 from seamwright.ink import png
 from seamwright.ink.model import Anchor, Area, Pen, Stroke, Words
 from seamwright.ink.png import to_png
 from seamwright.ink.svg import to_svg
+from seamwright.options import PrintOptions, Sets
 from seamwright.output import made_from
 from seamwright.sheet.layout import lay_out
 from seamwright.sheet.model import Sheet
 from seamwright.sheet.pdf import to_pdf
+from seamwright.sheet.readback import read_back
 from support.by_hand import fan, foundations_by_hand, plan_by_hand, strips
+from support.prints import DESIGNS, planned
+from support.readers import complaints
 
 MADE_FROM = "made by seamwright from [fan.svg]"
 
@@ -78,6 +84,31 @@ def test_bookmarks_lead_to_sheets_and_below_them_to_sections() -> None:
     assert sorted(below) == ["beacon fan: Section A", "tide: Section A"]
 
 
+def test_a_bookmark_of_a_section_leads_to_its_place_on_the_page() -> None:
+    found, placed = reader(), {p.foundation.block: p for p in sheets()[0].placed}
+    entries = [item for entry in found.outline if isinstance(entry, list) for item in entry]
+    for entry in entries:
+        if found.get_destination_page_number(entry) == 0:
+            print_ = placed[entry.title.split(":")[0]]
+            xs, ys = zip(*(moved(print_.affine, p) for p in print_.foundation.trim_outline), strict=True)
+            assert (entry["/Left"], entry["/Top"]) == pytest.approx((min(xs), 792 - min(ys)), abs=1)
+            # ISO 32000-1, 12.3.2.2: null keeps the zoom that the reader has.
+            assert entry["/Zoom"] == NullObject()
+
+
+def test_sets_apart_have_a_bookmark_and_page_labels_of_their_own() -> None:
+    plan = plan_by_hand(fan(6, 6), [range(8)])
+    apart = lay_out([(plan, foundations_by_hand(plan))], printing=PrintOptions(copies=3, sets=Sets.APART))
+    file = PdfReader(BytesIO(to_pdf(apart, title="fan", made_from=MADE_FROM)))
+    tops = [item for item in file.outline if not isinstance(item, list)]
+    assert [item.title for item in tops] == ["Set 1 of 3", "Set 2 of 3", "Set 3 of 3"]
+    # Closed (ISO 32000-1, table 153: a negative count), so that thirty sets are thirty lines.
+    assert all(item.node["/Count"] < 0 for item in tops)
+    below = [entry for entry in file.outline if isinstance(entry, list)]
+    assert len(below) == 3 and all(len(entry) >= 2 for entry in below)
+    assert file.page_labels == [f"set {s.in_set.set} sheet {s.in_set.sheet}" for s in apart if s.in_set]
+
+
 def test_pages_are_labelled_by_their_sheet() -> None:
     assert reader().page_labels == [str(sheet.number) for sheet in sheets()]
 
@@ -103,25 +134,37 @@ def test_the_same_sheets_give_the_same_bytes() -> None:
     assert to_pdf(sheets(), title="beacon fan: foundations", made_from=MADE_FROM) == pdf()
 
 
-def test_bytes_do_not_hang_on_hash_seeds_or_on_fonts_of_the_machine(tmp_path: Path) -> None:
-    code = (
-        "import hashlib, test_pdf; print(hashlib.sha256(test_pdf.pdf()).hexdigest(), "
-        "hashlib.sha256(to_png(to_svg(test_pdf.sheets()[0].ink, 612, 792, 'pt'), 50)).hexdigest())"
-    )
-    code = f"from seamwright.ink.png import to_png\nfrom seamwright.ink.svg import to_svg\n{code}"
+def test_bytes_do_not_hang_on_hash_seeds_fonts_clock_place_or_load(tmp_path: Path) -> None:
+    """Several processes at once, each in surroundings of its own; a machine without any fonts among them."""
+    code = """
+import hashlib, sys
+from pathlib import Path
+from seamwright import api
+plan = api.plan(api.read_block(sys.argv[1]))
+api.write_picture("out.png", plan)
+api.write_pdf("out.pdf", plan, copies="2", sets="apart", footer="edition 2")
+print([hashlib.sha256(Path(name).read_bytes()).hexdigest() for name in ("out.png", "out.pdf")])
+"""
     empty = tmp_path / "fonts.conf"
     empty.write_text('<?xml version="1.0"?><!DOCTYPE fontconfig SYSTEM "fonts.dtd"><fontconfig></fontconfig>')
-    here = str(Path(__file__).parent)
-    answers = []
-    for extra in ({"PYTHONHASHSEED": "1"}, {"PYTHONHASHSEED": "2", "FONTCONFIG_FILE": str(empty)}):
-        run = subprocess.run(
-            [sys.executable, "-c", code],
-            env={**os.environ, "PYTHONPATH": here, **extra},
-            capture_output=True,
-            text=True,
-            check=True,
+    surroundings = (
+        {"PYTHONHASHSEED": "1", "TZ": "Pacific/Auckland", "LC_ALL": "C"},
+        {"PYTHONHASHSEED": "2", "FONTCONFIG_FILE": str(empty), "SOURCE_DATE_EPOCH": "0"},
+    )
+    runs = []
+    for number, extra in enumerate(surroundings):
+        (tmp_path / str(number)).mkdir()
+        runs.append(
+            subprocess.Popen(
+                [sys.executable, "-c", code, str(DESIGNS / "pennant.svg")],
+                env={**os.environ, **extra},
+                cwd=tmp_path / str(number),
+                stdout=subprocess.PIPE,
+                text=True,
+            )
         )
-        answers.append(run.stdout)
+    answers = [run.communicate()[0] for run in runs]
+    assert [run.returncode for run in runs] == [0, 0]
     assert answers[0] == answers[1]
 
 
@@ -190,30 +233,35 @@ def test_a_file_of_ten_sheets_with_sixty_labels_each_stays_small() -> None:
     assert len(to_pdf(pages, title="t", made_from="m")) < 300_000
 
 
-@pytest.mark.skipif(shutil.which("qpdf") is None, reason="qpdf is not installed")
-def test_qpdf_has_no_complaint(tmp_path: Path) -> None:
-    (tmp_path / "out.pdf").write_bytes(pdf())
-    run = subprocess.run(
-        ["qpdf", "--check", str(tmp_path / "out.pdf")], capture_output=True, text=True, check=False
-    )
-    assert run.returncode == 0, run.stdout + run.stderr
-    assert "WARNING" not in run.stdout + run.stderr
+def test_readers_open_the_file_without_a_complaint() -> None:
+    assert not list(complaints(pdf()))
 
 
-@pytest.mark.skipif(shutil.which("gs") is None, reason="Ghostscript is not installed")
-def test_ghostscript_has_no_complaint(tmp_path: Path) -> None:
-    (tmp_path / "out.pdf").write_bytes(pdf())
-    command = ["gs", "-q", "-dNOPAUSE", "-dBATCH", "-sDEVICE=nullpage", str(tmp_path / "out.pdf")]
-    run = subprocess.run(command, capture_output=True, text=True, check=False)
-    assert (run.returncode, run.stdout, run.stderr) == (0, "", "")
+def test_readers_do_complain_of_a_broken_file() -> None:
+    heard = " ".join(complaints(pdf().replace(b"/Contents", b"/Contints").replace(b"endobj", b"endobi", 9)))
+    assert any(name in heard for name in ("qpdf", "MuPDF", "pypdf"))
 
 
-@pytest.mark.skipif(shutil.which("pdftoppm") is None, reason="poppler is not installed")
-def test_poppler_has_no_complaint(tmp_path: Path) -> None:
-    (tmp_path / "out.pdf").write_bytes(pdf())
-    command = ["pdftoppm", "-r", "30", "-png", str(tmp_path / "out.pdf"), str(tmp_path / "page")]
-    run = subprocess.run(command, capture_output=True, text=True, check=False)
-    assert (run.returncode, run.stderr) == (0, "")
+WAYS = [
+    {"copies": "3", "sets": "apart", "footer": "Harbour guild, copy freely"},
+    {"unmirrored": True, "tints": True},
+    {"windows": True},
+    {"enlarge": "2"},
+    {"trial_page": True, "landscape": True},
+    {"ink_saver": True, "stock": "freezer"},
+]
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("name", ["lamp.seams", "gull.svg"])
+@pytest.mark.parametrize("printing", WAYS, ids=["-".join(way) for way in WAYS])
+def test_files_printed_in_all_ways_are_read_back_open_without_a_complaint_and_stay_small(name, printing) -> None:
+    sheets = lay_out_plan(planned(DESIGNS / name), **printing)
+    data = to_pdf(sheets, title=name, made_from=MADE_FROM)
+    assert read_back(data, sheets).sheets == len(sheets)
+    assert not list(complaints(data))
+    # A tenth of what a file of ten sheets may have, to a sheet, and what every file has.
+    assert len(data) < 30_000 + 30_000 * len(sheets)
 
 
 def test_a_file_without_sheets_is_no_file() -> None:

@@ -19,16 +19,18 @@ from pypdf.constants import PageLabelStyle
 from pypdf.generic import (
     ArrayObject,
     DictionaryObject,
+    Fit,
     IndirectObject,
     NameObject,
     TextStringObject,
 )
 
 from seamwright.foundation.purpose import called
+from seamwright.geometry import bounds, moved
 from seamwright.ink.model import Words
 from seamwright.ink.png import cairo
 from seamwright.ink.svg import to_svg
-from seamwright.sheet.model import Sheet
+from seamwright.sheet.model import Placed, Sheet
 from seamwright.sheet.pdfwords import Type, add_stream
 
 LANGUAGE = "en-GB"
@@ -61,7 +63,8 @@ def to_pdf(sheets: Sequence[Sheet], *, title: str, made_from: str) -> bytes:
         _add_words(writer, number, sheet, type_, fonts)
         if sheet.in_set is not None and sheet.in_set.sheet == 1:
             words = f"Set {sheet.in_set.set} of {sheet.in_set.sets}"
-            above = writer.add_outline_item(title=words, page_number=number)
+            # Closed, or a class of thirty fills the pane with hundreds of lines.
+            above = writer.add_outline_item(title=words, page_number=number, is_open=False)
         _add_bookmarks(writer, number, sheet, above)
     _tell_reader(writer, title, made_from)
     _add_page_labels(writer, sheets)
@@ -84,18 +87,25 @@ def _add_words(writer: PdfWriter, number: int, sheet: Sheet, type_: Type, fonts:
 
 
 def _add_bookmarks(writer: PdfWriter, number: int, sheet: Sheet, above: IndirectObject | None) -> None:
-    """A bookmark for the sheet (below that of its set), and below it one for each section on it."""
+    """A bookmark for the sheet (below that of its set), and below it one for each section, to its place."""
     parent = writer.add_outline_item(title=sheet.title, page_number=number, parent=above)
-    told: dict[str, None] = {}
+    told: dict[str, Fit] = {}
     for placed in sheet.placed:
         words = called(placed.foundation)
         if placed.block:
             words = f"{placed.block}: {words}"
         if placed.tile is not None:
             words += f", part {placed.tile.row}.{placed.tile.column} of {placed.tile.of}"
-        told.setdefault(words)
-    for words in told:
-        writer.add_outline_item(title=words, page_number=number, parent=parent)
+        told.setdefault(words, _corner_of(placed, sheet))
+    for words, place in told.items():
+        writer.add_outline_item(title=words, page_number=number, parent=parent, fit=place)
+
+
+def _corner_of(placed: Placed, sheet: Sheet) -> Fit:
+    """The top left corner of a print as the place that a bookmark leads to; the reader keeps its zoom."""
+    left, top, _, _ = bounds([moved(placed.affine, p) for p in placed.foundation.trim_outline])
+    # A part shows less than its whole foundation, which may begin beyond the sheet.
+    return Fit.xyz(left=round(max(0.0, left)), top=round(sheet.height_pt - max(0.0, top)))
 
 
 def _add_page_labels(writer: PdfWriter, sheets: Sequence[Sheet]) -> None:
