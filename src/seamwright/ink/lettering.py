@@ -14,7 +14,7 @@ import math
 import re
 import unicodedata
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from importlib import resources
 from itertools import pairwise
 from typing import Any
@@ -37,6 +37,7 @@ _COMMAND = re.compile(r"([MLQZ])([^MLQZ]*)")
 Command = tuple[str, tuple[Point, ...]]
 
 
+@lru_cache(maxsize=16384)
 def width_pt(text: str, size_pt: float, bold: bool = False) -> float:
     """How far a line of words runs, kerning included.
 

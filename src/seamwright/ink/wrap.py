@@ -12,9 +12,18 @@ def wrapped(text: str, size_pt: float, most_pt: float, bold: bool = False) -> tu
     ('measure', 'before you', 'sew')
     """
     lines: list[str] = []
+    length = 0.0
     for word in text.split():
-        if lines and width_pt(f"{lines[-1]} {word}", size_pt, bold) <= most_pt:
+        # Only what comes on is measured, with the letter before it for the kerning: long texts are many lines.
+        more = (
+            width_pt(f"{lines[-1][-1]} {word}", size_pt, bold) - width_pt(lines[-1][-1], size_pt, bold)
+            if lines
+            else 0
+        )
+        if lines and length + more <= most_pt:
             lines[-1] += f" {word}"
+            length += more
         else:
             lines.append(word)
+            length = width_pt(word, size_pt, bold)
     return tuple(lines)
