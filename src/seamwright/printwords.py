@@ -6,6 +6,7 @@ Leaves: every fact itself (sheets, plans), the same facts as data (report), how 
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 
 from seamwright.options import Sets
@@ -120,13 +121,16 @@ TRIAL = "trial page, squares and long lines only"
 
 
 def _on_sheet(sheet: Sheet) -> str:
-    """What lies on a sheet, such as "A, B x 2, C part 1.2", prints named as on paper."""
-    counts: dict[str, int] = {}
+    """What lies on a sheet, block by block, such as "A, B x 2, C part 1.2", prints named as on paper."""
+    held: dict[str, Counter[str]] = {}
     for placed in sheet.placed:
         part = f" part {placed.tile.row}.{placed.tile.column}" if placed.tile else ""
-        name = f"{placed.block} {placed.foundation.label}{part}".strip()
-        counts[name] = counts.get(name, 0) + 1
-    return ", ".join(name if count == 1 else f"{name} x {count}" for name, count in counts.items()) or TRIAL
+        held.setdefault(placed.block, Counter())[f"{placed.foundation.label}{part}"] += 1
+    told = (
+        f"{block} {', '.join(name if n == 1 else f'{name} x {n}' for name, n in counts.items())}".strip()
+        for block, counts in held.items()
+    )
+    return "; ".join(told) or TRIAL
 
 
 def _some(lines: Sequence[str]) -> list[str]:

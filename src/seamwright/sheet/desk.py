@@ -21,6 +21,7 @@ from seamwright.options import PrintOptions, Sets, Units
 from seamwright.paper import PT_PER_IN, Paper
 from seamwright.piecing.model import Plan
 from seamwright.sheet import stock
+from seamwright.sheet.captions import caption, is_named
 from seamwright.sheet.enlarging import enlarged_words
 from seamwright.sheet.furnish import Frame, Wanted
 from seamwright.sheet.furniture import (
@@ -150,11 +151,26 @@ class Desk:
                 if upright not in there:
                     over = [*ink, *(mark for item in furniture for mark in item.ink)]
                     furniture.append(ends_over(over, needed, self.frame.rule(upright=upright), upright=upright))
+        furniture += self._captions(filled, prints, [*ink, *(mark for item in furniture for mark in item.ink)])
         held: dict[str, list[str]] = {}
         for here in placed:
             held.setdefault(here.block, []).append(here.foundation.label)
         labels = [f"{block} {', '.join(dict.fromkeys(of))}".strip() for block, of in held.items()]
         return self.page_of(placed, ink, furniture, ", ".join(labels))
+
+    def _captions(self, filled: Filled, prints: Sequence[Print], there: list[Ink]) -> list[Item]:
+        """The block's name beside each print that does not say it, where blocks must be told apart."""
+        captions: list[Item] = []
+        for one, laid in zip(prints, filled.laid, strict=True) if self.several else ():
+            plan, name = self.jobs[one.job][0], self.names[one.job]
+            if not is_named(one.ink, plan.block.name):
+                trim = tuple(moved(laid.affine, p) for p in one.ring)
+                shorter = say_size(plan.block.width_in, plan.block.height_in, self.units)
+                words = caption(trim, (name, shorter) if name.endswith(shorter) else (name,), there, self.frame)
+                if words is not None:
+                    there.append(words)
+                    captions.append(Item(0.0, 0.0, (words,)))
+        return captions
 
     def page_of(self, placed: Sequence[Placed], ink: Sequence[Ink], furniture: Sequence[Item], title: str) -> Sheet:
         """A page from what lies on it, its number still open."""

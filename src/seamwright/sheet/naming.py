@@ -50,7 +50,7 @@ def times_words(labels: Iterable[str]) -> str:
     """
     counts = Counter(labels)
     alike: dict[int, list[str]] = {}
-    for label, count in counts.items():
+    for label, count in sorted(counts.items(), key=lambda one: (len(one[0].rstrip("r")), one[0])):
         alike.setdefault(count, []).append(label)
     if set(alike) <= {1}:
         return ""
