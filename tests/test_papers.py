@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
+from fractions import Fraction
 from functools import cache
 from io import BytesIO
 from pathlib import Path
@@ -15,6 +16,7 @@ from hypothesis import strategies as st
 from pypdf import PdfReader
 
 import seamwright
+from seamwright.block.model import Block
 from seamwright.cli import main
 from seamwright.errors import OptionError
 from seamwright.foundation.make import foundations
@@ -23,7 +25,8 @@ from seamwright.ink.model import Area, Pen, Stroke, Words
 from seamwright.ink.saver import THIN, saved
 from seamwright.options import PlanOptions, PrintOptions, Stock
 from seamwright.optiontext import OPTIONS, PRINT_OPTIONS, read_option, with_options
-from seamwright.paper import PAPERS, Margins, Paper, paper
+from seamwright.paper import PAPERS, Margins, Paper, paper, papers_for
+from seamwright.piecing.fit import Fit as Fitting
 from seamwright.piecing.model import Plan
 from seamwright.piecing.plan import plan
 from seamwright.report import options_as_text
@@ -33,6 +36,7 @@ from seamwright.sheet.model import Sheet
 from seamwright.sheet.pdf import to_pdf
 from seamwright.sheet.readback import read_back
 from support.by_hand import fan, strips
+from support.exact import exact_block
 
 SIZES_MM = [
     # ISO 216, the A and B series
@@ -455,3 +459,19 @@ def test_help_names_every_paper_and_every_option(capsys: pytest.CaptureFixture[s
     papers = told[told.index("--paper NAME") : told.index("--margins LENGTH")]
     assert all(re.search(rf"(^|\W){re.escape(page.name)}(\W|$)", papers) for page in PAPERS)
     assert all(f"--{name} " in shown or f"--{name}\n" in shown for name in OPTIONS | PRINT_OPTIONS)
+
+
+@pytest.mark.parametrize("page", ["a5", "half-letter", "20x30cm"])
+@pytest.mark.parametrize("use", Stock)
+def test_what_just_fits_a_narrow_paper_is_laid_whole_on_it(page: str, use: Stock) -> None:
+    def block(size: Fraction) -> Block:
+        return exact_block([], ((0, 0), (6 * size, 0), (6 * size, 3 * size), (0, 3 * size)))
+
+    low, high = Fraction(1, 10), Fraction(4)
+    while high - low > Fraction(1, 64):
+        middle = (low + high) / 2
+        fits = Fitting(block(middle), papers_for(page), 0.25).fits([0])
+        low, high = (middle, high) if fits else (low, middle)
+    made = plan(block(low), PlanOptions(paper=page))
+    for sheet in lay_out([(made, foundations(made))], paper=page, printing=PrintOptions(stock=use, effort=1)):
+        assert not any(placed.tile for placed in sheet.placed)
