@@ -34,6 +34,7 @@ from seamwright.options import PlanOptions, PrintOptions, Units
 from seamwright.piecing.model import Plan
 from seamwright.piecing.plan import plan as make_plan
 from seamwright.printwords import foundations_words
+from seamwright.report import print_notes
 from support.exact import SQUARE6, exact_block
 from support.prints import DESIGNS, box_of, designs, faults_of, laid_back, planned, strokes_of, words_of
 from support.random_blocks import OUTLINES, random_lines
@@ -542,6 +543,27 @@ def test_the_data_say_what_each_print_is_for(
 def test_one_is_told_what_was_printed(how: dict[str, bool], told: str, tmp_path: Path) -> None:
     printed = write_pdf(tmp_path / "out.pdf", plan_of("pennant"), effort=1, **how)
     assert told in foundations_words(printed)[1]
+
+
+@pytest.mark.parametrize(
+    ("name", "how", "told"),
+    [
+        (
+            "kite",
+            {"tints": True},
+            "kite: 8 patches stay white, for nothing says how chalk, ink, sea, signal and sky read;",
+        ),
+        ("kite", {}, ""),
+        ("kite", {"tints": True, "ink_saver": True}, ""),
+        ("pennant", {"tints": True}, ""),
+    ],
+)
+def test_one_is_told_which_patches_no_tint_is_known_for(
+    name: str, how: dict[str, bool], told: str, tmp_path: Path
+) -> None:
+    printed = write_pdf(tmp_path / "out.pdf", plan_of(name), effort=1, **how)
+    assert told in " ".join(foundations_words(printed))
+    assert [note.code for note in print_notes(printed)] == (["tints"] if told else [])
 
 
 def test_prints_are_called_what_they_are() -> None:

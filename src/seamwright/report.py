@@ -11,7 +11,7 @@ Method: fields are only ever added, never renamed. Numbers are rounded far below
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from enum import Enum
 from typing import TYPE_CHECKING, Any
 
@@ -24,6 +24,7 @@ from seamwright.options import PlanOptions, PrintOptions, Size
 from seamwright.optiontext import OPTIONS, PRINT_OPTIONS
 from seamwright.paper import PT_PER_IN, Margins
 from seamwright.piecing.model import Mend, Plan, Section
+from seamwright.units import say_list
 
 if TYPE_CHECKING:
     from seamwright.files.model import MachineFiles
@@ -110,11 +111,27 @@ def print_notes(printed: Printed) -> tuple[Note, ...]:
 
     boxes, plain = lacking(printed.printing.footer)
     told = [(boxes, "each prints as a box"), (plain, "they print without their accents")]
-    return tuple(
+    footer = (
         Note("footer", f"the type has no {' '.join(letters)} of the footer: {how}", count=len(letters))
         for letters, how in told
         if letters
     )
+    return (*footer, *_untinted(printed))
+
+
+def _untinted(printed: Printed) -> Iterator[Note]:
+    """What stays white though tints were asked for, block by block."""
+    from seamwright.foundation.tints import left_white, tinted
+
+    if not tinted(printed.printing):
+        return
+    for plan in dict.fromkeys(printed.plans):
+        count, names = left_white(plan.block)
+        if count:
+            of = f", for nothing says how {say_list(names, most=6)} read{'s' * (len(names) == 1)}" if names else ""
+            patches = f"{count} patch{'es stay' if count > 1 else ' stays'} white"
+            mend = "say a value or a colour for each fabric in the drawing"
+            yield Note("tints", f"{plan.block.name}: {patches}{of}; {mend}", count=count)
 
 
 def _in_order(plan: Plan) -> list[int]:

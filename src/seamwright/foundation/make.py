@@ -19,7 +19,7 @@ from seamwright.foundation.model import Foundation, FoundationPatch, Use
 from seamwright.foundation.places import Place
 from seamwright.foundation.purpose import use_of
 from seamwright.foundation.room import Room
-from seamwright.foundation.tints import tints_of
+from seamwright.foundation.tints import tinted, tints_of
 from seamwright.foundation.windows import windows
 from seamwright.foundation.wording import place_words
 from seamwright.geometry import after, canonical_ring
@@ -60,7 +60,7 @@ def _drawn(common: Common, places: Sequence[Place], printing: PrintOptions) -> F
     block, section = common.plan.block, places[0].section
     use = use_of(section, printing)
     lay = printed_at_origin(common.trims[section.name], mirrored=use is Use.SEW)
-    tints = tints_of(block, section, lay) if printing.tints and not printing.ink_saver else ()
+    tints = tints_of(block, section, lay) if tinted(printing) else ()
     lines = lines_of(common, places, lay, use)
     room = Room(lines.obstacles())
     worded = place_words(common, places, lay, lines, room, use)

@@ -14,12 +14,25 @@ from seamwright.fabric.model import Value
 from seamwright.fabric.shade import value_of
 from seamwright.foundation.lay import Lay
 from seamwright.ink.model import Area
+from seamwright.options import PrintOptions
 from seamwright.piecing.model import Section
 
 MOST_GREY = 15.0
 """Lines and figures stay clear on it, a copier keeps it."""
 GREYS = {Value.LIGHT: 4.5, Value.MEDIUM: 9.5, Value.DARK: 14.5}
 """Told apart side by side; the darkest leaves words a contrast of 14 to 1 (4.5 to 1 is the least, WCAG 2)."""
+
+
+def tinted(printing: PrintOptions) -> bool:
+    """Whether any tints are printed: none to save ink, none in windows, which are cut out."""
+    return printing.tints and not printing.ink_saver and not printing.windows
+
+
+def left_white(block: Block) -> tuple[int, tuple[str, ...]]:
+    """How many patches get no tint, and the names of their fabrics."""
+    values = {fabric.name: value_of(fabric) for fabric in block.fabrics}
+    white = [patch.fabric or "" for patch in block.patches if values.get(patch.fabric or "") is None]
+    return len(white), tuple(sorted({name for name in white if name}))
 
 
 def tints_of(block: Block, section: Section, lay: Lay) -> Iterator[Area]:
