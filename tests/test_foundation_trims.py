@@ -10,7 +10,8 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from shapely.geometry import Point, Polygon
 
-from seamwright.foundation.trims import TIP_LIMIT, grown, trim_outlines
+from seamwright.foundation.tips import TIP_LIMIT
+from seamwright.foundation.trims import grown, trim_outlines
 from seamwright.geometry import canonical_ring
 from seamwright.options import PlanOptions
 from seamwright.piecing.model import Plan
@@ -44,8 +45,8 @@ def holds_its_allowance(made: Plan) -> None:
         # Everything within the allowance lies inside it, so no point of it is nearer to the stitch line.
         assert trim.contains(front.buffer(allowance - NEAR_IN, quad_segs=32))
         assert front.exterior.distance(trim.exterior) >= allowance - NEAR_IN
-        # And it goes no further than a mitre with the tips cut off.
-        assert front.buffer(allowance + NEAR_IN, join_style="mitre", mitre_limit=TIP_LIMIT + 0.1).contains(trim)
+        # And it goes no further than a mitre with the tips cut off: at a neighbour's edge, or square.
+        assert front.buffer(allowance + NEAR_IN, join_style="mitre", mitre_limit=12.5).contains(trim)
         # The unfinished block is the limit (a filled notch aside).
         assert trim.area <= trim.intersection(block.buffer(allowance + NEAR_IN, join_style="mitre")).area + 1e-4
 

@@ -97,6 +97,27 @@ def canonical_ring(ring: Sequence[Point], straight_within: float = 1e-7) -> Ring
     return tuple(corners[first:] + corners[:first])
 
 
+def clipped(shape: Sequence[Point], direction: float, distance: float) -> Ring:
+    """The part of a convex shape within a distance of the origin along a direction (radians, x towards y).
+
+    Method: I. E. Sutherland, G. W. Hodgman, Communications of the ACM 17(1), 1974, pp. 32-42, for one line.
+
+    >>> clipped([(0, 0), (2, 0), (2, 1), (0, 1)], 0.0, 1.0)
+    ((0, 0), (1.0, 0.0), (1.0, 1.0), (0, 1))
+    """
+    across, down = math.cos(direction), math.sin(direction)
+    over = [x * across + y * down - distance for x, y in shape]
+    kept: list[Point] = []
+    for i, point in enumerate(shape):
+        j = (i + 1) % len(shape)
+        if over[i] <= 0:
+            kept.append(point)
+        if (over[i] < 0 < over[j]) or (over[j] < 0 < over[i]):
+            share = over[i] / (over[i] - over[j])
+            kept.append((point[0] + share * (shape[j][0] - point[0]), point[1] + share * (shape[j][1] - point[1])))
+    return tuple(kept)
+
+
 def levels(values: Sequence[float], gap: float = 1e-6) -> list[int]:
     """For each value how many gaps lie below it: values that differ by noise share a level, and none is rounded.
 

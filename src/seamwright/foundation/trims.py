@@ -1,53 +1,69 @@
 """Trim outlines: where the sewn section is cut, one allowance outside its stitch outline.
 
-Knows:  all sections of a plan at once, so that the rule for a corner may look at every neighbour.
-Leaves: mirroring and drawing (make), what lies on a sheet (sheet).
+Knows:  all sections of a plan at once, so that the two that a join brings together end edge on edge.
+Leaves: who meets in a point (corners), the shape of tips (tips), mirroring and drawing (make), sheets (sheet).
 Units:  inches, front view of the block.
-Method: the section, a strip one allowance wide on every side of it, and at every outward corner the mitre between
-        two strips, all united. A tip sharper than 45 degrees is cut off square to its own middle, for its mitre
-        would run on for inches; whatever lies beyond the block's own trim line is cut away with it, so that at the
-        block's corners a section ends square, as the unfinished block does.
-Limits: neighbours' tips are not matched to each other's edges. Another body may replace this one: only
-        `trim_outlines` is called from outside.
+Method: the section, a strip one allowance wide on every side of it, and its tips, all united; whatever lies beyond
+        the block's own trim line is cut away. Then, at the end of each join, section against facing section, what
+        one has beyond the end and the other has not is cut off, seam by seam, until nothing changes: there is
+        something only where a side ends within its neighbour's tip. What a strip needs is never cut.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from itertools import pairwise
 
 import shapely
+from shapely.affinity import affine_transform
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from seamwright.block.rings import region_ring
+from seamwright.foundation.corners import Corner, fans
+from seamwright.foundation.tips import BLOCK_LIMIT, TIP_LIMIT, caps
 from seamwright.geometry import Point, Ring, canonical_ring
 from seamwright.piecing.model import Plan
-
-TIP_LIMIT = 2.7
-"""A mitre longer than this many allowances is cut off: a 45 degree tip (2.61) stays whole, as rulers cut it."""
-BLOCK_LIMIT = 5.0
-"""The same for the block's own corners, whose raw edges meet other blocks: 24 degrees and more stay whole."""
 
 GRID_IN = 1e-9
 """Corners are rounded to this, so that strips that share a side leave no slit between them."""
 HAIR_IN = 1e-7
 """The block's trim line is taken this much further out: sides that nearly coincide would cross in false corners."""
+EDGE_IN = 4e-4
+"""Edges nearer to each other than this (0.01 mm) lie edge on edge."""
+FAR = 14.0
+"""No tip reaches further than this many allowances."""
+ARC = 8
+"""Pieces of a quarter circle where an outline has to be round."""
+ROUNDS = 8
+"""How often the ends of all joins are gone through at most; two or three times do."""
 
 
 def trim_outlines(plan: Plan) -> dict[str, Ring]:
     """The trim outline of every section by its name, clockwise in front view.
 
-    No point of it is nearer to the section's stitch outline than the allowance, and everything within the allowance
-    of the section lies inside it.
+    Everything within the allowance of a side of the section, square to it, lies inside. Laid right sides together
+    along a join, two outlines coincide beyond its ends.
     """
-    allowance = plan.options.seam_allowance_in
-    block = plan.block
+    allowance, block = plan.options.seam_allowance_in, plan.block
+    rings = {section.name: region_ring(block, section.patches) for section in plan.sections}
+    if not allowance:
+        return {name: canonical_ring(ring) for name, ring in rings.items()}
     whole = grown(region_ring(block, range(len(block.patches))), allowance + HAIR_IN, BLOCK_LIMIT)
-    return {
-        section.name: _ring(grown(region_ring(block, section.patches), allowance, TIP_LIMIT).intersection(whole))
-        for section in plan.sections
-    }
+    at_points = fans(plan)
+    tips: dict[str, dict[Point, list[Polygon]]] = {name: {} for name in rings}
+    for fan in at_points:
+        for corner, shapes in zip(fan, caps(fan, allowance), strict=True):
+            (x, y), moved = corner.at, tips[corner.section].setdefault(corner.at, [])
+            moved += [Polygon([(x + u, y + v) for u, v in shape]) for shape in shapes]
+    areas: dict[str, BaseGeometry] = {}
+    strips: dict[str, list[Polygon]] = {}
+    for name, ring in rings.items():
+        strips[name] = _strips(ring, allowance)
+        areas[name] = _united([*strips[name], *_tips(ring, allowance, TIP_LIMIT, tips[name])]).intersection(whole)
+    _match(areas, strips, [pair for fan in at_points for pair in pairwise(fan)], allowance)
+    return {name: _ring(area) for name, area in areas.items()}
 
 
 def grown(ring: Sequence[Point], allowance: float, limit: float) -> BaseGeometry:
@@ -57,19 +73,37 @@ def grown(ring: Sequence[Point], allowance: float, limit: float) -> BaseGeometry
         ring: of one piece, in either direction.
         limit: mitres longer than this many allowances are cut off square to the corner's middle; 1 or more.
     """
+    return _united([*_strips(ring, allowance), *_tips(ring, allowance, limit, {})])
+
+
+def _united(parts: Sequence[BaseGeometry]) -> BaseGeometry:
+    return shapely.union_all(parts, grid_size=GRID_IN)
+
+
+def _strips(ring: Sequence[Point], allowance: float) -> list[Polygon]:
+    """The inside of a ring, and the allowance along every side of it."""
     # Points inside a straight side are left out: their strips would meet in slits of rounding.
     points = canonical_ring(ring)
-    parts: list[BaseGeometry] = [Polygon(points)]
+    parts = [Polygon(points)]
+    for a, b in zip(points, points[1:] + points[:1], strict=True):
+        normal = _outward(a, b)
+        parts.append(Polygon([a, b, _shifted(b, normal, allowance), _shifted(a, normal, allowance)]))
+    return parts
+
+
+def _tips(
+    ring: Sequence[Point], allowance: float, limit: float, known: Mapping[Point, Sequence[Polygon]]
+) -> Iterable[BaseGeometry]:
+    """What lies beyond each corner: as it is known, else the mitre of its two strips."""
+    points = canonical_ring(ring)
     normals = [_outward(a, b) for a, b in zip(points, points[1:] + points[:1], strict=True)]
     for i, corner in enumerate(points):
-        before, after = normals[i - 1], normals[i]
-        end = points[(i + 1) % len(points)]
-        strip = [corner, end, _shifted(end, after, allowance), _shifted(corner, after, allowance)]
-        parts.append(Polygon(strip))
-        mitre = _mitre(corner, before, after, allowance, limit)
-        if mitre:
-            parts.append(Polygon(mitre))
-    return shapely.union_all(parts, grid_size=GRID_IN)
+        if corner in known:
+            yield from known[corner]
+        else:
+            mitre = _mitre(corner, normals[i - 1], normals[i], allowance, limit)
+            if mitre:
+                yield Polygon(mitre)
 
 
 def _mitre(corner: Point, before: Point, after: Point, allowance: float, limit: float) -> list[Point]:
@@ -114,3 +148,74 @@ def _outward(a: Point, b: Point) -> Point:
 
 def _shifted(point: Point, direction: Point, distance: float) -> Point:
     return (point[0] + direction[0] * distance, point[1] + direction[1] * distance)
+
+
+# -- what is left to be matched ---------------------------------------------------------------------------
+
+
+def _match(
+    areas: dict[str, BaseGeometry],
+    strips: Mapping[str, Sequence[Polygon]],
+    ends: Sequence[tuple[Corner, Corner]],
+    allowance: float,
+) -> None:
+    """Cuts off what a section has beyond the end of a join and its neighbour, reflected over the seam, has not."""
+    # No blade comes nearer to a stitch outline than the allowance: round its corners, too.
+    round_ = allowance / math.cos(math.pi / 4 / ARC)
+    needs: dict[str, BaseGeometry] = {}
+    for _ in range(ROUNDS):
+        changed = False
+        for corner, beside in ends:
+            here = _Beyond(corner, allowance)
+            for name, other, sides in (
+                (corner.section, beside.section, (1.0, -1.0)),
+                (beside.section, corner.section, (-1.0, 1.0)),
+            ):
+                mine, theirs = here.seen(areas[name], sides[0]), here.seen(areas[other], sides[1])
+                excess = _wide(_less(mine, theirs))
+                if excess.is_empty:
+                    continue
+                if name not in needs:
+                    needs[name] = _united([*strips[name], strips[name][0].buffer(round_, quad_segs=ARC)])
+                off = _wide(_less(here.back(excess, sides[0]), needs[name]))
+                left = _less(areas[name], off)
+                changed = changed or areas[name].area - left.area > EDGE_IN * EDGE_IN
+                areas[name] = left
+        if not changed:
+            return
+
+
+def _less(area: BaseGeometry, other: BaseGeometry) -> BaseGeometry:
+    return shapely.difference(area, other, grid_size=GRID_IN)
+
+
+class _Beyond:
+    """The strip of allowance beyond the end of a seam, laid flat: along the seam's line, and square to it."""
+
+    def __init__(self, corner: Corner, allowance: float) -> None:
+        self._at, self._allowance = corner.at, allowance
+        self._ahead = (-math.cos(corner.high), -math.sin(corner.high))
+
+    def seen(self, area: BaseGeometry, side: float) -> BaseGeometry:
+        """What of an area lies in the strip, from the seam's end on; `side` is 1 beyond the first corner's side."""
+        (x, y), (u, v) = self._at, self._ahead
+        # Square to the seam, away from the first corner's section, lies (v, -u).
+        flat = affine_transform(area, [u, v, side * v, -side * u, -(u * x + v * y), -side * (v * x - u * y)])
+        strip = shapely.clip_by_rect(flat, 0.0, 0.0, FAR * self._allowance, self._allowance)
+        near = [part for part in shapely.get_parts(strip) if part.distance(shapely.Point(0, 0)) < EDGE_IN]
+        return _united(near)
+
+    def back(self, seen: BaseGeometry, side: float) -> BaseGeometry:
+        """An area of the strip back in its place."""
+        (x, y), (u, v) = self._at, self._ahead
+        return shapely.set_precision(affine_transform(seen, [u, side * v, v, -side * u, x, y]), GRID_IN)
+
+
+def _wide(area: BaseGeometry) -> BaseGeometry:
+    """The parts of an area that are more than two edges side by side."""
+    parts = [
+        part
+        for part in shapely.get_parts(area)
+        if isinstance(part, Polygon) and not part.buffer(-EDGE_IN / 2).is_empty
+    ]
+    return _united(parts)

@@ -4,23 +4,30 @@ Knows:  how much paper a section and every part of it may need, at whole degrees
 Leaves: the trim outlines themselves (foundation), where they lie on a sheet (sheet).
 Units:  inches, front view; angles in degrees.
 Method: a section needs the convex hull of this: everything within the allowance of its patches, and, at every tip
-        of every patch, the mitre of the allowance there, cut off where a trim outline cuts it off. Two things
+        of every patch, the mitre of the allowance there, cut off where a trim outline cuts it off at the latest.
+        Two things
         follow. The section's own trim outline lies inside: where patches meet at one of its corners, the corner's
         mitre runs along the same allowance as one of theirs, less far, since its angle is wider. And *a part of
         what fits fits*: fewer patches need no paper that more patches did not, at the same angle.
         How far a patch reaches in each direction is found once; a section reaches as far as its patches do.
         A section fits if at some whole degree its box goes into the printable part less a strip at the foot, where
         the words of the sheet and the long check line find room.
-Limits: paper that a tip needs is counted although, in a larger section, its neighbours may cover it.
+        Where patches lie within a straight line round a point, the one beside a tip of t degrees has no more than
+        180 - t, and its trim edge crosses their seam 1 / sin t allowances beyond the point: the tip ends there.
+Limits: paper that a tip needs is counted although, in a larger section, its neighbours may cover it, and its
+        neighbours' trim edges may end it sooner.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Iterable
+from collections import defaultdict
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import combinations
 
 from seamwright.block.model import Block
-from seamwright.geometry import Point
+from seamwright.geometry import Point, clipped
 from seamwright.paper import Paper
 
 FOOT_IN = 1.25
@@ -31,10 +38,15 @@ WIDE_IN, MORE_FOOT_IN, FOOT_SHARE = 7.75, 0.25, 0.25
 room beside a print: the strip grows by the second, and by the third of every inch that is missing."""
 CELL_IN = 1 / 16
 """Sheets are laid out in cells of this size; what is left of one at the edge counts for nothing."""
-TIP_LIMIT = 2.7
-"""A tip's mitre is cut off this many allowances from the point (as foundation.trims does)."""
+TIP_LIMIT, LONGEST_TIP = 2.7, 12.0
+"""A tip's mitre is cut off so many allowances from the point: the first, unless a neighbour beside it is so wide
+that it ends further out on the neighbour's trim edge; never further than the second (as foundation.tips does)."""
 SLACK_IN = 5e-8
 """So little too large still fits: no more than a sheet forgives when it counts cells."""
+BLOCK_LIMIT = 5.0
+"""The block's own corners are cut off this many allowances from the point."""
+STRAIGHT_RAD, CURVED_RAD = 1e-3, 0.2
+"""Two directions that are opposite but for less than this make a line, or a curve."""
 ANGLES = 180
 SECTOR = 12
 """Angles are looked at in sectors of so many degrees."""
@@ -48,6 +60,7 @@ class Fit:
         papers = tuple(papers)
         self.rooms = [_room(paper) for paper in papers]
         self.sheets = [paper.printable_in for paper in papers]
+        self._places = _places(block)
         self._points: dict[int, list[Point]] = {}
         self._tips: dict[int, list[Point]] = {}
         self._reach: dict[tuple[int, int], tuple[float, float, float, float]] = {}
@@ -109,7 +122,7 @@ class Fit:
         if found is None:
             if patch not in self._points:
                 self._points[patch] = list(self.block.patch_ring(patch))
-                self._tips[patch] = _tips(self._points[patch], self.allowance)
+                self._tips[patch] = _tips(self._points[patch], self.allowance, self._places)
             cos, sin = math.cos(math.radians(angle)), math.sin(math.radians(angle))
             at = [(x * cos - y * sin, x * sin + y * cos) for x, y in self._points[patch]]
             tips = [(x * cos - y * sin, x * sin + y * cos) for x, y in self._tips[patch]]
@@ -136,32 +149,81 @@ def _in_cells(length: float) -> float:
     return math.floor(length / CELL_IN + 1e-6) * CELL_IN
 
 
-def _tips(ring: list[Point], allowance: float) -> list[Point]:
-    """The outer corners of the allowance's mitre at each outward corner of a ring that runs clockwise."""
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """What ends tips at a point: normals of the lines straight through it, both ways, else how far they reach."""
+
+    lines: tuple[float, ...]
+    limit: float
+
+
+def _places(block: Block) -> dict[Point, _Place]:
+    """The points of a block.
+
+    Where a line runs straight through, what is sewn on one side of it is cut at its trim line. At a corner of the
+    block its own trim lines end every tip no further out than they meet; a corner so sharp that they are cut off
+    before is rare. Elsewhere patches lie together in more than half a turn.
+    """
+    directions: dict[int, list[float]] = defaultdict(list)
+    for number, edge in enumerate(block.edges):
+        run = block.edge_points(number)
+        for point, (a, b) in ((edge.start, run[:2]), (edge.end, run[:-3:-1])):
+            directions[point].append(math.atan2(b[1] - a[1], b[0] - a[0]))
+    found = {}
+    for point, angles in directions.items():
+        turns = [(a, abs((a - b) % math.tau - math.pi)) for a, b in combinations(angles, 2)]
+        lines = [a + side * math.pi / 2 for a, turn in turns if turn < STRAIGHT_RAD for side in (1, -1)]
+        curved = any(STRAIGHT_RAD < turn < CURVED_RAD for _, turn in turns)
+        found[block.points[point]] = _Place(
+            () if curved else tuple(lines), TIP_LIMIT if curved or lines else LONGEST_TIP
+        )
+    outline = block.outline_ring()
+    for before, corner, after in zip((outline[-1], *outline), outline, (*outline[1:], outline[0]), strict=False):
+        if corner in found and found[corner].limit == LONGEST_TIP:
+            (ux, uy), (vx, vy) = _unit(before, corner), _unit(corner, after)
+            half = (math.pi - math.atan2(ux * vy - uy * vx, ux * vx + uy * vy)) / 2
+            if math.sin(half) * BLOCK_LIMIT > 1 and half < math.pi / 2:
+                found[corner] = _Place((), 1 / math.sin(half))
+    return found
+
+
+def _tips(ring: list[Point], allowance: float, places: Mapping[Point, _Place]) -> list[Point]:
+    """The outer corners of the allowance beyond each outward corner of a ring that runs clockwise.
+
+    Args:
+        places: of `_places`; other corners are bends of curves.
+    """
     found = list(ring[:1])
-    count = len(ring)
     for i, corner in enumerate(ring):
-        before, after = _unit(ring[i - 1], corner), _unit(corner, ring[(i + 1) % count])
+        before, after = _unit(ring[i - 1], corner), _unit(corner, ring[(i + 1) % len(ring)])
         turn = before[0] * after[1] - before[1] * after[0]
         straight = before[0] * after[0] + before[1] * after[1]
         if turn <= 1e-9 and straight > 0:
             continue  # straight on, or an inside corner
         if turn < 0:
             continue
-        # Half the corner's inner angle, from the sine and cosine of the turn there.
-        half = (math.pi - math.atan2(turn, straight)) / 2
-        # Along each strip's outer side the mitre runs on this far beyond the corner.
-        sine, cosine = math.sin(half), math.cos(half)
-        run = cosine / sine if sine * TIP_LIMIT >= 1 else (TIP_LIMIT - sine) / cosine
-        for (ux, uy), way in ((before, 1.0), (after, -1.0)):
-            # Left of the walk is outside (y down): the normal is (uy, -ux).
-            found.append(
-                (
-                    corner[0] + allowance * (uy + way * run * ux),
-                    corner[1] + allowance * (-ux + way * run * uy),
-                )
-            )
+        # Directions square to the two sides, outward: left of the walk is outside (y down).
+        one = math.atan2(-before[0], before[1])
+        two = one + math.atan2(turn, straight)
+        place = places.get(corner, _Place((), TIP_LIMIT))
+        limit = place.limit
+        if limit == TIP_LIMIT and straight < 0:
+            limit = max(TIP_LIMIT, min(LONGEST_TIP, 1 / max(turn, 1e-9)))
+        middle = (one + two) / 2
+        far = [(9e3 * math.cos(way) / k, 9e3 * math.sin(way) / k) for way, k in ((one, 3), (middle, 1), (two, 3))]
+        mitre: Sequence[Point] = ((0.0, 0.0), *far)
+        for way, distance in ((one, 1.0), (two, 1.0), (middle, limit)):
+            mitre = clipped(mitre, way, distance)
+        # Any line that has the corner on one side may be the one that runs on through the point.
+        sides = [way for way in place.lines if _between(one, way, two)]
+        for shape in [clipped(mitre, way, 1.0) for way in sides] or [tuple(mitre)]:
+            found += [(corner[0] + allowance * x, corner[1] + allowance * y) for x, y in shape]
     return found
+
+
+def _between(one: float, way: float, two: float) -> bool:
+    """Whether a direction lies between two others, from the first on."""
+    return (way - one + STRAIGHT_RAD) % math.tau <= two - one + 2 * STRAIGHT_RAD
 
 
 def _unit(a: Point, b: Point) -> Point:
