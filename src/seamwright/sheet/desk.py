@@ -14,6 +14,7 @@ from functools import cached_property
 
 from seamwright.foundation.model import Foundation
 from seamwright.foundation.purpose import on_sheet
+from seamwright.foundation.tints import tinted
 from seamwright.geometry import Affine, Ring, after, bounds, moved
 from seamwright.ink.lettering import width_pt
 from seamwright.ink.model import Ink, Words, move_ink
@@ -251,9 +252,8 @@ class Desk:
     def _told(self, prints: Sequence[Print]) -> list[str]:
         """The paragraphs of the foot that every sheet has."""
         options = [option_words(self.jobs[job][0].options) for job in dict.fromkeys(p.job for p in prints)]
-        tinted = self.printing.tints and not self.printing.ink_saver
         told = [enlarged_words(self.printing.enlarge)] if self.printing.enlarge > 1 else []
-        told += [CAUTIONS, *on_sheet((p.foundation for p in prints), tinted=tinted)]
+        told += [CAUTIONS, *on_sheet((p.foundation for p in prints), tinted=tinted(self.printing))]
         told += stock.on_sheet((p.foundation for p in prints), self.printing.stock)
         told += [f"Options: {words}." for words in dict.fromkeys(options) if words]
         return [*told, HOW_TO_GLUE] if self._parts(prints) else told
