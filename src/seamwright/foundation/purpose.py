@@ -64,7 +64,7 @@ def on_sheet(foundations: Iterable[Foundation], *, tinted: bool = False) -> tupl
     """What a sheet with these prints has to say of their uses, in the order of Use; () if all are sewn on."""
     uses = {foundation.use for foundation in foundations}
     said = tuple(words for use, words in ON_SHEETS.items() if use in uses)
-    return (*said, TINTED) if tinted and uses - {Use.WINDOW} else said
+    return (*said, TINTED) if tinted else said
 
 
 def cut_by_ruler(common: Common, section: Section) -> RulerCut | None:
