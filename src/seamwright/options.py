@@ -126,7 +126,7 @@ class PrintOptions:
         sets: PACKED: copies share sheets wherever that saves one; APART: every copy has the same complete sheets
             with a line for a name, and no sheet holds parts of two.
         upright: prints keep the direction of the block: no rotation to save paper.
-        effort: prints laid, whatever becomes of them, while looking for a way that needs fewer sheets.
+        effort: how often each print is tried on a sheet while looking for a way that needs fewer of them.
         landscape: sheets lie on their long side.
         stock: PAPER, or FREEZER paper: words about ironing on, folding and using a print again, and fewer prints of
             what comes often, since one serves several times.

@@ -185,7 +185,9 @@ def _add_print(command: Parser) -> None:
         help="keep every print as it lies in the block, even if that takes more sheets",
     )
     prints.add_argument(
-        "--effort", metavar="N", help="prints to be laid while looking for a way with fewer sheets (default: 140)"
+        "--effort",
+        metavar="N",
+        help="how often each print is tried on a sheet to find a way with fewer of them (default: 140)",
     )
     prints.add_argument(
         "--landscape",

@@ -72,11 +72,11 @@ def lay_out(
 
 def _filled(desk: Desk) -> tuple[Filled, ...]:
     """The prints on few sheets; keys and legends are told in fewer words only where that saves a sheet."""
-    rings = [p.ring for p in desk.prints]
-    filled = pack(rings, desk.frame, desk.wants, desk.printing.effort)
-    if filled is None:
+    rings, how = [p.ring for p in desk.prints], desk.printing
+    brief = pack(rings, desk.frame, replace(desk, brief=True).wants, how.effort, upright=how.upright)
+    if brief is None:
         raise too_small(desk.page)
-    if len(filled) > 1:
-        brief = pack(rings, desk.frame, replace(desk, brief=True).wants, desk.printing.effort)
-        filled = brief if brief is not None and len(brief) < len(filled) else filled
+    # A quarter of the effort: what is full of words is rarely worth a long search.
+    full = pack(rings, desk.frame, desk.wants, how.effort // 4, upright=how.upright, enough=len(brief))
+    filled = full if full is not None and len(full) <= len(brief) else brief
     return filled

@@ -5,7 +5,9 @@ Leaves: which shapes go on which sheet (layout), what is drawn (furniture, found
 Units:  points on the sheet, x right and y down; cells of `CELL_PT` inside.
 Method: a sheet is one long integer, a bit to a cell, row by row. A shape is runs of cells, one or more to a row.
         Shifting the sheet by a run's place and joining the shifts with "or" gives, for all places at once, where
-        the shape would touch something: integer arithmetic, so the answer is exact and the same everywhere.
+        the shape would touch something: integer arithmetic, so the answer is exact and the same everywhere. A few
+        rows of the shape rule out most places; the nearest one left is then tried with all its cells, and a row
+        that touches there rules out more.
 Limits: places are multiples of a cell apart; a shape takes every cell that its air touches.
 """
 
@@ -26,6 +28,10 @@ CELL_PT = 4.5
 """1/16 in: finer gains little paper and costs time."""
 AIR_PT = 9.0
 """Half the air between neighbours, two whole cells: 1/4 in between trim lines, room to cut out roughly."""
+FIRST_ROWS = 8
+"""Rows of a shape, spread over it, that rule out places before any is tried."""
+MOST_REMEMBERED = 40_000
+"""Places found that are kept, some 100 MB at most."""
 _ON_CELL = 1e-6
 """A side on the border of two cells takes only one: rounding must not reach across."""
 
@@ -39,6 +45,7 @@ class Corner(Enum):
     """Which end of a bed is filled first."""
 
     TOP_LEFT = "top left"
+    LEFT_TOP = "left top"
     BOTTOM_LEFT = "bottom left"
     BOTTOM_RIGHT = "bottom right"
 
@@ -84,7 +91,7 @@ class Spot:
         return self.column + self.shape.width
 
 
-Memory = dict[tuple[int, Shape, Corner], Spot | None]
+Memory = dict[tuple[int, Shape, str], Spot | None]
 """Taken cells, shape and corner -> the place found."""
 
 
@@ -113,31 +120,55 @@ class Bed:
         """The place nearest to a corner where the shape touches nothing, or None if there is none.
 
         Args:
-            corner: the topmost (or lowest) free row counts first, then the leftmost (or rightmost) place in it.
+            corner: the topmost (or lowest) free row counts first, then the leftmost (or rightmost) place in it;
+                LEFT_TOP: the leftmost free column first, then the topmost place in it.
         """
         across, down = self.columns - shape.width + 1, self.rows - shape.height + 1
         if across <= 0 or down <= 0 or shape.cells > self._free_cells:
             return None
-        asked = (self._taken, shape, corner)
+        asked = (self._taken, shape, corner.value)
         if asked not in self._memory:
+            if len(self._memory) >= MOST_REMEMBERED:
+                self._memory.clear()
             self._memory[asked] = self._found(shape, corner, across, down)
         return self._memory[asked]
 
     def _found(self, shape: Shape, corner: Corner, across: int, down: int) -> Spot | None:
-        free = ((1 << across) - 1) * _every(self.columns, down) & ~self._touching(shape.runs)
-        if not free:
-            return None
+        free = ((1 << across) - 1) * _every(self.columns, down)
+        rows, whole = _cells_of(shape, self.columns)
+        step = max(1, len(rows) // FIRST_ROWS)
+        for runs in (*rows[::step], rows[-1]):
+            free ^= free & self._touching(runs)
+            if not free:
+                return None
+        while free:
+            column, row = self._nearest(free, corner)
+            touched = self._taken >> (row * self.columns + column) & whole
+            if not touched:
+                return Spot(shape, column, row)
+            clash = ((touched & -touched).bit_length() - 1) // self.columns
+            free ^= free & self._touching(rows[clash])
+        return None
+
+    def _nearest(self, free: int, corner: Corner) -> tuple[int, int]:
+        """Column and row of the free place nearest to a corner."""
+        if corner is Corner.LEFT_TOP:
+            folded, rows = free, self.rows
+            while rows > 1:
+                rows = (rows + 1) // 2
+                folded |= folded >> (rows * self.columns)
+            folded &= (1 << self.columns) - 1
+            column = (folded & -folded).bit_length() - 1
+            here = free >> column & _every(self.columns, self.rows)
+            return column, ((here & -here).bit_length() - 1) // self.columns
         first, last = (free & -free).bit_length() - 1, free.bit_length() - 1
         row = (first if corner is Corner.TOP_LEFT else last) // self.columns
         here = free >> (row * self.columns) & ((1 << self.columns) - 1)
-        column = (here.bit_length() if corner is Corner.BOTTOM_RIGHT else (here & -here).bit_length()) - 1
-        return Spot(shape, column, row)
+        return (here.bit_length() if corner is Corner.BOTTOM_RIGHT else (here & -here).bit_length()) - 1, row
 
     def take(self, spot: Spot) -> None:
         """Mark the cells of a placed shape as taken."""
-        cells = 0
-        for row, first, count in spot.shape.runs:
-            cells |= ((1 << count) - 1) << (row * self.columns + first)
+        _, cells = _cells_of(spot.shape, self.columns)
         self._set(self._taken | cells << (spot.row * self.columns + spot.column))
 
     def block(self, box: Box) -> None:
@@ -199,7 +230,7 @@ def rotation(angle_deg: float) -> Affine:
     return (cos, sin, -sin, cos, 0.0, 0.0)
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=16384)
 def shape(ring: Ring, angle_deg: float = 0.0, air_cells: int = 2) -> Shape:
     """A ring at an angle as cells, with air round it.
 
@@ -220,7 +251,7 @@ def shape(ring: Ring, angle_deg: float = 0.0, air_cells: int = 2) -> Shape:
         grown = [(float(x), float(y)) for x, y in air.exterior.coords[:-1]]
     width = math.ceil((right - left) / CELL_PT - _ON_CELL) + 2 * air_cells
     height = math.ceil((bottom - top) / CELL_PT - _ON_CELL) + 2 * air_cells
-    runs = tuple(_cells(grown, width, height))
+    runs = tuple(_convex_cells(grown, width, height) if _is_convex(grown) else _cells(grown, width, height))
     return Shape(angle_deg, (left, top), runs, width, height, air_cells, sum(cells for _, _, cells in runs))
 
 
@@ -242,6 +273,14 @@ def angles(ring: Ring, most: int = 12) -> tuple[float, ...]:
     return tuple(found)
 
 
+@lru_cache(maxsize=65536)
+def goes_into(ring: Ring, angle_deg: float, width: float, height: float) -> bool:
+    """Whether the box of a ring at an angle is no larger than a rectangle, to the rounding of floats."""
+    turn = rotation(angle_deg)
+    left, top, right, bottom = bounds([moved(turn, p) for p in ring])
+    return right - left <= width + _ON_CELL and bottom - top <= height + _ON_CELL
+
+
 def slanted(ring: Ring, width: float, height: float, most: int = 6) -> tuple[float, ...]:
     """Angles at which the box of a ring goes into a rectangle, for a print too long to lie square.
 
@@ -256,10 +295,53 @@ def slanted(ring: Ring, width: float, height: float, most: int = 6) -> tuple[flo
     return tuple(angle for _, angle in sorted(fitting)[:most])
 
 
+@lru_cache(maxsize=16384)
+def _cells_of(shape: Shape, columns: int) -> tuple[tuple[tuple[Run, ...], ...], int]:
+    """The runs of a shape row by row, and all its cells as bits of a bed so many columns wide."""
+    rows: dict[int, list[Run]] = {}
+    cells = 0
+    for run in shape.runs:
+        row, first, count = run
+        rows.setdefault(row, []).append(run)
+        cells |= ((1 << count) - 1) << (row * columns + first)
+    return tuple(tuple(rows.get(row, ())) for row in range(shape.height)), cells
+
+
 @lru_cache(maxsize=256)
 def _every(columns: int, rows: int) -> int:
     """A bit at the start of each of so many rows."""
     return ((1 << (columns * rows)) - 1) // ((1 << columns) - 1)
+
+
+def _is_convex(ring: Sequence[Point]) -> bool:
+    """Whether a ring turns one way only, to the rounding of floats."""
+    after = [*ring[1:], *ring[:2]]
+    turns = [
+        (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0])
+        for a, b, c in zip(ring, after, after[1:], strict=False)
+    ]
+    return min(turns) >= -_ON_CELL or max(turns) <= _ON_CELL
+
+
+def _convex_cells(ring: Sequence[Point], columns: int, rows: int) -> list[Run]:
+    """`_cells` of a convex ring: one run to a row, from its leftmost to its rightmost point there."""
+    import numpy as np
+
+    least, most = np.full(rows, np.inf), np.full(rows, -np.inf)
+    for (ax, ay), (bx, by) in zip(ring, [*ring[1:], ring[0]], strict=True):
+        if ay > by:
+            ax, ay, bx, by = bx, by, ax, ay
+        first, last = max(0, math.floor(ay + _ON_CELL)), min(rows, math.ceil(by - _ON_CELL))
+        if first >= last or ay == by:  # the ends of a level side are those of its neighbours
+            continue
+        heights = np.clip(np.arange(first, last + 1), ay, by)
+        along = ax + (heights - ay) * ((bx - ax) / (by - ay))
+        here = slice(first, last)
+        least[here] = np.minimum(least[here], np.minimum(along[:-1], along[1:]))
+        most[here] = np.maximum(most[here], np.maximum(along[:-1], along[1:]))
+    left = np.maximum(np.floor(np.where(least < most, least, 0) + _ON_CELL), 0).astype(int)
+    right = np.minimum(np.ceil(np.where(least < most, most, 0) - _ON_CELL), columns).astype(int)
+    return [(row, a, b - a) for row, (a, b) in enumerate(zip(left.tolist(), right.tolist(), strict=True)) if a < b]
 
 
 def _cells(ring: Sequence[Point], columns: int, rows: int) -> list[Run]:

@@ -1,11 +1,13 @@
 """Which foundations share a sheet, and where each lies.
 
-Knows:  the order in which prints are tried, the angles, the arrangements of furniture they are tried with.
-Leaves: cells and places (nest), furniture (furnish), tiles of what is too large (tiling).
+Knows:  the order in which prints are tried, which sheets are taken apart and filled anew, when to stop.
+Leaves: how one sheet is filled (fill), cells and places (nest), furniture (furnish), tiles of what is too large
+        (tiling).
 Units:  points on the sheet.
-Method: prints in order of size, each at the place that keeps the sheet's used part lowest (first fit, decreasing),
-        sheet by sheet; on each sheet the arrangement of furniture that lets most prints on. Then other orders and
-        angles, drawn from a fixed seed, until a count of steps is spent; the fewest sheets win.
+Method: prints in order of size, sheet by sheet (first fit, decreasing), upright, by quarter turns, at any angle.
+        Then a few sheets at a time are taken apart and their prints laid again, in orders, at angles and from corners
+        drawn from fixed seeds; what needs fewer sheets, or leaves one of them emptier, is kept. At last each sheet
+        is laid once more as orderly as its prints allow.
 Limits: a heuristic: another packing may need a sheet fewer.
 """
 
@@ -14,276 +16,202 @@ from __future__ import annotations
 import itertools
 import math
 import random
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
-from functools import lru_cache
-from typing import Protocol
+from collections.abc import Sequence
+from dataclasses import replace
 
 from shapely.geometry import Polygon
 
-from seamwright.geometry import Affine, Ring, bounds, moved, signed_area
+from seamwright.geometry import Ring, bounds, signed_area
 from seamwright.options import DEFAULT_EFFORT
-from seamwright.sheet.furnish import Frame, Wanted, furnish, panels
-from seamwright.sheet.furniture import FIVE_CM_PT, Item
-from seamwright.sheet.nest import AIR_PT, Bed, Memory, Spot, angles, shape
+from seamwright.sheet.fill import QUARTERS, UPRIGHT, Filled, Laid, Table, Turned, Wants, Way
+from seamwright.sheet.furnish import Frame, Wanted
+from seamwright.sheet.furniture import FIVE_CM_PT
+from seamwright.sheet.nest import AIR_PT, Corner
 
-UPRIGHT, QUARTERS = (0.0,), (0.0, 90.0, 180.0, 270.0)
-CROOKED_CELLS = 4
-"""Paper worth spending (in cells) to keep a print square to the sheet: sheets then look ordered and read easily."""
+__all__ = ["Filled", "Laid", "Wants", "fits", "least_sheets", "pack"]
 
-
-PLAIN_WAYS = 6
-
-
-@dataclass(frozen=True, slots=True)
-class Laid:
-    """A print in its place.
-
-    Attributes:
-        number: which of the prints given.
-        affine: its own points -> points of the sheet; angle_deg: its rotation, clockwise as seen.
-    """
-
-    number: int
-    affine: Affine
-    angle_deg: float
-
-
-@dataclass(frozen=True, slots=True)
-class Filled:
-    """A sheet filled: what lies on it, its furniture in place."""
-
-    laid: tuple[Laid, ...]
-    furniture: tuple[Item, ...]
-
-
-class Wants(Protocol):
-    """From the numbers of the prints on a sheet to the furniture that it needs."""
-
-    def __call__(self, numbers: Sequence[int], *, bare: bool = False) -> Wanted:
-        """Bare: the words of squares and keys go to the foot."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Way:
-    """One way of filling sheets.
-
-    Attributes:
-        order: numbers of the prints, first come first served.
-        square: the angles allowed; None for any that lays a side along the sheet.
-        turns: which of equally good angles is taken, for each print: how far its list of angles is rotated.
-        memory: places found before, shared by all ways.
-    """
-
-    order: tuple[int, ...]
-    square: tuple[float, ...] | None
-    turns: tuple[int, ...]
-    memory: Memory = field(default_factory=dict)
+Sheets = tuple[Filled, ...]
 
 
 def pack(
-    rings: Sequence[Ring], frame: Frame, wants: Wants, effort: int = DEFAULT_EFFORT
-) -> tuple[Filled, ...] | None:
+    rings: Sequence[Ring],
+    frame: Frame,
+    wants: Wants | None,
+    effort: int = DEFAULT_EFFORT,
+    *,
+    upright: bool = False,
+    enough: int = 0,
+) -> Sheets | None:
     """All prints on few sheets, or None if one of them fits on no sheet.
 
     Args:
         rings: trim outlines in points, clockwise, each in its own coordinates.
-        effort: how many prints are laid in all before the best way found is taken.
+        wants: the furniture of a sheet; None: sheets carry none.
+        effort: how often each print is tried on a sheet, on average, before the best way found is taken.
+        upright: prints keep the direction of the block.
+        enough: so few sheets that no better way is looked for.
     """
     if not rings:
         return ()
-    least = _least(rings, frame)
-    best: tuple[tuple[int, ...], tuple[Filled, ...]] | None = None
-    spent = 0
-    for count, way in enumerate(_ways(rings)):
-        plain = count < PLAIN_WAYS
-        # Ways by chance have only one thing to offer: fewer sheets.
-        most = len(rings) if best is None or plain else len(best[1]) - 1
-        sheets = _sheets(rings, way, frame, wants, most)
-        if sheets is None and best is None and way.square is None:
-            return None
-        if sheets is not None:
-            turned = [laid.angle_deg for sheet in sheets for laid in sheet.laid]
-            crooked, lying = (sum(angle not in square for angle in turned) for square in (QUARTERS, UPRIGHT))
-            score = (len(sheets), crooked, lying)
+    # Which print was named first must not decide how many sheets are needed.
+    order = sorted(range(len(rings)), key=lambda n: (-_area(rings[n]), _rounded(rings[n]), n))
+    told = wants and _renumbered(wants, order)
+    table = Table([rings[n] for n in order], frame, told, upright=upright)
+    least = max(enough, least_sheets(rings, frame, furniture=wants is not None))
+    best = _plain(table, least)
+    if best is None:
+        return None
+    best = _orderly(table, _again(table, best, least, effort * len(rings)))
+    return _in_order(
+        [Filled(tuple(replace(one, number=order[one.number]) for one in s.laid), s.furniture) for s in best]
+    )
+
+
+def _area(ring: Ring) -> float:
+    return round(abs(signed_area(ring)), 3)
+
+
+def _rounded(ring: Ring) -> Ring:
+    return tuple((round(x, 3), round(y, 3)) for x, y in ring)
+
+
+def _renumbered(wants: Wants, order: Sequence[int]) -> Wants:
+    """The same furniture for prints that are called otherwise here."""
+
+    def told(numbers: Sequence[int], *, bare: bool = False) -> Wanted:
+        return wants([order[n] for n in numbers], bare=bare)
+
+    return told
+
+
+def fits(ring: Ring, frame: Frame, wants: Wants, *, bare: bool = False, upright: bool = False) -> bool:
+    """Whether a print finds room on a sheet of its own with all its furniture (bare: as little as can be)."""
+    table = Table([ring], frame, wants, upright=upright)
+    return (table.bare(0) if bare else table.together([0], Way())) is not None
+
+
+def least_sheets(rings: Sequence[Ring], frame: Frame, *, furniture: bool = True) -> int:
+    """No packing needs fewer sheets: areas with their air do not overlap, nor with that of the check squares."""
+    if len(rings) == 1:
+        return 1
+    area = sum(Polygon(ring).buffer(AIR_PT, quad_segs=4).area for ring in rings)
+    sheet = (frame.width + 2 * AIR_PT) * (frame.bottom - frame.top + 2 * AIR_PT)
+    squares = (FIVE_CM_PT + 2 * AIR_PT) ** 2 if furniture else 0.0
+    return math.ceil(area / (sheet - squares))
+
+
+def _plain(table: Table, least: int) -> Sheets | None:
+    """The plain ways: upright before lying before crooked."""
+    best: tuple[tuple[int, ...], Sheets] | None = None
+    for turned in (Turned.UPRIGHT,) if table.upright else Turned:
+        for order in _orders(table.rings):
+            sheets = _sheets(table, order, Way(turned, beside=turned is Turned.FREE), len(order))
+            if sheets is None:
+                return None
+            score = (len(sheets), *_crookedness(sheets))
             if best is None or score < best[0]:
                 best = (score, sheets)
-        spent += len(rings)
-        if best is not None and (len(best[1]) <= least or spent >= (4 * effort if plain else effort)):
+        if best is not None and len(best[1]) <= least:
             break
-    return _in_order(best[1]) if best else None
+    return best[1] if best else None
 
 
-def _in_order(sheets: Sequence[Filled]) -> tuple[Filled, ...]:
+def _orderly(table: Table, sheets: Sheets) -> Sheets:
+    """Each sheet with the same prints less crooked, where they go on it so."""
+    found = []
+    for sheet in sheets:
+        order = sorted(sheet.numbers)
+        better = [sheet]
+        for turned in Turned:
+            again = table.together(order, Way(turned))
+            if again is not None:
+                better.append(again)
+        found.append(min(better, key=lambda one: _crookedness([one])))
+    return tuple(found)
+
+
+def _crookedness(sheets: Sequence[Filled]) -> tuple[int, int]:
+    """How many prints lie crooked, and how many not upright."""
+    turned = [laid.angle_deg for sheet in sheets for laid in sheet.laid]
+    crooked, lying = (sum(angle not in square for angle in turned) for square in (QUARTERS, UPRIGHT))
+    return crooked, lying
+
+
+def _again(table: Table, sheets: Sheets, least: int, steps: int) -> Sheets:
+    """Sheets taken apart and filled anew, a few at a time, until the steps are spent or no fewer are possible."""
+    now = list(sheets)
+    for turn in itertools.count():
+        if len(now) <= least or table.steps >= steps:
+            break
+        chance = random.Random(turn)
+        apart = _some(table, now, chance)
+        old = [now[k] for k in apart]
+        pool = sorted(
+            (laid.number for sheet in old for laid in sheet.laid),
+            key=lambda n, c=chance: (-table.areas[n] * c.uniform(0.5, 1.5), n),  # type: ignore[misc]
+        )
+        way = Way(
+            chance.choice((Turned.FREE, Turned.FREE, Turned.QUARTERS)),
+            _corners(chance),
+            tuple(chance.randrange(4) for _ in range(8)),
+            chance.choice(((3,), (2, 3), (1, 3))),
+            beside=chance.random() < 0.6,
+        )
+        new = _sheets(table, pool, way, len(old))
+        if new is not None and (len(new), -_unevenness(table, new)) <= (len(old), -_unevenness(table, old)):
+            now = [sheet for k, sheet in enumerate(now) if k not in apart] + list(new)
+    return tuple(now)
+
+
+def _corners(chance: random.Random) -> tuple[Corner, ...]:
+    """One corner for all prints, or one for each, which leaves gaps in the middle for long thin ones."""
+    if chance.random() < 0.5:
+        return (chance.choice((Corner.TOP_LEFT, Corner.LEFT_TOP)),)
+    return tuple(chance.choice(tuple(Corner)) for _ in range(8))
+
+
+def _some(table: Table, sheets: Sequence[Filled], chance: random.Random) -> list[int]:
+    """Two to four sheets, the emptiest one mostly among them."""
+    count = min(len(sheets), chance.choice((2, 2, 2, 3, 3, 4)))
+    if count < 2 or chance.random() < 0.3:
+        return sorted(chance.sample(range(len(sheets)), count))
+    emptiest = min(range(len(sheets)), key=lambda k: table.area(sheets[k]))
+    others = [k for k in range(len(sheets)) if k != emptiest]
+    return sorted([emptiest, *chance.sample(others, count - 1)])
+
+
+def _unevenness(table: Table, sheets: Sequence[Filled]) -> float:
+    """Larger the more some sheets are full and others empty: the way to a sheet fewer."""
+    return round(sum(table.area(sheet) ** 2 for sheet in sheets), 3)
+
+
+def _in_order(sheets: Sequence[Filled]) -> Sheets:
     """Sheets by the first print on each, and the prints of each sheet in the order given."""
     sorted_ = [Filled(tuple(sorted(s.laid, key=lambda one: one.number)), s.furniture) for s in sheets]
     return tuple(sorted(sorted_, key=lambda s: s.laid[0].number))
 
 
-def _least(rings: Sequence[Ring], frame: Frame) -> int:
-    """No packing needs fewer sheets: areas with their air do not overlap, nor with that of the check squares."""
-    area = sum(Polygon(ring).buffer(AIR_PT, quad_segs=4).area for ring in rings)
-    sheet = (frame.width + 2 * AIR_PT) * (frame.bottom - frame.top + 2 * AIR_PT)
-    squares = (FIVE_CM_PT + 2 * AIR_PT) ** 2
-    return math.ceil(area / (sheet - squares)) if len(rings) > 1 else 1
-
-
-def _ways(rings: Sequence[Ring]) -> Iterator[_Way]:
-    """First the plain ways, upright before lying before crooked; then ways by chance, from fixed seeds."""
-    memory: Memory = {}
-    by_area, by_side = _orders(rings)
-    for square in (UPRIGHT, QUARTERS, None):
-        for order in (by_area, by_side):
-            yield _Way(order, square, (0,) * len(rings), memory)
-    for seed in itertools.count():
-        chance = random.Random(seed)
-        # Large before small still holds, but neighbours in size change places.
-        rank = {number: place + chance.uniform(0, 4) for place, number in enumerate(by_area)}
-        yield _Way(
-            tuple(sorted(by_area, key=lambda n, rank=rank: rank[n])),  # type: ignore[misc]
-            None if seed % 2 else QUARTERS,
-            tuple(chance.randrange(4) for _ in rings),
-            memory,
-        )
-
-
-def fits(ring: Ring, frame: Frame, wants: Wants, *, bare: bool = False) -> bool:
-    """Whether a print finds room on a sheet of its own with all its furniture (bare: as little as can be)."""
-    if bare:
-        return _bare_sheet([ring], 0, frame, wants) is not None
-    return _full_sheet([ring], [0], _Way((0,), None, (0,)), frame, wants) is not None
-
-
 def _orders(rings: Sequence[Ring]) -> tuple[tuple[int, ...], tuple[int, ...]]:
-    """Largest first, by area and by longest side of the box."""
-
-    def area(number: int) -> float:
-        return -round(abs(signed_area(rings[number])), 3)
+    """Largest first, by area (as they come here) and by longest side of the box."""
 
     def side(number: int) -> float:
         left, top, right, bottom = bounds(rings[number])
         return -round(max(right - left, bottom - top), 3)
 
-    numbers = range(len(rings))
-    by_area = tuple(sorted(numbers, key=lambda n: (area(n), n)))
-    by_side = tuple(sorted(numbers, key=lambda n: (side(n), n)))
-    return by_area, by_side
+    numbers = tuple(range(len(rings)))
+    return numbers, tuple(sorted(numbers, key=lambda n: (side(n), n)))
 
 
-def _sheets(rings: Sequence[Ring], way: _Way, frame: Frame, wants: Wants, most: int) -> tuple[Filled, ...] | None:
+def _sheets(table: Table, order: Sequence[int], way: Way, most: int) -> Sheets | None:
     """Sheet after sheet; None if more than `most` are needed or a print fits on none."""
     sheets: list[Filled] = []
-    left = list(way.order)
+    left = list(order)
     while left:
         if len(sheets) == most:
             return None
-        filled = _sheet(rings, left, way, frame, wants)
+        filled = table.sheet(left, way)
         if filled is None:
             return None
         sheets.append(filled)
-        done = {laid.number for laid in filled.laid}
-        left = [number for number in left if number not in done]
+        left = [number for number in left if number not in filled.numbers]
     return tuple(sheets)
-
-
-def _sheet(rings: Sequence[Ring], numbers: Sequence[int], way: _Way, frame: Frame, wants: Wants) -> Filled | None:
-    """The next sheet: as full as can be, or at the least one print alone, at any angle."""
-    first, free = numbers[0], _Way(way.order, None, way.turns, way.memory)
-    return (
-        _full_sheet(rings, numbers, way, frame, wants)
-        or _full_sheet(rings, [first], free, frame, wants)
-        or _bare_sheet(rings, first, frame, wants)
-    )
-
-
-def _full_sheet(
-    rings: Sequence[Ring], numbers: Sequence[int], way: _Way, frame: Frame, wants: Wants
-) -> Filled | None:
-    """One sheet with as much of the prints on it as any arrangement of furniture allows."""
-    best: tuple[float, Filled] | None = None
-    unblocked = Bed(frame.left, frame.top, frame.right, frame.bottom, way.memory)
-    for blocked in panels(frame, wants(numbers).row):
-        bed = unblocked.copy()
-        for box in blocked:
-            bed.block(box)
-        spots: list[tuple[int, Spot]] = []
-        hopeless: set[object] = set()
-        for number in numbers:
-            ring = rings[number]
-            like = ring if way.square else _likeness(ring)
-            spot = (
-                None if like in hopeless else _best_spot(bed, ring, way.square or angles(ring), way.turns[number])
-            )
-            if spot is not None:
-                bed.take(spot)
-                spots.append((number, spot))
-            else:
-                # A bed only fills: what found no room once, or its like, finds none later.
-                hopeless.add(like)
-        if best is not None and sum(abs(signed_area(rings[n])) for n, _ in spots) <= best[0]:
-            continue
-        filled = _furnished(rings, spots, unblocked, frame, wants)
-        if filled is None:
-            continue
-        area = sum(abs(signed_area(rings[laid.number])) for laid in filled.laid)
-        if best is None or area > best[0] * (1 + 1e-9):
-            best = (area, filled)
-        if len(filled.laid) == len(numbers):
-            break
-    return best[1] if best else None
-
-
-def _bare_sheet(rings: Sequence[Ring], number: int, frame: Frame, wants: Wants) -> Filled | None:
-    """A print that leaves room for little else, alone on its sheet."""
-    bed = Bed(frame.left, frame.top, frame.right, frame.bottom)
-    for angle in angles(rings[number]):
-        spot = bed.spot(shape(rings[number], angle))
-        if spot is not None:
-            laid = Laid(number, bed.affine(spot), angle)
-            full = bed.copy()
-            full.take(spot)
-            trim = tuple(moved(laid.affine, p) for p in rings[number])
-            furniture = furnish(full, frame, [trim], wants([number], bare=True), bare=True)
-            if furniture is not None:
-                return Filled((laid,), furniture)
-    return None
-
-
-@lru_cache(maxsize=4096)
-def _likeness(ring: Ring) -> tuple[tuple[float, float], ...]:
-    """The same for rings that differ by a rotation and a shift only: sides and short diagonals in order."""
-    after = [*ring[1:], *ring[:2]]
-    sides = [
-        (round(math.dist(a, b), 1), round(math.dist(a, c), 1))
-        for a, b, c in zip(ring, after, after[1:], strict=False)
-    ]
-    return min(tuple(sides[k:] + sides[:k]) for k in range(len(sides)))
-
-
-def _best_spot(bed: Bed, ring: Ring, allowed: Sequence[float], turn: int) -> Spot | None:
-    """The place that reaches least far down; crooked only where that saves paper."""
-    best: tuple[tuple[int, ...], Spot] | None = None
-    for number, angle in enumerate(allowed):
-        spot = bed.spot(shape(ring, angle))
-        if spot is not None:
-            crooked = CROOKED_CELLS if angle not in QUARTERS else 0
-            score = (spot.bottom + crooked, spot.row, spot.right, (number - turn) % 4, number)
-            if best is None or score < best[0]:
-                best = (score, spot)
-    return best[1] if best else None
-
-
-def _furnished(
-    rings: Sequence[Ring], spots: Sequence[tuple[int, Spot]], bed: Bed, frame: Frame, wants: Wants
-) -> Filled | None:
-    """The sheet with its furniture; the smallest prints are taken off again until it finds room."""
-    for count in range(len(spots), 0, -1):
-        laid, full = [], bed.copy()
-        for number, spot in spots[:count]:
-            full.take(spot)
-            laid.append(Laid(number, full.affine(spot), spot.shape.angle_deg))
-        trims = [tuple(moved(one.affine, p) for p in rings[one.number]) for one in laid]
-        furniture = furnish(full, frame, trims, wants([one.number for one in laid]))
-        if furniture is not None:
-            return Filled(tuple(laid), furniture)
-    return None

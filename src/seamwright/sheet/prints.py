@@ -82,7 +82,9 @@ def too_small(page: Paper) -> SeamwrightError:
 def _alone(one: Print, desk: Desk) -> bool:
     """Whether a print finds room on a sheet of its own."""
     wants = replace(desk, prints=(one,)).wants
-    return fits(one.ring, desk.frame, wants) or fits(one.ring, desk.frame, wants, bare=True)
+    return any(
+        fits(one.ring, desk.frame, wants, bare=bare, upright=desk.printing.upright) for bare in (False, True)
+    )
 
 
 def _turned(whole: Print, angle: float) -> Print:
