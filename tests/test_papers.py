@@ -29,7 +29,7 @@ from seamwright.paper import PAPERS, Margins, Paper, paper, papers_for
 from seamwright.piecing.fit import Fit as Fitting
 from seamwright.piecing.model import Plan
 from seamwright.piecing.plan import plan
-from seamwright.report import options_as_text
+from seamwright.report import options_as_text, print_notes
 from seamwright.sheet import stock
 from seamwright.sheet.layout import lay_out
 from seamwright.sheet.model import Sheet
@@ -475,3 +475,18 @@ def test_what_just_fits_a_narrow_paper_is_laid_whole_on_it(page: str, use: Stock
     made = plan(block(low), PlanOptions(paper=page))
     for sheet in lay_out([(made, foundations(made))], paper=page, printing=PrintOptions(stock=use, effort=1)):
         assert not any(placed.tile for placed in sheet.placed)
+
+
+def test_what_only_a_lying_sheet_prints_in_parts_is_told(tmp_path: Path) -> None:
+    lines = ["seamwright block 1", "name tide", "size 7 x 8 in", "seam 0, 3 to 7, 3", "seam 0, 5 to 7, 5"]
+    (tmp_path / "tide.seams").write_text("\n".join(lines))
+    made = seamwright.plan(seamwright.read_block(tmp_path / "tide.seams"))
+    (note,) = [
+        note
+        for note in print_notes(seamwright.write_pdf(tmp_path / "lying.pdf", made, landscape=True, effort=1))
+        if note.code == "landscape"
+    ]
+    assert note.text == "A prints in parts because sheets lie on their long side; without --landscape not"
+    upright = seamwright.write_pdf(tmp_path / "upright.pdf", made, effort=1)
+    assert print_notes(upright) == ()
+    assert not any(placed.tile for sheet in upright.sheets for placed in sheet.placed)

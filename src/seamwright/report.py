@@ -22,7 +22,7 @@ from seamwright.geometry import Point, canonical_ring, moved
 from seamwright.notes import Note
 from seamwright.options import PlanOptions, PrintOptions, Size
 from seamwright.optiontext import OPTIONS, PRINT_OPTIONS
-from seamwright.paper import PT_PER_IN, Margins
+from seamwright.paper import PT_PER_IN, Margins, paper
 from seamwright.piecing.model import Mend, Plan, Section
 from seamwright.units import say_list
 
@@ -116,7 +116,7 @@ def print_notes(printed: Printed) -> tuple[Note, ...]:
         for letters, how in told
         if letters
     )
-    return (*footer, *_untinted(printed))
+    return (*footer, *_untinted(printed), *_parted_lying(printed))
 
 
 def _untinted(printed: Printed) -> Iterator[Note]:
@@ -132,6 +132,26 @@ def _untinted(printed: Printed) -> Iterator[Note]:
             patches = f"{count} patch{'es stay' if count > 1 else ' stays'} white"
             mend = "say a value or a colour for each fabric in the drawing"
             yield Note("tints", f"{plan.block.name}: {patches}{of}; {mend}", count=count)
+
+
+def _parted_lying(printed: Printed) -> Iterator[Note]:
+    """Sections that only sheets on their long side print in parts: plans fit sections to upright ones."""
+    from seamwright.piecing.fit import Fit
+
+    how = printed.printing
+    if not how.landscape or how.enlarge > 1:
+        return
+    parted = {(p.foundation.drawing, p.foundation.section) for s in printed.sheets for p in s.placed if p.tile}
+    names: dict[str, None] = {}
+    for plan in printed.plans:
+        here = [section for section in plan.sections if (plan.block.file, section.name) in parted]
+        page = paper(plan.options.paper, plan.options.margins)
+        fit = Fit(plan.block, [page], plan.options.seam_allowance_in)
+        names |= dict.fromkeys(section.name for section in here if fit.fits(section.patches))
+    if names:
+        prints = f"{say_list([*names])} {'prints' if len(names) == 1 else 'print'} in parts"
+        text = f"{prints} because sheets lie on their long side; without --landscape not"
+        yield Note("landscape", text, len(names))
 
 
 def _in_order(plan: Plan) -> list[int]:
