@@ -141,7 +141,8 @@ def _add_foundations(commands: argparse._SubParsersAction[Parser]) -> None:
         epilog="""examples:
   seamwright foundations designs/kite.svg -o kite.pdf
   seamwright foundations designs/kite.svg@6in designs/kite.svg@9in -o kites.pdf
-  seamwright foundations designs/kite.svg -o class.pdf --copies 12 --paper a4 --units metric
+  seamwright foundations designs/kite.svg -o class.pdf --copies 12 --sets apart --trial-page
+  seamwright foundations designs/kite.svg -o a4.pdf --paper a4 --units metric
 
 Print at 100 %, not "fit to page", and measure the check square before you sew.""",
         formatter_class=argparse.RawDescriptionHelpFormatter,
