@@ -14,7 +14,7 @@ the one that takes least paper, as rectangles that may lie anywhere, and long li
 The others are packed sheet by sheet, by the same search: the largest number of prints that goes on a sheet taken in
 order (found by halving), then each further print that still goes on it; in several orders, the fewest sheets win.
 
-Needs the packages of the extra `bench`. Runs for most of two hours with the true-shape library, whose budget is given
+Needs the packages of the extra `bench`. Runs for two hours with the true-shape library, whose budget is given
 in seconds only; `--keep FILE` keeps its results, so that ours can be measured again without it.
 """
 

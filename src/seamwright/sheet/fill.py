@@ -107,13 +107,23 @@ class Table:
         rings: trim outlines in points, clockwise, each in its own coordinates.
         wants: the furniture of a sheet; None: sheets carry none.
         upright: prints keep the direction of the block.
+        slanting: prints too long to lie along the sheet may lie slantwise.
 
     Attributes:
         steps: prints tried on a sheet, whatever became of them.
     """
 
-    def __init__(self, rings: Sequence[Ring], frame: Frame, wants: Wants | None, *, upright: bool = False) -> None:
-        self.rings, self.frame, self.wants, self.upright = rings, frame, wants, upright
+    def __init__(
+        self,
+        rings: Sequence[Ring],
+        frame: Frame,
+        wants: Wants | None,
+        *,
+        upright: bool = False,
+        slanting: bool = True,
+    ) -> None:
+        self.rings, self.frame, self.wants = rings, frame, wants
+        self.upright, self.slanting = upright, slanting
         self.areas = [abs(signed_area(ring)) for ring in rings]
         self.steps = 0
         self._known: dict[tuple[frozenset[int], bool], Wanted] = {}
@@ -171,7 +181,7 @@ class Table:
             width, height = self.frame.width, self.frame.bottom - self.frame.top
             along = angles(ring)
             room = [a for a in along if goes_into(ring, a, width, height)]
-            if len(room) < len(along):
+            if self.slanting and len(room) < len(along):
                 slants = [float(a) for a in range(0, 360, 2) if goes_into(ring, float(a), width, height)]
                 step = max(1, math.ceil(len(slants) / MOST_SLANTS))
                 room += [a for a in slants[::step] if a not in room]

@@ -5,7 +5,7 @@ Leaves: how one sheet is filled (fill), cells and places (nest), furniture (furn
         (tiling).
 Units:  points on the sheet.
 Method: prints in order of size, sheet by sheet (first fit, decreasing), upright, by quarter turns, at any angle.
-        Then a few sheets at a time are taken apart and their prints laid again, in orders, at angles and from corners
+        Then a few sheets at a time are taken apart and their prints laid again, in orders, at angles, from corners
         drawn from fixed seeds; what needs fewer sheets, or leaves one of them emptier, is kept. At last each sheet
         is laid once more as orderly as its prints allow.
 Limits: a heuristic: another packing may need a sheet fewer.
@@ -85,8 +85,8 @@ def _renumbered(wants: Wants, order: Sequence[int]) -> Wants:
 
 
 def fits(ring: Ring, frame: Frame, wants: Wants, *, bare: bool = False, upright: bool = False) -> bool:
-    """Whether a print finds room on a sheet of its own with all its furniture (bare: as little as can be)."""
-    table = Table([ring], frame, wants, upright=upright)
+    """Whether a print with a side along the sheet finds room alone (bare: with as little furniture as can be)."""
+    table = Table([ring], frame, wants, upright=upright, slanting=False)
     return (table.bare(0) if bare else table.together([0], Way())) is not None
 
 
