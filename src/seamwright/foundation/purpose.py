@@ -26,7 +26,8 @@ NOT_FOR_SEWING = "Front view: not for sewing on"
 TEMPLATE = "template: cut 1"
 ON_SHEETS = {
     Use.CUT: "Plain pieces are sewn without paper: lay the template, printed side up, on the right side of the "
-    "fabric, cut along its dashed line, and push a pin through each dot: seams start and stop there.",
+    "fabric, cut along its dashed line, and push a pin through each dot: seams start and stop there. Tips of "
+    "what a ruler cuts are trimmed by the template.",
     Use.VIEW: f"{NOT_FOR_SEWING}. It is there to cut by and to look at; foundations are printed mirrored.",
     Use.WINDOW: "Cut the opening with a craft knife on a mat, the blade away from your fingers, then the frame "
     "with scissors; children need help. Lay it on the fabric until the motif shows; its arrow is the straight "
