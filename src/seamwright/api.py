@@ -90,12 +90,16 @@ def foundations(plan: Plan, printing: PrintOptions | None = None) -> tuple[Found
 
     Raises:
         StuckError: the plan says that the block cannot be sewn.
-        ProofError: its sewing rehearsal failed; this is our fault, please report it.
+        ProofError: its sewing rehearsal failed, or its trim lines do not match; our fault, please report it.
     """
+    from seamwright.claims import printed_trims, trim_claim_of
     from seamwright.foundation.make import foundations as make
+    from seamwright.proof.trimmed import check_trims
 
     rehearse(plan)
-    return make(plan, printing)
+    prints = make(plan, printing)
+    check_trims(trim_claim_of(plan, printed_trims(plan, prints)))
+    return prints
 
 
 def rehearse(plan: Plan) -> Rehearsed:

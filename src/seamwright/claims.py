@@ -1,15 +1,24 @@
 """From a plan to the claim that the checker judges: numbers become coordinates, and nothing else passes.
 
-Knows:  plans, blocks and claims.
-Leaves: judging (proof.checker).
+Knows:  plans, blocks, trim outlines and claims.
+Leaves: judging (proof.checker, proof.trimmed).
 """
 
 from __future__ import annotations
 
+import math
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
+
 from seamwright.block.model import Block
 from seamwright.block.rings import Runs, region_ring, seam_points
+from seamwright.geometry import Ring
 from seamwright.piecing.model import Join, Plan, Section
 from seamwright.proof.claim import Claim, ClaimedJoin, ClaimedSection, ClaimedStep
+
+if TYPE_CHECKING:  # only printing needs it; check starts faster without
+    from seamwright.foundation.model import Foundation
+    from seamwright.proof.trimmed import TrimClaim
 
 
 def claim_of(plan: Plan) -> Claim:
@@ -55,3 +64,46 @@ def _section(block: Block, runs: Runs, section: Section) -> ClaimedSection:
     )
     ring = runs.around(section.outline, section.patches)
     return ClaimedSection(section.name, steps, ring)
+
+
+def trim_claim_of(plan: Plan, trims: Mapping[str, Ring]) -> TrimClaim:
+    """What trim outlines claim of a plan with sections, in coordinates.
+
+    Args:
+        trims: of every section by its name, front view.
+    """
+    from seamwright.proof.trimmed import ClaimedTrim, TrimClaim
+
+    block, runs = plan.block, Runs(plan.block)
+    return TrimClaim(
+        sections=tuple(
+            ClaimedTrim(section.name, runs.around(section.outline, section.patches), trims[section.name])
+            for section in plan.sections
+        ),
+        seams=tuple(runs.along(join.seam, first, second) for join, first, second in joined_parts(plan)),
+        outline=region_ring(block, range(len(block.patches))),
+        allowance_in=plan.options.seam_allowance_in,
+    )
+
+
+def printed_trims(plan: Plan, prints: Sequence[Foundation]) -> dict[str, Ring]:
+    """The trim outline of every section by its name, front view, as its print has it.
+
+    A print that serves several places is laid back on the first, for which it was drawn; for other places, and
+    where a section is not printed to be sewn on, the outline is the one that a print of its own would have.
+    """
+    from seamwright.foundation.model import Use
+    from seamwright.foundation.trims import trim_outlines
+
+    found: dict[str, Ring] = {}
+    drawn: set[Ring] = set()
+    for one in prints:
+        if one.use is Use.SEW and one.mirrored and one.trim_outline not in drawn:
+            drawn.add(one.trim_outline)
+            _, _, _, _, right, down = one.front
+            # Mirrored left to right and moved: a place that was not drawn for itself is told by its rotation.
+            if math.dist(one.front[:4], (-1.0, 0.0, 0.0, 1.0)) < 1e-9:
+                found.setdefault(one.section, tuple((right - x, y - down) for x, y in reversed(one.trim_outline)))
+    if any(section.name not in found for section in plan.sections):
+        found = trim_outlines(plan) | found
+    return found

@@ -172,6 +172,8 @@ def _match(
                 (beside.section, corner.section, (-1.0, 1.0)),
             ):
                 mine, theirs = here.seen(areas[name], sides[0]), here.seen(areas[other], sides[1])
+                if shapely.hausdorff_distance(mine, theirs) < EDGE_IN / 4:
+                    break
                 excess = _wide(_less(mine, theirs))
                 if excess.is_empty:
                     continue
@@ -203,7 +205,7 @@ class _Beyond:
         flat = affine_transform(area, [u, v, side * v, -side * u, -(u * x + v * y), -side * (v * x - u * y)])
         strip = shapely.clip_by_rect(flat, 0.0, 0.0, FAR * self._allowance, self._allowance)
         near = [part for part in shapely.get_parts(strip) if part.distance(shapely.Point(0, 0)) < EDGE_IN]
-        return _united(near)
+        return near[0] if len(near) == 1 else _united(near)
 
     def back(self, seen: BaseGeometry, side: float) -> BaseGeometry:
         """An area of the strip back in its place."""
