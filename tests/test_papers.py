@@ -8,6 +8,7 @@ from fractions import Fraction
 from functools import cache
 from io import BytesIO
 from pathlib import Path
+from typing import Any
 
 import pymupdf
 import pytest
@@ -349,8 +350,19 @@ def test_one_print_of_freezer_paper_serves_several_places() -> None:
     assert max(places.values()) > 1
     assert Counter(one.label for one in kept) == {label: -(-count // stock.USES) for label, count in places.items()}
     assert stock.needed(every, Stock.PAPER) == every
-    said = " ".join(stock.on_screen([made], Stock.FREEZER))
+    said = " ".join(stock.on_screen([made], PrintOptions(stock=Stock.FREEZER)))
     assert "A and B, 4 times each" in said
+    # The key shows all places that the prints of a sheet serve.
+    assert stock.served(every, kept, Stock.FREEZER) == tuple(one.section for one in every)
+    assert stock.served(every, kept, Stock.PAPER) == tuple(one.section for one in kept)
+
+
+@pytest.mark.parametrize("other", [{"unmirrored": True}, {"windows": True}, {"enlarge": 2.0}])
+def test_what_is_not_sewn_on_is_not_told_how_to_sew_by_it(other: dict[str, Any]) -> None:
+    said = stock.on_screen([small()], PrintOptions(stock=Stock.FREEZER, **other))
+    assert said == (stock.CARE,)
+    prints = foundations(small(), PrintOptions(**other))
+    assert stock.on_sheet(prints, PrintOptions(stock=Stock.FREEZER, **other)) == (stock.CARE,)
 
 
 # -- ink saver ------------------------------------------------------------------------------------------------

@@ -62,7 +62,7 @@ def foundations_words(printed: Printed) -> list[str]:
         f"  Measured in the finished file: {measured.points} points, none further than {max(off, LEAST_MM):.3f} mm "
         f"from its place; squares and long lines true to {max(true, LEAST_MM):.3f} mm."
     )
-    lines += [f"  {line}" for line in on_screen(printed.plans, printed.printing.stock)]
+    lines += [f"  {line}" for line in on_screen(printed.plans, printed.printing)]
     return [*lines, f"  {_next(printed)}"]
 
 
@@ -83,7 +83,8 @@ def _made(printed: Printed) -> str:
         parts.append(f"{count_of(how.copies, 'set')} of {count_of(in_sets[0].sheets, 'sheet')}{alike}")
     if how.trial_page:
         parts.append("a trial page first")
-    return f"{count_of(len(printed.sheets), 'sheet')}, {printed.paper}{': ' * bool(parts)}{'; '.join(parts)}"
+    lies = " landscape" if how.landscape else ""
+    return f"{count_of(len(printed.sheets), 'sheet')}, {printed.paper}{lies}{': ' * bool(parts)}{'; '.join(parts)}"
 
 
 def _once(printed: Printed, plan: Plan) -> list[Placed]:

@@ -198,11 +198,9 @@ class Desk:
 
     def _shown(self, prints: Sequence[Print]) -> list[tuple[Item, ...]]:
         """Keys and legends, each in several sizes."""
-        shown: list[tuple[Item, ...]] = []
-        for job in dict.fromkeys(p.job for p in prints):
-            sections = {p.foundation.section for p in prints if p.job == job}
-            shown.append(self._key_items(job, sections))
-        return shown + [tuple(legend(h, lines, w) for w in LEGEND_WIDTHS_PT) for h, lines in self._legends(prints)]
+        jobs = dict.fromkeys(p.job for p in prints)
+        keys = [self._key_items(job, set(self._served(job, prints))) for job in jobs]
+        return keys + [tuple(legend(h, lines, w) for w in LEGEND_WIDTHS_PT) for h, lines in self._legends(prints)]
 
     def _in_pieces(self, prints: Sequence[Print]) -> Wanted | None:
         """The same where a sheet is crowded: what it is in the squares, all else in short pieces of words.
@@ -235,11 +233,16 @@ class Desk:
         feet, apart = self._feet(head, [*told, *self._legend_words(prints)])
         return Wanted(feet, apart, self._parts(prints), extras=tuple(self._shown(prints)))
 
+    def _served(self, job: int, prints: Sequence[Print]) -> tuple[str, ...]:
+        """The sections of a job that these prints are for."""
+        shown = [p.foundation for p in prints if p.job == job]
+        return stock.served(self.jobs[job][1], shown, self.printing.stock)
+
     def _key_words(self, job: int, prints: Sequence[Print]) -> str:
         """What a key would say, in words."""
         plan, foundations = self.jobs[job]
         size = say_size(plan.block.width_in, plan.block.height_in, self.units)
-        sections = dict.fromkeys(p.foundation.section for p in prints if p.job == job)
+        sections = self._served(job, prints)
         here = (
             f"section{'s' * (len(sections) > 1)} {', '.join(sections)}" if len(sections) < len(foundations) else ""
         )
@@ -254,7 +257,7 @@ class Desk:
         options = [option_words(self.jobs[job][0].options) for job in dict.fromkeys(p.job for p in prints)]
         told = [enlarged_words(self.printing.enlarge)] if self.printing.enlarge > 1 else []
         told += [CAUTIONS, *on_sheet((p.foundation for p in prints), tinted=tinted(self.printing))]
-        told += stock.on_sheet((p.foundation for p in prints), self.printing.stock)
+        told += stock.on_sheet((p.foundation for p in prints), self.printing)
         told += [f"Options: {words}." for words in dict.fromkeys(options) if words]
         return [*told, HOW_TO_GLUE] if self._parts(prints) else told
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from seamwright.foundation.model import Foundation, Use
-from seamwright.options import Stock
+from seamwright.options import PrintOptions, Stock
 from seamwright.piecing.model import Plan
 from seamwright.sheet.naming import times_words
 
@@ -41,17 +41,26 @@ def needed(foundations: Sequence[Foundation], stock: Stock) -> tuple[Foundation,
     return tuple(kept)
 
 
-def on_sheet(foundations: Iterable[Foundation], stock: Stock) -> tuple[str, ...]:
+def served(foundations: Sequence[Foundation], shown: Iterable[Foundation], stock: Stock) -> tuple[str, ...]:
+    """Names of the sections that the shown prints serve: on freezer paper all that are alike."""
+    here = {(one.use, one.label) if stock is Stock.FREEZER else one.section for one in shown}
+    return tuple(dict.fromkeys(f.section for f in foundations if here & {(f.use, f.label), f.section}))
+
+
+def on_sheet(foundations: Iterable[Foundation], printing: PrintOptions) -> tuple[str, ...]:
     """What a sheet with these prints says of its paper; () for plain paper."""
-    if stock is Stock.PAPER:
+    if printing.stock is Stock.PAPER:
         return ()
-    return (SEWN, CARE) if any(one.use is Use.SEW for one in foundations) else (CARE,)
+    sewn_on = printing.enlarge == 1 and any(one.use is Use.SEW for one in foundations)
+    return (SEWN, CARE) if sewn_on else (CARE,)
 
 
-def on_screen(plans: Sequence[Plan], stock: Stock) -> tuple[str, ...]:
+def on_screen(plans: Sequence[Plan], printing: PrintOptions) -> tuple[str, ...]:
     """What is said before sheets are printed; () for plain paper."""
-    if stock is Stock.PAPER:
+    if printing.stock is Stock.PAPER:
         return ()
+    if printing.unmirrored or printing.windows or printing.enlarge > 1:
+        return (CARE,)
     often = [
         f"{plan.block.name}: {words}"
         for plan in dict.fromkeys(plans)
