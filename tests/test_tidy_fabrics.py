@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import pytest
+
 from seamwright.block.make import make_block
 from seamwright.drawing.model import Fill, Label, Swatch
 from seamwright.fabric.model import Fabric
 from seamwright.options import PlanOptions, Size
 from support.drawn import drawing, square
+from support.prints import DESIGNS, planned
 
 LINES = [*square(), ((0, 3), (6, 3))]
 TOP = (((0.0, 0.0), (6.0, 0.0), (6.0, 3.0), (0.0, 3.0)),)
@@ -83,3 +86,10 @@ def test_a_fill_with_a_hole_leaves_the_island_alone() -> None:
     )
     block = make_block(drawing(lines, fills=(Fill(ring, SKY.name),), fabrics=(SKY,)))
     assert [patch.fabric for patch in block.patches] == [SKY.name, None]
+
+
+@pytest.mark.parametrize("inches", [2.0, 3.0, 9.5])
+def test_a_design_has_the_same_fabrics_at_every_size(inches: float) -> None:
+    # At some sizes a patch and its fill nearly coincide in a way that GEOS cannot intersect on the finest grid.
+    own, other = (planned(DESIGNS / "storm-rose.svg", PlanOptions(size=size)) for size in (None, Size(inches)))
+    assert [p.fabric for p in other.block.patches] == [p.fabric for p in own.block.patches]

@@ -22,6 +22,7 @@ from seamwright.notes import Note
 
 NUMBERED = re.compile(r"[A-Za-z]{0,3}[ .-]?\d+[a-z]?")
 """A number, or letters and a number: a label of a patch, no fabric."""
+_GRIDS_IN = (1e-7, 1e-6, 1e-5)
 SHARE = 0.05
 """A second colour that covers less of a patch than this is a border's noise."""
 
@@ -124,8 +125,7 @@ def _filled(
             [part for part in shapely.get_parts(shapely.get_parts(whole)) if isinstance(part, Polygon)]
         )
         for number in sorted(int(n) for n in tree.query(shape, "intersects")):
-            # On a grid: without one, areas that only touch, 1e-16 apart, can come out as one in the other.
-            share = shapely.intersection(areas[number], shape, grid_size=1e-7).area
+            share = _shared_area(areas[number], shape)
             some = cover.setdefault(number, {})
             some[fill.fabric] = some.get(fill.fabric, 0.0) + share
     names = {}
@@ -142,6 +142,19 @@ def _filled(
             Note("fabric", f"{what} more than one colour; the larger one counts", len(mixed), None, tuple(mixed))
         )
     return names
+
+
+def _shared_area(one: Polygon, two: MultiPolygon) -> float:
+    """How much of an area lies in another; on a grid, for without one areas that only touch may come out as one.
+
+    On some grids GEOS loses an edge of what it rounds; a coarser one then serves, still far finer than any drawing.
+    """
+    for grid in _GRIDS_IN:
+        try:
+            return float(shapely.intersection(one, two, grid_size=grid).area)
+        except shapely.GEOSException:
+            continue
+    return float(one.intersection(two).area)
 
 
 def _worded(
