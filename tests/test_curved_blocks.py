@@ -21,8 +21,8 @@ from seamwright.claims import claim_of
 from seamwright.drawing.arcs import arc
 from seamwright.drawing.read import read_drawing
 from seamwright.drawing.textform import read_seams, write_seams
+from seamwright.foundation.common import common_to
 from seamwright.foundation.make import foundations
-from seamwright.foundation.marks import match_marks
 from seamwright.foundation.trims import trim_outlines
 from seamwright.ink.model import Area
 from seamwright.options import Fit, PlanOptions
@@ -297,18 +297,14 @@ def canonical_corners(area: Polygon) -> list[tuple[float, float]]:
     return found
 
 
-def test_marks_stand_at_the_quarters_and_where_seams_meet_the_curve_on_both_sides_alike() -> None:
+def test_marks_stand_where_tips_touch_the_curve_on_both_sides_alike() -> None:
     made = lamp()
-    marks = match_marks(made)
+    marks = common_to(made).marks
     feet = {name: {(round(x, 9), round(y, 9)) for (x, y), _ in found} for name, found in marks.items()}
     for radius, seams in ((3.0, (18, 36, 45, 54, 72)), (6.0, (9, 27, 45, 63, 81))):
-        wanted = [math.radians(a) for a in sorted({*seams, 22.5, 67.5})]
-        for angle in wanted:
+        # Tips stand so near to the quarters that these have no mark of their own.
+        for angle in map(math.radians, seams):
             at = (radius * math.sin(angle), 8 - radius * math.cos(angle))
-            # Where another mark is as near as a quarter inch a quarter is left out.
-            crowd = min((abs(angle - math.radians(s)) * radius for s in seams), default=9)
-            if 0 < crowd <= 0.25:
-                continue
             sides = [name for name, found in feet.items() if any(math.dist(at, p) < 0.002 for p in found)]
             assert len(sides) == 2, (radius, math.degrees(angle))
             one, two = ([tip for foot, tip in marks[name] if math.dist(foot, at) < 0.002] for name in sides)

@@ -15,8 +15,8 @@ import pytest
 
 from seamwright.block.model import Block
 from seamwright.claims import claim_of
+from seamwright.foundation.common import common_to
 from seamwright.foundation.make import foundations
-from seamwright.foundation.marks import match_marks
 from seamwright.geometry import moved
 from seamwright.options import Fit, PlanOptions, Priority
 from seamwright.piecing import mostrepeats, ties
@@ -351,7 +351,7 @@ def test_places_with_equal_paper_share_one_drawing(block: Block, drawings: int) 
 def test_a_shared_drawing_shows_every_mark_that_its_own_seams_and_corners_need() -> None:
     for block in blocks_with_repeats():
         made = plan(block, REPEATS)
-        marks = match_marks(made)
+        marks = common_to(made).marks
         for print_, section in zip(foundations(made), made.sections, strict=True):
             own = [block.points[p] for step in section.steps for p in step.stitch]
             shown = [one for one, _ in print_.marks]

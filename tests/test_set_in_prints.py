@@ -13,8 +13,8 @@ from shapely.geometry import LineString, Polygon
 
 from seamwright.block.model import Block
 from seamwright.cli import main
+from seamwright.foundation.common import common_to
 from seamwright.foundation.make import foundations
-from seamwright.foundation.marks import match_marks
 from seamwright.foundation.model import Foundation
 from seamwright.foundation.trims import trim_outlines
 from seamwright.geometry import Point, moved
@@ -142,7 +142,7 @@ def test_the_legend_says_what_a_dot_and_a_ring_mean(name: str) -> None:
 @pytest.mark.parametrize("name", NAMES)
 def test_no_tick_stands_where_a_join_turns_but_its_legs_keep_theirs(name: str) -> None:
     block = made(name).block
-    marks = match_marks(made(name))
+    marks = common_to(made(name)).marks
     for join in made(name).joins:
         for turn in join.turns:
             at = block.points[turn]

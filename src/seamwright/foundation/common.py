@@ -51,16 +51,16 @@ class Common:
 
 def common_to(plan: Plan) -> Common:
     """What all prints of a plan share."""
-    trims, marks, borders = trim_outlines(plan), match_marks(plan), stretches(plan)
+    trims, borders = trim_outlines(plan), stretches(plan)
     turns = {turn.point: turn for turn in turns_of(plan)}
     letters = {section.name: printed_letter(section) for section in plan.sections}
     grains_deg = {section.name: _grain_deg(plan, section, borders[section.name]) for section in plan.sections}
     turning = {s.name for s in plan.sections if not turns.keys().isdisjoint(s.outline)}
-    drawings = shared_drawings(plan, trims, marks, grains_deg, turning)
+    drawings = shared_drawings(plan, trims, grains_deg, turning)
     return Common(
         plan=plan,
         trims=trims,
-        marks=marks,
+        marks=match_marks(plan, trims, drawings),
         borders=borders,
         grains_deg=grains_deg,
         letters=letters,

@@ -19,7 +19,7 @@ from seamwright.foundation.border import seam_corners
 from seamwright.foundation.common import Common
 from seamwright.foundation.lay import Lay
 from seamwright.foundation.model import Use
-from seamwright.foundation.places import Place, common_marks
+from seamwright.foundation.places import Place
 from seamwright.foundation.room import UNIT_PT, round_spot
 from seamwright.foundation.seams import run_ons, stitch_lines
 from seamwright.geometry import Point, Ring, Segment
@@ -41,7 +41,7 @@ class PrintLines:
 
     Attributes:
         stitch, trim: rings of the section. seams: stitch lines inside.
-        marks: match marks. left_out: some marks that a place of the print has are not true at all of its places.
+        marks: match marks.
         outer, inner: run-ons through the allowance, and inside the section.
         dots: where stitching stops. rings: where the first go of a partial seam stops.
         corners: where seams round a template start and stop.
@@ -51,7 +51,6 @@ class PrintLines:
     trim: Ring
     seams: tuple[Segment, ...]
     marks: tuple[Segment, ...]
-    left_out: bool
     outer: tuple[Segment, ...]
     inner: tuple[Segment, ...]
     dots: tuple[Point, ...]
@@ -90,7 +89,6 @@ def lines_of(common: Common, places: Sequence[Place], lay: Lay, use: Use = Use.S
     turns = {block.points[p]: common.turns[p].is_half for p in section.outline if p in common.turns}
     beyond = run_ons(seams, stitch, trim, tuple(turns))
     dots = dict.fromkeys((*beyond.stops, *(p for p, half in turns.items() if not half)))
-    marks, left_out = common_marks(block, places, common.marks)
     if use is Use.VIEW:
         beyond, dots, turns = replace(beyond, outer=(), inner=()), {}, {}
     corners = seam_corners(common.borders[section.name]) if use is Use.CUT else ()
@@ -98,8 +96,7 @@ def lines_of(common: Common, places: Sequence[Place], lay: Lay, use: Use = Use.S
         stitch=lay.ring(stitch),
         trim=lay.ring(trim),
         seams=lay.lines(seams),
-        marks=lay.lines(marks),
-        left_out=left_out,
+        marks=lay.lines(common.marks[section.name]),
         outer=lay.lines(beyond.outer),
         inner=lay.lines(beyond.inner),
         dots=lay.line(tuple(dots)),

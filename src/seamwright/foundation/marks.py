@@ -1,128 +1,251 @@
-"""Match marks: ticks that must meet when two sections are laid together for a join.
+"""Match marks: ticks on both sides of a join, from the stitch line out to the trim line.
 
-Knows:  the points along every join at which seams arrive, the sections on both sides.
-Leaves: drawing (make).
+Knows:  the ticks of every section, the same at all places of a print and on both sides of every join; which of them
+        would be clutter.
+Leaves: which places of a join are marked (spots), what a print says of them (wording).
 Units:  inches, front view.
-Method: a mark stands at right angles to the join, from the stitch line out to the trim line. Both sides get it at
-        the same point of the join, so that they coincide when one section is turned over the join on to the other.
-        A curve has no straight edge to trust: it gets marks at its quarters, too. Where a join turns there is no
-        mark: ticks of the two legs would not meet, and the dot is what is pinned through.
+Method: a tick stands at right angles to the join. Both sides get it at the same point, so that they coincide when
+        one section is turned over the join on to the other. One drawing serves several places of a print, and what
+        it shows at one of them it shows at all; so a tick is carried over to every place of its print, from there
+        across the join, and so on until nothing is new. What was carried from one spot stands or falls together.
+Limits: where a place of a print lies at the edge of the block, such a tick has nothing to match.
 """
 
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
-from seamwright.block.model import Block
-from seamwright.foundation.border import section_of_patch
-from seamwright.geometry import Point, Segment
+import shapely
+from shapely.geometry import LineString, Polygon
+
+from seamwright.block.model import OUTSIDE
+from seamwright.block.rings import region_sides
+from seamwright.foundation.border import Stretch, section_of_patch
+from seamwright.foundation.places import SAME_IN, Place
+from seamwright.foundation.spots import BEND_COSINE, Spot, Weight, mark_spots
+from seamwright.geometry import Affine, Point, Ring, Segment, after, moved
+from seamwright.geometry import foot as nearest_on
 from seamwright.piecing.model import Plan
-from seamwright.piecing.turns import join_edges
 
-CURVE_PARTS = 4
-SAME_CURVE_COSINE = 0.96
-"""Edges that turn by less than about 16 degrees at a point of a join are one line or curve."""
-_APART_IN = 1 / 4
-"""A curve's own mark is left out where another one is as near as this."""
-
-
-def match_marks(plan: Plan) -> dict[str, tuple[Segment, ...]]:
-    """For every section by name its match marks, each from the stitch line out to the trim line."""
-    block, allowance = plan.block, plan.options.seam_allowance_in
-    sections = section_of_patch(plan)
-    degrees = [0] * len(block.points)
-    for edge in block.edges:
-        degrees[edge.start] += 1
-        degrees[edge.end] += 1
-    marks: dict[str, list[Segment]] = {section.name: [] for section in plan.sections}
-    for edges in _legs(plan):
-        for number, point, ahead in _meeting(block, edges, degrees) + _quarters(block, edges):
-            edge = block.edges[number]
-            left = (ahead[1], -ahead[0])  # the left hand of a walker, y down
-            # A section on the right hand has its allowance on the left, and the other way round.
-            for patch, side in ((edge.right, 1.0), (edge.left, -1.0)):
-                tip = (point[0] + side * allowance * left[0], point[1] + side * allowance * left[1])
-                found = marks[sections[patch].name]
-                if not any(math.dist(point, a) + math.dist(tip, b) < 1e-6 for a, b in found):
-                    found.append((point, tip))
-    return {name: tuple(found) for name, found in marks.items()}
+LEAST_SHARE, MOST_SHARE = 0.6, 1.03
+"""A tick shorter than this share of the allowance lies on a trimmed tip; a longer one runs out by another edge, as
+beside an inside corner. Chords of a curve leave a little."""
+AIR_IN = {Weight.MEET: 1 / 20, Weight.TIP: 1 / 12, Weight.CURVE: 1 / 4, Weight.LONG: 3 / 4}
+"""Nearest that a tick may stand to one more needed: nearer they could not be told apart, or are not worth it."""
+HAIR_IN = 1e-6
+_GRAZE_IN = 1e-3
+"""A tick at a corner may run along another edge, and into the section by so much: points are as exact as drawn."""
+_SAME_COSINE, _BESIDE_COSINE, _UPRIGHT_COSINE = 0.9999, 0.7, 0.9
+"""Ticks in one direction to a degree; ticks of one edge or curve, not of another beside it; a tick upright on an
+edge, or half upright on two that bend as far as a leg may."""
+_LESS_UPRIGHT = 0.005
 
 
-def _legs(plan: Plan) -> list[tuple[int, ...]]:
-    """The edges of every join, those of one that turns leg by leg."""
-    legs = []
-    for join, edges in zip(plan.joins, join_edges(plan), strict=True):
-        stops = [0, *(join.seam.index(turn) for turn in join.turns), len(edges)]
-        legs += [edges[a:b] for a, b in pairwise(stops)]
-    return legs
+@dataclass(frozen=True, slots=True)
+class _Tick:
+    """A tick of a section; `family`: number of the spot from which it was carried over first."""
+
+    foot: Point
+    out: Point
+    family: int
 
 
-Spot = tuple[int, Point, Point]
-"""Edge number, point on it, unit direction along the edge from its start to its end."""
+def match_marks(
+    plan: Plan, trims: Mapping[str, Ring], drawings: Iterable[Sequence[Place]] = ()
+) -> dict[str, tuple[Segment, ...]]:
+    """For every section by name its match marks, each from the stitch line out to the trim line.
 
-
-def _meeting(block: Block, edges: tuple[int, ...], degrees: list[int]) -> list[Spot]:
-    """Both edges beside each inner point of a join at which seams arrive."""
-    spots: list[Spot] = []
-    for one, two in pairwise(edges):
-        shared = {block.edges[one].start, block.edges[one].end} & {block.edges[two].start, block.edges[two].end}
-        for point in sorted(shared):
-            if degrees[point] > 2:
-                directions = _smoothed(_ahead(block, one, point), _ahead(block, two, point))
-                spots += [
-                    (number, block.points[point], ahead)
-                    for number, ahead in zip((one, two), directions, strict=True)
-                ]
-    return spots
-
-
-def _smoothed(one: Point, two: Point) -> tuple[Point, Point]:
-    """Directions of two edges at their common point: those of a curve become one, since its pieces are chords.
-
-    Both point along their own edge, so a run may hold them head to head.
+    Args:
+        trims: trim outlines by the name of a section.
+        drawings: sections together that one drawing serves.
     """
-    along = one[0] * two[0] + one[1] * two[1]
-    if abs(along) < SAME_CURVE_COSINE:
-        return one, two
-    sense = math.copysign(1.0, along)
-    x, y = one[0] + sense * two[0], one[1] + sense * two[1]
-    length = math.hypot(x, y)
-    return (x / length, y / length), (sense * x / length, sense * y / length)
+    spots = sorted(mark_spots(plan), key=lambda spot: spot.weight)
+    spread = _Spread(plan, drawings)
+    for family, spot in enumerate(spots):
+        spread.add_spot(family, spot)
+    weights = [spot.weight for spot in spots]
+    drawn = {
+        section.name: _Drawn(spread.pieces[section.name], trims[section.name], plan.options.seam_allowance_in)
+        for section in plan.sections
+    }
+    for number, ticks in sorted(spread.families().items()):
+        lines = {name: [drawn[name].line(tick) for tick in own] for name, own in ticks.items()}
+        found = {name: [line for line in own if line is not None] for name, own in lines.items()}
+        if found == lines and all(
+            drawn[name].is_clear(line, weights[number], own) for name, own in found.items() for line in own
+        ):
+            for name, own in found.items():
+                drawn[name].kept += own
+    return {name: tuple(one.kept) for name, one in drawn.items()}
 
 
-def _quarters(block: Block, edges: tuple[int, ...]) -> list[Spot]:
-    """The quarters of a join that has a curve in it, where no other mark is near."""
-    if not any(block.edges[number].via for number in edges):
-        return []
-    # Every straight piece of the run, edge by edge in the order of the join.
-    pieces: list[tuple[int, Point, Point, bool]] = []
-    for i, number in enumerate(edges):
-        run = block.edge_points(number)
-        beside = edges[i + 1] if i + 1 < len(edges) else edges[i - 1]
-        ends_shared = block.edges[number].end in (block.edges[beside].start, block.edges[beside].end)
-        forward = ends_shared == (i + 1 < len(edges)) or len(edges) == 1
-        pieces += [(number, a, b, forward) for a, b in pairwise(run if forward else run[::-1])]
-    total = math.fsum(math.dist(a, b) for _, a, b, _ in pieces)
-    kept_clear = [block.points[p] for n in edges for p in (block.edges[n].start, block.edges[n].end)]
-    spots: list[Spot] = []
-    for part in range(1, CURVE_PARTS):
-        rest = total * part / CURVE_PARTS
-        for number, a, b, forward in pieces:
-            length = math.dist(a, b)
-            if rest <= length:
-                ux, uy = (b[0] - a[0]) / length, (b[1] - a[1]) / length
-                point = (a[0] + rest * ux, a[1] + rest * uy)
-                if all(math.dist(point, other) > _APART_IN for other in kept_clear):
-                    spots.append((number, point, (ux, uy) if forward else (-ux, -uy)))
-                break
-            rest -= length
-    return spots
+class _Spread:
+    """Ticks carried over to all places of a print and across every join, until nothing is new."""
+
+    def __init__(self, plan: Plan, drawings: Iterable[Sequence[Place]]) -> None:
+        self._section_of = section_of_patch(plan)
+        self.pieces = {
+            section.name: [
+                _Piece(a, b, side.across)
+                for side in region_sides(plan.block, section.patches)
+                for a, b in pairwise(side.points)
+            ]
+            for section in plan.sections
+        }
+        self._ticks: dict[str, list[_Tick]] = {section.name: [] for section in plan.sections}
+        self._root: list[int] = []
+        self._motions: dict[str, list[tuple[str, Affine]]] = {}
+        for places in drawings:
+            for one in places:
+                self._motions[one.section.name] = [
+                    (other.section.name, after(one.motion, _back(other.motion)))
+                    for other in places
+                    if other is not one
+                ]
+
+    def add_spot(self, family: int, spot: Spot) -> None:
+        """The ticks of one spot, and all that they bring about; families are numbered from 0 without a gap."""
+        self._root.append(family)
+        waiting = [(self._section_of[t.patch].name, t.foot, t.out) for t in spot.ticks]
+        while waiting:
+            name, foot, out = waiting.pop()
+            if not self._add(name, foot, out, family):
+                continue
+            waiting += [(there, moved(by, foot), _turned(by, out)) for there, by in self._motions.get(name, ())]
+            under = {piece.tag for piece, _ in _under(self.pieces[name], foot, out)}
+            across = {self._section_of[patch].name for patch in under - {OUTSIDE}}
+            waiting += [(there, foot, (-out[0], -out[1])) for there in sorted(across)]
+
+    def _add(self, name: str, foot: Point, out: Point, family: int) -> bool:
+        """Whether the tick is new; else its families become one."""
+        for tick in self._ticks[name]:
+            if math.dist(foot, tick.foot) < SAME_IN and _cosine(out, tick.out) > _SAME_COSINE:
+                one, two = sorted((self._find(tick.family), self._find(family)))
+                self._root[two] = one
+                return False
+        self._ticks[name].append(_Tick(foot, out, family))
+        return True
+
+    def _find(self, family: int) -> int:
+        while self._root[family] != family:
+            family = self._root[family]
+        return family
+
+    def families(self) -> dict[int, dict[str, list[_Tick]]]:
+        """The ticks that stand or fall together, by the number of the first of their spots and by section."""
+        found: dict[int, dict[str, list[_Tick]]] = {}
+        for name, ticks in self._ticks.items():
+            for tick in ticks:
+                found.setdefault(self._find(tick.family), {}).setdefault(name, []).append(tick)
+        return found
 
 
-def _ahead(block: Block, number: int, point: int) -> Point:
-    """Unit direction of an edge, from its start to its end, at one of its ends."""
-    run = block.edge_points(number)
-    a, b = run[:2] if block.edges[number].start == point else run[-2:]
+class _Drawn:
+    """A section with the ticks that it keeps."""
+
+    def __init__(self, pieces: Sequence[_Piece], trim: Ring, allowance: float) -> None:
+        self._pieces, self._allowance = pieces, allowance
+        self._stitch, self._trim = Polygon([piece.a for piece in pieces]), Polygon(trim).exterior
+        self._corners = [
+            two.a
+            for one, two in zip((*pieces[-1:], *pieces[:-1]), pieces, strict=True)
+            if _cosine(_unit(one.a, one.b), _unit(two.a, two.b)) < BEND_COSINE
+        ]
+        self.kept: list[Segment] = []
+
+    def line(self, tick: _Tick) -> Segment | None:
+        """A tick as far as the trim line; None where it would not reach it squarely."""
+        piece, upright = max(_under(self._pieces, tick.foot, tick.out), key=lambda found: found[1])
+        # Carried over, it may lie beside the line by as much as places of a print differ.
+        (x, y), (u, v) = _nearest(tick.foot, piece), tick.out
+        ray = LineString([(x, y), (x + 2 * self._allowance * u, y + 2 * self._allowance * v)])
+        ends = [math.dist(p, (x, y)) for p in shapely.get_coordinates(ray.intersection(self._trim)).tolist()]
+        length = min((end for end in ends if end > HAIR_IN), default=0.0)
+        share = length / (self._allowance or 1.0)
+        if not LEAST_SHARE <= share <= MOST_SHARE / upright:
+            return None
+        tip = (x + length * u, y + length * v)
+        through = LineString([(x, y), tip]).intersection(self._stitch).length
+        return ((x, y), tip) if through < _GRAZE_IN else None
+
+    def is_clear(self, line: Segment, weight: Weight, family: Sequence[Segment]) -> bool:
+        """Whether a tick is far enough from all that are kept, and from others of its own family."""
+        foot, air = line[0], AIR_IN[weight]
+        if weight >= Weight.CURVE and any(SAME_IN < math.dist(foot, corner) < air for corner in self._corners):
+            return False
+        if any(math.dist(foot, other[0]) < air and _cosine_of(line, other) > _BESIDE_COSINE for other in self.kept):
+            return False
+        return not any(_run_together(line, other) for other in (*self.kept, *family) if other is not line)
+
+
+def _run_together(one: Segment, two: Segment) -> bool:
+    """Whether two ticks cross or can't be told apart; two edges of a corner may have a tick there each."""
+    if math.dist(one[0], two[0]) < SAME_IN:
+        return _cosine_of(one, two) > _BESIDE_COSINE
+    return bool(LineString(one).distance(LineString(two)) < AIR_IN[Weight.MEET])
+
+
+def unmatched(marks: Iterable[Segment], border: Iterable[Stretch]) -> bool:
+    """Whether one of a section's marks stands at the block's edge, where nothing is joined."""
+    pieces = [_Piece(a, b, s.neighbour is None) for s in border for a, b in pairwise(s.points)]
+    return any(piece.tag for mark in marks for piece, _ in _under(pieces, mark[0], _unit(*mark)))
+
+
+class _Piece(NamedTuple):
+    """A straight piece of a section's border, walked clockwise, and what the asker knows of it."""
+
+    a: Point
+    b: Point
+    tag: int
+
+
+def _under(pieces: Iterable[_Piece], foot: Point, out: Point) -> list[tuple[_Piece, float]]:
+    """The pieces on which a tick stands: of those at its foot the one, or two of a curve, it is most upright on.
+
+    Each with how upright it is, as a cosine.
+    """
+    found = []
+    for piece in pieces:
+        upright = _cosine(_left(piece.a, piece.b), out)
+        if upright > _UPRIGHT_COSINE and math.dist(foot, _nearest(foot, piece)) < SAME_IN:
+            found.append((piece, upright))
+    best = max((upright for _, upright in found), default=0.0)
+    return [(piece, upright) for piece, upright in found if upright > best - _LESS_UPRIGHT]
+
+
+def _nearest(point: Point, piece: _Piece) -> Point:
+    return nearest_on(point, piece.a, piece.b, between=True)
+
+
+def _left(a: Point, b: Point) -> Point:
+    """The left hand of a walker from a to b, y down: outward for one who walks clockwise round a section."""
+    x, y = _unit(a, b)
+    return (y, -x)
+
+
+def _back(motion: Affine) -> Affine:
+    """The motion that undoes a rotation with a shift."""
+    a, b, c, d, e, f = motion
+    return (a, c, b, d, -(a * e + b * f), -(c * e + d * f))
+
+
+def _turned(motion: Affine, direction: Point) -> Point:
+    """A direction under a motion."""
+    return moved((*motion[:4], 0.0, 0.0), direction)
+
+
+def _cosine_of(one: Segment, two: Segment) -> float:
+    return _cosine(_unit(*one), _unit(*two))
+
+
+def _cosine(one: Point, two: Point) -> float:
+    return one[0] * two[0] + one[1] * two[1]
+
+
+def _unit(a: Point, b: Point) -> Point:
     length = math.dist(a, b)
     return ((b[0] - a[0]) / length, (b[1] - a[1]) / length)

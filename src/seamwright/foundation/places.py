@@ -7,10 +7,8 @@ Units:  inches, front view.
 Method: sections of one print are equal in lines, order and fabrics; but paper also shows what lies round them.
         Where trim line and grain come out equal when one place is laid on another, one drawing serves both, and it
         says of neighbours only what is true at each; else each place keeps its own drawing, under its own name. A
-        grain a quarter turn round is a grain still, lengthwise or crosswise. Marks at ends of the section's own
-        seams and at its corners are true wherever it lies: the drawing shows those of all its places. Marks where
-        only a neighbour's seam ends have nothing to match: it shows those that all of its places have. A curve
-        needs all its marks: there they must be equal, too.
+        grain a quarter turn round is a grain still, lengthwise or crosswise. Match marks are carried over to all
+        places of a drawing (marks).
 """
 
 from __future__ import annotations
@@ -23,10 +21,9 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from seamwright.block.model import Block
-from seamwright.block.rings import region_ring
 from seamwright.foundation.border import Stretch, runs_joined
 from seamwright.foundation.words import ordinal
-from seamwright.geometry import IDENTITY, Affine, Point, Ring, Segment, canonical_ring, moved
+from seamwright.geometry import IDENTITY, Affine, Point, Ring, canonical_ring, moved
 from seamwright.piecing.model import Plan, Section
 
 SAME_IN = 0.01
@@ -49,20 +46,15 @@ class Place:
 def shared_drawings(
     plan: Plan,
     trims: Mapping[str, Ring],
-    marks: Mapping[str, Sequence[Segment]],
     grains_deg: Mapping[str, float],
     own: Collection[str] = (),
 ) -> tuple[tuple[Place, ...], ...]:
     """The sections of a plan, those together that one drawing serves; the first of each is drawn.
 
     Args:
-        trims, marks, grains_deg: of every section by name.
+        trims, grains_deg: of every section by name.
         own: names of sections that need a drawing of their own.
     """
-    foreign = {
-        section.name: _foreign(plan.block, section, marks[section.name]) if _is_curved(plan.block, section) else ()
-        for section in plan.sections
-    }
     groups: list[list[Place]] = []
     for section in plan.sections:
         for group in groups:
@@ -77,7 +69,6 @@ def shared_drawings(
                     for motion in motions(plan.block, section.patches, first.patches)
                     if _same_trim(motion, trims[first.name], trims[section.name])
                     and same_grain(motion, grains_deg[first.name], grains_deg[section.name])
-                    and _same_marks(motion, foreign[first.name], foreign[section.name])
                 ),
                 None,
             )
@@ -148,47 +139,6 @@ def same_grain(motion: Affine, one_deg: float, two_deg: float) -> bool:
     """Whether the grain of `two`, laid on `one`, lies lengthwise or crosswise along that of `one`."""
     turn = two_deg + math.degrees(math.atan2(motion[1], motion[0])) - one_deg
     return min(turn % 90, -turn % 90) < SAME_DEG
-
-
-def _same_marks(motion: Affine, one: Sequence[Segment], two: Sequence[Segment]) -> bool:
-    return len(one) == len(two) and all(_among(_laid(motion, mark), one) for mark in two)
-
-
-def _foreign(block: Block, section: Section, marks: Sequence[Segment]) -> list[Segment]:
-    """The marks that a section has only because of what lies beside it."""
-    own = [block.points[p] for step in section.steps for p in (*step.stitch[:1], *step.stitch[-1:])]
-    own += canonical_ring(region_ring(block, section.patches))
-    return [mark for mark in marks if all(math.dist(mark[0], p) > SAME_IN for p in own)]
-
-
-def common_marks(
-    block: Block, places: Sequence[Place], marks: Mapping[str, Sequence[Segment]]
-) -> tuple[tuple[Segment, ...], bool]:
-    """The marks of one drawing as they lie at its first place, and whether some of a place had to be left out."""
-    laid = [[_laid(place.motion, mark) for mark in marks[place.section.name]] for place in places]
-    foreign = _foreign(block, places[0].section, [mark for found in laid for mark in found])
-    found: list[Segment] = []
-    left_out = False
-    for mark in (mark for marks_there in laid for mark in marks_there):
-        if _among(mark, found):
-            continue
-        if _among(mark, foreign) and not all(_among(mark, marks_there) for marks_there in laid):
-            left_out = True
-            continue
-        found.append(mark)
-    return tuple(found), left_out
-
-
-def _is_curved(block: Block, section: Section) -> bool:
-    return any(block.edges[edge].via for patch in section.patches for edge in block.patches[patch].edges)
-
-
-def _laid(motion: Affine, mark: Segment) -> Segment:
-    return (moved(motion, mark[0]), moved(motion, mark[1]))
-
-
-def _among(mark: Segment, marks: Iterable[Segment]) -> bool:
-    return any(math.dist(mark[0], a) < SAME_IN and math.dist(mark[1], b) < SAME_IN for a, b in marks)
 
 
 def common_stretches(

@@ -17,6 +17,7 @@ from seamwright.foundation.border import Stretch
 from seamwright.foundation.common import Common, grain_words, printed_letter
 from seamwright.foundation.lay import Lay
 from seamwright.foundation.lines import PrintLines, given_way
+from seamwright.foundation.marks import unmatched
 from seamwright.foundation.model import Use
 from seamwright.foundation.numbers import place_numbers
 from seamwright.foundation.places import Place, common_stretches, said_of_places
@@ -80,7 +81,7 @@ def place_words(
     if unsaid and len(places) == 1:
         legend.append(f"{letter} joins {', '.join(unsaid)}")
     if len(places) > 1:
-        legend += _shared(common, places, walked, lines, told=not unsaid)
+        legend += _shared(common, places, walked, told=not unsaid)
     block, units = common.plan.block, common.plan.options.units
     name = f"{block.name}, {say_size(block.width_in, block.height_in, units, glyphs=True)}"
     if not place_edges(room, borders, name):
@@ -105,15 +106,13 @@ def _borders(common: Common, walked: Sequence[Stretch], lay: Lay, lines: PrintLi
     return [printed_stretch(lay, stretch, allowance, free) for stretch in walked]
 
 
-def _shared(
-    common: Common, places: Sequence[Place], walked: Sequence[Stretch], lines: PrintLines, *, told: bool
-) -> Iterator[str]:
+def _shared(common: Common, places: Sequence[Place], walked: Sequence[Stretch], *, told: bool) -> Iterator[str]:
     """What is said of a drawing that serves several places; `told`: all words along its edges found room."""
     section = places[0].section
     letter = common.labels[section.name]
     told = told and not any(s.varies or (s.neighbour and s.join is None) for s in walked)
-    if lines.left_out:
-        yield f"a mark across the seam that finds none on {letter} has nothing to match there"
+    if any(unmatched(common.marks[place.section.name], common.borders[place.section.name]) for place in places):
+        yield f"{letter}: a mark that finds none across the join has nothing to match there"
     whole = letter == common.letters[section.name]
     yield from said_of_places(places, {} if told else common.borders, letter, whole=whole)
 
