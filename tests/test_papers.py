@@ -502,3 +502,15 @@ def test_what_only_a_lying_sheet_prints_in_parts_is_told(tmp_path: Path) -> None
     upright = seamwright.write_pdf(tmp_path / "upright.pdf", made, effort=1)
     assert print_notes(upright) == ()
     assert not any(placed.tile for sheet in upright.sheets for placed in sheet.placed)
+
+
+@pytest.mark.parametrize(
+    ("other", "words"),
+    [
+        (PlanOptions(paper="a4"), r"different papers \(letter, a4\).*--paper"),
+        (PlanOptions(margins=Margins(0.5, 0.5, 0.5, 0.5)), "different margins.*--margins"),
+    ],
+)
+def test_drawings_that_ask_for_different_paper_do_not_share_a_file(other: PlanOptions, words: str) -> None:
+    with pytest.raises(OptionError, match=words):
+        seamwright.lay_out(plan(fan(3, 4)), plan(fan(3, 4), other))

@@ -392,19 +392,12 @@ def print_options(plans: Sequence[Plan], printing: dict[str, Text]) -> PrintOpti
 
 
 def usable_options(pairs: Iterable[tuple[str, str]]) -> PlanOptions:
-    """The defaults with (long name, text) applied in turn, each checked, the paper too.
+    """The defaults with (long name, text) applied in turn, each checked, margins against their paper too.
 
     Raises:
         OptionError: a name or a text cannot be used.
     """
-    from seamwright.paper import paper
-
-    options = with_options(PlanOptions(), pairs)
-    try:
-        return replace(options, paper=paper(options.paper).name)
-    except OptionError as error:
-        fault = error.faults[0]
-        raise fail(OptionError, "option", f"option paper: {fault.what}", fault.mend) from None
+    return with_options(PlanOptions(), pairs)
 
 
 def split_size(drawing: str) -> tuple[str, str]:
@@ -489,6 +482,8 @@ def _one_paper(plans: Sequence[Plan]) -> Paper:
 
     papers = list(dict.fromkeys(paper(plan.options.paper, plan.options.margins) for plan in plans))
     if len(papers) > 1:
-        what = f"the drawings ask for different papers ({', '.join(p.name for p in papers)})"
-        raise fail(OptionError, "option", what, "Say which with --paper and --margins")
+        names = dict.fromkeys(page.name for page in papers)
+        asked = f"papers ({', '.join(names)})" if len(names) > 1 else "margins"
+        mend = "Say which with --paper and --margins, or print them one by one"
+        raise fail(OptionError, "option", f"the drawings ask for different {asked}", mend)
     return papers[0]
