@@ -121,7 +121,7 @@ def furnish(
         return next((items for items in narrower if items is not None), None)
     wanting: Wanted | None = wanted
     while wanting is not None:
-        for way in (_in_rows, _in_gaps) if wanting.feet else (_in_gaps,):
+        for way in (_in_rows, _in_gaps) if wanting.feet else (_in_gaps, _lines_first):
             for feet in (wanting.feet, wanting.apart):
                 room = _Room(bed.copy(), frame, wanting.air)
                 items = way(room, trims, feet, wanting)
@@ -149,6 +149,16 @@ def _in_gaps(room: _Room, trims: Sequence[Ring], feet: Sequence[Item], wanted: W
     words = [feet] if feet else []
     items = [room.first(sizes, Corner.BOTTOM_LEFT) for sizes in ((wanted.squares,), *words, *wanted.blocks)]
     return _whole([*items, *(_line(room, trims, None, upright=upright) for upright in (False, True))])
+
+
+def _lines_first(
+    room: _Room, trims: Sequence[Ring], feet: Sequence[Item], wanted: Wanted
+) -> tuple[Item, ...] | None:
+    """The same, but the long lines before words: where no trim edge is long enough for ticks, they need room."""
+    squares = room.first([wanted.squares], Corner.BOTTOM_LEFT)
+    lines = [_line(room, trims, None, upright=upright) for upright in (False, True)]
+    words = [feet, *wanted.blocks] if feet else wanted.blocks
+    return _whole([squares, *lines, *(room.first(sizes, Corner.BOTTOM_LEFT) for sizes in words)])
 
 
 def _bare(room: _Room, trims: Sequence[Ring], foot: Item, wanted: Wanted) -> tuple[Item, ...] | None:
