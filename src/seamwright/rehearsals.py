@@ -1,26 +1,28 @@
 """From a plan to what is sewn in rehearsal: numbers become coordinates, and no stitch line passes.
 
-Knows:  plans, blocks and the rehearsal's input.
+Knows:  plans, blocks, trim outlines and the rehearsal's input.
 Leaves: sewing (rehearsal).
 """
 
 from __future__ import annotations
 
 from seamwright.block.rings import region_ring
+from seamwright.foundation.trims import trim_outlines
 from seamwright.picture.tints import TINTS
 from seamwright.piecing.model import Plan
 from seamwright.rehearsal.model import JoinToSew, PatchToSew, SectionToSew, Sewing
 
 
 def sewing_of(plan: Plan) -> Sewing:
-    """What a plan with sections says is sewn, in coordinates: patches in their order, sections and joins."""
-    block, names = plan.block, plan.patch_names()
+    """What a plan with sections says is sewn, in coordinates: patches in order, sections with their trim, joins."""
+    block, names, trims = plan.block, plan.patch_names(), trim_outlines(plan)
     return Sewing(
         sections=tuple(
             SectionToSew(
                 section.name,
                 tuple(PatchToSew(names[p], block.patch_ring(p), block.patches[p].fabric) for p in section.patches),
                 region_ring(block, section.patches),
+                trims[section.name],
             )
             for section in plan.sections
         ),

@@ -34,11 +34,15 @@ class PatchToSew:
 
 @dataclass(frozen=True, slots=True)
 class SectionToSew:
-    """Patches in sewing order, and the ring round all of them. One patch alone is a plain piece."""
+    """Patches in sewing order, and the ring round all of them. One patch alone is a plain piece.
+
+    It is trimmed along `trim`; () for the outline grown by the allowance, its tips cut off.
+    """
 
     name: str
     patches: tuple[PatchToSew, ...]
     outline: Ring
+    trim: Ring = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,10 +3,10 @@
 Knows:  the line of every step, the trim line, each patch's place on the paper.
 Leaves: cloth (sew), hands (hands).
 Units:  inches, front view.
-Method: the line of a step is the border of its patch with all patches before it. The trim line is the outline grown
-        by the allowance; read from the last step back, each line parts it into the places that the fabrics have to
-        cover. So at a sharp tip, where a line runs through the allowance at a slant, a place reaches as far as the
-        allowance does.
+Method: the line of a step is the border of its patch with all patches before it. The trim line is the one that is
+        printed, or else the outline grown by the allowance; read from the last step back, each line parts it into
+        the places that the fabrics have to cover. So at a sharp tip, where a line runs through the allowance at a
+        slant, a place reaches as far as the allowance does.
 """
 
 from __future__ import annotations
@@ -91,7 +91,7 @@ def read_paper(section: SectionToSew, allowance: float) -> Paper:
         around = together((sewn, area))
         seams.append(_seam(patch.name, shapely.get_coordinates(area)[:-1], sewn, around))
         sewn = around
-    trim = grown(Polygon(section.outline), allowance)
+    trim = Polygon(section.trim) if section.trim else grown(Polygon(section.outline), allowance)
     left, top, right, bottom = trim.bounds
     far = 4 * (right - left + bottom - top)
     places, keeps = _places(trim, patches, seams, allowance, far)
