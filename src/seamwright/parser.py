@@ -227,7 +227,9 @@ def _add_print(command: Parser) -> None:
         help="a first page with check squares and long lines only, to print and measure before the rest",
     )
     prints.add_argument(
-        "--enlarge", metavar="TIMES", help="for the classroom wall: 3 or 300%% times as large, in parts to glue"
+        "--enlarge",
+        metavar="TIMES",
+        help="for the classroom wall, not to sew on: 3 or 300%% as large, in parts to glue",
     )
     prints.add_argument(
         "--footer", metavar="WORDS", help="your own words on every sheet: name, copying permission, edition, date"

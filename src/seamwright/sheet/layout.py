@@ -53,7 +53,7 @@ def lay_out(
         replace(desk, prints=tuple(replace(p, copy=c) for c in range(1, copies + 1) for p in once))
         for once in ways_to_print(desk)
     ]
-    desk, filled = min(((one, _filled(one)) for one in desks), key=lambda way: len(way[1]))
+    desk, filled = _filled(desks)
     laid = [desk.sheet(one) for one in filled]
     trial = [trial_page(desk, 1 + len(laid) * (how.copies // copies))] if how.trial_page else []
     if how.ink_saver:
@@ -70,13 +70,21 @@ def lay_out(
     )
 
 
-def _filled(desk: Desk) -> tuple[Filled, ...]:
-    """The prints on few sheets; keys and legends are told in fewer words only where that saves a sheet."""
+def _filled(desks: Sequence[Desk]) -> tuple[Desk, tuple[Filled, ...]]:
+    """The one of several ways to print a run that needs the fewest sheets, and these, filled.
+
+    Keys and legends are told in fewer words only where that saves a sheet.
+    """
+    best: tuple[Desk, tuple[Filled, ...]] | None = None
+    for desk in desks:
+        rings, how = [p.ring for p in desk.prints], desk.printing
+        brief = pack(rings, desk.frame, replace(desk, brief=True).wants, how.effort, upright=how.upright)
+        if brief is not None and (best is None or len(brief) < len(best[1])):
+            best = (desk, brief)
+    if best is None:
+        raise too_small(desks[0].page)
+    desk, brief = best
     rings, how = [p.ring for p in desk.prints], desk.printing
-    brief = pack(rings, desk.frame, replace(desk, brief=True).wants, how.effort, upright=how.upright)
-    if brief is None:
-        raise too_small(desk.page)
     # A quarter of the effort: what is full of words is rarely worth a long search.
     full = pack(rings, desk.frame, desk.wants, how.effort // 4, upright=how.upright, enough=len(brief))
-    filled = full if full is not None and len(full) <= len(brief) else brief
-    return filled
+    return desk, full if full is not None and len(full) <= len(brief) else brief
