@@ -13,7 +13,7 @@ from dataclasses import replace
 
 from seamwright.errors import OptionError, SeamwrightError, fail
 from seamwright.foundation.model import Foundation
-from seamwright.geometry import Affine, Point, after, moved
+from seamwright.geometry import Affine, Point, after, bounds, moved
 from seamwright.ink.model import move_ink
 from seamwright.paper import PT_PER_IN, Paper
 from seamwright.sheet.assembly import assembly, assembly_room
@@ -37,7 +37,7 @@ def ways_to_print(desk: Desk) -> list[tuple[Print, ...]]:
         for foundation in needed(foundations, desk.printing.stock):
             prints = prints_of(number, foundation, desk)
             slantwise += prints
-            if prints[0].tile is None and prints[0].turn_deg:
+            if prints[0].tile is None and not _may_lie_square(prints[0], desk):
                 prints = prints_of(number, foundation, desk, slanting=False)
             parted += prints
     return [tuple(slantwise)] + ([tuple(parted)] if parted != slantwise else [])
@@ -53,7 +53,7 @@ def prints_of(job: int, foundation: Foundation, desk: Desk, *, slanting: bool = 
     inches = (scale, 0.0, 0.0, scale, 0.0, 0.0)
     ring = tuple(moved(inches, p) for p in foundation.trim_outline)
     whole = Print(job, foundation, inches, 0.0, ring, ink_of(foundation, scale, heavy=not desk.printing.ink_saver))
-    if _alone(whole, desk):
+    if (slanting or _may_lie_square(whole, desk)) and _alone(whole, desk):
         return [whole]
     if slanting and not desk.printing.upright:
         for angle in slanted(ring, desk.frame.width, desk.frame.bottom - desk.frame.top):
@@ -85,6 +85,16 @@ def _alone(one: Print, desk: Desk) -> bool:
     return any(
         fits(one.ring, desk.frame, wants, bare=bare, upright=desk.printing.upright) for bare in (False, True)
     )
+
+
+def _may_lie_square(one: Print, desk: Desk) -> bool:
+    """Whether the box of a print as it comes from its block is no longer or wider than a sheet."""
+    inches = one.foundation.trim_outline
+    left, top, right, bottom = bounds(inches)
+    scale = PT_PER_IN * desk.printing.enlarge
+    sides_ = sorted(((right - left) * scale, (bottom - top) * scale))
+    room = sorted((desk.frame.width, desk.frame.bottom - desk.frame.top))
+    return sides_[0] <= room[0] + CELL_PT and sides_[1] <= room[1] + CELL_PT
 
 
 def _turned(whole: Print, angle: float) -> Print:
@@ -141,7 +151,7 @@ def _windows(whole: Print, desk: Desk, name: str) -> tuple[tuple[float, float], 
     def fit(bare: bool) -> Callable[[int], bool]:
         def at(steps: int) -> bool:
             ring = ((0.0, 0.0), (width, 0.0), (width, steps * CELL_PT), (0.0, steps * CELL_PT))
-            return fits(ring, desk.frame, wants, bare=bare)
+            return fits(ring, desk.frame, wants, bare=bare, upright=desk.printing.upright)
 
         return at
 
