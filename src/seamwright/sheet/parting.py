@@ -65,21 +65,25 @@ def count(length: float, most: float) -> int:
     return max(1, math.ceil((length - OVERLAP_PT) / (most - OVERLAP_PT) - 1e-9))
 
 
-def grid(ring: Ring, across: float, down: float, drawn: Drawn) -> tuple[tuple[Row, ...], float]:
+def grid(
+    ring: Ring, across: float, down: float, drawn: Drawn, *, even: bool = True
+) -> tuple[tuple[Row, ...], float]:
     """Rows of parts that cover a ring, as few parts as can be, and what their parting lines spoil.
 
     Args:
         across, down: the largest part.
+        even: parts are of one size where nothing is in the way, else the first ones as large as can be: what is
+            left is then small, and shares a sheet.
     """
     left, _, right, _ = bounds(ring)
     spoilt = cost_of(drawn, 1, left, right)
-    spans = _rows(ring, across, down, spoilt)
+    spans = _rows(ring, across, down, spoilt, even=even)
     total = sum(spoilt(top) for top, _ in spans[1:])
     rows = []
     for top, bottom in spans:
         left, right = _extent(ring, top, bottom)
         cost = cost_of(drawn, 0, top, bottom)
-        columns = partings(left, right, across, cost)
+        columns = partings(left, right, across, cost, even=even)
         total += sum(cost(start) for start, _ in columns[1:])
         rows.append(Row((top, bottom), tuple(columns)))
     return tuple(rows), total
@@ -93,9 +97,15 @@ def fewest(ring: Ring, across: float, down: float) -> int:
 
 
 def _rows(
-    ring: Ring, across: float, down: float, cost: Callable[[float], float], most: int = MOST_PLACES
+    ring: Ring,
+    across: float,
+    down: float,
+    cost: Callable[[float], float],
+    most: int = MOST_PLACES,
+    *,
+    even: bool = True,
 ) -> list[Span]:
-    """The heights of the rows that need the fewest parts in all; of those the least spoilt, then the most even."""
+    """The heights of the rows that need the fewest parts in all; of those the ones that spoil least."""
     _, top, _, bottom = bounds(ring)
     places = _places(top, bottom, down, most)
     last = len(places) - 1
@@ -109,13 +119,13 @@ def _rows(
     for i in range(last - 1, -1, -1):
         reach = np.maximum.accumulate(high[i:]) - np.minimum.accumulate(low[i:])
         if bottom - places[i] <= down + 1e-6:
-            best[i] = _row_cost(reach[last - 1 - i], across, (bottom - places[i]) / down)
+            best[i] = _row_cost(reach[last - 1 - i], across, (bottom - places[i]) / down, even)
         js = np.arange(i + 1, last)
         js = js[allowed[js - 1] & (places[js] - places[i] >= STEP_PT - 1e-6)]
         js = js[places[js] + OVERLAP_PT - places[i] <= down + 1e-6]
         if len(js):
             share = (places[js] + OVERLAP_PT - places[i]) / down
-            scores = _row_cost(reach[ends[js] - 1 - i], across, share) + costs[js - 1] + best[js]
+            scores = _row_cost(reach[ends[js] - 1 - i], across, share, even) + costs[js - 1] + best[js]
             found = int(scores.argmin())
             if scores[found] < best[i]:
                 best[i], following[i] = scores[found], js[found]
@@ -127,10 +137,10 @@ def _rows(
     return spans
 
 
-def _row_cost(width: npt.ArrayLike, across: float, share: npt.ArrayLike) -> npt.NDArray[np.float64]:
-    """What a row of a width weighs: its parts, and a little for its height, least where rows are even."""
+def _row_cost(width: npt.ArrayLike, across: float, share: npt.ArrayLike, even: bool) -> npt.NDArray[np.float64]:
+    """What a row weighs: its parts, and a little for its height, least where rows are most (or least) even."""
     parts = np.maximum(1, np.ceil((np.asarray(width) - OVERLAP_PT) / (across - OVERLAP_PT) - 1e-9))
-    return np.asarray(parts * PART + np.asarray(share) ** 2)
+    return np.asarray(parts * PART + np.asarray(share) ** 2 * (1 if even else -1))
 
 
 def _places(top: float, bottom: float, down: float, most: int) -> npt.NDArray[np.float64]:
@@ -171,17 +181,19 @@ def _extent(ring: Ring, top: float, bottom: float) -> Span:
     return float(low[1]), float(high[1])
 
 
-def partings(start: float, end: float, most: float, cost: Callable[[float], float]) -> list[Span]:
+def partings(
+    start: float, end: float, most: float, cost: Callable[[float], float], *, even: bool = True
+) -> list[Span]:
     """Where the parts begin and end along one direction, at the least cost.
 
     Part k runs from its parting line to the overlap beyond the next one. Parting lines may lie anywhere that
-    leaves no part longer than `most`. Ties go to parts of even size.
+    leaves no part longer than `most`. Ties go to parts of even size, or to the longest ones first.
     """
     parts = count(end - start, most)
     if parts == 1:
         return [(start, end)]
     reach = most - OVERLAP_PT
-    even = (end - OVERLAP_PT - start) / parts
+    wanted = (end - OVERLAP_PT - start) / parts if even else reach
     best: dict[float, tuple[float, tuple[float, ...]]] = {start: (0.0, ())}
     for number in range(1, parts):
         # Those before need room to reach it, those after to reach the end.
@@ -191,7 +203,7 @@ def partings(start: float, end: float, most: float, cost: Callable[[float], floa
         places = [low + (high - low) * k / max(1, steps) for k in range(steps + 1)]
         after: dict[float, tuple[float, tuple[float, ...]]] = {}
         for place in places:
-            here = cost(place) + abs(place - start - number * even) / 1000
+            here = cost(place) + abs(place - start - number * wanted) / 1000
             ways = [
                 (spent + here, (*cuts, place))
                 for before, (spent, cuts) in best.items()

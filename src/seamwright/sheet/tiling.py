@@ -33,6 +33,8 @@ from seamwright.sheet.parting import Drawn, Row, fewest, grid
 NAME_PT = (10.0, 9.0, 8.0, 7.0)
 """Type sizes of a part's own name."""
 EVERY_DEG = 3
+LARGE = 150.0
+"""What a part larger than half a sheet weighs beside what parting lines spoil: less than a corner under a cut."""
 AS_GOOD = 4
 """Of so many ways that need equally few parts the least spoilt is taken."""
 
@@ -116,7 +118,8 @@ def tile(shown: Shown, windows: tuple[tuple[float, float], ...]) -> Tiling:
     good = [way for parts, way in found if parts == found[0][0]]
     first = {_window(way, windows) for way in good[:1]}
     good = [way for way in good if _window(way, windows) in first and (way[0] % 90 == 0) == (good[0][0] % 90 == 0)]
-    made = [_grid(shown, *way) for way in good[:AS_GOOD]]
+    half = max(w * h for w, h in windows) / 2
+    made = [_grid(shown, *way, half, even=even) for way in good[:AS_GOOD] for even in (True, False)]
     _, rows, angle = min(made, key=lambda one: one[0])
     return _tiling(shown, rows, angle)
 
@@ -124,7 +127,7 @@ def tile(shown: Shown, windows: tuple[tuple[float, float], ...]) -> Tiling:
 Way = tuple[float, float, float]
 """Angle, greatest width and height of a part."""
 Worth = tuple[int, float]
-"""Parts, and what their parting lines spoil."""
+"""Parts; what their parting lines spoil, and how many need a sheet of their own."""
 
 
 def _square_angles(shown: Shown) -> tuple[float, ...]:
@@ -159,16 +162,20 @@ def _turned(shown: Shown, angle: float) -> Shown:
     )
 
 
-def _grid(shown: Shown, angle: float, across: float, down: float) -> tuple[Worth, tuple[Row, ...], float]:
-    """Rows of parts, and what they are worth: few parts, little spoilt."""
+def _grid(
+    shown: Shown, angle: float, across: float, down: float, half: float, *, even: bool
+) -> tuple[Worth, tuple[Row, ...], float]:
+    """Rows of parts, and what they are worth: few parts, little spoilt, few of them larger than half a sheet."""
     turned = _turned(shown, angle)
     drawn = Drawn(
         (*turned.lines, *sides(turned.ring)),
         turned.corners,
         tuple(words_box(mark, 1.0) for mark in turned.ink if isinstance(mark, Words)),
     )
-    rows, spoilt = grid(turned.ring, across, down, drawn)
-    return (sum(len(row.across) for row in rows), spoilt), rows, angle
+    rows, spoilt = grid(turned.ring, across, down, drawn, even=even)
+    paper = Polygon(turned.ring)
+    large = sum(paper.intersection(box(*cell.window)).area > half for cell in _cells(rows))
+    return (sum(len(row.across) for row in rows), spoilt + LARGE * large), rows, angle
 
 
 def sides(ring: Ring) -> list[Segment]:
