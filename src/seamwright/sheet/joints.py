@@ -122,9 +122,9 @@ def label(text: str, joint: Joint, ground: Ground, taken: Sequence[BaseGeometry]
     """Words in the band beside a line, near its middle, clear of words, crosses and, if it can be, of lines."""
     gap = 3.0 + CAP_HEIGHT * WORDS_PT / 2
     length = math.dist(*joint.line)
-    for lines_too in (True, False):
+    for lines_too, off in ((True, gap), (True, OVERLAP_PT / 2), (True, OVERLAP_PT - gap), (False, gap)):
         for place in sorted(_places(0.0, length), key=lambda p: (abs(p - length / 2), p)):
-            at = joint.at(place, gap)
+            at = joint.at(place, off)
             one = centred(text, at, WORDS_PT, unit_pt=1.0, angle_deg=90.0 if joint.upright else 0.0)
             if ground.free(Polygon(words_box(one, 1.0)).buffer(1.0), taken, lines_too=lines_too):
                 return [one]
