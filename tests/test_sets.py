@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 from pypdf import PdfReader
-from shapely.geometry import LineString, Polygon, box
+from shapely.geometry import LinearRing, LineString, Polygon, box
 
 from seamwright import api
 from seamwright.errors import OptionError
@@ -24,6 +24,8 @@ from seamwright.options import PrintOptions, Sets
 from seamwright.optiontext import LONGEST_FOOTER, read_option
 from seamwright.paper import paper
 from seamwright.piecing.model import Plan
+from seamwright.printwords import foundations_words
+from seamwright.report import foundations_object
 from seamwright.sheet import layout
 from seamwright.sheet.desk import Desk
 from seamwright.sheet.furnish import Wanted
@@ -197,6 +199,52 @@ def test_the_key_says_how_often_a_print_comes_and_copies_on_shared_sheets_are_co
     assert times_of(prints, PrintOptions(copies=3, sets=Sets.APART)) == "A and B, 4 times each"
 
 
+def test_a_reversed_print_is_the_mirror_image_of_the_other() -> None:
+    # Turned over, three middles go round the other way, as far apart as before.
+    prints = {f.label: f for f in api.foundations(planned("beacon.seams", "5in"))}
+    one, other = ([Polygon(p.outline).centroid for p in prints[label].patches[:3]] for label in ("A", "Ar"))
+    assert (prints["A"].reversed, prints["Ar"].reversed) == (False, True)
+    apart = [[p.distance(q) for p, q in combinations(middles, 2)] for middles in (one, other)]
+    assert apart[0] == pytest.approx(apart[1], abs=1e-9)
+    turns = [LinearRing([(p.x, p.y) for p in middles]).is_ccw for middles in (one, other)]
+    assert turns[0] != turns[1]
+
+
+def test_programs_are_told_sets_prints_and_what_was_measured(tmp_path: Path) -> None:
+    star = planned("compass-star.seams", "5in")
+    told = foundations_object(
+        api.write_pdf(tmp_path / "star.pdf", star, copies="2", sets="apart", trial_page="yes")
+    )
+    sheets = told["sheets"]
+    each = (len(sheets) - 1) // 2
+    assert [s["set"] for s in sheets] == [None, *[1] * each, *[2] * each]
+    assert [s["sheet_of_set"] for s in sheets] == [None, *list(range(1, each + 1)) * 2]
+    assert all(f["copy"] == s["set"] for s in sheets for f in s["foundations"])
+    assert [(p["label"], p["times"], p["times_in_file"]) for p in told["prints"]] == [("A", 4, 8), ("B", 4, 8)]
+    assert told["prints"][0]["sections"] == ["A", "A.2", "A.3", "A.4"]
+    assert 0 <= told["measured"]["lines_error_mm"] <= 0.01
+
+
+def test_what_was_printed_is_told_on_one_screen(tmp_path: Path) -> None:
+    plans = [planned("kite.svg"), planned("kite.svg", "4in")]
+    told = foundations_words(api.write_pdf(tmp_path / "a.pdf", *plans, copies="2", sets="apart", trial_page="yes"))
+    assert len(told) <= 24
+    assert re.fullmatch(r".*: \d+ sheets, letter: 2 sets of \d sheets, .*; a trial page first\.", told[0])
+    # A note says which drawing it is about; what holds for two is said once.
+    assert sum("kite 6 x 6 in and kite 4 x 4 in: 2 points sharper" in line for line in told) == 1
+    assert told[-1].startswith("  Next: print sheet 1 alone")
+
+
+def test_a_stuck_drawing_says_how_many_mends_a_check_shows(capsys: pytest.CaptureFixture[str]) -> None:
+    from seamwright.cli import main
+
+    drawing = str(DESIGNS / "breakwater.seams")
+    assert main(["foundations", drawing, "-o", "nothing.pdf"]) == 1
+    told = capsys.readouterr().err
+    count = int(re.search(rf"seamwright check {re.escape(drawing)} shows (\d+) mends?, each tried", told)[1])
+    assert count == len(api.mends(api.plan(api.read_block(drawing))))
+
+
 # -- the designer's words ------------------------------------------------------------------------------------------
 
 
@@ -238,8 +286,6 @@ def test_a_drawing_in_text_form_may_hold_the_designers_words(tmp_path: Path) -> 
 def test_characters_that_the_type_lacks_are_told(tmp_path: Path) -> None:
     assert lacking("Sea Kite © é") == ("", "")
     assert lacking("\N{HIRAGANA LETTER A}\N{HIRAGANA LETTER A} Kite") == ("\N{HIRAGANA LETTER A}", "")
-    from seamwright.printwords import foundations_words
-
     printed = api.write_pdf(tmp_path / "kite.pdf", planned("kite.svg"), footer="\N{HIRAGANA LETTER A} Kite")
     told = "\n".join(foundations_words(printed))
     assert "the type has no \N{HIRAGANA LETTER A} of the footer: each prints as a box" in told

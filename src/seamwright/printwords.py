@@ -112,7 +112,8 @@ def _sheets(printed: Printed) -> Iterator[str]:
         else:
             runs.append((held, [number]))
     for held, numbers in runs:
-        which = f"sheet {numbers[0]}" if len(numbers) == 1 else f"sheets {numbers[0]} to {numbers[-1]}, each"
+        to = "and" if len(numbers) == 2 else "to"
+        which = f"sheet {numbers[0]}" if len(numbers) == 1 else f"sheets {numbers[0]} {to} {numbers[-1]}, each"
         in_set = "in every set, " if apart and held != TRIAL else ""
         words = f"{in_set}{which}: {held}"
         yield words[0].upper() + words[1:]
