@@ -122,7 +122,7 @@ def test_true_lines_are_those_drawn() -> None:
 
 WAYS: list[tuple[str, PrintOptions, PlanOptions]] = [
     ("as it comes", PrintOptions(), PlanOptions()),
-    ("in parts", PrintOptions(), PlanOptions(size=Size(18.0), fit=Fit.NONE)),
+    ("in parts", PrintOptions(), PlanOptions(size=Size(14.0), fit=Fit.NONE)),
     ("A4, on its long side", PrintOptions(landscape=True), PlanOptions(paper="a4")),
     ("front views", PrintOptions(unmirrored=True), PlanOptions()),
     ("tinted", PrintOptions(tints=True, upright=True), PlanOptions()),
@@ -136,7 +136,7 @@ ELSEWHERE = ("kite.svg", "beacon.seams", "lamp.seams", "lighthouse-beam.svg")
 @pytest.mark.long
 @pytest.mark.parametrize("name", SEWN)
 @pytest.mark.parametrize(("way", "printing", "options"), WAYS, ids=[way for way, *_ in WAYS])
-def test_every_design_is_true_in_four_engines_and_in_its_operators(
+def test_every_design_is_true_as_engines_show_it_and_in_its_operators(
     name: str, way: str, printing: PrintOptions, options: PlanOptions
 ) -> None:
     if way not in EVERYWHERE and name not in ELSEWHERE:
@@ -145,7 +145,7 @@ def test_every_design_is_true_in_four_engines_and_in_its_operators(
     sheets, pdf = printed(plan, printing, options.paper)
     worst = max(corner_error_mm(pdf, number, sheet, plan) for number, sheet in enumerate(sheets))
     assert worst[0] <= OPERATORS_MM, worst[1]
-    for seen_by in ENGINES:
+    for seen_by in ENGINES if way in EVERYWHERE else ("pdfium", "MuPDF"):
         errors = measured(plan, sheets, pdf, engine(seen_by))
         keeps_to_the_tolerance(errors)
         # Lines with other ink near all along them cannot be measured in pictures, only in the operators.

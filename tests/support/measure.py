@@ -240,11 +240,10 @@ class Page:
                 pieces = [s for s in pairwise([*mark.points, *mark.points[: mark.closed]]) if s[0] != s[1]]
                 shapes += [LineString(piece) for piece in pieces]
                 rows += [(*a, *b) for a, b in pieces]
-            else:
+            elif isinstance(mark, Words) or mark.colour == "#000000":
+                # Tints are left out: they end where lines run, and what they add on either side is taken off below.
                 rings = [words_box(mark, 1.0)] if isinstance(mark, Words) else [r for r in mark.rings if len(r) > 2]
-                # A tint behind the lines is no line: only its border could shift a middle.
-                solid = isinstance(mark, Words) or mark.colour == "#000000"
-                shapes += [Polygon(r) if solid else Polygon(r).exterior for r in rings]
+                shapes += [Polygon(r) for r in rings]
                 rows += [(math.nan,) * 4] * len(rings)
         return shapely.STRtree(shapes), np.array(rows).reshape(-1, 4)
 
