@@ -7,6 +7,7 @@ from collections import Counter
 from fractions import Fraction
 from functools import cache
 from io import BytesIO
+from itertools import combinations
 from pathlib import Path
 from typing import Any
 
@@ -15,6 +16,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from pypdf import PdfReader
+from shapely.geometry import Polygon
 
 import seamwright
 from seamwright.block.model import Block
@@ -32,6 +34,7 @@ from seamwright.piecing.model import Plan
 from seamwright.piecing.plan import plan
 from seamwright.report import options_as_text, print_notes
 from seamwright.sheet import stock
+from seamwright.sheet.furniture import RULES, Rule, long_line
 from seamwright.sheet.layout import lay_out
 from seamwright.sheet.model import Sheet
 from seamwright.sheet.pdf import to_pdf
@@ -514,3 +517,29 @@ def test_what_only_a_lying_sheet_prints_in_parts_is_told(tmp_path: Path) -> None
 def test_drawings_that_ask_for_different_paper_do_not_share_a_file(other: PlanOptions, words: str) -> None:
     with pytest.raises(OptionError, match=words):
         seamwright.lay_out(plan(fan(3, 4)), plan(fan(3, 4), other))
+
+
+@pytest.mark.parametrize("rule", RULES, ids=[f"{rule.inches} in" for rule in RULES])
+@pytest.mark.parametrize("upright", [False, True])
+def test_the_words_along_a_long_line_do_not_run_into_each_other(rule: Rule, upright: bool) -> None:
+    boxes = [Polygon(words_box(m, 1.0)) for m in long_line(rule, upright=upright).ink if isinstance(m, Words)]
+    assert len(boxes) == 3
+    for one, two in combinations(boxes, 2):
+        assert one.distance(two) > 2.0
+
+
+@pytest.mark.parametrize("rule", RULES, ids=[f"{rule.inches} in" for rule in RULES])
+def test_a_long_line_says_what_it_reads_on_a_shrunken_sheet(rule: Rule) -> None:
+    for words, lengths in (
+        (rule.words, (rule.inches, rule.cm)),
+        (rule.ends_words, (rule.inches, rule.inches * 2.54)),
+    ):
+        told = [
+            (Fraction(whole or 0) + Fraction(part), float(cm))
+            for whole, part, cm in re.findall(r"(?:(\d+) )?(\d+/\d+|\d+) in (?:and |\()([\d.]+) cm", words)
+        ]
+        assert len(told) == 3
+        for (inches, cm), share in zip(told, (1, 0.97, 0.94), strict=True):
+            # To the nearest sixteenth of an inch, and to the tenth of a millimetre.
+            assert float(inches) == pytest.approx(lengths[0] * share, abs=1 / 32)
+            assert cm == pytest.approx(lengths[1] * share, abs=0.0051)

@@ -86,7 +86,7 @@ RULES = (
     Rule(
         4,
         10,
-        "4 in and 10 cm. At 97 % they read 3 7/8 in and 9.7 cm, at 94 % 3 3/4 in and 9.4 cm.",
+        "4 in and 10 cm. At 97 %: 3 7/8 in and 9.7 cm, at 94 %: 3 3/4 in and 9.4 cm.",
         "4 in (10.16 cm). Shrunk to 97 % it reads 3 7/8 in (9.86 cm), to 94 % 3 3/4 in (9.55 cm).",
     ),
 )
