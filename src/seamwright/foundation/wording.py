@@ -78,10 +78,11 @@ def place_words(
         legend.append(f"{letter}: {grain_words(common, section)}")
         grain = unseen_arrow(stitch[0], direction)
     unsaid = place_neighbours(room, borders)
-    if unsaid and len(places) == 1:
+    told = not any(s.varies or (s.neighbour and s.join is None) for s in walked)
+    if unsaid and told:
         legend.append(f"{letter} joins {', '.join(unsaid)}")
     if len(places) > 1:
-        legend += _shared(common, places, walked, told=not unsaid)
+        legend += _shared(common, places, told=told)
     block, units = common.plan.block, common.plan.options.units
     name = f"{block.name}, {say_size(block.width_in, block.height_in, units, glyphs=True)}"
     if not place_edges(room, borders, name):
@@ -106,11 +107,10 @@ def _borders(common: Common, walked: Sequence[Stretch], lay: Lay, lines: PrintLi
     return [printed_stretch(lay, stretch, allowance, free) for stretch in walked]
 
 
-def _shared(common: Common, places: Sequence[Place], walked: Sequence[Stretch], *, told: bool) -> Iterator[str]:
-    """What is said of a drawing that serves several places; `told`: all words along its edges found room."""
+def _shared(common: Common, places: Sequence[Place], *, told: bool) -> Iterator[str]:
+    """What is said of a drawing that serves several places; `told`: its edges join the same at all of them."""
     section = places[0].section
     letter = common.labels[section.name]
-    told = told and not any(s.varies or (s.neighbour and s.join is None) for s in walked)
     if any(unmatched(common.marks[place.section.name], common.borders[place.section.name]) for place in places):
         yield f"{letter}: a mark that finds none across the join has nothing to match there"
     whole = letter == common.letters[section.name]

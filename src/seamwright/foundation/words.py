@@ -19,7 +19,7 @@ from seamwright.ink.wrap import wrapped
 LETTER_PT = 18.0
 NOTE_PT = (8.0, 7.0)
 FULL_WORDS_IN = 1.0
-"""A join longer than this says its place in the order; a shorter one only its neighbour."""
+"""An edge longer than this says which section it joins, and when; what a shorter one joins stands in the legend."""
 EDGE_WORDS_IN = 1.5
 LEAST_ARROW_IN = 0.2
 NAME_WIDTHS_PT = (340.0, 160.0, 120.0, 90.0, 70.0)
@@ -45,23 +45,24 @@ def place_letter(room: Room, letter: str, patches: Iterable[Ring], stitch: Ring,
 
 
 def place_neighbours(room: Room, stretches: Sequence[PrintedStretch]) -> tuple[str, ...]:
-    """Along each edge in its allowance which section it joins, and when; returns what found no room to be said."""
-    unsaid: dict[str, None] = {}
-    named: set[str] = set()
+    """Along each long edge in its allowance which section it joins, and when; returns what is not said there.
+
+    On a short edge words would crowd its marks and corners.
+    """
+    met: dict[tuple[str, int | None], bool] = {}
     for stretch in stretches:
         if not stretch.neighbour:
             continue
+        what, said = (stretch.neighbour, stretch.join), None
         texts = [f"to {stretch.neighbour}", stretch.neighbour]
-        if stretch.join is not None and stretch.length_in > FULL_WORDS_IN:
-            texts.insert(0, f"{ordinal(stretch.join)}: to {stretch.neighbour}")
-        said = _along(room, stretch, texts)
-        if said is not None:
-            named.add(stretch.neighbour)
-        if said != texts[0] and len(texts) == 3:
-            unsaid[f"{stretch.neighbour} ({ordinal(stretch.join or 0)})"] = None
-            named.add(stretch.neighbour)
-    short = dict.fromkeys(s.neighbour for s in stretches if s.neighbour and s.neighbour not in named)
-    return (*unsaid, *short)
+        if stretch.join is not None:
+            texts.insert(0, f"{ordinal(stretch.join)}: {texts[0]}")
+        if stretch.length_in > FULL_WORDS_IN:
+            said = _along(room, stretch, texts)
+        met[what] = met.get(what, False) or said == texts[0]
+    return tuple(
+        name if join is None else f"{name} ({ordinal(join)})" for (name, join), said in met.items() if not said
+    )
 
 
 def place_edges(room: Room, stretches: Sequence[PrintedStretch], name: str) -> bool:

@@ -1,0 +1,161 @@
+"""Type and lines that an eye, a copier and a printer can tell: measured on every print, however small the block."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+
+import pytest
+import shapely
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from shapely.geometry import LineString, Polygon
+
+from seamwright.block.model import Block
+from seamwright.foundation.common import common_to
+from seamwright.foundation.make import foundations
+from seamwright.foundation.model import Foundation
+from seamwright.foundation.numbers import NUMBER_PT
+from seamwright.foundation.words import ordinal
+from seamwright.ink.lettering import looks_turned
+from seamwright.ink.model import Area, Pen, Stroke, Words
+from seamwright.options import Fit, PlanOptions, Size
+from seamwright.piecing.plan import plan
+from support.prints import box_of, designs, faults_of, patch_polygon, planned, words_of
+from support.random_blocks import OUTLINES, random_lines
+
+LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZr"
+ROOMY_IN = 3 / 8
+LEAST_PT, LEAST_PEN_PT = 7.0, 0.5
+INCHES = [3.0, *(pytest.param(inches, marks=pytest.mark.long) for inches in (4.5, 6.0, 12.0))]
+
+
+@cache
+def prints(path: Path, inches: float | None) -> tuple[Foundation, ...]:
+    size = Size(inches) if inches else None
+    return foundations(planned(path, PlanOptions(set_in=True, fit=Fit.NONE, size=size)))
+
+
+def own_number(print_: Foundation, place: int) -> list[Words]:
+    """The numbers on a print that say this place in the order."""
+    return [
+        words
+        for words in words_of(print_)
+        if words.bold
+        and words.size_pt <= NUMBER_PT
+        and words.text.lstrip("ABCDEFGHJKLMNPQRSTUVWXYZr") == str(place)
+    ]
+
+
+def leaders(print_: Foundation) -> list[LineString]:
+    """Helper lines that end in a small dot."""
+    dots = [Polygon(ink.rings[0]) for ink in print_.ink if isinstance(ink, Area) and len(ink.rings[0]) == 12]
+    helpers = [LineString(ink.points) for ink in print_.ink if isinstance(ink, Stroke) and ink.pen is Pen.HELPER]
+    return [line for line in helpers if any(dot.covers(shapely.Point(line.coords[-1])) for dot in dots)]
+
+
+def judge(print_: Foundation) -> Counter[str]:
+    """Everything that must hold of any print; returns how many patches, leaders and small numbers there are."""
+    assert list(faults_of(print_)) == []
+    found: Counter[str] = Counter()
+    numbers = [w for w in words_of(print_) if w.bold and w.size_pt <= NUMBER_PT and w.text != print_.label]
+    assert {w.angle_deg for w in numbers} <= {0.0}, "all of one section the same way up"
+    for place, patch in enumerate(print_.patches, start=1):
+        inside = patch_polygon(patch.outline)
+        own = [w for w in own_number(print_, place) if inside.contains(box_of(w))]
+        circle = shapely.maximum_inscribed_circle(Polygon(patch.outline), tolerance=1e-3).length
+        assert own or 2 * circle < ROOMY_IN, (
+            f"{print_.section}{place}: {2 * circle:.3f} in across, and no number inside"
+        )
+        found["patches"] += 1
+        found["led"] += not own
+        for words in own:
+            found[f"{words.size_pt:g} pt"] += 1
+            assert words.underline == looks_turned(words.text)
+    for words in words_of(print_):
+        assert words.size_pt >= LEAST_PT
+        assert words.colour == "#000000"
+    for ink in print_.ink:
+        if isinstance(ink, Stroke):
+            assert ink.pen.value.width_pt >= LEAST_PEN_PT
+            assert ink.colour == "#000000"
+        if isinstance(ink, Area):
+            assert ink.colour == "#000000"
+    return found
+
+
+@pytest.mark.parametrize("inches", INCHES)
+@pytest.mark.parametrize("path", designs(), ids=lambda path: path.stem)
+def test_every_word_is_clear_and_every_number_in_its_patch(path: Path, inches: float) -> None:
+    for print_ in prints(path, inches):
+        judge(print_)
+
+
+def test_few_numbers_need_a_leader_and_none_shrinks_before_its_letter_goes() -> None:
+    found = sum((judge(p) for path in designs() for p in prints(path, 3.0)), Counter[str]())
+    assert found["patches"] > 400
+    assert found["led"] < 0.05 * found["patches"], found
+    for path in designs():
+        for print_ in prints(path, 3.0):
+            for place, _ in enumerate(print_.patches, start=1):
+                for words in own_number(print_, place):
+                    led = any(line.distance(box_of(words)) < 1e-6 for line in leaders(print_))
+                    assert words.size_pt == NUMBER_PT or led or words.text == str(place)
+
+
+@settings(derandomize=True, deadline=None, max_examples=12)
+@given(
+    seed=st.integers(0, 10_000),
+    outline=st.sampled_from(sorted(OUTLINES)),
+    lines=st.integers(2, 9),
+    share=st.sampled_from([0.5, 1.0]),
+)
+def test_random_blocks_are_as_legible(seed: int, outline: str, lines: int, share: float) -> None:
+    for print_ in foundations(plan(_smaller(random_lines(seed, lines, OUTLINES[outline], whole=0.6), share))):
+        judge(print_)
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("first", range(0, 200, 25))
+def test_many_random_blocks_are_as_legible(first: int) -> None:
+    for seed in range(first, first + 25):
+        for outline in OUTLINES.values():
+            for share in (0.5, 1.0):
+                for print_ in foundations(plan(_smaller(random_lines(seed, 3 + seed % 7, outline, 0.6), share))):
+                    judge(print_)
+
+
+def _smaller(block: Block, share: float) -> Block:
+    points = tuple((x * share, y * share) for x, y in block.points)
+    return replace(block, points=points, width_in=block.width_in * share, height_in=block.height_in * share)
+
+
+@pytest.mark.parametrize("inches", INCHES)
+@pytest.mark.parametrize("path", designs(), ids=lambda path: path.stem)
+def test_edges_of_an_inch_or_less_have_no_words_and_the_legend_says_what_they_join(
+    path: Path, inches: float
+) -> None:
+    made = planned(path, PlanOptions(set_in=True, fit=Fit.NONE, size=Size(inches)))
+    common = common_to(made)
+    shared = Counter(place.section.name for places in common.drawings for place in places[:1] for _ in places)
+    for print_ in prints(path, inches):
+        short, long = set(), set()
+        for stretch in common.borders[print_.section]:
+            if stretch.neighbour:
+                (long if stretch.length_in > 1 else short).add((stretch.neighbour, stretch.join))
+        texts = {w.text for w in words_of(print_)}
+        legend = " ".join(print_.legend)
+        for name, join in short - long:
+            if shared[print_.section] == 1:
+                assert f"{ordinal(join or 0)}: to {name}" not in texts
+            assert f"{name} ({ordinal(join or 0)})" in legend
+
+
+def test_a_grey_copier_and_colour_blind_eyes_lose_nothing() -> None:
+    """Patterns and weights tell the lines apart, not colour: no two pens of a foundation look alike."""
+    styles = {
+        pen: (pen.value.width_pt, pen.value.dashes_pt) for pen in (Pen.STITCH, Pen.TRIM, Pen.HELPER, Pen.MARK)
+    }
+    assert len(set(styles.values())) == len(styles)
