@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import io
 from collections import Counter
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
+import pymupdf
+import pypdfium2
 import pytest
 import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from pypdf import PdfReader
 from shapely.geometry import LineString, Polygon
 
 from seamwright.block.model import Block
@@ -23,7 +27,9 @@ from seamwright.ink.lettering import looks_turned
 from seamwright.ink.model import Area, Pen, Stroke, Words
 from seamwright.options import Fit, PlanOptions, Size
 from seamwright.piecing.plan import plan
-from support.prints import box_of, designs, faults_of, patch_polygon, planned, words_of
+from seamwright.sheet.layout import lay_out
+from seamwright.sheet.pdf import to_pdf
+from support.prints import DESIGNS, box_of, designs, faults_of, patch_polygon, planned, words_of
 from support.random_blocks import OUTLINES, random_lines
 
 LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZr"
@@ -159,3 +165,26 @@ def test_a_grey_copier_and_colour_blind_eyes_lose_nothing() -> None:
         pen: (pen.value.width_pt, pen.value.dashes_pt) for pen in (Pen.STITCH, Pen.TRIM, Pen.HELPER, Pen.MARK)
     }
     assert len(set(styles.values())) == len(styles)
+
+
+@pytest.mark.parametrize("engine", ["pypdf", "pdfium", "MuPDF"])
+def test_a_search_in_the_file_finds_every_word_of_every_print(engine: str) -> None:
+    pytest.importorskip("cairosvg")
+    made = planned(DESIGNS / "gull.svg", PlanOptions(size=Size(6.0)))
+    sheets = lay_out([(made, foundations(made))], paper="letter")
+    found = _said(engine, to_pdf(sheets, title="gull", made_from="test"))
+    for sheet, said in zip(sheets, found, strict=True):
+        for placed in sheet.placed:
+            for words in words_of(placed.foundation):
+                assert " ".join(words.text.split()) in said, words.text
+
+
+def _said(engine: str, data: bytes) -> list[str]:
+    """The text of each page, white space evened out."""
+    if engine == "pypdf":
+        pages = [page.extract_text() for page in PdfReader(io.BytesIO(data)).pages]
+    elif engine == "pdfium":
+        pages = [page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(data)]
+    else:
+        pages = [page.get_text() for page in pymupdf.open(stream=data)]
+    return [" ".join(text.split()) for text in pages]

@@ -127,8 +127,10 @@ def _needlework(common: Common, section: Section, walked: Sequence[Stretch], lin
         closing = dict.fromkeys(t.join for p, t in common.turns.items() if t.is_half and p in section.outline)
         goes = f"{' and '.join(ordinal(join) for join in closing)} join{'s' * (len(closing) > 1)}"
         yield f"{letter}: stop at the ring first, secure; the {goes} will sew on from it"
-    for step, darker in shadowed(common.plan.block, section):
-        under = f" and {letter}".join(map(str, darker))
-        yield f"{letter}{step}: trim the dark allowance of {letter}{under} under it a thread narrower"
+    if dark := [
+        f"{letter}{f' and {letter}'.join(map(str, darker))} under {letter}{step}"
+        for step, darker in shadowed(common.plan.block, section)
+    ]:
+        yield f"{letter}: trim a thread narrower the dark allowance of {', of '.join(dark)}"
     if section.kind == "foundation" and any(s.neighbour and len(s.points) > 2 for s in walked):
         yield f"{letter}: {BEFORE_CURVE}"
