@@ -64,6 +64,8 @@ def test_the_code_passes(words: tuple[str, ...]):
         # The rehearsal finds every stitch line for itself: it must not be able to ask the planner.
         ("seamwright.rehearsal.rehearse", ("seamwright.piecing", "seamwright.block", "seamwright.proof")),
         ("seamwright.rehearsal.pictures", ("seamwright.piecing", "seamwright.block", "cairosvg")),
+        # Trim lines are proven from coordinates alone.
+        ("seamwright.proof.trimmed", ("seamwright.piecing", "seamwright.block", "seamwright.foundation")),
         # Writing an SVG needs no cairo library.
         ("seamwright.ink.svg", ("cairosvg", "cairocffi", "pypdf")),
     ],

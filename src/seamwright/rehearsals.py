@@ -7,7 +7,6 @@ Leaves: sewing (rehearsal).
 from __future__ import annotations
 
 from seamwright.block.rings import region_ring
-from seamwright.foundation.trims import trim_outlines
 from seamwright.picture.tints import TINTS
 from seamwright.piecing.model import Plan
 from seamwright.rehearsal.model import JoinToSew, PatchToSew, SectionToSew, Sewing
@@ -15,6 +14,8 @@ from seamwright.rehearsal.model import JoinToSew, PatchToSew, SectionToSew, Sewi
 
 def sewing_of(plan: Plan) -> Sewing:
     """What a plan with sections says is sewn, in coordinates: patches in order, sections with their trim, joins."""
+    from seamwright.foundation.trims import trim_outlines
+
     block, names, trims = plan.block, plan.patch_names(), trim_outlines(plan)
     return Sewing(
         sections=tuple(
