@@ -31,6 +31,8 @@ from seamwright.sheet.nest import AIR_PT, Corner
 __all__ = ["Filled", "Laid", "Wants", "fits", "least_sheets", "pack"]
 
 Sheets = tuple[Filled, ...]
+TRIES = 4
+"""Ways in which a sheet is filled anew before the fullest is taken."""
 
 
 def pack(
@@ -146,21 +148,43 @@ def _again(table: Table, sheets: Sheets, least: int, steps: int) -> Sheets:
         chance = random.Random(turn)
         apart = _some(table, now, chance)
         old = [now[k] for k in apart]
-        pool = sorted(
-            (laid.number for sheet in old for laid in sheet.laid),
-            key=lambda n, c=chance: (-table.areas[n] * c.uniform(0.5, 1.5), n),  # type: ignore[misc]
-        )
-        way = Way(
-            chance.choice((Turned.FREE, Turned.FREE, Turned.QUARTERS)),
-            _corners(chance),
-            tuple(chance.randrange(4) for _ in range(8)),
-            chance.choice(((3,), (2, 3), (1, 3))),
-            beside=chance.random() < 0.6,
-        )
-        new = _sheets(table, pool, way, len(old))
+        new = _filled_anew(table, sorted(n for sheet in old for n in sheet.numbers), len(old), chance)
         if new is not None and (len(new), -_unevenness(table, new)) <= (len(old), -_unevenness(table, old)):
             now = [sheet for k, sheet in enumerate(now) if k not in apart] + list(new)
     return tuple(now)
+
+
+def _filled_anew(table: Table, numbers: Sequence[int], most: int, chance: random.Random) -> Sheets | None:
+    """Prints on no more sheets than asked for, the fullest of a few tries each, or None."""
+    sheets: list[Filled] = []
+    left = list(numbers)
+    while left:
+        if len(sheets) == most:
+            return None
+        fullest: Filled | None = None
+        for _ in range(TRIES if most - len(sheets) > 1 else 1):
+            # Large before small still holds, but prints of like size change places.
+            size = {n: table.areas[n] * chance.uniform(0.5, 1.5) for n in left}
+            filled = table.sheet(sorted(left, key=lambda n, of=size: (-of[n], n)), _by_chance(chance))  # type: ignore[misc]
+            if filled is not None and (fullest is None or table.area(filled) > table.area(fullest)):
+                fullest = filled
+            if filled is not None and len(filled.laid) == len(left):
+                break
+        if fullest is None:
+            return None
+        sheets.append(fullest)
+        left = [n for n in left if n not in fullest.numbers]
+    return tuple(sheets)
+
+
+def _by_chance(chance: random.Random) -> Way:
+    return Way(
+        chance.choice((Turned.FREE, Turned.FREE, Turned.QUARTERS)),
+        _corners(chance),
+        tuple(chance.randrange(4) for _ in range(8)),
+        chance.choice(((3,), (2, 3), (1, 3))),
+        beside=chance.random() < 0.6,
+    )
 
 
 def _corners(chance: random.Random) -> tuple[Corner, ...]:
