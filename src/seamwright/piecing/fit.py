@@ -33,9 +33,10 @@ from seamwright.paper import Paper
 FOOT_IN = 1.25
 """The strip at the foot of a sheet that words need when a foundation takes up all the rest: eight lines and a long
 check line (1.13 in), and a little more. That it is enough is held against real sheets by a test."""
-WIDE_IN, MORE_FOOT_IN, FOOT_SHARE = 8.0, 0.25, 0.3
-"""On paper that prints less wide than the first, Letter's width, words need more lines, and squares find less room
-beside a print: the strip grows by the second, and by the third of every inch that is missing."""
+WIDE_IN, MORE_FOOT_IN, FOOT_SHARE = 7.75, 0.18, 0.17
+"""On paper that prints less wide than the first (A4 prints 7.77 in), words need more lines, and squares find less
+room beside a print: the strip grows by the second, and by the third of every inch that is missing. Lines for names
+and words on freezer paper are not counted: they would cost sections on every print to spare parts on few."""
 CELL_IN = 1 / 16
 """Sheets are laid out in cells of this size; what is left of one at the edge counts for nothing."""
 TIP_LIMIT, LONGEST_TIP = 2.7, 12.0
