@@ -36,7 +36,7 @@ class Figure:
 
 def main() -> None:
     print(f"{'what':44} {'against':46} {'ratio':>7} {'at most':>8} {'median':>9}")
-    for measure in (start_up, check_one, ten_sheets, check_many):
+    for measure in (start_up, check_one, ten_sheets, check_many, trims_proven):
         figure = measure()
         print(
             f"{figure.what:44} {figure.floor:46} {figure.ratio:7.2f} {figure.at_most:8.2f} "
@@ -122,6 +122,24 @@ def check_many() -> Figure:
 
         ratio, seconds = side_by_side(all_of_them, lambda: process("-c", START, "check", paths[0]), rounds=3)
     return Figure("check, each of 200 drawings of 20 patches", "start-up of check", ratio / 200, 0.1, seconds / 200)
+
+
+def trims_proven() -> Figure:
+    """The proof of trim lines of all designs, against the making of their foundations."""
+    from seamwright.claims import printed_trims, trim_claim_of
+    from seamwright.foundation.make import foundations
+    from seamwright.proof.trimmed import check_trims
+    from support.prints import designs, planned
+
+    plans = [made for made in map(planned, designs()) if made.sections]
+    prints = [foundations(made) for made in plans]
+
+    def proof() -> None:
+        for made, printed in zip(plans, prints, strict=True):
+            check_trims(trim_claim_of(made, printed_trims(made, printed)))
+
+    ratio, seconds = side_by_side(proof, lambda: [foundations(made) for made in plans], rounds=3)
+    return Figure("trim lines of all designs proven", "their foundations made", ratio, 0.3, seconds)
 
 
 def side_by_side(ours: Callable[[], object], floor: Callable[[], object], rounds: int) -> tuple[float, float]:
