@@ -36,7 +36,7 @@ from seamwright.foundation.words import (
 from seamwright.geometry import Segment
 from seamwright.piecing.cloth import shadowed
 from seamwright.piecing.model import Section
-from seamwright.units import say_size
+from seamwright.units import say_list, say_size
 
 BEFORE_CURVE = "take the paper out of the allowance along the curve, then pin at every mark"
 """Common practice: paper does not stretch round a bend, and a curve is eased in between pins."""
@@ -125,10 +125,10 @@ def _needlework(common: Common, section: Section, walked: Sequence[Stretch], lin
         yield f"{letter}: stop at the large dot, secure the thread, do not sew past it"
     if lines.rings:
         closing = dict.fromkeys(t.join for p, t in common.turns.items() if t.is_half and p in section.outline)
-        goes = f"{' and '.join(ordinal(join) for join in closing)} join{'s' * (len(closing) > 1)}"
+        goes = f"{say_list([ordinal(join) for join in closing])} join{'s' * (len(closing) > 1)}"
         yield f"{letter}: stop at the ring first, secure; the {goes} will sew on from it"
     if dark := [
-        f"{letter}{f' and {letter}'.join(map(str, darker))} under {letter}{step}"
+        f"{say_list([f'{letter}{number}' for number in darker])} under {letter}{step}"
         for step, darker in shadowed(common.plan.block, section)
     ]:
         yield f"{letter}: trim a thread narrower the dark allowance of {', of '.join(dark)}"
