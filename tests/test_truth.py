@@ -280,9 +280,8 @@ def sayings(text: str, percent: int) -> list[Said]:
     """All that a sheet says of its long lines at 97 % or 94 %."""
     whole = r"(\d) in (?:and (\d+) cm|\([\d.]+ cm\))\. (?:Shrunk to|At)"
     reading = r"([\d /]+?) in (?:and |\()([\d.]+) cm\)?"
-    found = re.findall(
-        rf"{whole} 97 % (?:they read|it reads) {reading}, (?:to|at) 94 % (?:they read )?{reading}", text
-    )
+    says = "(?:| they read| it reads|:)"
+    found = re.findall(rf"{whole} 97 %{says} {reading}, (?:to|at) 94 %{says} {reading}", text)
     return [
         Said(
             int(inches),
