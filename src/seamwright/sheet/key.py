@@ -7,10 +7,12 @@ Units:  points from its own top left corner.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from shapely import union_all
 from shapely.geometry import LineString, Polygon
+from shapely.geometry.base import BaseGeometry
 
 from seamwright.block.rings import region_ring
 from seamwright.geometry import Ring, signed_area
@@ -70,14 +72,13 @@ class Key:
         block = self._plan.block
         width, height = block.width_in * self._scale, block.height_in * self._scale
         ink: list[Ink] = [Area((ring,), TINT) for name, ring in self._outlines.items() if name in shown]
-        ink += self._lines
-        for name, letter in self._letters.items():
-            if letter is not None and name in shown:
-                ink.append(letter)
-            elif letter is not None:
-                ink.append(replace(letter, bold=False))
-            elif name in shown:
-                ink.append(self._over_lines(name))
+        over = [
+            self._over_lines(name) for name, letter in self._letters.items() if letter is None and name in shown
+        ]
+        ink += self._interrupted(over) if over else self._lines
+        letters = ((name, letter) for name, letter in self._letters.items() if letter is not None)
+        ink += [letter if name in shown else replace(letter, bold=False) for name, letter in letters]
+        ink += over
         left, top = (width + 6.0, 0.0) if beside else (0.0, height + 2.0)
         ink += column(self._name, left, top, NOTE_PT, NOTE_STEP, bold=True)
         ink += column(self._words, left, top + NOTE_STEP * len(self._name), NOTE_PT, NOTE_STEP)
@@ -85,11 +86,17 @@ class Key:
         return Item(max(width, left + self._widest), max(height, bottom), tuple(ink))
 
     def _over_lines(self, name: str) -> Words:
-        """The letter of a section too small for it, over the section's lines at the roomiest place."""
+        """The letter of a section too small for it, at the roomiest place; the lines there make way."""
         if name not in self._over:
             middle = roomiest(self._outlines[name])[0]
             self._over[name] = centred(name, middle, LETTER_PT[-1], unit_pt=1.0, bold=True)
         return self._over[name]
+
+    def _interrupted(self, over: Sequence[Words]) -> list[Ink]:
+        """The lines without what would run through letters that lie over them."""
+        spots = union_all([Polygon(words_box(letter, 1.0)).buffer(0.7) for letter in over])
+        lines = [mark for mark in self._lines if isinstance(mark, Stroke)]
+        return [Stroke(line.pen, run) for line in lines for run in _beside(line.points, spots)]
 
     def _drawn_lines(self) -> list[Ink]:
         """Outline and joins; seams inside sections where they do not only blacken the key."""
@@ -103,14 +110,8 @@ class Key:
             if not inside:
                 ink.append(Stroke(Pen.RULE, points))
             elif not crowded:
-                ink += [Stroke(Pen.HELPER, run) for run in self._beside_letters(points)]
+                ink += [Stroke(Pen.HELPER, run) for run in _beside(points, self._kept_free)]
         return ink
-
-    def _beside_letters(self, points: Ring) -> list[Ring]:
-        """A line inside a section, without what would run through a letter."""
-        left = LineString(points).difference(self._kept_free)
-        runs = [part for part in getattr(left, "geoms", [left]) if part.length > 1.0]
-        return [tuple((float(x), float(y)) for x, y in run.coords) for run in runs]
 
     def _ring(self, section: Section) -> Ring:
         ring = region_ring(self._plan.block, section.patches)
@@ -121,3 +122,10 @@ class Key:
         if abs(signed_area(outline)) < LETTER_PT[-1] ** 2:
             return None
         return place_words(outline, name, LETTER_PT, clearance_pt=1.0, unit_pt=1.0, bold=True)
+
+
+def _beside(points: Ring, spots: BaseGeometry) -> list[Ring]:
+    """A line without what would run through letters."""
+    left = LineString(points).difference(spots)
+    runs = [part for part in getattr(left, "geoms", [left]) if part.length > 1.0]
+    return [tuple((float(x), float(y)) for x, y in run.coords) for run in runs]
