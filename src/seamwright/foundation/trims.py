@@ -179,7 +179,8 @@ def _match(
                     continue
                 if name not in needs:
                     needs[name] = _united([*strips[name], strips[name][0].buffer(round_, quad_segs=ARC)])
-                off = _wide(_less(here.back(excess, sides[0]), needs[name]))
+                # A little more, or a hair of rounding would stay as a rim round it.
+                off = _wide(_less(here.back(excess, sides[0]).buffer(HAIR_IN, join_style="mitre"), needs[name]))
                 left = _less(areas[name], off)
                 changed = changed or areas[name].area - left.area > EDGE_IN * EDGE_IN
                 areas[name] = left

@@ -9,9 +9,9 @@ Method: a side of one section that is a side of another backwards is sewn to it.
         straight past the point, or the join runs on through it, nothing is asked.
         Around every section the whole allowance must be there, and all trims together must cover the unfinished
         block.
-Limits: what other sides of one of the two need lies in their way only where sections are narrower than their
-        allowances, or where both corners together are wider than a straight line: there it may stick out. Tips are
-        looked at up to TIP allowances beyond the point.
+Limits: what other sides of one of the two need may stick out: it lies in the way where a section is narrower than
+        its allowances. So may what the corners' own sides need, where both corners together are wider than a
+        straight line. Tips are looked at up to TIP allowances beyond the point.
 """
 
 from __future__ import annotations
