@@ -114,7 +114,7 @@ class Stock(Enum):
     FREEZER = "freezer"
 
 
-DEFAULT_EFFORT = 140
+DEFAULT_EFFORT = 250
 
 
 @dataclass(frozen=True, slots=True)

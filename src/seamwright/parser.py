@@ -188,7 +188,7 @@ def _add_print(command: Parser) -> None:
     prints.add_argument(
         "--effort",
         metavar="N",
-        help="how often each print is tried on a sheet to find a way with fewer of them (default: 140)",
+        help="how often each print is tried on a sheet to find a way with fewer of them (default: 250)",
     )
     prints.add_argument(
         "--landscape",

@@ -87,6 +87,7 @@ class Way:
         turns: which of equally good angles is taken, for each print: how far its list of angles is rotated.
         arrangements: numbers of the arrangements of furniture to try, from the most orderly one on; None: all.
         beside: prints are tried too at angles that lay them along those that lie there already.
+        askew: further angles that all prints are tried at.
     """
 
     turned: Turned = Turned.FREE
@@ -94,6 +95,7 @@ class Way:
     turns: tuple[int, ...] = ()
     arrangements: tuple[int, ...] | None = None
     beside: bool = False
+    askew: tuple[float, ...] = ()
 
     def turn(self, number: int) -> int:
         """How far the angles of a print are rotated."""
@@ -220,6 +222,9 @@ class Table:
             if like in hopeless:
                 continue
             self.steps += 1
+            if way.askew and not self.upright:
+                width, height = self.frame.width, self.frame.bottom - self.frame.top
+                allowed = (*allowed, *(a for a in way.askew if goes_into(ring, a, width, height)))
             if way.beside:
                 allowed = (*allowed, *(a for a in self._beside(ring, lies) if a not in allowed))
             spot = _best_spot(bed, ring, allowed, way.corners[number % len(way.corners)], way.turn(number))

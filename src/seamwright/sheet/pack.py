@@ -184,6 +184,7 @@ def _by_chance(chance: random.Random) -> Way:
         tuple(chance.randrange(4) for _ in range(8)),
         chance.choice(((3,), (2, 3), (1, 3))),
         beside=chance.random() < 0.6,
+        askew=tuple(float(a) for a in chance.sample(range(0, 360, 5), 12)) if chance.random() < 0.4 else (),
     )
 
 
