@@ -220,6 +220,7 @@ def test_an_upright_print_is_neither_laid_slantwise_nor_parted_at_an_angle() -> 
     job = as_one(strips(10, 2, 3))
     upright = lay_out([job], printing=replace(QUICK, upright=True))
     assert all(p.tile and p.tile.angle_deg == 0 for sheet in upright for p in sheet.placed)
+    assert lay_out([job], paper="a4", printing=replace(QUICK, upright=True))
     [foundation] = as_one(fan(20, 6))[1]
     assert tile(shown(foundation, upright=True), (LETTER,)).angle_deg == 0
 
@@ -271,14 +272,12 @@ def test_parts_share_half_an_inch_and_their_crosses_lie_on_each_other(name: str)
         if abs(one.tile.row - other.tile.row) + abs(one.tile.column - other.tile.column) == 0:
             continue
         touching = seen.intersection(above)
-        if touching.length < 60:
+        paper = Polygon([in_frame(one, p) for p in one.foundation.trim_outline])
+        if paper.intersection(touching).length < 100:
             continue
         shared = box(*one.tile.window).intersection(box(*other.tile.window))
         left, top, right, bottom = shared.bounds
         assert min(right - left, bottom - top) == pytest.approx(OVERLAP_PT)
-        paper = Polygon([in_frame(one, p) for p in one.foundation.trim_outline])
-        if paper.intersection(touching).length < 100:
-            continue
         pairs = [a for a in bars[m] for b in bars[n] if a.hausdorff_distance(b) < 0.05 * MM and shared.covers(a)]
         assert len(pairs) >= 2, (one.tile, other.tile)
         met += 1

@@ -146,7 +146,8 @@ def _windows(whole: Print, desk: Desk, name: str) -> tuple[tuple[float, float], 
     """The largest parts that find room on a sheet: with all furniture beside them, and with as little as can be."""
     stand_in = replace(whole, tile=Tile(1, 1, 2), beside=(assembly_room(name),))
     wants = replace(desk, prints=(stand_in,)).wants
-    width, height = desk.frame.width, desk.frame.bottom - desk.frame.top
+    # Whole cells: a part as wide as the sheet to a hair would find no place upright.
+    width, height = CELL_PT * int(desk.frame.width / CELL_PT), desk.frame.bottom - desk.frame.top
 
     def fit(bare: bool) -> Callable[[int], bool]:
         def at(steps: int) -> bool:
