@@ -1,6 +1,6 @@
 """Sheets needed by our packing and by others', as a table: `python tests/benchmarks/nesting.py [--seconds N]`.
 
-ours        `pack`, with the effort that a user gets
+ours        `pack`, with the effort that a user gets, or that of `--effort`
 boxes       bounding boxes turned by quarters, packed by rectpack: every heuristic it has, the best of them
 least boxes the same with each print first turned to the angle at which its box is smallest
 true shape  spyrrow, a general strip-nesting library, at any angle; sheet by sheet
@@ -42,7 +42,7 @@ from seamwright.block.make import make_block  # noqa: E402
 from seamwright.drawing.read import read_drawing  # noqa: E402
 from seamwright.foundation.make import foundations  # noqa: E402
 from seamwright.geometry import Ring, bounds, moved  # noqa: E402
-from seamwright.options import PlanOptions, Size, Units  # noqa: E402
+from seamwright.options import DEFAULT_EFFORT, PlanOptions, Size, Units  # noqa: E402
 from seamwright.paper import paper  # noqa: E402
 from seamwright.piecing.plan import plan  # noqa: E402
 from seamwright.sheet.desk import Desk, Job, frame_of  # noqa: E402
@@ -114,6 +114,7 @@ def main() -> None:
     parser.add_argument("--seconds", type=int, default=2, help="for each sheet tried by the true-shape library")
     parser.add_argument("--keep", type=Path, help="file of its results, read and added to")
     parser.add_argument("--no-library", action="store_true", help="leave the true-shape library out")
+    parser.add_argument("--effort", type=int, default=DEFAULT_EFFORT, help="of our packing")
     parser.add_argument("--only", default="", help="blocks whose names begin so")
     asked = parser.parse_args()
     kept = json.loads(asked.keep.read_text()) if asked.keep and asked.keep.exists() else {}
@@ -127,7 +128,7 @@ def main() -> None:
         for furniture in (False, True):
             task = task_of(jobs, furniture=furniture)
             begin = time.perf_counter()
-            filled = pack(task.rings, task.desk.frame, task.desk.wants if furniture else None)
+            filled = pack(task.rings, task.desk.frame, task.desk.wants if furniture else None, asked.effort)
             taken = time.perf_counter() - begin
             assert filled is not None
             bound = least_sheets(task.rings, task.desk.frame, furniture=furniture)
