@@ -226,20 +226,20 @@ def feet(made: Plan) -> dict[str, list[Point]]:
     return {name: [foot for foot, _ in found] for name, found in common_to(made).marks.items()}
 
 
-def is_marked(made: Plan, point: Point) -> bool:
-    return any(math.dist(point, foot) < 1e-6 for found in feet(made).values() for foot in found)
+def is_marked(found: dict[str, list[Point]], point: Point) -> bool:
+    return any(math.dist(point, foot) < 1e-6 for there in found.values() for foot in there)
 
 
 @pytest.mark.parametrize("path", designs(), ids=lambda path: path.stem)
 def test_seams_of_both_sides_are_marked_where_they_meet_and_one_alone_is_not(path: Path) -> None:
     made = planned(path, SET_IN)
-    curved = any(edge.via for edge in made.block.edges)
+    found, curved = feet(made), any(edge.via for edge in made.block.edges)
     for point, one, two, length in seams_met(made):
         if one and two:
-            assert is_marked(made, point), point
+            assert is_marked(found, point), point
         elif one + two == 1 and length < 6 and not curved:
             # Where one drawing serves several places, what is marked at one of them is marked at all.
-            assert not is_marked(made, point) or len(made.prints()) < len(made.sections), point
+            assert not is_marked(found, point) or len(made.prints()) < len(made.sections), point
 
 
 @pytest.mark.parametrize("size", [2, 3, 4])
@@ -247,7 +247,8 @@ def test_a_grid_has_a_mark_at_each_of_its_inner_points(size: int) -> None:
     made = plan(grid(size, size), PlanOptions(fit=Fit.NONE))
     joined = {p for join in made.joins for p in join.seam[1:-1]}
     assert joined
-    assert all(is_marked(made, made.block.points[p]) for p in joined)
+    found = feet(made)
+    assert all(is_marked(found, made.block.points[p]) for p in joined)
 
 
 def test_a_mark_stands_upright_on_the_stitch_line_and_ends_at_the_trim_line() -> None:

@@ -28,6 +28,7 @@ from seamwright.ink.model import Area, Pen, Stroke, Words
 from seamwright.options import Fit, PlanOptions, Size
 from seamwright.piecing.plan import plan
 from seamwright.sheet.layout import lay_out
+from seamwright.sheet.model import Sheet
 from seamwright.sheet.pdf import to_pdf
 from support.prints import DESIGNS, box_of, designs, faults_of, patch_polygon, planned, words_of
 from support.random_blocks import OUTLINES, random_lines
@@ -170,13 +171,19 @@ def test_a_grey_copier_and_colour_blind_eyes_lose_nothing() -> None:
 @pytest.mark.parametrize("engine", ["pypdf", "pdfium", "MuPDF"])
 def test_a_search_in_the_file_finds_every_word_of_every_print(engine: str) -> None:
     pytest.importorskip("cairosvg")
-    made = planned(DESIGNS / "gull.svg", PlanOptions(size=Size(6.0)))
-    sheets = lay_out([(made, foundations(made))], paper="letter")
-    found = _said(engine, to_pdf(sheets, title="gull", made_from="test"))
+    sheets, data = _file()
+    found = _said(engine, data)
     for sheet, said in zip(sheets, found, strict=True):
         for placed in sheet.placed:
             for words in words_of(placed.foundation):
                 assert " ".join(words.text.split()) in said, words.text
+
+
+@cache
+def _file() -> tuple[tuple[Sheet, ...], bytes]:
+    made = planned(DESIGNS / "kite.svg", PlanOptions(size=Size(6.0)))
+    sheets = lay_out([(made, foundations(made))], paper="letter")
+    return sheets, to_pdf(sheets, title="kite", made_from="test")
 
 
 def _said(engine: str, data: bytes) -> list[str]:
