@@ -58,6 +58,7 @@ def test_the_trims_of_the_designs_pass(path: Path) -> None:
 @given(seed=st.integers(0, 10**6), outline=st.sampled_from(sorted(OUTLINES)), lines=st.integers(2, 9))
 @example(seed=215, outline="hexagon", lines=9)  # what was cut off stayed as a hole with a rim of rounding
 @example(seed=332, outline="diamond", lines=6)
+@example(seed=421, outline="L", lines=7)  # three sections in an inside corner of the block
 def test_the_trims_of_random_plans_pass(seed: int, outline: str, lines: int) -> None:
     check_trims(claim(plan_any_size(random_lines(seed, lines, OUTLINES[outline], whole=0.6), TURNING)))
 

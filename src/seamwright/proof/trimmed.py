@@ -10,8 +10,8 @@ Method: a side of one section that is a side of another backwards is sewn to it.
         Around every section the whole allowance must be there, and all trims together must cover the unfinished
         block.
 Limits: what other sides of one of the two need may stick out: it lies in the way where a section is narrower than
-        its allowances. So may what the corners' own sides need, where both corners together are wider than a
-        straight line. Tips are looked at up to TIP allowances beyond the point.
+        its allowances. So may what the corners' own sides need, where all corners that lie together are wider than
+        a straight line. Tips are looked at up to TIP allowances beyond the point.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ import math
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import combinations, pairwise
 
 import shapely
 from shapely import LineString, Polygon
@@ -37,6 +37,8 @@ TIP = 11.5
 """So many allowances beyond the point a tip is looked at."""
 PAST_RAD, SURELY_PAST_RAD = math.radians(5), math.radians(4.5)
 """A corner within this of straight runs past its point, one within the second beyond doubt."""
+BEND_RAD = 0.2
+"""A seam that turns by less runs straight on, as a line or a curve."""
 CORNER_LIMIT = 5.0
 """Mitres of the unfinished block's corners are cut off this many allowances from the point."""
 SAME_IN = 1e-6
@@ -150,7 +152,11 @@ def _ends(claim: TrimClaim) -> Iterator[_End]:
             continue
         if a in onward[b] and not any(angle > math.pi - SURELY_PAST_RAD for angle in corners[b]):
             continue
-        wide = sum(angles[name, b] for name in names) > math.pi + SAME_IN
+        wide = sum(angles[name, b] for name in names) > math.pi + SAME_IN or (
+            sum(corners[b]) > math.pi + SAME_IN
+            and max(corners[b]) < math.pi - PAST_RAD
+            and not any(abs(_angle(b, p, q) - math.pi) < BEND_RAD for p, q in combinations(onward[b], 2))
+        )
         sides = [[side for side in _sides(rings[name]) if wide or b not in side] for name in names]
         yield _End(b, a, names, (sides[0], sides[1]))
 
