@@ -15,7 +15,7 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 START = "from seamwright.cli import run; run()"
@@ -81,6 +81,7 @@ def ten_sheets() -> Figure:
 
     from seamwright.foundation.make import foundations
     from seamwright.ink.svg import to_svg
+    from seamwright.options import PrintOptions
     from seamwright.piecing.plan import plan
     from seamwright.sheet.layout import lay_out
     from seamwright.sheet.pdf import to_pdf
@@ -90,15 +91,15 @@ def ten_sheets() -> Figure:
         block = read(random_drawing(Path(folder), patches=40, seed=2))
     planned = plan(block)
     prints = foundations(planned)
-    copies = 1
-    while len(lay_out([(planned, prints)], paper="letter", copies=copies)) < 10:
-        copies += 1
+    how = PrintOptions()
+    while len(lay_out([(planned, prints)], paper="letter", printing=how)) < 10:
+        how = replace(how, copies=how.copies + 1)
 
     def whole() -> None:
-        sheets = lay_out([(planned, foundations(planned))], paper="letter", copies=copies)[:10]
+        sheets = lay_out([(planned, foundations(planned))], paper="letter", printing=how)[:10]
         read_back(to_pdf(sheets, title="ten sheets", made_from="benchmark"), sheets)
 
-    ten = lay_out([(planned, prints)], paper="letter", copies=copies)[:10]
+    ten = lay_out([(planned, prints)], paper="letter", printing=how)[:10]
     pages = [to_svg(s.ink, s.width_pt, s.height_pt, "pt") for s in ten]
 
     def floor() -> None:
