@@ -62,6 +62,10 @@ def trim_outlines(plan: Plan) -> dict[str, Ring]:
     for name, ring in rings.items():
         strips[name] = _strips(ring, allowance)
         areas[name] = _united([*strips[name], *_tips(ring, allowance, TIP_LIMIT, tips[name])]).intersection(whole)
+    for fan in at_points:
+        if len(fan) == 1 and fan[0].low_open and fan[0].high_open:
+            # A corner of the block that one section alone has to fill.
+            strips[fan[0].section] += tips[fan[0].section][fan[0].at]
     _match(areas, strips, [pair for fan in at_points for pair in pairwise(fan)], allowance)
     return {name: _ring(area) for name, area in areas.items()}
 

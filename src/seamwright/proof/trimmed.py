@@ -142,6 +142,7 @@ def _ends(claim: TrimClaim) -> Iterator[_End]:
     for seam in claim.seams:
         for a, p, b in zip(seam, seam[1:], seam[2:], strict=False):
             onward[p] |= {a, b}
+    squares = _corner_squares(claim)
     for (a, b), one in owners.items():
         other = owners.get((b, a))
         # A clockwise ring (y down) has its section on the right hand.
@@ -158,7 +159,22 @@ def _ends(claim: TrimClaim) -> Iterator[_End]:
             and not any(abs(_angle(b, p, q) - math.pi) < BEND_RAD for p, q in combinations(onward[b], 2))
         )
         sides = [[side for side in _sides(rings[name]) if wide or b not in side] for name in names]
+        # A corner of the block beside the end has to be filled: its square is needed like a strip.
+        for mine, name in zip(sides, names, strict=True):
+            mine += [side for p in rings[name] if p != b and (side := squares.get(p))]
         yield _End(b, a, names, (sides[0], sides[1]))
+
+
+def _corner_squares(claim: TrimClaim) -> dict[Point, Side]:
+    """For each outward corner of the block the line from it to where the block's own trim lines meet."""
+    ring, found = claim.outline, {}
+    for before, p, after in zip((ring[-1], *ring), ring, (*ring[1:], ring[0]), strict=False):
+        half = _angle(p, before, after) / 2
+        if half < math.pi / 2 - SAME_IN:
+            way = math.atan2(after[1] - p[1], after[0] - p[0]) + half
+            reach = claim.allowance_in * min(CORNER_LIMIT, 1 / math.sin(half))
+            found[p] = (p, (p[0] - reach * math.cos(way), p[1] - reach * math.sin(way)))
+    return found
 
 
 def _sides(ring: Ring) -> Iterator[Side]:
