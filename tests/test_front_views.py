@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import math
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 from functools import cache
@@ -30,11 +31,12 @@ from seamwright.foundation.tints import GREYS, grey
 from seamwright.foundation.windows import OPENING
 from seamwright.geometry import Point, canonical_ring
 from seamwright.ink.model import Area, Pen, Words
-from seamwright.options import PlanOptions, PrintOptions, Units
+from seamwright.options import PlanOptions, PrintOptions, Sets, Stock, Units
 from seamwright.piecing.model import Plan
 from seamwright.piecing.plan import plan as make_plan
 from seamwright.printwords import foundations_words
 from seamwright.report import print_notes
+from seamwright.sheet.stock import needed
 from support.exact import SQUARE6, exact_block
 from support.prints import DESIGNS, box_of, designs, faults_of, laid_back, planned, strokes_of, words_of
 from support.random_blocks import OUTLINES, random_lines
@@ -45,6 +47,7 @@ SHARED_IN = 1e-5
 VIEWS, WINDOWS, TINTS = (PrintOptions(unmirrored=True), PrintOptions(windows=True), PrintOptions(tints=True))
 SEWN = [path for path in designs() if path.stem not in ("breakwater", "sea-urchin")]
 NAMES = [path.stem for path in SEWN]
+SINGLE = PlanOptions(max_patches=1)
 WITH_PLAIN = ("lamp", "lighthouse-beam", "reef", "spinnaker")
 
 
@@ -312,6 +315,110 @@ def test_a_mirrored_plain_piece_is_a_template_of_its_own_so_that_none_is_turned_
         assert back.symmetric_difference(front).area < SAME_IN
     labels = {p.label for p in prints}
     assert {"Ar", "Br"} <= labels
+    assert {p.label for p in needed(prints, Stock.PAPER)} == labels
+
+
+NINE = [((0, 2), (6, 2)), ((0, 4), (6, 4)), ((2, 0), (2, 6)), ((4, 0), (4, 6))]
+
+
+@cache
+def nine_squares(*found: Fabric) -> Plan:
+    """Nine squares of 2 in, in two fabrics by turns, each a plain piece."""
+    return make_plan(fabrics(exact_block(NINE, SQUARE6), *found or (Fabric("sea"), Fabric("sky"))), SINGLE)
+
+
+def test_plain_pieces_that_are_equal_have_one_template_that_says_how_many_to_cut() -> None:
+    made = nine_squares()
+    assert len(made.sections) == 9
+    (sheet,) = lay_out(made, effort=1)
+    found = {p.foundation.label: p.foundation for p in sheet.placed}
+    assert sorted(len(print_.sections) for print_ in found.values()) == [4, 5] and len(sheet.placed) == 2
+    for print_ in found.values():
+        assert f"{TEMPLATE} {len(print_.sections)}" in said_on(print_)
+        kinds = {made.block.patches[s.patches[0]].fabric for s in made.sections if s.name in print_.sections}
+        assert len(kinds) == 1, "of one fabric"
+    assert sorted(name for print_ in found.values() for name in print_.sections) == sorted(
+        s.name for s in made.sections
+    )
+    words = " ".join(ink.text for ink in sheet.ink if isinstance(ink, Words))
+    assert "A, 4 times" in words and "B, 5 times" in words
+    assert sheet.title == "Sheet 1 of 1: A, B"
+
+
+@pytest.mark.parametrize(
+    ("sets", "prints", "said"),
+    [(Sets.PACKED, [1, 1], " for each block"), (Sets.APART, [1, 1, 2, 2, 3, 3], "")],
+    ids=["on shared sheets", "in sets"],
+)
+def test_copies_on_shared_sheets_share_templates_and_every_set_has_its_own(
+    sets: Sets, prints: list[int], said: str
+) -> None:
+    placed = [p for sheet in lay_out(nine_squares(), copies=3, sets=sets.value, effort=1) for p in sheet.placed]
+    assert sorted(p.copy for p in placed) == prints
+    for one in placed:
+        words = said_on(one.foundation)
+        assert f"{TEMPLATE} {len(one.foundation.sections)}{said}" in words
+        assert ("each block" in words) == bool(said)
+
+
+def test_copies_of_foundations_are_all_printed_and_their_templates_once() -> None:
+    made = plan_of("lighthouse-beam")
+    placed = [p for sheet in lay_out(made, copies=2, effort=1) for p in sheet.placed]
+    for section in made.sections:
+        copies = {p.copy for p in placed if section.name in p.foundation.sections}
+        assert copies == ({1} if section.kind == "plain" else {1, 2})
+
+
+@pytest.mark.parametrize("name", [*WITH_PLAIN, "whirlpool", "compass-star"])
+@pytest.mark.parametrize("options", [PlanOptions(), SINGLE], ids=["few", "single"])
+def test_every_section_is_served_by_a_print_that_coincides_with_it(name: str, options: PlanOptions) -> None:
+    made = planned(next(path for path in SEWN if path.stem == name), options)
+    prints = {p.section: p for p in foundations(made)}
+    served: dict[str, int] = {}
+    for stock in Stock:
+        kept = needed(tuple(prints.values()), stock)
+        for one in kept:
+            for section in one.sections:
+                served[section] = served.get(section, 0) + 1
+                # The place's own motion, from its own print, and the outline of the print that serves it.
+                back = Polygon([laid_back(prints[section])(p) for p in one.stitch_outline])
+                wanted = next(s for s in made.sections if s.name == section)
+                front = shapely.union_all(
+                    [Polygon(made.block.patch_ring(p)) for p in wanted.patches], grid_size=1e-10
+                )
+                assert back.symmetric_difference(front).area < SHARED_IN * max(front.length, 10)
+        assert [s.name for s in made.sections if s.name not in served] == []
+        templates = [p for p in kept if p.use is Use.CUT]
+        assert len({p.label for p in templates}) == len(templates)
+    assert {name: 2 for name in prints if prints[name].use is Use.CUT}.items() <= served.items()
+
+
+@given(st.integers(0, 10**6), st.integers(1, 4))
+@settings(max_examples=10, deadline=None)
+def test_templates_together_tell_as_many_pieces_as_there_are(seed: int, lines: int) -> None:
+    made = make_plan(random_lines(seed, lines, whole=0.9), SINGLE)
+    kept = needed(foundations(made), Stock.PAPER)
+    told = [int(re.search(rf"{TEMPLATE} (\d+)", said_on(p))[1]) for p in kept]
+    assert told == [len(p.sections) for p in kept]
+    assert sorted(name for p in kept for name in p.sections) == sorted(s.name for s in made.sections)
+
+
+def test_a_template_of_fabric_that_runs_one_way_says_that_places_lie_turned() -> None:
+    warning = "its fabric runs one way, its places lie turned: cut each as it will lie in the block"
+    quarters = exact_block([((0, 0), (6, 6)), ((6, 0), (0, 6))], SQUARE6)
+    for fabric, told in ((Fabric("sea"), False), (Fabric("waves", direction_deg=0.0), True)):
+        (print_,) = needed(foundations(make_plan(fabrics(quarters, fabric), SINGLE)), Stock.PAPER)
+        assert (f"A: {warning}" in print_.legend) == told
+    for print_ in foundations(nine_squares(Fabric("waves", direction_deg=0.0), Fabric("sky"))):
+        assert warning not in said_on(print_), "squares lie as they are drawn"
+
+
+def test_a_file_of_a_template_is_not_printed_again_for_every_place(tmp_path: Path) -> None:
+    made = nine_squares()
+    for one, times in drawings_of([(made, foundations(made))]):
+        told = " ".join(ink.text for _, inks in one.layers for ink in inks if isinstance(ink, Words))
+        assert f"{TEMPLATE} {times}" in told and "print it" not in told
+        assert times in (4, 5)
 
 
 # -- windows -------------------------------------------------------------------------------------------------
@@ -536,7 +643,7 @@ def test_the_data_say_what_each_print_is_for(
     [
         ({}, "1 foundation."),
         ({"unmirrored": True}, "front views, not for sewing on"),
-        ({"windows": True}, "4 windows for 4 patches"),
+        ({"windows": True}, ": 4 windows, one for each patch."),
     ],
     ids=["sewn", "seen", "windows"],
 )

@@ -352,12 +352,12 @@ def test_one_print_of_freezer_paper_serves_several_places() -> None:
     places = Counter(one.label for one in every)
     assert max(places.values()) > 1
     assert Counter(one.label for one in kept) == {label: -(-count // stock.USES) for label, count in places.items()}
-    assert stock.needed(every, Stock.PAPER) == every
+    assert stock.needed(every, Stock.PAPER) == every, "what is sewn on is printed for every place"
+    assert {one.sections for one in stock.needed(every, Stock.PAPER)} == {(one.section,) for one in every}
     said = " ".join(stock.on_screen([made], PrintOptions(stock=Stock.FREEZER)))
     assert "A and B, 4 times each" in said
     # The key shows all places that the prints of a sheet serve.
-    assert stock.served(every, kept, Stock.FREEZER) == tuple(one.section for one in every)
-    assert stock.served(every, kept, Stock.PAPER) == tuple(one.section for one in kept)
+    assert stock.served(every, kept) == tuple(one.section for one in every)
 
 
 @pytest.mark.parametrize("other", [{"unmirrored": True}, {"windows": True}, {"enlarge": 2.0}])

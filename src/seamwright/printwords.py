@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
+from seamwright.foundation.model import Use
 from seamwright.options import Sets
 from seamwright.piecing.model import Plan
 from seamwright.report import all_notes, print_notes
@@ -35,7 +36,7 @@ def foundations_words(printed: Printed) -> list[str]:
         often = times_of([p.foundation for p in _once(printed, plan)], printed.printing)
         if not often and printed.printing.copies > 1:
             often = f"{printed.printing.copies} copies of each"
-        facts = "; ".join(fact for fact in (pieces(plan), _seen_as(printed, plan), often) if fact)
+        facts = "; ".join(fact for fact in (_printed_of(printed, plan), often, _reused(printed, plan)) if fact)
         lines.append(f"  {plan.block.name}, {size} finished, plan {plan.id}: {facts}.")
     lines += [f"  {line}." for line in _some(list(_sheets(printed)))]
     notes: dict[str, list[str]] = {}
@@ -66,12 +67,21 @@ def foundations_words(printed: Printed) -> list[str]:
     return [*lines, f"  {_next(printed)}"]
 
 
-def _seen_as(printed: Printed, plan: Plan) -> str:
-    """What is printed of a plan in place of its foundations, "" for these."""
+def _printed_of(printed: Printed, plan: Plan) -> str:
+    """What is printed of a plan: its foundations and plain pieces, or windows in place of them."""
     if printed.printing.windows:
-        patches = len(plan.block.patches)
-        return f"{count_of(len(_once(printed, plan)), 'window')} for {patches} patch{'es' * (patches > 1)}"
-    return "front views, not for sewing on" if printed.printing.unmirrored else ""
+        windows, patches = len(_once(printed, plan)), len(plan.block.patches)
+        alike = f" for {patches} patches, those that are alike share one"
+        return f"{count_of(windows, 'window')}{alike if windows < patches else ', one for each patch'}"
+    return pieces(plan) + "; front views, not for sewing on" * printed.printing.unmirrored
+
+
+def _reused(printed: Printed, plan: Plan) -> str:
+    """That templates are used again, "" where each serves one piece."""
+    templates = [p.foundation for p in _once(printed, plan) if p.foundation.use is Use.CUT]
+    shared = printed.printing.sets is Sets.PACKED and printed.printing.copies > 1
+    again = any(shared or one.also_for for one in templates)
+    return "templates of plain pieces are used again, so there is one of each" if again else ""
 
 
 def _made(printed: Printed) -> str:

@@ -331,8 +331,8 @@ def _prints(printed: Printed, drawing: str) -> list[Json]:
             "reversed": placed[0].foundation.reversed,
             "kind": placed[0].foundation.kind,
             "use": use,
-            "sections": list(dict.fromkeys(p.foundation.section for p in placed)),
-            "times": len({p.foundation.section for p in placed}),
+            "sections": list(dict.fromkeys(name for p in placed for name in p.foundation.sections)),
+            "times": len({name for p in placed for name in p.foundation.sections}),
             "times_in_file": len(placed) // len({p.tile for p in placed}),
         }
         for (use, label), placed in found.items()

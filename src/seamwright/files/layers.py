@@ -102,7 +102,8 @@ def drawings_of(jobs: Sequence[tuple[Plan, Sequence[Foundation]]]) -> list[tuple
             stem = _plain(f"{block}-{places[0].label}{_ENDING[places[0].use]}")
             name = next(n for n in (stem, *(f"{stem}-{k}" for k in range(2, 10_000))) if n.lower() not in taken)
             taken.add(name.lower())
-            times = f", print it {len(places)} times" if len(places) > 1 else ""
+            again = len(places) > 1 and places[0].use is not Use.CUT
+            times = f", print it {len(places)} times" if again else ""
             head = f"{plan.block.name} {places[0].label}, {_size(plan)} finished, plan {plan.id}{times}"
             found.append((layered(places[0], name, head), len(places)))
     return found

@@ -40,7 +40,7 @@ class MachineFiles:
     """One foundation's files, read back and measured.
 
     Attributes:
-        name: of the files, without endings. foundation: what they show. times: how often its plan sews on it.
+        name: of the files, without endings. foundation: what they show. times: how often its plan needs it.
         svg, dxf, png: their contents.
         largest_error_mm: the farthest that any corner in the SVG or the DXF lies from its place.
     """

@@ -63,7 +63,7 @@ def _drawn(common: Common, places: Sequence[Place], printing: PrintOptions) -> F
     tints = tints_of(block, section, lay) if tinted(printing) else ()
     lines = lines_of(common, places, lay, use)
     room = Room(lines.obstacles())
-    worded = place_words(common, places, lay, lines, room, use)
+    worded = place_words(common, places, lay, lines, room, printing)
     return Foundation(
         drawing=block.file,
         block=block.name,

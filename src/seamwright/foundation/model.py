@@ -51,7 +51,7 @@ class Foundation:
         label: what the paper calls it: the letter of its print; the name of its (first) place where places of one
             print need different paper.
         front: from the block's front view to the print.
-        also_for: names of further patches that a window serves, each in its place.
+        also_for: names of what else it serves: patches of a window; sections of one print where it is used again.
         legend: lines of words that found no room on the print; the sheet prints them in free space beside it. Each
             is clear by itself, and may be equal to a line of another print of the block.
     """
@@ -76,3 +76,8 @@ class Foundation:
     front: Affine = IDENTITY
     use: Use = Use.SEW
     also_for: tuple[str, ...] = ()
+
+    @property
+    def sections(self) -> tuple[str, ...]:
+        """Names of all sections that it serves, its own first; of a window its own."""
+        return (self.section, *(() if self.use is Use.WINDOW else self.also_for))

@@ -1,6 +1,7 @@
 """What a print is for, and how it says so: to be sewn on, cut by, looked at, or laid on fabric.
 
-Knows:  which use a section's print has, the words that only this use needs, on the print and on its sheet.
+Knows:  which use a section's print has, the words that only this use needs, on the print and on its sheet; how many
+        pieces are cut by a template.
 Leaves: words that every print has (wording), frames for choosing a motif (windows), ruler sizes (fabric.rulers).
 Units:  inches as printed; type in points.
 """
@@ -9,25 +10,27 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
+from seamwright.block.model import Block
 from seamwright.fabric.rulers import RulerCut, ruler_cut
 from seamwright.foundation.common import Common
 from seamwright.foundation.model import Foundation, Use
+from seamwright.foundation.places import Place
 from seamwright.foundation.printed import PrintedPatch, PrintedStretch
 from seamwright.foundation.room import Room
 from seamwright.foundation.words import NOTE_PT
-from seamwright.geometry import Point, Ring, canonical_ring, signed_area
+from seamwright.geometry import Affine, Point, Ring, canonical_ring, signed_area
 from seamwright.ink.model import Words
 from seamwright.ink.wrap import wrapped
-from seamwright.options import PrintOptions, Units
+from seamwright.options import PrintOptions, Sets, Units
 from seamwright.piecing.model import Section
 from seamwright.units import say_length, say_size
 
 NOT_FOR_SEWING = "Front view: not for sewing on"
-TEMPLATE = "template: cut 1"
+TEMPLATE = "template: cut"
 ON_SHEETS = {
     Use.CUT: "Plain pieces are sewn without paper: lay the template, printed side up, on the right side of the "
-    "fabric, cut along its dashed line, and push a pin through each dot: seams start and stop there. Tips of "
-    "what a ruler cuts are trimmed by the template.",
+    "fabric, cut along its dashed line, as many as it says, and push a pin through each dot: seams start and stop "
+    "there. Tips of what a ruler cuts are trimmed by the template.",
     Use.VIEW: f"{NOT_FOR_SEWING}. It is there to cut by and to look at; foundations are printed mirrored.",
     Use.WINDOW: "Cut the opening with a craft knife on a mat, the blade away from your fingers, then the frame "
     "with scissors; children need help. Lay it on the fabric until the motif shows; its arrow is the straight "
@@ -37,6 +40,7 @@ ON_SHEETS = {
 TINTED = "Grey: the darker a patch, the darker its fabric reads; white where nothing is known of it."
 _WIDTHS_PT = (160.0, 120.0, 90.0, 70.0, 50.0)
 _NO_POINT: Point = (0.0, 0.0)
+_NO_TURN = 1e-6
 
 
 def use_of(section: Section, printing: PrintOptions) -> Use:
@@ -86,23 +90,48 @@ def say_ruler(cut: RulerCut, units: Units) -> str:
     return f"by ruler {share} of a {say_length(cut.width_in, units, glyphs=True)} square{trimmed}"
 
 
+def cut_words(places: int, printing: PrintOptions) -> str:
+    """How many pieces are cut by a template that serves so many places of a block.
+
+    >>> cut_words(4, PrintOptions()), cut_words(1, PrintOptions(copies=3))
+    ('template: cut 4', 'template: cut 1 for each block')
+    """
+    shared = printing.copies > 1 and printing.sets is Sets.PACKED
+    return f"{TEMPLATE} {places}{' for each block' * shared}"
+
+
+def runs_one_way(block: Block, patch: int) -> bool:
+    """Whether a patch's fabric has stripes or a print that runs one way."""
+    fabric = next((f for f in block.fabrics if f.name == block.patches[patch].fabric), None)
+    return fabric is not None and fabric.direction_deg is not None
+
+
+def is_turned(motion: Affine) -> bool:
+    """Whether a motion does more than shift."""
+    return motion[0] < 1 - _NO_TURN
+
+
 def place_purpose(
     room: Room,
     common: Common,
-    section: Section,
-    use: Use,
+    places: Sequence[Place],
+    printing: PrintOptions,
     patches: Sequence[PrintedPatch],
     borders: Sequence[PrintedStretch],
 ) -> Iterator[str]:
     """The words of a print that is not sewn on, placed in its room; what found none is yielded for the legend."""
-    letter = common.labels[section.name]
+    section = places[0].section
+    letter, use = common.labels[section.name], use_of(section, printing)
     if use is Use.VIEW and not _placed(room, [NOT_FOR_SEWING], patches, borders, bold=True):
         yield f"{letter}: front view, not for sewing on"
     if use is Use.CUT:
         cut = cut_by_ruler(common, section)
-        said = [TEMPLATE] if cut is None else [TEMPLATE, say_ruler(cut, common.plan.options.units)]
+        said = [cut_words(len(places), printing)]
+        said += [] if cut is None else [say_ruler(cut, common.plan.options.units)]
         if not _placed(room, said, patches, borders):
             yield f"{letter}: {', '.join(said)}"
+        if runs_one_way(common.plan.block, section.patches[0]) and any(is_turned(p.motion) for p in places):
+            yield f"{letter}: its fabric runs one way, its places lie turned: cut each as it will lie in the block"
 
 
 def _placed(

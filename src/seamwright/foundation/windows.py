@@ -26,6 +26,7 @@ from seamwright.foundation.lay import printed_at_origin
 from seamwright.foundation.model import Foundation, FoundationPatch, Use
 from seamwright.foundation.places import motions, same_grain
 from seamwright.foundation.printed import PrintedStretch, printed_stretch
+from seamwright.foundation.purpose import is_turned, runs_one_way
 from seamwright.foundation.room import Room
 from seamwright.foundation.words import NOTE_PT, place_grain, unseen_arrow
 from seamwright.geometry import Point, Ring, canonical_ring, signed_area
@@ -43,7 +44,6 @@ BEYOND = {Units.INCH: "1/4 in", Units.METRIC: "0.75 cm"}
 """Common practice: fabric for a patch sewn on paper reaches so much beyond the allowance, at least."""
 OPENING = "cut out this opening"
 MOST_NAMED = 8
-_SAME_LENGTH = 1e-6
 _NO_POINT: Point = (0.0, 0.0)
 
 
@@ -79,11 +79,10 @@ def _share(common: Common, one: tuple[Section, int], other: tuple[Section, int])
     areas = [signed_area(block.patch_ring(patch)) for _, patch in (one, other)]
     if not math.isclose(areas[0], areas[1], rel_tol=0.05):
         return False
-    fabric = next((f for f in block.fabrics if f.name == patches[0].fabric), None)
-    runs_one_way = fabric is not None and fabric.direction_deg is not None
+    one_way = runs_one_way(block, one[1])
     grains = [common.grains_deg[section.name] for section, _ in (one, other)]
     return any(
-        same_grain(motion, grains[0], grains[1]) and not (runs_one_way and motion[0] < 1 - _SAME_LENGTH)
+        same_grain(motion, grains[0], grains[1]) and not (one_way and is_turned(motion))
         for motion in motions(block, [other[1]], [one[1]])
     )
 

@@ -22,7 +22,7 @@ from seamwright.foundation.model import Use
 from seamwright.foundation.numbers import place_numbers
 from seamwright.foundation.places import Place, common_stretches, said_of_places
 from seamwright.foundation.printed import PrintedPatch, PrintedStretch, printed_patch, printed_stretch
-from seamwright.foundation.purpose import place_purpose
+from seamwright.foundation.purpose import place_purpose, use_of
 from seamwright.foundation.room import Room
 from seamwright.foundation.words import (
     ordinal,
@@ -34,6 +34,7 @@ from seamwright.foundation.words import (
     unseen_arrow,
 )
 from seamwright.geometry import Segment
+from seamwright.options import PrintOptions
 from seamwright.piecing.cloth import shadowed
 from seamwright.piecing.model import Section
 from seamwright.units import say_list, say_size
@@ -57,7 +58,7 @@ class Worded:
 
 
 def place_words(
-    common: Common, places: Sequence[Place], lay: Lay, lines: PrintLines, room: Room, use: Use = Use.SEW
+    common: Common, places: Sequence[Place], lay: Lay, lines: PrintLines, room: Room, printing: PrintOptions
 ) -> Worded:
     """Words of the print that serves `places`, placed in its room, the most needed first."""
     section, letter = places[0].section, common.labels[places[0].section.name]
@@ -70,7 +71,7 @@ def place_words(
     legend = list(place_numbers(room, patches, stitch, trim, lines.seams, lines.inner))
     inner = given_way(lines.inner, room.boxes)
     room.avoid(*inner)
-    legend += place_purpose(room, common, section, use, patches, borders)
+    legend += place_purpose(room, common, places, printing, patches, borders)
     place_letter(room, letter, rings, stitch, trim)
     direction = lay.direction_deg(common.grains_deg[section.name])
     grain = place_grain(room, direction, rings, stitch, trim)
@@ -87,7 +88,7 @@ def place_words(
     name = f"{block.name}, {say_size(block.width_in, block.height_in, units, glyphs=True)}"
     if not place_edges(room, borders, name):
         place_name(room, name, rings, borders)
-    if use is not Use.VIEW:
+    if use_of(section, printing) is not Use.VIEW:
         legend += _needlework(common, section, walked, lines)
     return Worded(inner, grain, tuple(legend))
 

@@ -236,7 +236,7 @@ class Desk:
     def _served(self, job: int, prints: Sequence[Print]) -> tuple[str, ...]:
         """The sections of a job that these prints are for."""
         shown = [p.foundation for p in prints if p.job == job]
-        return stock.served(self.jobs[job][1], shown, self.printing.stock)
+        return stock.served(self.jobs[job][1], shown)
 
     def _key_words(self, job: int, prints: Sequence[Print]) -> str:
         """What a key would say, in words."""

@@ -19,6 +19,7 @@ from seamwright.sheet.desk import Desk, Job, frame_of, numbered
 from seamwright.sheet.model import InSet, Sheet
 from seamwright.sheet.pack import Filled, pack
 from seamwright.sheet.prints import too_small, ways_to_print
+from seamwright.sheet.stock import in_copy
 from seamwright.sheet.trial import trial_page
 
 
@@ -50,7 +51,12 @@ def lay_out(
     desk = Desk(jobs, page, frame, shown, how)
     copies = 1 if desk.apart else how.copies
     desks = [
-        replace(desk, prints=tuple(replace(p, copy=c) for c in range(1, copies + 1) for p in once))
+        replace(
+            desk,
+            prints=tuple(
+                replace(p, copy=c) for c in range(1, copies + 1) for p in once if in_copy(p.foundation, c)
+            ),
+        )
         for once in ways_to_print(desk)
     ]
     desk, filled = _filled(desks)

@@ -65,8 +65,11 @@ def times_of(foundations: Sequence[Foundation], printing: PrintOptions) -> str:
     Such as "A and B, 4 times each", "3 copies: A, 3 times", "" if nothing comes more than once.
     """
     uses = dict.fromkeys(one.use for one in foundations)
-    # A section shown for two uses is still needed once.
-    by_use = [Counter(one.label for one in foundations if one.use is use) for use in uses]
+    # A section shown for two uses is still needed once; a print may serve several.
+    by_use = [
+        Counter(label for label, _ in {(f.label, name) for f in foundations if f.use is use for name in f.sections})
+        for use in uses
+    ]
     counts = Counter(dict.fromkeys((label for of in by_use for label in of), 0))
     for of in by_use:
         counts |= of

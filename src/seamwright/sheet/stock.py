@@ -1,12 +1,16 @@
-"""What is printed on: plain paper is sewn through and torn off, freezer paper is ironed on, folded and used again.
+"""What is printed on, and how often a print serves: paper sewn through is torn off, all else is used again.
 
-Knows:  how many prints freezer paper needs, what its sheets and the screen say of it. All of it is common practice.
+Knows:  how many prints are needed of what is used again: templates, freezer paper; what sheets and the screen say
+        of freezer paper. All of it is common practice.
 Leaves: the lines of a print: they are the same on any paper, mirrored too, for the fabric lies on the blank side.
 """
 
 from __future__ import annotations
 
+import math
+from collections import Counter
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from seamwright.foundation.model import Foundation, Use
 from seamwright.options import PrintOptions, Stock
@@ -28,23 +32,40 @@ CARE = (
 
 
 def needed(foundations: Sequence[Foundation], stock: Stock) -> tuple[Foundation, ...]:
-    """The prints to be laid: on freezer paper, of those that are alike, one for every USES places."""
-    if stock is Stock.PAPER:
-        return tuple(foundations)
-    seen: dict[tuple[Use, str], int] = {}
+    """The prints to be laid, each with the sections that it serves.
+
+    Of templates that are alike one is enough; on freezer paper, of other prints, one for every USES places.
+    """
+    alike: dict[tuple[Use, str], list[str]] = {}
+    for one in foundations:
+        alike.setdefault((one.use, one.label), []).append(one.section)
+    seen: Counter[tuple[Use, str]] = Counter()
     kept = []
     for one in foundations:
-        alike = (one.use, one.label)
-        if seen.get(alike, 0) % USES == 0:
-            kept.append(one)
-        seen[alike] = seen.get(alike, 0) + 1
+        kind = (one.use, one.label)
+        uses, others = _uses(one.use, stock), tuple(name for name in alike[kind] if name != one.section)
+        if seen[kind] % uses == 0:
+            kept.append(replace(one, also_for=others) if uses > 1 and others else one)
+        seen[kind] += 1
     return tuple(kept)
 
 
-def served(foundations: Sequence[Foundation], shown: Iterable[Foundation], stock: Stock) -> tuple[str, ...]:
-    """Names of the sections that the shown prints serve: on freezer paper all that are alike."""
-    here = {(one.use, one.label) if stock is Stock.FREEZER else one.section for one in shown}
-    return tuple(dict.fromkeys(f.section for f in foundations if here & {(f.use, f.label), f.section}))
+def _uses(use: Use, stock: Stock) -> float:
+    """Places that one print serves."""
+    if use is Use.CUT:
+        return math.inf
+    return USES if stock is Stock.FREEZER else 1
+
+
+def in_copy(foundation: Foundation, copy: int) -> bool:
+    """Whether a print is there again in a further copy that shares sheets with the first, copies counted from 1."""
+    return copy == 1 or foundation.use is not Use.CUT
+
+
+def served(foundations: Sequence[Foundation], shown: Iterable[Foundation]) -> tuple[str, ...]:
+    """Names of the sections that the shown prints serve, in the order of the plan."""
+    here = {name for one in shown for name in one.sections}
+    return tuple(dict.fromkeys(one.section for one in foundations if one.section in here))
 
 
 def on_sheet(foundations: Iterable[Foundation], printing: PrintOptions) -> tuple[str, ...]:
