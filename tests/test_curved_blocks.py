@@ -366,3 +366,10 @@ def test_edges_of_a_print_lie_on_the_curve_that_was_drawn() -> None:
     for print_ in foundations(lamp()):
         ring = [*print_.stitch_outline, print_.stitch_outline[0]]
         assert max(math.dist(a, b) for a, b in pairwise(ring) if math.dist(a, b) < 0.5) < 0.2
+
+
+@pytest.mark.parametrize("size", ["4in", "16in", "40in"])
+def test_the_lamp_can_be_sewn_at_any_size(size: str) -> None:
+    # A seam typed to end on an arc ends on it in the finished block too, however large that is.
+    made = api.plan(api.read_block(DESIGNS / "lamp.seams", size=size, fit="none"))
+    assert (made.sewable, made.fewest and made.fewest.sections) == ("curved", 4)

@@ -8,11 +8,13 @@ from __future__ import annotations
 
 import math
 
-from seamwright.drawing.pieces import FLAT_IN
 from seamwright.geometry import Point, off_line
 
+NEAR_IN = 0.0001
+"""Seams that end on a typed arc still do when the block is made several times as large."""
 
-def arc(start: Point, through: Point, end: Point, within: float = FLAT_IN) -> tuple[Point, ...]:
+
+def arc(start: Point, through: Point, end: Point, within: float = NEAR_IN) -> tuple[Point, ...]:
     """Points along the circular arc from `start` over `through` to `end`, those three exact.
 
     Raises:
