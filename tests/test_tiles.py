@@ -25,10 +25,11 @@ from seamwright.foundation.model import Foundation
 from seamwright.geometry import moved
 from seamwright.ink.lettering import words_box
 from seamwright.ink.model import Area, Pen, Stroke, Words
-from seamwright.options import PlanOptions, PrintOptions
+from seamwright.options import Fit, PlanOptions, PrintOptions
 from seamwright.piecing.model import Plan
 from seamwright.piecing.plan import plan
 from seamwright.sheet.assembly import assembly
+from seamwright.sheet.keeping import kept_whole
 from seamwright.sheet.layout import lay_out
 from seamwright.sheet.model import Placed, Sheet
 from seamwright.sheet.nest import rotation
@@ -368,15 +369,23 @@ def test_names_in_the_picture_of_parts_cross_no_line_and_a_sliver_is_filled() ->
 # -- laid slantwise or parted -------------------------------------------------------------------------------------
 
 
-def test_prints_too_long_to_lie_square_are_parted_where_that_saves_sheets_and_else_lie_slantwise() -> None:
-    [sheet] = lay_out([as_one(strips(10, 2, 3))], printing=QUICK)
-    assert [p.tile for p in sheet.placed] == [None]
-    two, four = ([as_one(strips(10, 2, 2, f"strip {n}")) for n in range(count)] for count in (2, 4))
-    lying = lay_out(two, printing=QUICK)
-    assert len(lying) == 2 and not any(p.tile for sheet in lying for p in sheet.placed)
-    # Slantwise each needs a sheet of its own; in halves all four find room on three.
-    parted = lay_out(four, printing=QUICK)
+def four_strips(fit: Fit) -> tuple[Sheet, ...]:
+    jobs = [as_one(strips(10, 2, 2, f"strip {n}")) for n in range(4)]
+    planned = [(replace(plan, options=replace(plan.options, fit=fit)), of) for plan, of in jobs]
+    return lay_out(planned, printing=QUICK)
+
+
+def test_what_goes_on_a_sheet_slantwise_is_not_parted_to_save_a_sheet() -> None:
+    sheets = four_strips(Fit.SHEET)
+    assert len(sheets) == 4 and not any(p.tile for sheet in sheets for p in sheet.placed)
+
+
+def test_where_parts_are_allowed_slantwise_and_parted_are_compared_by_sheets() -> None:
+    parted = four_strips(Fit.NONE)
     assert len(parted) == 3 and all(p.tile for sheet in parted for p in sheet.placed)
+    plan, prints = as_one(strips(10, 2, 3))
+    [sheet] = lay_out([(replace(plan, options=replace(plan.options, fit=Fit.NONE)), prints)], printing=QUICK)
+    assert [p.tile for p in sheet.placed] == [None]
 
 
 # -- enlarged for the wall ----------------------------------------------------------------------------------------
@@ -434,6 +443,30 @@ def test_reading_back_takes_the_enlargement_of_the_sheet_and_no_other() -> None:
     for other in (1.0, 2.49, 2.51):
         with pytest.raises(ProofError, match="scaled"):
             read_back(pdf, [replace(sheet, enlarged=other) for sheet in sheets])
+
+
+@pytest.mark.parametrize("turn", [0.0, 45.0, 90.0, 135.0])
+@pytest.mark.parametrize("size_pt", [24.0, 48.0, 96.0])
+def test_words_longer_than_every_part_shrink_and_stay_beside_what_they_speak_of(
+    size_pt: float, turn: float
+) -> None:
+    parts = [(x, y, x + 400.0, y + 400.0) for x in range(0, 2000, 400) for y in range(0, 2000, 400)]
+    words = Words("kite, 6 x 6 in · edge of block", (1000.0, 1000.0), size_pt, angle_deg=turn)
+    [kept] = kept_whole([words], parts)
+    assert isinstance(kept, Words)
+    there = Polygon(words_box(kept, 1.0))
+    assert any(box(*part).covers(there) for part in parts)
+    before = Polygon(words_box(words, 1.0))
+    left, top, right, bottom = before.bounds
+    assert there.centroid.distance(before.centroid) <= math.hypot(right - left, bottom - top) / 2 + 24
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("times", ["6", "12"])
+def test_the_largest_enlargements_read_back_true(times: str, tmp_path: Path) -> None:
+    planned = api.plan(api.read_block(DESIGNS / "kite.svg"))
+    made = api.write_pdf(tmp_path / "wall.pdf", planned, enlarge=times)
+    assert {p.foundation.section for s in made.sheets for p in s.placed} == {s.name for s in planned.sections}
 
 
 @pytest.mark.parametrize(("text", "times"), [("3", 3.0), ("300%", 3.0), ("150%", 1.5), ("1", 1.0)])

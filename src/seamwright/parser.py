@@ -262,7 +262,8 @@ def _add_shared(command: Parser) -> None:
         "--fit",
         metavar="WHAT",
         help="sheet (default): every section fits a sheet where any plan allows it, Letter and A4 alike if --paper "
-        "is letter, so that a class with both has one set of letters; none: sections may print in parts to glue",
+        "is letter, so that a class with both has one set of letters; none: sections may print in parts to glue, "
+        "also where that only saves a sheet",
     )
     shared.add_argument(
         "--max-patches",

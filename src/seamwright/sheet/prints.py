@@ -15,6 +15,7 @@ from seamwright.errors import OptionError, SeamwrightError, fail
 from seamwright.foundation.model import Foundation
 from seamwright.geometry import Affine, Point, after, bounds, moved
 from seamwright.ink.model import move_ink
+from seamwright.options import Fit
 from seamwright.paper import PT_PER_IN, Paper
 from seamwright.sheet.assembly import assembly, assembly_room
 from seamwright.sheet.desk import Desk, Print
@@ -27,17 +28,19 @@ from seamwright.sheet.tiling import Shown, Tiling, sides, tile
 
 
 def ways_to_print(desk: Desk) -> list[tuple[Print, ...]]:
-    """All prints of a run: first with those too long to lie square slantwise, then, if there are any, in parts.
+    """All prints of a run: first with those too long to lie square slantwise, then, where parts may be, in parts.
 
-    A print that lies slantwise needs no glue, but it may take up a sheet that parts of it would share.
+    A print that lies slantwise may take up a sheet that parts of it would share; but glue costs the sewer more than
+    a sheet. So only those whose plan allows parts (--fit none) are parted though they would go on a sheet whole.
     """
     slantwise: list[Print] = []
     parted: list[Print] = []
-    for number, (_, foundations) in enumerate(desk.jobs):
+    for number, (plan, foundations) in enumerate(desk.jobs):
+        glue = plan.options.fit is Fit.NONE
         for foundation in needed(foundations, desk.printing.stock):
             prints = prints_of(number, foundation, desk)
             slantwise += prints
-            if prints[0].tile is None and not _may_lie_square(prints[0], desk):
+            if glue and prints[0].tile is None and not _may_lie_square(prints[0], desk):
                 prints = prints_of(number, foundation, desk, slanting=False)
             parted += prints
     return [tuple(slantwise)] + ([tuple(parted)] if parted != slantwise else [])
