@@ -407,6 +407,8 @@ def test_every_enlarged_sheet_says_so_in_words_and_its_squares_and_lines_stay_tr
     for sheet in on_the_wall():
         words = " ".join(m.text for m in sheet.ink if isinstance(m, Words))
         assert "Enlarged 3 times, for the wall: not for sewing" in words
+        assert "The squares and long lines are not enlarged" in words
+        assert all(m.bold for m in sheet.ink if isinstance(m, Words) and m.text.startswith("Enlarged 3"))
         assert [side for _, _, side in sheet.check_squares_pt] == pytest.approx([72, 5 / 2.54 * 72])
         assert all(math.dist(*line) == pytest.approx(432) for line in sheet.check_lines_pt)
     usual = lay_out([beam()], printing=QUICK)

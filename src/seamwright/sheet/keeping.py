@@ -5,6 +5,8 @@ Leaves: where the parting lines lie (parting).
 Units:  points.
 Method: the nearest place that is seen whole on one part, in steps along the parting line too; where none is clear
         the words shrink a little; at the last they move aside whatever lies there: a number that is cut is lost.
+        Words never move farther than half their length and a little, or they would speak of another edge: those too
+        long for the parts round them, as enlarged ones can be, shrink until one holds them.
 """
 
 from __future__ import annotations
@@ -24,6 +26,8 @@ from seamwright.sheet.parting import CLEAR_PT
 
 SMALLER = (1.0, 0.85, 0.7)
 """How far words may shrink that a parting line would cross."""
+SMALLEST = (0.5, 0.35, 0.25, 0.18, 0.12)
+"""How far they shrink where no part round them is as long as they are even so."""
 SLIDES_PT = (0.0, 6.0, -6.0, 12.0, -12.0, 24.0, -24.0)
 
 
@@ -54,10 +58,14 @@ def _aside(words: Words, seen: Sequence[Box], lines: STRtree, others: STRtree) -
     """The words at the nearest place where one part shows them whole."""
     middle = Polygon(words_box(words, 1.0)).centroid
     last: Words | None = None
-    for share in SMALLER:
+    (ax, ay), _, (bx, by), _ = words_box(words, 1.0)
+    reach = math.dist((ax, ay), (bx, by)) / 2 + max(SLIDES_PT)
+    for share in (*SMALLER, *SMALLEST):
+        if last is not None and share in SMALLEST:
+            break
         smaller = sized(words, share)
         box = bounds(words_box(smaller, 1.0))
-        shifts = [shift for part in seen for shift in _shifts(box, part)]
+        shifts = [shift for part in seen for shift in _shifts(box, part) if math.hypot(*shift) <= reach]
         for u, v in sorted(shifts, key=lambda s: (math.hypot(*s), s)):
             there = replace(smaller, at=(smaller.at[0] + u, smaller.at[1] + v))
             last = last or there
