@@ -24,7 +24,7 @@ from seamwright.options import PlanOptions, PrintOptions, Units
 from seamwright.paper import PAPERS, Margins, Paper, paper
 from seamwright.piecing.model import Plan
 from seamwright.piecing.plan import plan
-from seamwright.sheet.furniture import BEFORE_SEWING, CAUTIONS
+from seamwright.sheet.furniture import BEFORE_SEWING, CAUTIONS, RULES, edge_ticks
 from seamwright.sheet.layout import lay_out
 from seamwright.sheet.model import Sheet
 from seamwright.sheet.nest import AIR_PT, Bed, angles, shape
@@ -325,3 +325,17 @@ def test_squares_lie_over_a_print_only_where_a_sheet_has_no_room_for_them() -> N
         over = box(*_square(sheet))
         trims = [Polygon([moved(p.affine, q) for q in p.foundation.trim_outline]) for p in sheet.placed]
         assert not any(over.intersects(trim) for trim in trims)
+
+
+@pytest.mark.parametrize("turn_deg", range(0, 360, 45))
+def test_words_beside_ticks_keep_off_the_edge_that_they_measure_and_off_what_lies_beyond(turn_deg: int) -> None:
+    turn, rule = math.radians(turn_deg), RULES[0]
+    ahead, left = (math.cos(turn), math.sin(turn)), (math.sin(turn), -math.cos(turn))
+    edge = ((300.0, 300.0), (300.0 + 500.0 * ahead[0], 300.0 + 500.0 * ahead[1]))
+    ticks = edge_ticks(edge, rule, outside=True)
+    (words,) = (mark for mark in ticks.ink if isinstance(mark, Words))
+    # How far to the left, which is outside, of one who walks along the edge.
+    away = [(x - 300.0) * left[0] + (y - 300.0) * left[1] for x, y in words_box(words, 1.0)]
+    # Half the height of a letter off the edge; furniture on a crowded sheet may lie 1 1/2 times AIR_PT away.
+    assert min(away) > 2.5
+    assert max(away) < 1.5 * AIR_PT - 2.0

@@ -213,7 +213,7 @@ def _outside(edge: Segment) -> Box:
     """The band beside a trim edge in which ticks and their words lie, the ring running clockwise."""
     (ax, ay), (bx, by) = edge
     length = math.dist(*edge)
-    nx, ny = (by - ay) / length * 11.0, -(bx - ax) / length * 11.0
+    nx, ny = (by - ay) / length * 11.5, -(bx - ax) / length * 11.5
     return bounds([(ax + nx / 4, ay + ny / 4), (bx + nx / 4, by + ny / 4), (ax + nx, ay + ny), (bx + nx, by + ny)])
 
 

@@ -280,7 +280,8 @@ def edge_ticks(edge: Segment, rule: Rule, *, outside: bool) -> Item:
         angle = math.degrees(math.atan2(uy, ux))
         if not -90.5 < angle <= 89.5:
             angle += 180.0
-        gap = 3.0 + CAP_HEIGHT * FOOT_PT / 2
+        # Whatever side of the words faces the edge, letters that reach below the line too: others stay 13 pt away.
+        gap = 4.5 + CAP_HEIGHT * FOOT_PT / 2
         middle = ((first[0] + last[0]) / 2 + nx * gap, (first[1] + last[1]) / 2 + ny * gap)
         ink.append(centred(f"From tick to tick {rule.ends_words}", middle, FOOT_PT, unit_pt=1.0, angle_deg=angle))
     return Item(0.0, 0.0, tuple(ink), lines=((first, last),))
@@ -309,12 +310,15 @@ def line_ends(rule: Rule, *, upright: bool, label: bool) -> Item:
 
 
 @lru_cache(maxsize=512)
-def foot(head: str, side_words: str, more: tuple[str, ...], width: float, *, name_line: bool = False) -> Item:
+def foot(
+    head: str, side_words: str, more: tuple[str, ...], width: float, *, warning: str = "", name_line: bool = False
+) -> Item:
     """What the sheet is, and cautions.
 
     Args:
         head: bold, at the left of the first line; side_words: at its right, left out where there is no room.
         more: further paragraphs.
+        warning: a bold one before them, "" for none.
         name_line: above it a line to write a name on.
     """
     above = line_for_name(width) if name_line else Item(0.0, 0.0, ())
@@ -324,7 +328,8 @@ def foot(head: str, side_words: str, more: tuple[str, ...], width: float, *, nam
     if width_pt(head, FOOT_PT, bold=True) + width_pt(side_words, FOOT_PT) + 12.0 <= width:
         ink.append(Words(side_words, (width, y + FOOT_STEP - 2.0), FOOT_PT, Anchor.END))
     y += FOOT_STEP * len(heads)
-    for one in (paragraph(words, width) for words in more):
+    warned = (paragraph(warning, width, bold=True),) if warning else ()
+    for one in (*warned, *(paragraph(words, width) for words in more)):
         ink += one.at(0.0, y).ink
         y += one.height
     return Item(width, y, tuple(ink))
@@ -339,11 +344,11 @@ def line_for_name(width: float) -> Item:
 
 
 @lru_cache(maxsize=2048)
-def paragraph(text: str, width: float) -> Item:
+def paragraph(text: str, width: float, *, bold: bool = False) -> Item:
     """Words in the type of the foot, no wider than that."""
-    broken = lines_of(text, FOOT_PT, width)
-    wide = max(width_pt(line, FOOT_PT) for line in broken)
-    return Item(wide, FOOT_STEP * len(broken), tuple(column(broken, 0.0, 0.0, FOOT_PT, FOOT_STEP)))
+    broken = lines_of(text, FOOT_PT, width, bold=bold)
+    wide = max(width_pt(line, FOOT_PT, bold=bold) for line in broken)
+    return Item(wide, FOOT_STEP * len(broken), tuple(column(broken, 0.0, 0.0, FOOT_PT, FOOT_STEP, bold=bold)))
 
 
 @lru_cache(maxsize=512)
