@@ -23,7 +23,7 @@ from seamwright.paper import PT_PER_IN, Paper
 from seamwright.piecing.model import Plan
 from seamwright.sheet import stock
 from seamwright.sheet.captions import caption, is_named
-from seamwright.sheet.enlarging import enlarged_words
+from seamwright.sheet.enlarging import TRUE_STILL, enlarged_words
 from seamwright.sheet.furnish import Frame, Wanted
 from seamwright.sheet.furniture import (
     BEFORE_SEWING,
@@ -209,7 +209,8 @@ class Desk:
         """
         told = [*self._told(prints), *([self.printing.footer] if self.printing.footer else [])]
         names = [(line_for_name(self.frame.width), line_for_name(NAME_WIDTH_PT))] if self.apart else []
-        blocks = [*names, *self._parts(prints), *map(_pieces, told)]
+        warned = [_pieces(self._warning, bold=True)] if self._warning else []
+        blocks = [*names, *self._parts(prints), *warned, *map(_pieces, told)]
         keys = [_pieces(self._key_words(job, prints)) for job in dict.fromkeys(p.job for p in prints)]
         said = [*keys, *map(_pieces, self._legend_words(prints))]
         shown = [(*sizes, *words) for sizes, words in zip(self._shown(prints), said, strict=True)]
@@ -255,7 +256,7 @@ class Desk:
     def _told(self, prints: Sequence[Print]) -> list[str]:
         """The paragraphs of the foot that every sheet has."""
         options = [option_words(self.jobs[job][0].options) for job in dict.fromkeys(p.job for p in prints)]
-        told = [enlarged_words(self.printing.enlarge)] if self.printing.enlarge > 1 else []
+        told = [TRUE_STILL] if self._warning else []
         told += [CAUTIONS, *on_sheet((p.foundation for p in prints), tinted=tinted(self.printing))]
         told += stock.on_sheet((p.foundation for p in prints), self.printing)
         told += [f"Options: {words}." for words in dict.fromkeys(options) if words]
@@ -288,7 +289,11 @@ class Desk:
         standing = SET_STAND_IN if self.apart else STAND_IN
         words = tuple(one for one in (*told, self.printing.footer) if one)
         head = f"{standing}: {_fitted(standing, names, width)}"
-        return foot(head, self._side_words, words, width, name_line=self.apart)
+        return foot(head, self._side_words, words, width, warning=self._warning, name_line=self.apart)
+
+    @property
+    def _warning(self) -> str:
+        return enlarged_words(self.printing.enlarge)
 
     @property
     def _side_words(self) -> str:
@@ -333,9 +338,9 @@ def _largest_first(blocks: Sequence[tuple[Item, ...]]) -> tuple[tuple[Item, ...]
     return tuple(sorted(blocks, key=lambda sizes: -sizes[0].width * sizes[0].height))
 
 
-def _pieces(words: str) -> tuple[Item, ...]:
+def _pieces(words: str, *, bold: bool = False) -> tuple[Item, ...]:
     """A paragraph in several widths."""
-    return tuple(paragraph(words, width) for width in PIECE_WIDTHS_PT)
+    return tuple(paragraph(words, width, bold=bold) for width in PIECE_WIDTHS_PT)
 
 
 def _fitted(standing: str, names: Sequence[str], width: float) -> str:

@@ -33,9 +33,13 @@ GROWTH = (2.5, 2.0, 1.75, 1.5, 1.25)
 """How much larger than the rest a number may become, the largest tried first."""
 
 
+TRUE_STILL = "The squares and long lines are not enlarged."
+"""What every sheet of an enlarged print says besides."""
+
+
 def enlarged_words(times: float) -> str:
-    """What every sheet of an enlarged print says."""
-    return f"Enlarged {times:g} times, for the wall: not for sewing. The squares and long lines are not enlarged."
+    """What every sheet of an enlarged print says in bold; "" for prints at true size."""
+    return f"Enlarged {times:g} times, for the wall: not for sewing." if times > 1 else ""
 
 
 def ink_of(foundation: Foundation, scale: float, *, heavy: bool = True) -> tuple[Ink, ...]:

@@ -71,7 +71,9 @@ class Ground:
     def __init__(self, paper: Polygon, ink: Sequence[Ink]) -> None:
         self.paper = paper
         self._words = STRtree([Polygon(words_box(mark, 1.0)) for mark in ink if isinstance(mark, Words)])
-        self._lines = STRtree([LineString(mark.points) for mark in ink if isinstance(mark, Stroke)])
+        self._lines = STRtree(
+            [LineString([*mark.points, *mark.points[: mark.closed]]) for mark in ink if isinstance(mark, Stroke)]
+        )
 
     def free(self, spot: BaseGeometry, taken: Sequence[BaseGeometry], *, lines_too: bool = False) -> bool:
         """Whether a spot lies on the print, clear of words and of what is taken, and of lines if asked for."""
@@ -118,11 +120,22 @@ def parting(line: Segment, paper: Polygon) -> Iterator[Stroke]:
             yield Stroke(Pen.HELPER, tuple((float(x), float(y)) for x, y in part.coords))
 
 
-def label(text: str, joint: Joint, ground: Ground, taken: Sequence[BaseGeometry]) -> list[Words]:
-    """Words in the band beside a line, near its middle, clear of words, crosses and, if it can be, of lines."""
+def label(
+    texts: Sequence[str], joint: Joint, ground: Ground, taken: Sequence[BaseGeometry], *, before: bool = False
+) -> list[Words]:
+    """Words in the band beside a line, near its middle, clear of words, crosses and, if it can be, of lines.
+
+    Args:
+        texts: the one wanted most first, shorter ones for narrow tips.
+        before: where the band has no room for any, the words may lie on the other side of the line.
+    """
     gap = 3.0 + CAP_HEIGHT * WORDS_PT / 2
     length = math.dist(*joint.line)
-    for lines_too, off in ((True, gap), (True, OVERLAP_PT / 2), (True, OVERLAP_PT - gap), (False, gap)):
+    band = (gap, OVERLAP_PT / 2, OVERLAP_PT - gap)
+    ways = [(True, text, off) for text in texts for off in band]
+    ways += [(True, text, -gap) for text in texts if before]
+    ways += [(False, text, gap) for text in texts]
+    for lines_too, text, off in ways:
         for place in sorted(_places(0.0, length), key=lambda p: (abs(p - length / 2), p)):
             at = joint.at(place, off)
             one = centred(text, at, WORDS_PT, unit_pt=1.0, angle_deg=90.0 if joint.upright else 0.0)

@@ -213,13 +213,22 @@ def _tiling(shown: Shown, rows: Sequence[Row], angle: float) -> Tiling:
     ink = kept_whole(turned.ink, [cell.seen for cell in cells])
     ground = Ground(paper, ink)
     drawn: list[list[Ink]] = [[] for _ in cells]
-    for joint, whole in _joints(cells):
+    said: set[tuple[int, bool]] = set()
+    # The longest joint of a cut line has most room for its words: a line marked once needs them nowhere else.
+    for joint, whole in sorted(_joints(cells), key=lambda one: -round(math.dist(*one[0].line), 3)):
         below, above = cells[joint.below], cells[joint.above]
         crossed, taken = crosses(joint, ground)
         name = f"{above.row}.{above.column}"
-        onto = f"glue {name} here" if joint.upright else f"glue row {above.row} here"
-        for number, words in ((joint.below, onto), (joint.above, f"cut {name}")):
-            drawn[number] += [*crossed, *label(words, joint, ground, taken)]
+        onto = name if joint.upright else f"row {above.row}"
+        drawn[joint.below] += crossed
+        drawn[joint.below] += label(
+            (f"glue {onto} here", f"glue {onto}", "glue"), joint, ground, taken, before=True
+        )
+        drawn[joint.above] += crossed
+        if (joint.above, joint.upright) not in said:
+            marked = label((f"cut {name}", "cut"), joint, ground, taken)
+            said |= {(joint.above, joint.upright) for _ in marked}
+            drawn[joint.above] += marked
         drawn[joint.above] += parting(whole, paper)
         drawn[joint.below] += parting(_within(joint.line, below.window), paper)
     parts = tuple(_part(turned, cell, ink, more, len(cells)) for cell, more in zip(cells, drawn, strict=True))
