@@ -314,5 +314,6 @@ def _clipped(mark: Ink, window: Polygon) -> list[Ink]:
             mark.colour,
         )
         for p in getattr(area, "geoms", [area])
-        if isinstance(p, Polygon)
+        # What lies outside has an empty rest, and filling nothing is a clip in the file.
+        if isinstance(p, Polygon) and p.area > 1e-4
     ]
