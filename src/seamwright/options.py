@@ -122,7 +122,7 @@ class PrintOptions:
     """How the foundations of a plan are printed; nothing here changes the plan.
 
     Attributes:
-        copies: of every foundation.
+        copies: of every foundation; of a template only where sets are APART.
         sets: PACKED: copies share sheets wherever that saves one; APART: every copy has the same complete sheets
             with a line for a name, and no sheet holds parts of two.
         upright: prints keep the direction of the block: no rotation to save paper.

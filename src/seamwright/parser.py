@@ -136,8 +136,8 @@ def _add_foundations(commands: argparse._SubParsersAction[Parser]) -> None:
         help="write a PDF of foundations at true size",
         description="Plans each drawing, proves the plan, and writes one PDF with its foundations at true size:\n"
         "mirrored, numbered, with seam allowance, match marks, check squares and a key; plain pieces are\n"
-        "templates as seen from the front, with the ruler's size where a ruler cuts them. The file is read\n"
-        "back and measured before it is handed over.",
+        "templates as seen from the front, with the ruler's size where a ruler cuts them, one for all that\n"
+        "are equal. The file is read back and measured before it is handed over.",
         epilog="""examples:
   seamwright foundations designs/kite.svg -o kite.pdf
   seamwright foundations designs/kite.svg@6in designs/kite.svg@9in -o kites.pdf
@@ -173,7 +173,12 @@ def _add_drawings(command: Parser) -> None:
 
 def _add_print(command: Parser) -> None:
     prints = command.add_argument_group("how it is printed (a .seams file can hold these too)")
-    prints.add_argument("--copies", metavar="N", help="print every foundation N times, 1 to 500 (default: 1)")
+    prints.add_argument(
+        "--copies",
+        metavar="N",
+        help="print every foundation N times, 1 to 500 (default: 1); templates of plain pieces are used again: "
+        "copies that share sheets share them",
+    )
     prints.add_argument(
         "--sets",
         metavar="HOW",
