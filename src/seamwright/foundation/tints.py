@@ -17,8 +17,6 @@ from seamwright.ink.model import Area
 from seamwright.options import PrintOptions
 from seamwright.piecing.model import Section
 
-MOST_GREY = 15.0
-"""Lines and figures stay clear on it, a copier keeps it."""
 GREYS = {Value.LIGHT: 4.5, Value.MEDIUM: 9.5, Value.DARK: 14.5}
 """Told apart side by side; the darkest leaves words a contrast of 14 to 1 (4.5 to 1 is the least, WCAG 2)."""
 
