@@ -47,7 +47,8 @@ def python(*words: str, **more: str) -> subprocess.CompletedProcess[str]:
     return subprocess.run([sys.executable, *words], capture_output=True, text=True, env=environment)
 
 
-HEAVY = ("shapely", "networkx", "numpy", "cairosvg", "cairocffi", "pypdf", "svgwrite", "PIL", "tqdm", "dataclasses")
+PRINTING = ("cairosvg", "cairocffi", "pypdf", "ezdxf", "svgwrite", "PIL")
+HEAVY = (*PRINTING, "shapely", "networkx", "rustworkx", "numpy", "tinycss2", "tqdm", "dataclasses")
 
 
 @pytest.mark.parametrize("words", [["--help"], ["check", "--help"], ["foundations", "--help"], []])
@@ -66,7 +67,10 @@ def test_import_seamwright_loads_nothing_heavy():
 def test_check_loads_nothing_that_only_printing_needs():
     code = "import sys; from seamwright.cli import main; main(['check', 'kite.seams']); print(*sys.modules)"
     loaded = {m.split(".")[0] for m in python("-c", code).stdout.split()}
-    assert not loaded & {"networkx", "cairosvg", "cairocffi", "pypdf", "svgwrite", "PIL", "tqdm"}
+    assert not loaded & {*PRINTING, "networkx", "rustworkx", "tqdm"}
+    assert not [
+        m for m in loaded if m.startswith(("seamwright.foundation", "seamwright.sheet", "seamwright.files"))
+    ]
 
 
 def test_help_names_every_command_and_gives_examples(capsys: pytest.CaptureFixture[str]):

@@ -59,8 +59,25 @@ def test_the_code_passes(words: tuple[str, ...]):
         ("seamwright.mend.write", ("seamwright.proof", "seamwright.rehearsal", "seamwright.foundation")),
         # Sizes of paper are known to planning and printing alike, and know neither.
         ("seamwright.paper", ("seamwright.piecing", "seamwright.sheet", "seamwright.foundation")),
-        ("seamwright.foundation.make", ("seamwright.sheet", "seamwright.cli", "seamwright.api")),
-        ("seamwright.sheet.layout", ("seamwright.cli", "seamwright.api", "cairosvg")),
+        (
+            "seamwright.foundation.make",
+            ("seamwright.sheet", "seamwright.files", "seamwright.proof", "seamwright.cli", "seamwright.api"),
+        ),
+        ("seamwright.sheet.layout", ("seamwright.files", "seamwright.cli", "seamwright.api", "cairosvg", "pypdf")),
+        # Files for machines hold one foundation: they know no sheets, and where they are measured no maker of them.
+        ("seamwright.files.make", ("seamwright.sheet", "seamwright.api", "pypdf", "cairosvg")),
+        ("seamwright.files.check", ("seamwright.files.dxf", "seamwright.files.svg", "seamwright.sheet")),
+        # What a page draws, and what of it covers what, is found without knowing what should be there.
+        (
+            "seamwright.sheet.operators",
+            ("seamwright.foundation", "seamwright.sheet.desk", "seamwright.sheet.layout"),
+        ),
+        ("seamwright.sheet.cover", ("seamwright.foundation", "seamwright.sheet.desk", "seamwright.sheet.layout")),
+        # Reading back places nothing: sheets say where everything should lie.
+        (
+            "seamwright.sheet.readback",
+            ("seamwright.sheet.desk", "seamwright.sheet.layout", "seamwright.sheet.pack"),
+        ),
         # The rehearsal finds every stitch line for itself: it must not be able to ask the planner.
         ("seamwright.rehearsal.rehearse", ("seamwright.piecing", "seamwright.block", "seamwright.proof")),
         ("seamwright.rehearsal.pictures", ("seamwright.piecing", "seamwright.block", "cairosvg")),
