@@ -526,7 +526,7 @@ def test_sheets_of_windows_tell_how_they_are_cut_and_that_children_need_help() -
     for words in ("craft knife on a mat", "blade away from your fingers", "children need help"):
         assert words in told
     for window in prints_of("lighthouse-beam", WINDOWS):
-        larger = any("1/4 in more on every side, at least" in line for line in window.legend)
+        larger = any("by 1/4 in on every side, at least" in line for line in window.legend)
         assert larger == (window.kind == "foundation")
         assert larger != any("cut along the outer edge of the frame" in line for line in window.legend)
 

@@ -7,12 +7,14 @@ import re
 from collections import Counter
 from functools import cache
 from itertools import combinations
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import LineString, MultiPoint, Polygon, box
 
+from seamwright import api
 from seamwright.block.model import Block
 from seamwright.errors import OptionError
 from seamwright.foundation.make import foundations
@@ -27,6 +29,7 @@ from seamwright.piecing.plan import plan
 from seamwright.sheet.furniture import BEFORE_SEWING, CAUTIONS, RULES, edge_ticks
 from seamwright.sheet.layout import lay_out
 from seamwright.sheet.model import Sheet
+from seamwright.sheet.naming import legends
 from seamwright.sheet.nest import AIR_PT, Bed, angles, shape
 from support.by_hand import fan, foundations_by_hand, plan_by_hand, strips
 
@@ -339,3 +342,30 @@ def test_words_beside_ticks_keep_off_the_edge_that_they_measure_and_off_what_lie
     # Half the height of a letter off the edge; furniture on a crowded sheet may lie 1 1/2 times AIR_PT away.
     assert min(away) > 2.5
     assert max(away) < 1.5 * AIR_PT - 2.0
+    # Words longer than the way from tick to tick stand in the foot instead.
+    short = edge_ticks(edge, RULES[1], outside=True)
+    assert len(short.ink) == 2 and not any(isinstance(mark, Words) for mark in short.ink)
+    lines = [LineString(mark.points) for mark in ticks.ink if isinstance(mark, Stroke)]
+    assert len(lines) == 2 and all(line.distance(Polygon(words_box(words, 1.0))) > 3.0 for line in lines)
+
+
+@pytest.mark.parametrize("design", ["compass-star.seams", "storm-rose.svg"])
+def test_a_legend_tells_the_joins_of_prints_with_several_places_in_order_each_pair_once(design: str) -> None:
+    made = api.plan(api.read_block(Path(__file__).parent.parent / "designs" / design))
+    section_of = {patch: section.name for section in made.sections for patch in section.patches}
+    pairs: dict[int, set[frozenset[str]]] = {}
+    for edge in made.block.edges:
+        if min(edge.left, edge.right) >= 0 and section_of[edge.left] != section_of[edge.right]:
+            pair = frozenset((section_of[edge.left], section_of[edge.right]))
+            [number] = (
+                n
+                for n, join in enumerate(made.joins, start=1)
+                if len(pair & set(join.first.split("+"))) == 1 and len(pair & set(join.second.split("+"))) == 1
+            )
+            pairs.setdefault(number, set()).add(pair)
+    [(_, lines)] = legends({"": list(foundations(made))})
+    rows = re.findall(r"(\d+)(?:st|nd|rd|th):? ((?:\S+ to [\w.]+(?:, )?)+)", "\n".join(lines))
+    assert [int(number) for number, _ in rows] == sorted(pairs)
+    for number, said in rows:
+        told = [frozenset(one.split(" to ")) for one in said.strip(", ").split(", ")]
+        assert len(told) == len(set(told)) and set(told) == pairs[int(number)]

@@ -155,8 +155,8 @@ def _words(room: Room, common: Common, frame: _Frame, strips: Sequence[PrintedSt
         yield f"{name}: a plain piece, its fabric is cut along the outer edge of the frame"
     else:
         yield (
-            "Fabric for a patch that is sewn on paper is cut larger than its frame: "
-            f"{BEYOND[units]} more on every side, at least"
+            "a patch sewn on paper: cut its fabric larger than the frame, "
+            f"by {BEYOND[units]} on every side, at least"
         )
     size = say_size(block.width_in, block.height_in, units, glyphs=True)
     _along(room, strips, [Words(f"{block.name}, {size}", _NO_POINT, NOTE_PT[-1])])

@@ -266,7 +266,8 @@ def edge_ticks(edge: Segment, rule: Rule, *, outside: bool) -> Item:
 
     Args:
         edge: points on the sheet, longer than the line; its ring runs clockwise as seen.
-        outside: ticks and words beside the edge, else short ticks into the allowance and no words.
+        outside: ticks beside the edge, and between them words where they are short enough; else short ticks into
+            the allowance and no words.
     """
     (ax, ay), (bx, by) = edge
     length = math.dist(*edge)
@@ -275,15 +276,23 @@ def edge_ticks(edge: Segment, rule: Rule, *, outside: bool) -> Item:
     nx, ny = (uy, -ux) if outside else (-uy, ux)
     start = (length - rule.length_pt) / 2
     first, last = ((ax + ux * s, ay + uy * s) for s in (start, start + rule.length_pt))
-    ink: list[Ink] = [Stroke(Pen.MARK, (p, (p[0] + nx * TICK_PT, p[1] + ny * TICK_PT))) for p in (first, last)]
-    if outside:
-        angle = math.degrees(math.atan2(uy, ux))
-        if not -90.5 < angle <= 89.5:
-            angle += 180.0
-        # Whatever side of the words faces the edge, letters that reach below the line too: others stay 13 pt away.
-        gap = 4.5 + CAP_HEIGHT * FOOT_PT / 2
-        middle = ((first[0] + last[0]) / 2 + nx * gap, (first[1] + last[1]) / 2 + ny * gap)
-        ink.append(centred(f"From tick to tick {rule.ends_words}", middle, FOOT_PT, unit_pt=1.0, angle_deg=angle))
+    words = f"From tick to tick {rule.ends_words}"
+    arm = (rule.length_pt - width_pt(words, FOOT_PT)) / 2 - TICK_PT
+    if not outside or arm < TICK_PT:
+        # Thinner than match marks, and shorter: none to be matched.
+        ticks = [Stroke(Pen.RULE, (p, (p[0] + nx * TICK_PT, p[1] + ny * TICK_PT))) for p in (first, last)]
+        return Item(0.0, 0.0, tuple(ticks), lines=((first, last),))
+    angle = math.degrees(math.atan2(uy, ux))
+    if not -90.5 < angle <= 89.5:
+        angle += 180.0
+    # Whatever side of the words faces the edge, letters that reach below the line too: others stay 13 pt away.
+    gap = 4.5 + CAP_HEIGHT * FOOT_PT / 2
+    middle = ((first[0] + last[0]) / 2 + nx * gap, (first[1] + last[1]) / 2 + ny * gap)
+    ink: list[Ink] = [centred(words, middle, FOOT_PT, unit_pt=1.0, angle_deg=angle)]
+    # Each tick turns towards the words, as measures are drawn: so they are seen to be no part of the foundation.
+    for (x, y), way in ((first, arm), (last, -arm)):
+        out = (x + nx * gap, y + ny * gap)
+        ink.append(Stroke(Pen.RULE, ((x, y), out, (out[0] + ux * way, out[1] + uy * way))))
     return Item(0.0, 0.0, tuple(ink), lines=((first, last),))
 
 
