@@ -23,7 +23,7 @@ from shapely.geometry.base import BaseGeometry
 from seamwright.block.rings import region_ring
 from seamwright.foundation.corners import Corner, fans
 from seamwright.foundation.tips import BLOCK_LIMIT, TIP_LIMIT, caps
-from seamwright.geometry import Point, Ring, canonical_ring
+from seamwright.geometry import Point, Ring, canonical_ring, off_line
 from seamwright.piecing.model import Plan
 
 GRID_IN = 1e-9
@@ -150,7 +150,13 @@ def _ring(area: BaseGeometry) -> Ring:
     apart = [
         p for before, p in zip(corners[-1:] + corners[:-1], corners, strict=True) if math.dist(before, p) > HAIR_IN
     ]
-    return canonical_ring(apart)
+    # Of two corners near each other each looks straight from its neighbours: one goes, and the other has to stay.
+    kept: list[Point] = []
+    for number, p in enumerate(apart):
+        before, after = (kept or apart)[-1], apart[(number + 1) % len(apart)]
+        if before == after or abs(off_line(p, before, after)) > HAIR_IN:
+            kept.append(p)
+    return canonical_ring(kept)
 
 
 def _outward(a: Point, b: Point) -> Point:
