@@ -9,6 +9,7 @@ import pytest
 
 import seamwright
 from seamwright import api
+from seamwright.asked import usable_options
 from seamwright.block.model import Block
 from seamwright.claims import claim_of
 from seamwright.errors import FileError, OptionError, ProofError, StuckError
@@ -57,7 +58,7 @@ def test_options_of_the_call_win_over_the_drawing_and_the_drawing_over_the_defau
     plan = seamwright.plan(block)
     assert (plan.options.paper, plan.options.tolerance_in, plan.options.units) == ("legal", 1 / 8, Units.METRIC)
     assert seamwright.plan(block, paper="letter").options.paper == "letter"
-    assert seamwright.plan(grid(2, 2)).options == api.usable_options([])
+    assert seamwright.plan(grid(2, 2)).options == usable_options([])
 
 
 @pytest.mark.parametrize(

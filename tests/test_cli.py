@@ -14,7 +14,8 @@ from pathlib import Path
 
 import pytest
 
-from seamwright import api, progress
+from seamwright import progress
+from seamwright.asked import split_size
 from seamwright.cli import FAULTS_TOLD, TRACE, main
 from seamwright.errors import ProofError, fail
 from seamwright.output import made_from
@@ -337,9 +338,9 @@ def test_each_drawing_may_have_its_own_size(capsys: pytest.CaptureFixture[str]):
     assert [d["block"]["width_in"] for d in json.loads(capsys.readouterr().out)] == [5, 7]
     assert main(["foundations", "kite.seams@5in", "-o", "kite.seams", "--force"]) == 2
     Path("odd@5in").write_text(KITE)
-    assert api.split_size("odd@5in") == ("odd@5in", "")
-    assert api.split_size("a@b/kite.seams@5x6in") == ("a@b/kite.seams", "5x6in")
-    assert api.split_size("@5in") == ("@5in", "")
+    assert split_size("odd@5in") == ("odd@5in", "")
+    assert split_size("a@b/kite.seams@5x6in") == ("a@b/kite.seams", "5x6in")
+    assert split_size("@5in") == ("@5in", "")
 
 
 def test_drawings_that_ask_for_different_papers_need_a_word(capsys: pytest.CaptureFixture[str]):

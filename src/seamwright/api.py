@@ -9,17 +9,16 @@ Options: the call's win over the drawing's own (text form), these over the defau
 
 from __future__ import annotations
 
-import os
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from seamwright.asked import Given, Text, one_paper, print_options, split_size, texts_of, usable_options
 from seamwright.block.model import Block
 from seamwright.errors import OptionError, SeamwrightError, StuckError, fail, unexpected
 from seamwright.notes import Note
-from seamwright.options import PlanOptions, PrintOptions
-from seamwright.optiontext import read_option, with_options
+from seamwright.options import PrintOptions
 from seamwright.outfiles import may_write_mended, may_write_pdf, may_write_picture
 from seamwright.output import made_by, make_folder, may_use_folder, may_write, write_whole
 from seamwright.piecing.model import Mend, Plan
@@ -29,13 +28,9 @@ if TYPE_CHECKING:  # only printing needs these; check starts faster without
     from seamwright.files.model import MachineFiles
     from seamwright.foundation.model import Foundation
     from seamwright.mend.write import Mended
-    from seamwright.paper import Paper
     from seamwright.rehearsal.model import Rehearsed
     from seamwright.sheet.model import Sheet
 
-Text = str | float | bool
-"""An option's value: its text, a number (inches, steps, seconds), or True for a bare option."""
-Given = Sequence[tuple[str, str]]
 
 PRINT_STEPS = 4
 """How many steps `write_pdf` announces."""
@@ -54,7 +49,7 @@ def read_block(path: str | Path, **options: Text) -> Block:
     Raises:
         SeamwrightError: the drawing or an option cannot be used, in words.
     """
-    return _read(path, _texts(options))
+    return _read(path, texts_of(options))
 
 
 def plan(block: Block, *, progress: Callable[[int], None] | None = None, **options: Text) -> Plan:
@@ -76,7 +71,7 @@ def plan(block: Block, *, progress: Callable[[int], None] | None = None, **optio
     from seamwright.piecing.plan import plan as make_plan
     from seamwright.proof.checker import check
 
-    planned = make_plan(block, usable_options([*block.options, *_texts(options)]), progress)
+    planned = make_plan(block, usable_options([*block.options, *texts_of(options)]), progress)
     if planned.sections:
         check(claim_of(planned))
     return planned
@@ -171,7 +166,7 @@ def lay_out(*plans: Plan, **printing: Text) -> tuple[Sheet, ...]:
     from seamwright.sheet.layout import lay_out as lay
 
     options = print_options(plans, printing)
-    return lay([(plan, foundations(plan, options)) for plan in plans], paper=_one_paper(plans), printing=options)
+    return lay([(plan, foundations(plan, options)) for plan in plans], paper=one_paper(plans), printing=options)
 
 
 def write_pdf(
@@ -209,7 +204,7 @@ def write_pdf(
     measured = read_back(pdf, sheets)
     progress(f"writing {out.name}")
     write_whole(out, pdf)
-    return Printed(str(path), _one_paper(plans).name, print_options(plans, printing), plans, sheets, measured)
+    return Printed(str(path), one_paper(plans).name, print_options(plans, printing), plans, sheets, measured)
 
 
 def write_files(
@@ -240,7 +235,7 @@ def write_files(
     contents = [
         (out / f"{one.name}{form}", split_size(one.foundation.drawing)[0], content)
         for one in made
-        for form, content in ((".svg", one.svg), (".dxf", one.dxf), (".png", one.png))
+        for form, content in one.contents.items()
     ]
     for path, drawing, _ in contents:
         may_write(path, [drawing], force=force)
@@ -371,41 +366,7 @@ def _rehearsal_pictures(plan: Plan, rehearsed: Rehearsed) -> tuple[tuple[str, st
     )
 
 
-def print_options(plans: Sequence[Plan], printing: dict[str, Text]) -> PrintOptions:
-    """How plans are printed: the call's options, then those that the drawings themselves hold.
-
-    Raises:
-        OptionError: one cannot be used, or drawings that share a print ask for different ones.
-    """
-    given = _texts(printing)
-    asked = list(dict.fromkeys(with_options(PrintOptions(), [*plan.block.options, *given]) for plan in plans))
-    if len(asked) > 1:
-        ways = [one.changed() for one in asked]
-        names = sorted({name for way in ways for name in way if any(w.get(name) != way[name] for w in ways)})
-        options = ", ".join(f"--{name.replace('_', '-')}" for name in names)
-        what = f"the drawings ask to be printed in different ways ({options})"
-        raise fail(OptionError, "option", what, "Say which on the command line, or print them one by one")
-    return asked[0] if asked else PrintOptions()
-
-
-# -- before any work is done ------------------------------------------------------------------------------
-
-
-def usable_options(pairs: Iterable[tuple[str, str]]) -> PlanOptions:
-    """The defaults with (long name, text) applied in turn, each checked, margins against their paper too.
-
-    Raises:
-        OptionError: a name or a text cannot be used.
-    """
-    return with_options(PlanOptions(), pairs)
-
-
-def split_size(drawing: str) -> tuple[str, str]:
-    """(path, size) of "kite.svg@8in"; the size is "" if none is given, or if a file has that whole name."""
-    path, _, size = drawing.rpartition("@")
-    if not (path and size) or os.path.exists(drawing):
-        return drawing, ""
-    return path, size
+# -- one of several drawings -------------------------------------------------------------------------------
 
 
 def outcome(drawing: str, given: Given = (), progress: Callable[[int], None] | None = None) -> Outcome:
@@ -463,27 +424,3 @@ def _found(plan: Plan) -> tuple[tuple[Mend, ...], tuple[Note, ...]]:
 
 def _made_by(plan: Plan) -> str:
     return made_by([split_size(plan.block.file)[0]])
-
-
-def _texts(options: dict[str, Text]) -> list[tuple[str, str]]:
-    words = {True: "yes", False: "no"}
-    # A keyword of Python holds no dash: set_in is the option set-in.
-    texts = [
-        (name.replace("_", "-"), words[value] if isinstance(value, bool) else str(value))
-        for name, value in options.items()
-    ]
-    for name, text in texts:
-        read_option(name, text)
-    return texts
-
-
-def _one_paper(plans: Sequence[Plan]) -> Paper:
-    from seamwright.paper import paper
-
-    papers = list(dict.fromkeys(paper(plan.options.paper, plan.options.margins) for plan in plans))
-    if len(papers) > 1:
-        names = dict.fromkeys(page.name for page in papers)
-        asked = f"papers ({', '.join(names)})" if len(names) > 1 else "margins"
-        mend = "Say which with --paper and --margins, or print them one by one"
-        raise fail(OptionError, "option", f"the drawings ask for different {asked}", mend)
-    return papers[0]

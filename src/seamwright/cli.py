@@ -69,6 +69,7 @@ def _check(asked: Namespace) -> int:
     from pathlib import Path
 
     from seamwright import api, outfiles, report
+    from seamwright.asked import split_size
     from seamwright.progress import Progress
 
     drawings, given = _drawings(asked), _given(asked)
@@ -78,7 +79,7 @@ def _check(asked: Namespace) -> int:
     if picture is not None:
         if len(drawings) > 1:
             raise Slip(f"--picture shows one drawing, but {len(drawings)} are given. Check them one at a time.")
-        outfiles.may_write_picture(picture, api.split_size(drawings[0])[0], force=asked.force)
+        outfiles.may_write_picture(picture, split_size(drawings[0])[0], force=asked.force)
     folder = _rehearsal_folder(asked, drawings)
     wanted, out = _mends_asked(asked, drawings)
     outcomes: list[Outcome] = []
@@ -145,7 +146,8 @@ def _mends_asked(asked: Namespace, drawings: Sequence[str]) -> tuple[list[int], 
     """The numbers of mends to be done, and where the drawing goes; (.., None) if none is asked for."""
     from pathlib import Path
 
-    from seamwright import api, outfiles
+    from seamwright import outfiles
+    from seamwright.asked import split_size
 
     if not asked.mend:
         if asked.output is not None:
@@ -161,7 +163,7 @@ def _mends_asked(asked: Namespace, drawings: Sequence[str]) -> tuple[list[int], 
             raise Slip(f"--mend: '{text}' is no number of a mend. check lists them: --mend 1, say.")
         numbers.append(int(text))
     out = Path(asked.output)
-    outfiles.may_write_mended(out, api.split_size(drawings[0])[0], force=asked.force)
+    outfiles.may_write_mended(out, split_size(drawings[0])[0], force=asked.force)
     return list(dict.fromkeys(numbers)), out
 
 
@@ -170,6 +172,7 @@ def _mend(
 ) -> int:
     """Does the mends asked for, writes the drawing, and tells of the mended drawing as of any other."""
     from seamwright import api, report, sentences
+    from seamwright.asked import split_size
 
     if outcome.plan is None:
         return _tell_outcome(outcome, sys.stderr)
@@ -190,7 +193,7 @@ def _mend(
         both = " and ".join(str(mend.number) for mend in chosen if mend.obstruction == twice)
         raise Slip(f"--mend: {both} are for the same place ({twice}). Choose one for each place.")
     done = api.write_mended(out, outcome.plan, chosen, force=asked.force)
-    size = api.split_size(drawing)[1]
+    size = split_size(drawing)[1]
     after = api.with_mends(api.outcome(f"{out}@{size}" if size else str(out), given))
     if asked.picture is not None and after.plan is not None:
         api.write_picture(asked.picture, after.plan, after.mends, (outcome.plan.block, chosen), force=asked.force)
@@ -206,6 +209,7 @@ def _foundations(asked: Namespace) -> int:
     from pathlib import Path
 
     from seamwright import api, outfiles, printwords, report, sentences
+    from seamwright.asked import split_size
     from seamwright.progress import Progress
 
     drawings, given = _drawings(asked), _given(asked)
@@ -215,7 +219,7 @@ def _foundations(asked: Namespace) -> int:
         raise Slip("--files: where should they go? Give the name of a folder, new or not.")
     out, folder = (Path(name) if name else None for name in (asked.output, asked.files))
     if out is not None:
-        outfiles.may_write_pdf(out, [api.split_size(drawing)[0] for drawing in drawings], force=asked.force)
+        outfiles.may_write_pdf(out, [split_size(drawing)[0] for drawing in drawings], force=asked.force)
     if folder is not None:
         outfiles.may_write_files(folder)
     printed: Printed | None = None
@@ -287,7 +291,7 @@ def _drawings(asked: Namespace) -> list[str]:
 
 def _given(asked: Namespace) -> list[tuple[str, str]]:
     """The shared options given, as pairs of long name and text, each of them usable."""
-    from seamwright.api import usable_options
+    from seamwright.asked import usable_options
     from seamwright.errors import OptionError
 
     given = [(name, getattr(asked, name.replace("-", "_"), None)) for name in (*SHARED_OPTIONS, *PRINT_OPTIONS)]

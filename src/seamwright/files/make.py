@@ -18,7 +18,6 @@ from seamwright.ink.png import to_png
 from seamwright.piecing.model import Plan
 
 PREVIEW_DPI = 150
-FORMS = (".svg", ".dxf", ".png")
 
 
 def machine_files(

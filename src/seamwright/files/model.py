@@ -52,3 +52,8 @@ class MachineFiles:
     dxf: bytes
     png: bytes
     largest_error_mm: float
+
+    @property
+    def contents(self) -> dict[str, bytes]:
+        """Ending of each file -> what it holds."""
+        return {".svg": self.svg, ".dxf": self.dxf, ".png": self.png}
