@@ -35,7 +35,7 @@ from seamwright.piecing.model import Plan
 from seamwright.piecing.plan import plan
 from seamwright.report import options_as_text, print_notes
 from seamwright.sheet import stock
-from seamwright.sheet.furniture import RULES, Rule, long_line
+from seamwright.sheet.gauges import RULES, Rule, long_line
 from seamwright.sheet.layout import lay_out
 from seamwright.sheet.model import Sheet
 from seamwright.sheet.pdf import to_pdf

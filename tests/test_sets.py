@@ -29,7 +29,8 @@ from seamwright.report import foundations_object
 from seamwright.sheet import layout
 from seamwright.sheet.desk import Desk
 from seamwright.sheet.furnish import Wanted
-from seamwright.sheet.furniture import RULES, Item
+from seamwright.sheet.furniture import Item
+from seamwright.sheet.gauges import RULES
 from seamwright.sheet.model import InSet, Sheet
 from seamwright.sheet.naming import block_names, times_of, times_words
 from seamwright.sheet.pdf import to_pdf

@@ -26,7 +26,8 @@ from seamwright.options import PlanOptions, PrintOptions, Units
 from seamwright.paper import PAPERS, Margins, Paper, paper
 from seamwright.piecing.model import Plan
 from seamwright.piecing.plan import plan
-from seamwright.sheet.furniture import BEFORE_SEWING, CAUTIONS, RULES, edge_ticks
+from seamwright.sheet.furniture import BEFORE_SEWING, CAUTIONS
+from seamwright.sheet.gauges import RULES, edge_ticks
 from seamwright.sheet.layout import lay_out
 from seamwright.sheet.model import Sheet
 from seamwright.sheet.naming import legends

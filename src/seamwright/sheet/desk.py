@@ -28,19 +28,15 @@ from seamwright.sheet.furnish import Frame, Wanted
 from seamwright.sheet.furniture import (
     BEFORE_SEWING,
     CAUTIONS,
-    FIVE_CM_PT,
     FOOT_PT,
     NAME_WIDTH_PT,
     Item,
-    apart_words,
-    check_squares,
-    ends_over,
     foot,
     legend,
     line_for_name,
     paragraph,
-    squares_over,
 )
+from seamwright.sheet.gauges import FIVE_CM_PT, apart_words, check_squares, ends_over, squares_over
 from seamwright.sheet.joints import HOW_TO_GLUE
 from seamwright.sheet.key import Key
 from seamwright.sheet.model import InSet, Placed, Sheet, Tile

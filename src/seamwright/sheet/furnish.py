@@ -14,11 +14,11 @@ from functools import cache
 
 from seamwright.geometry import Ring, Segment, bounds
 from seamwright.ink.model import Words
-from seamwright.sheet.furniture import (
+from seamwright.sheet.furniture import Item
+from seamwright.sheet.gauges import (
     FIVE_CM_PT,
     LABEL_PT,
     TICK_PT,
-    Item,
     Rule,
     check_squares,
     edge_ticks,

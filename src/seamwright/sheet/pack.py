@@ -25,7 +25,7 @@ from seamwright.geometry import Ring, bounds, signed_area
 from seamwright.options import DEFAULT_EFFORT
 from seamwright.sheet.fill import QUARTERS, UPRIGHT, Filled, Laid, Table, Turned, Wants, Way
 from seamwright.sheet.furnish import Frame, Wanted
-from seamwright.sheet.furniture import FIVE_CM_PT
+from seamwright.sheet.gauges import FIVE_CM_PT
 from seamwright.sheet.nest import AIR_PT, Corner
 
 __all__ = ["Filled", "Laid", "Wants", "fits", "least_sheets", "pack"]

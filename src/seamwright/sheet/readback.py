@@ -40,7 +40,8 @@ from seamwright.sheet.aslaid import (
     word_faults,
 )
 from seamwright.sheet.cover import Pieces, pieces_of
-from seamwright.sheet.furniture import FIVE_CM_PT, INCH_PT, RULES
+from seamwright.sheet.furniture import INCH_PT
+from seamwright.sheet.gauges import FIVE_CM_PT, RULES
 from seamwright.sheet.model import Placed, Sheet
 from seamwright.sheet.operators import Look, drawn_on
 from seamwright.sheet.wanted import inside, is_drawn_with, laid, lines_of, shown, sides, written
