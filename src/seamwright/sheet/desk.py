@@ -30,6 +30,7 @@ from seamwright.sheet.furniture import (
     CAUTIONS,
     FOOT_PT,
     NAME_WIDTH_PT,
+    ONE_PRINTER,
     Item,
     foot,
     legend,
@@ -252,8 +253,9 @@ class Desk:
     def _told(self, prints: Sequence[Print]) -> list[str]:
         """The paragraphs of the foot that every sheet has."""
         options = [option_words(self.jobs[job][0].options) for job in dict.fromkeys(p.job for p in prints)]
-        told = [TRUE_STILL] if self._warning else []
-        told += [CAUTIONS, *on_sheet((p.foundation for p in prints), tinted=tinted(self.printing))]
+        # As many lines as without the warning: a line more can cost an enlarged print a part more.
+        cautions = f"{TRUE_STILL} {ONE_PRINTER}" if self._warning else CAUTIONS
+        told = [cautions, *on_sheet((p.foundation for p in prints), tinted=tinted(self.printing))]
         told += stock.on_sheet((p.foundation for p in prints), self.printing)
         told += [f"Options: {words}." for words in dict.fromkeys(options) if words]
         return [*told, HOW_TO_GLUE] if self._parts(prints) else told

@@ -29,10 +29,8 @@ BEFORE_SEWING = (
     "Print at 100 %, no fit to page. Measure both squares and both long lines before you sew. "
     "A sheet that is off is printed again."
 )
-CAUTIONS = (
-    "Print a whole project on one printer. A copied sheet stretches: measure each copy too. "
-    "Enlarging a sheet enlarges the allowance too."
-)
+ONE_PRINTER = "Print a whole project on one printer. A copied sheet stretches: measure each copy too."
+CAUTIONS = f"{ONE_PRINTER} Enlarging a sheet enlarges the allowance too."
 NAME_PT, NAME_STEP, NAME_RULE_PT = 8.0, 26.0, 324.0
 """The line for a name: type, room to write in, and how long its rule is at most."""
 NAME = "Name"
