@@ -27,6 +27,14 @@ def test_two_corners_in_one_place_stay_one_corner():
     assert signed_area(ring) == pytest.approx(4)
 
 
+def test_a_corner_cut_by_a_hair_stays_a_corner() -> None:
+    # Two points 1e-7 apart in the place of one corner: each looks straight beside the other, the corner is not.
+    ring = canonical_ring(((0, 0), (2.00000005, 0), (2, 8.7e-8), (1.9, 0.17), (2, 2), (0, 2)))
+    assert len(ring) == 5
+    assert min(math.dist(p, (2, 0)) for p in ring) < 1e-6
+
+
+
 def test_a_needle_keeps_its_tip():
     assert len(canonical_ring(((0, 0), (5, 0.01), (0, 0.02)))) == 3
 

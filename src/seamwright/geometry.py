@@ -86,11 +86,20 @@ def canonical_ring(ring: Sequence[Point], straight_within: float = 1e-7) -> Ring
         for before, p in zip(turned[-1:] + turned[:-1], turned, strict=True)
         if math.dist(before, p) > straight_within
     ]
-    corners = [
-        p
-        for before, p, after in zip(points[-1:] + points[:-1], points, points[1:] + points[:1], strict=True)
-        if math.dist(before, after) == 0 or abs(off_line(p, before, after)) > straight_within
-    ]
+
+    def is_straight(p: Point, before: Point, after: Point) -> bool:
+        return math.dist(before, after) > 0 and abs(off_line(p, before, after)) <= straight_within
+
+    # One after the other: two points close together may each look straight beside the other.
+    corners: list[Point] = []
+    for p in points:
+        while len(corners) > 1 and is_straight(corners[-1], corners[-2], p):
+            corners.pop()
+        corners.append(p)
+    while len(corners) > 3 and is_straight(corners[-1], corners[-2], corners[0]):
+        corners.pop()
+    while len(corners) > 3 and is_straight(corners[0], corners[-1], corners[1]):
+        corners.pop(0)
     top = min(y for _, y in corners)
     # Corners of one height may differ in the last digits; take them as one height.
     first = min((i for i, (_, y) in enumerate(corners) if y <= top + straight_within), key=lambda i: corners[i][0])
