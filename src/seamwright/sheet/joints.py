@@ -94,7 +94,10 @@ def crosses(joint: Joint, ground: Ground) -> tuple[list[Ink], list[BaseGeometry]
         number = max(2, round((high - low) / APART_PT) + 1)
         for k in range(number):
             wanted = low + (high - low) * (k + 0.5) / number
-            for place in sorted(places, key=lambda p, w=wanted: (abs(p - w), p)):  # type: ignore[misc]
+            # Beside the lines of the print if it can be: a cross on one of them is hard to see.
+            near = sorted(places, key=lambda p, w=wanted: (abs(p - w), p))  # type: ignore[misc]
+            ways = [(True, p) for p in near if abs(p - wanted) < (high - low) / number / 2]
+            for lines_too, place in (*ways, *((False, p) for p in near)):
                 arm = (joint.at(place, -PAST_PT), joint.at(place, OVERLAP_PT / 2 + CROSS_PT))
                 bar = (
                     joint.at(place - CROSS_PT, OVERLAP_PT / 2),
@@ -105,7 +108,7 @@ def crosses(joint: Joint, ground: Ground) -> tuple[list[Ink], list[BaseGeometry]
                     joint.at(place + CROSS_PT, OVERLAP_PT / 2 + CROSS_PT),
                 )
                 spot = box(ax, ay, bx, by).buffer(2.0)
-                if ground.free(spot, taken):
+                if ground.free(spot, taken, lines_too=lines_too):
                     taken.append(spot)
                     ink += [Stroke(Pen.RULE, arm), Stroke(Pen.RULE, bar)]
                     break
