@@ -12,10 +12,12 @@ from seamwright.errors import DrawingError, Fault
 from seamwright.notes import Note
 from seamwright.options import PlanOptions, Size, Units
 from seamwright.optiontext import with_options
+from seamwright.paper import Margins
 from seamwright.piecing.model import Mend
 from seamwright.piecing.plan import plan
 from seamwright.report import check_object, options_as_text
 from seamwright.sentences import check_words, verdict
+from seamwright.units import parse_length, parse_size
 from support.exact import exact_block
 from support.random_blocks import cut_block, grid
 
@@ -203,6 +205,14 @@ def test_a_drawing_that_cannot_be_read_gives_an_error_in_its_place():
         (PlanOptions(size=Size(8.5)), {"size": "8.5in"}),
         (PlanOptions(size=Size(8.0, 12.25), stretch=True), {"size": "8x12.25in", "stretch": "yes"}),
         (PlanOptions(tolerance_in=0.1, allowance_in=0.375), {"tolerance": "0.1in", "allowance": "0.375in"}),
+        (PlanOptions(size=parse_size("20cm")), {"size": "20cm"}),
+        (
+            PlanOptions(
+                allowance_in=parse_length("7.5mm"),
+                margins=Margins(parse_length("1cm"), 0.5, parse_length("1cm"), 0.5),
+            ),
+            {"allowance": "0.75cm", "margins": "1cm,0.5in,1cm,0.5in"},
+        ),
         (PlanOptions(units=Units.METRIC, paper="a4"), {"units": "metric", "paper": "a4"}),
         (PlanOptions(steps=5000, seconds=2.5), {"steps": "5000", "seconds": "2.5"}),
     ],

@@ -241,6 +241,42 @@ def test_what_was_printed_is_told_on_one_screen(tmp_path: Path) -> None:
     assert told[-1].startswith("  Next: print sheet 1 alone")
 
 
+@pytest.mark.parametrize(
+    ("printing", "facts", "last"),
+    [
+        ({}, "2 foundations", "before you sew"),
+        ({"unmirrored": True}, "front views, not for sewing on", "before you cut"),
+        ({"windows": True}, "8 windows", "before you cut"),
+        ({"enlarge": 2}, "enlarged 2 times, for the wall, not for sewing", "they are not enlarged"),
+    ],
+)
+def test_the_screen_says_what_the_prints_are_for(tmp_path: Path, printing, facts: str, last: str) -> None:
+    told = foundations_words(api.write_pdf(tmp_path / "a.pdf", planned("kite.svg"), effort=1, **printing))
+    assert facts in told[1] and told[-1].endswith(f"{last}.")
+    assert ("before you sew" in told[-1]) is (not printing)
+
+
+@pytest.mark.parametrize(
+    ("printing", "words"),
+    [
+        ({"windows": True, "unmirrored": True}, "--unmirrored changes nothing"),
+        ({"tints": True, "windows": True}, "windows have no tints"),
+        ({"tints": True, "ink_saver": True}, "--ink-saver leaves them out"),
+    ],
+)
+def test_an_option_that_another_leaves_without_effect_is_told(tmp_path: Path, printing, words: str) -> None:
+    usual = api.write_pdf(tmp_path / "a.pdf", planned("kite.svg"), effort=1)
+    printed = replace(usual, printing=replace(usual.printing, **printing))
+    assert sum(words in line for line in foundations_words(printed)) == 1
+    assert [n["code"] for n in foundations_object(printed)["notes"]] == ["options"]
+
+
+def test_quotation_marks_round_a_footer_in_a_file_are_not_printed() -> None:
+    assert read_option("footer", '"My class, 2026"') == ("footer", "My class, 2026")
+    assert read_option("footer", "“Reef”")[1] == "Reef"
+    assert read_option("footer", '"Reef" and "Tide"') == ("footer", '"Reef" and "Tide"')
+
+
 def test_a_stuck_drawing_says_how_many_mends_a_check_shows(capsys: pytest.CaptureFixture[str]) -> None:
     from seamwright.cli import main
 

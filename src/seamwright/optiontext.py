@@ -149,6 +149,9 @@ LONGEST_FOOTER = 300
 
 def _footer(text: str) -> str:
     words = " ".join(text.split())
+    # In a file, where no shell takes them away, quotation marks round the whole are not meant to be printed.
+    if len(words) > 1 and (words[0], words[-1]) in (('"', '"'), ("“", "”")) and not set('"“”') & set(words[1:-1]):
+        words = words[1:-1].strip()
     if len(words) > LONGEST_FOOTER:
         what = f"the words are {len(words)} characters long"
         mend = f"Keep to {LONGEST_FOOTER}: name, copying permission, edition, date; more needs a page of its own"

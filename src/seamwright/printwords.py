@@ -36,7 +36,8 @@ def foundations_words(printed: Printed) -> list[str]:
         often = times_of([p.foundation for p in _once(printed, plan)], printed.printing)
         if not often and printed.printing.copies > 1:
             often = f"{printed.printing.copies} copies of each"
-        facts = "; ".join(fact for fact in (_printed_of(printed, plan), often, _reused(printed, plan)) if fact)
+        known = (_printed_of(printed, plan), often, _reused(printed, plan), _enlarged(printed))
+        facts = "; ".join(fact for fact in known if fact)
         lines.append(f"  {plan.block.name}, {size} finished, plan {plan.id}: {facts}.")
     lines += [f"  {line}." for line in _some(list(_sheets(printed)))]
     notes: dict[str, list[str]] = {}
@@ -74,6 +75,12 @@ def _printed_of(printed: Printed, plan: Plan) -> str:
         alike = f" for {patches} patches, those that are alike share one"
         return f"{count_of(windows, 'window')}{alike if windows < patches else ', one for each patch'}"
     return pieces(plan) + "; front views, not for sewing on" * printed.printing.unmirrored
+
+
+def _enlarged(printed: Printed) -> str:
+    """How much larger than for sewing all of it is, "" where it is not."""
+    times = printed.printing.enlarge
+    return f"enlarged {times:g} times, for the wall, not for sewing" if times > 1 else ""
 
 
 def _reused(printed: Printed, plan: Plan) -> str:
@@ -146,15 +153,18 @@ def _on_sheet(sheet: Sheet) -> str:
 
 
 def _some(lines: Sequence[str]) -> list[str]:
-    return (
-        [*lines]
-        if len(lines) <= FEW
-        else [*lines[: FEW - 1], f"... and so on to {lines[-1][0].lower()}{lines[-1][1:]}"]
-    )
+    if len(lines) <= FEW:
+        return [*lines]
+    last = lines[-1].removeprefix("In every set, ")
+    return [*lines[: FEW - 1], f"... and so on to {last[0].lower()}{last[1:]}"]
 
 
 def _next(printed: Printed) -> str:
-    if printed.printing.trial_page:
+    how = printed.printing
+    if how.trial_page:
         first = 'Next: print sheet 1 alone at 100 %, not "fit to page", and measure it.'
         return f"{first} If it is true, print the rest in the same way."
-    return 'Next: print at 100 %, not "fit to page", and measure the squares and the long lines before you sew.'
+    measure = 'Next: print at 100 %, not "fit to page", and measure the squares and the long lines'
+    if how.enlarge > 1:
+        return f"{measure}: they are not enlarged."
+    return f"{measure} before you {'cut' if how.windows or how.unmirrored else 'sew'}."

@@ -24,7 +24,7 @@ from seamwright.options import PlanOptions, PrintOptions, Size
 from seamwright.optiontext import OPTIONS, PRINT_OPTIONS
 from seamwright.paper import PT_PER_IN, Margins, paper
 from seamwright.piecing.model import Mend, Plan, Section
-from seamwright.units import say_list
+from seamwright.units import parse_length, say_list
 
 if TYPE_CHECKING:
     from seamwright.files.model import MachineFiles
@@ -116,7 +116,18 @@ def print_notes(printed: Printed) -> tuple[Note, ...]:
         for letters, how in told
         if letters
     )
-    return (*footer, *_untinted(printed), *_parted_lying(printed))
+    return (*footer, *_overruled(printed.printing), *_untinted(printed), *_parted_lying(printed))
+
+
+def _overruled(how: PrintOptions) -> Iterator[Note]:
+    """Options that others leave without effect."""
+    if how.windows and how.unmirrored:
+        without = "without --windows it prints front views of the sections"
+        yield Note("options", f"windows are front views already, so --unmirrored changes nothing; {without}", 1)
+    if how.tints and how.windows:
+        yield Note("options", "windows have no tints, for they are cut out", 1)
+    elif how.tints and how.ink_saver:
+        yield Note("options", "no tints are printed, for --ink-saver leaves them out", 1)
 
 
 def _untinted(printed: Printed) -> Iterator[Note]:
@@ -269,20 +280,28 @@ def options_as_text(options: PlanOptions | PrintOptions) -> dict[str, str]:
 
     def text(name: str, value: object) -> str:
         if isinstance(value, Size):
-            sides = [value.width_in, *([] if value.height_in is None else [value.height_in])]
-            return "x".join(_shortest(side) for side in sides) + "in"
+            return _lengths("x", value.width_in, *([] if value.height_in is None else [value.height_in]))
         if isinstance(value, Enum):
             return str(value.value)
         if isinstance(value, Margins):
-            return ",".join(_shortest(side) + "in" for side in (value.top, value.right, value.bottom, value.left))
+            sides = (value.top, value.right, value.bottom, value.left)
+            return ",".join(_lengths("", side) for side in sides)
         if isinstance(value, bool):
             return "yes" if value else "no"
         if isinstance(value, float):
-            return _shortest(value) + ("in" if name.endswith("_in") else "")
+            return _lengths("", value) if name.endswith("_in") else _shortest(value)
         return str(value)
 
     names = {field: name for name, (field, _) in (OPTIONS | PRINT_OPTIONS).items()}
     return {names[field]: text(field, value) for field, value in options.changed().items()}
+
+
+def _lengths(between: str, *inches: float) -> str:
+    """Lengths in inches, or in centimetres where those are shorter, as 1cm is; they read back the same."""
+    metric = [f"{length * 2.54:.9g}" for length in inches]
+    same = all(parse_length(f"{text}cm") == length for text, length in zip(metric, inches, strict=True))
+    told = [between.join(_shortest(length) for length in inches) + "in"]
+    return min(told + [between.join(metric) + "cm"] * same, key=len)
 
 
 def _shortest(value: float) -> str:
