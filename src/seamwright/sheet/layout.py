@@ -81,16 +81,19 @@ def _filled(desks: Sequence[Desk]) -> tuple[Desk, tuple[Filled, ...]]:
 
     Keys and legends are told in fewer words only where that saves a sheet.
     """
-    best: tuple[Desk, tuple[Filled, ...]] | None = None
-    for desk in desks:
-        rings, how = [p.ring for p in desk.prints], desk.printing
-        brief = pack(rings, desk.frame, replace(desk, brief=True).wants, how.effort, upright=how.upright)
-        if brief is not None and (best is None or len(brief) < len(best[1])):
-            best = (desk, brief)
-    if best is None:
+    how = desks[0].printing
+
+    def packed(desk: Desk, effort: int, enough: int = 0) -> tuple[Filled, ...] | None:
+        rings = [p.ring for p in desk.prints]
+        return pack(rings, desk.frame, desk.wants, effort, upright=how.upright, enough=enough)
+
+    found = [
+        (desk, brief) for desk in desks if (brief := packed(replace(desk, brief=True), how.effort)) is not None
+    ]
+    if not found:
         raise too_small(desks[0].page)
-    desk, brief = best
-    rings, how = [p.ring for p in desk.prints], desk.printing
+    # Of ways that need as many sheets the first wins: it parts the fewest prints.
+    desk, brief = min(found, key=lambda one: len(one[1]))
     # A quarter of the effort: what is full of words is rarely worth a long search.
-    full = pack(rings, desk.frame, desk.wants, how.effort // 4, upright=how.upright, enough=len(brief))
+    full = packed(desk, how.effort // 4, enough=len(brief))
     return desk, full if full is not None and len(full) <= len(brief) else brief
