@@ -59,6 +59,11 @@ def as_one(block: Block) -> tuple[Plan, tuple[Foundation, ...]]:
 
 
 @cache
+def a_large_fan() -> tuple[Sheet, ...]:
+    return lay_out([made(fan(9, 10, "fan"))])
+
+
+@cache
 def some_sheets(paper_name: str = "letter") -> tuple[Sheet, ...]:
     """Two real blocks on shared sheets."""
     return lay_out([made(fan(6, 6, "beacon fan")), made(strips(5, 4, 4, "tide"))], paper=paper_name)
@@ -248,7 +253,7 @@ def test_every_print_lies_on_some_sheet_as_often_as_asked() -> None:
 
 
 def test_sheets_follow_the_order_of_the_sections() -> None:
-    firsts = [min(p.foundation.section for p in sheet.placed) for sheet in lay_out([made(fan(9, 10))])]
+    firsts = [min(p.foundation.section for p in sheet.placed) for sheet in a_large_fan()]
     assert firsts == sorted(firsts)
 
 
@@ -271,7 +276,7 @@ def test_all_words_of_a_print_are_turned_with_it() -> None:
 
 
 def test_the_key_tints_the_sections_of_its_sheet_and_no_others() -> None:
-    sheets = lay_out([made(fan(9, 10, "fan"))])
+    sheets = a_large_fan()
     assert len(sheets) > 1
     for sheet in sheets:
         bold = {
