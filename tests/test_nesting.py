@@ -141,6 +141,25 @@ def test_the_place_found_is_the_nearest_of_all_that_are_free(corner: Corner) -> 
     assert tried > 4
 
 
+@few
+@given(rings=rings, column=st.integers(0, 40), row=st.integers(0, 40))
+def test_whole_cells_are_those_that_the_finer_ones_of_a_print_touch(
+    rings: list[Ring], column: int, row: int
+) -> None:
+    fine = nest.Spot(shape(rings[0], 37.0, finer=nest.FINER), column, row)
+    whole = nest.coarser(fine, nest.FINER)
+    touched, taken = (
+        {
+            ((one.column + first + n) // cut, (one.row + down) // cut)
+            for down, first, count in one.shape.runs
+            for n in range(count)
+        }
+        for one, cut in ((fine, nest.FINER), (whole, 1))
+    )
+    assert taken == touched
+    assert len(taken) == whole.shape.cells
+
+
 @settings(derandomize=True, deadline=None, max_examples=100)
 @given(seed=st.integers(0, 10**6), steps=st.sampled_from((1, 4, 1000)))
 def test_cells_of_convex_rings_are_those_of_any_ring(seed: int, steps: int) -> None:

@@ -20,10 +20,10 @@ from typing import Protocol
 from seamwright.geometry import Affine, Ring, moved, signed_area
 from seamwright.sheet.furnish import Frame, Wanted, furnish, panels
 from seamwright.sheet.furniture import Item
-from seamwright.sheet.nest import Bed, Corner, Memory, Spot, angles, goes_into, shape
+from seamwright.sheet.nest import FINER, Bed, Corner, Memory, Shape, Spot, angles, coarser, goes_into, shape
 
 UPRIGHT, QUARTERS = (0.0,), (0.0, 90.0, 180.0, 270.0)
-CROOKED_CELLS = 4
+CROOKED_CELLS = 4 * FINER
 """Paper worth spending (in cells) to keep a print square to the sheet: sheets then look ordered and read easily."""
 
 
@@ -88,6 +88,7 @@ class Way:
         arrangements: numbers of the arrangements of furniture to try, from the most orderly one on; None: all.
         beside: prints are tried too at angles that lay them along those that lie there already.
         askew: further angles that all prints are tried at.
+        crooked: paper worth spending to keep a print square to the sheet, in cells.
     """
 
     turned: Turned = Turned.FREE
@@ -96,6 +97,7 @@ class Way:
     arrangements: tuple[int, ...] | None = None
     beside: bool = False
     askew: tuple[float, ...] = ()
+    crooked: int = CROOKED_CELLS
 
     def turn(self, number: int) -> int:
         """How far the angles of a print are rotated."""
@@ -131,7 +133,8 @@ class Table:
         self._known: dict[tuple[frozenset[int], bool], Wanted] = {}
         self._slants: dict[Ring, tuple[float, ...]] = {}
         memory: Memory = {}
-        self._empty = Bed(frame.left, frame.top, frame.right, frame.bottom, memory)
+        self._empty = Bed(frame.left, frame.top, frame.right, frame.bottom, memory, FINER)
+        self._whole = Bed(frame.left, frame.top, frame.right, frame.bottom)
 
     def area(self, sheet: Filled) -> float:
         """What its prints cover."""
@@ -158,7 +161,7 @@ class Table:
         """A print that leaves room for little else, alone on its sheet."""
         ring = self.rings[number]
         for angle in self._angles(ring, Turned.FREE):
-            spot = self._empty.spot(shape(ring, angle))
+            spot = self._empty.spot(_fine(ring, angle))
             if spot is not None:
                 filled = self._furnished([(number, spot)], bare=True)
                 if filled is not None:
@@ -227,7 +230,7 @@ class Table:
                 allowed = (*allowed, *(a for a in way.askew if goes_into(ring, a, width, height)))
             if way.beside:
                 allowed = (*allowed, *(a for a in self._beside(ring, lies) if a not in allowed))
-            spot = _best_spot(bed, ring, allowed, way.corners[number % len(way.corners)], way.turn(number))
+            spot = _best_spot(bed, ring, allowed, way, number)
             if spot is not None:
                 bed.take(spot)
                 spots.append((number, spot))
@@ -246,11 +249,11 @@ class Table:
     def _furnished(self, spots: Sequence[tuple[int, Spot]], *, bare: bool = False) -> Filled | None:
         """The sheet with its furniture; the prints laid last are taken off again until it finds room."""
         for count in range(len(spots), 0, -1):
-            full = self._empty.copy()
+            full = self._whole.copy()
             laid = []
             for number, spot in spots[:count]:
-                full.take(spot)
-                laid.append(Laid(number, full.affine(spot), spot.shape.angle_deg))
+                full.take(coarser(spot, FINER))
+                laid.append(Laid(number, self._empty.affine(spot), spot.shape.angle_deg))
             if self.wants is None:
                 return Filled(tuple(laid), ())
             trims = [tuple(moved(one.affine, p) for p in self.rings[one.number]) for one in laid]
@@ -261,13 +264,19 @@ class Table:
         return None
 
 
-def _best_spot(bed: Bed, ring: Ring, allowed: Sequence[float], corner: Corner, turn: int) -> Spot | None:
+def _fine(ring: Ring, angle: float) -> Shape:
+    """A print with its air in the cells that prints are laid by."""
+    return shape(ring, angle, finer=FINER)
+
+
+def _best_spot(bed: Bed, ring: Ring, allowed: Sequence[float], way: Way, print_: int) -> Spot | None:
     """The place that reaches least far from the side filled first; crooked only where that saves paper."""
     best: tuple[tuple[int, ...], Spot] | None = None
+    corner, turn = way.corners[print_ % len(way.corners)], way.turn(print_)
     for number, angle in enumerate(allowed):
-        spot = bed.spot(shape(ring, angle), corner)
+        spot = bed.spot(_fine(ring, angle), corner)
         if spot is not None:
-            crooked = CROOKED_CELLS if angle not in QUARTERS else 0
+            crooked = way.crooked if angle not in QUARTERS else 0
             score = (*_reach(bed, spot, corner, crooked), (number - turn) % 4, number)
             if best is None or score < best[0]:
                 best = (score, spot)

@@ -28,13 +28,15 @@ from shapely.geometry import MultiPoint, Polygon
 from seamwright.geometry import Affine, Point, Ring, bounds, moved
 
 CELL_PT = 4.5
-"""1/16 in: finer gains little paper and costs time."""
+"""1/16 in: what furniture is laid by."""
+FINER = 2
+"""Prints are laid by cells of half that size: what each loses at its sides, up to a cell, can cost a sheet."""
 AIR_PT = 9.0
 """Half the air between neighbours, two whole cells: 1/4 in between trim lines, room to cut out roughly."""
 FIRST_ROWS = 8
 """Rows of a shape, spread over it, that rule out places before any is tried."""
-MOST_REMEMBERED = 40_000
-"""Places found that are kept, some 100 MB at most."""
+MOST_REMEMBERED = 3_000
+"""Beds whose answers are kept, some 50 MB at most."""
 _ON_CELL = 1e-6
 """A side on the border of two cells takes only one: rounding must not reach across."""
 
@@ -94,8 +96,10 @@ class Spot:
         return self.column + self.shape.width
 
 
-Memory = dict[tuple[int, Shape, str], Spot | None]
-"""Taken cells, shape and corner -> the place found."""
+Answers = dict[tuple[Shape, str], Spot | None]
+"""Shape and corner -> the place found."""
+Memory = dict[int, Answers]
+"""Taken cells -> the answers for a bed like that."""
 
 
 class Bed:
@@ -104,13 +108,24 @@ class Bed:
     Args:
         left, top, right, bottom: its sides in points. Shapes may touch them: air is kept between shapes only.
         memory: answers for beds of this size, shared by those who fill many alike.
+        finer: cells a side into which each cell is cut; shapes laid here are cut likewise.
     """
 
-    def __init__(self, left: float, top: float, right: float, bottom: float, memory: Memory | None = None) -> None:
+    def __init__(
+        self,
+        left: float,
+        top: float,
+        right: float,
+        bottom: float,
+        memory: Memory | None = None,
+        finer: int = 1,
+    ) -> None:
         self._left, self._top = left - AIR_PT, top - AIR_PT
-        self.columns = math.floor((right - left + 2 * AIR_PT) / CELL_PT + _ON_CELL)
-        self.rows = math.floor((bottom - top + 2 * AIR_PT) / CELL_PT + _ON_CELL)
+        self._cell = CELL_PT / finer
+        self.columns = finer * math.floor((right - left + 2 * AIR_PT) / CELL_PT + _ON_CELL)
+        self.rows = finer * math.floor((bottom - top + 2 * AIR_PT) / CELL_PT + _ON_CELL)
         self._memory: Memory = {} if memory is None else memory
+        self._answers: Answers | None = None
         self._set(0)
 
     def copy(self) -> Bed:
@@ -129,12 +144,14 @@ class Bed:
         across, down = self.columns - shape.width + 1, self.rows - shape.height + 1
         if across <= 0 or down <= 0 or shape.cells > self._free_cells:
             return None
-        asked = (self._taken, shape, corner.value)
-        if asked not in self._memory:
+        if self._answers is None:
             if len(self._memory) >= MOST_REMEMBERED:
                 self._memory.clear()
-            self._memory[asked] = self._found(shape, corner, across, down)
-        return self._memory[asked]
+            self._answers = self._memory.setdefault(self._taken, {})
+        asked = (shape, corner.value)
+        if asked not in self._answers:
+            self._answers[asked] = self._found(shape, corner, across, down)
+        return self._answers[asked]
 
     def _found(self, shape: Shape, corner: Corner, across: int, down: int) -> Spot | None:
         free = ((1 << across) - 1) * _every(self.columns, down)
@@ -185,17 +202,17 @@ class Bed:
     def affine(self, spot: Spot) -> Affine:
         """The rotation and shift that take the ring's own coordinates to its place on the sheet, points."""
         a, b, c, d, _, _ = rotation(spot.shape.angle_deg)
-        x = self._left + (spot.column + spot.shape.air_cells) * CELL_PT - spot.shape.corner[0]
-        y = self._top + (spot.row + spot.shape.air_cells) * CELL_PT - spot.shape.corner[1]
+        x = self._left + (spot.column + spot.shape.air_cells) * self._cell - spot.shape.corner[0]
+        y = self._top + (spot.row + spot.shape.air_cells) * self._cell - spot.shape.corner[1]
         return (a, b, c, d, x, y)
 
     def _box(self, box: Box) -> int:
         """The cells that a rectangle touches."""
         left, top, right, bottom = box
-        x0 = max(0, math.floor((left - self._left) / CELL_PT + _ON_CELL))
-        x1 = min(self.columns, math.ceil((right - self._left) / CELL_PT - _ON_CELL))
-        y0 = max(0, math.floor((top - self._top) / CELL_PT + _ON_CELL))
-        y1 = min(self.rows, math.ceil((bottom - self._top) / CELL_PT - _ON_CELL))
+        x0 = max(0, math.floor((left - self._left) / self._cell + _ON_CELL))
+        x1 = min(self.columns, math.ceil((right - self._left) / self._cell - _ON_CELL))
+        y0 = max(0, math.floor((top - self._top) / self._cell + _ON_CELL))
+        y1 = min(self.rows, math.ceil((bottom - self._top) / self._cell - _ON_CELL))
         if x0 >= x1 or y0 >= y1:
             return 0
         return ((1 << (x1 - x0)) - 1) * _every(self.columns, y1 - y0) << (y0 * self.columns + x0)
@@ -216,6 +233,7 @@ class Bed:
         self._taken = taken
         self._free_cells = self.columns * self.rows - taken.bit_count()
         self._smears: list[int] = []
+        self._answers = None
 
     def _smear(self) -> None:
         """Entry k: a place is set if a taken cell lies in it or in the 2^k - 1 cells to its right."""
@@ -234,28 +252,49 @@ def rotation(angle_deg: float) -> Affine:
 
 
 @lru_cache(maxsize=16384)
-def shape(ring: Ring, angle_deg: float = 0.0, air_cells: int = 2) -> Shape:
+def shape(ring: Ring, angle_deg: float = 0.0, air_cells: int = 2, finer: int = 1) -> Shape:
     """A ring at an angle as cells, with air round it.
 
     Args:
         ring: points, three corners or more, in its own coordinates.
         angle_deg: clockwise as seen.
-        air_cells: whole cells of air on each side.
+        air_cells: whole cells of air on each side, of `CELL_PT`.
+        finer: cells a side into which each of these is cut.
     """
+    air_cells, cell = air_cells * finer, CELL_PT / finer
     turn = rotation(angle_deg)
     turned = [moved(turn, p) for p in ring]
     left, top, right, bottom = bounds(turned)
-    x0, y0 = left - air_cells * CELL_PT, top - air_cells * CELL_PT
-    grown = [((x - x0) / CELL_PT, (y - y0) / CELL_PT) for x, y in turned]
+    x0, y0 = left - air_cells * cell, top - air_cells * cell
+    grown = [((x - x0) / cell, (y - y0) / cell) for x, y in turned]
     if air_cells:
         # Mitred joins cut at once keep the full distance with few corners; a cut tip reaches too far, and what lies
         # beyond the box of the ring and its air is not needed.
         air = Polygon(grown).buffer(air_cells, join_style="mitre", mitre_limit=1.0)
         grown = [(float(x), float(y)) for x, y in air.exterior.coords[:-1]]
-    width = math.ceil((right - left) / CELL_PT - _ON_CELL) + 2 * air_cells
-    height = math.ceil((bottom - top) / CELL_PT - _ON_CELL) + 2 * air_cells
+    width = math.ceil((right - left) / cell - _ON_CELL) + 2 * air_cells
+    height = math.ceil((bottom - top) / cell - _ON_CELL) + 2 * air_cells
     runs = tuple(_convex_cells(grown, width, height) if _is_convex(grown) else _cells(grown, width, height))
     return Shape(angle_deg, (left, top), runs, width, height, air_cells, sum(cells for _, _, cells in runs))
+
+
+def coarser(spot: Spot, finer: int) -> Spot:
+    """The same place on a bed of whole cells: it takes all that are touched."""
+    column, row = spot.column // finer, spot.row // finer
+    return Spot(_coarser(spot.shape, finer, spot.column % finer, spot.row % finer), column, row)
+
+
+@lru_cache(maxsize=16384)
+def _coarser(fine: Shape, finer: int, right: int, down: int) -> Shape:
+    """A shape moved right and down by less than a whole cell, in whole cells."""
+    spans: dict[int, list[tuple[int, int]]] = {}
+    width, height = -(-(fine.width + right) // finer), -(-(fine.height + down) // finer)
+    for row, first, cells in fine.runs:
+        span = ((first + right) // finer, -(-(first + right + cells) // finer))
+        spans.setdefault((row + down) // finer, []).append(span)
+    runs = tuple((row, a, b - a) for row in range(height) for a, b in _joined(spans.get(row, []), width))
+    air, cells = fine.air_cells // finer, sum(cells for _, _, cells in runs)
+    return Shape(fine.angle_deg, fine.corner, runs, width, height, air, cells)
 
 
 def angles(ring: Ring, most: int = 12) -> tuple[float, ...]:
@@ -301,13 +340,19 @@ def slanted(ring: Ring, width: float, height: float, most: int = 6) -> tuple[flo
 @lru_cache(maxsize=16384)
 def _cells_of(shape: Shape, columns: int) -> tuple[tuple[tuple[Run, ...], ...], int]:
     """The runs of a shape row by row, and all its cells as bits of a bed so many columns wide."""
-    rows: dict[int, list[Run]] = {}
-    cells = 0
+    import numpy as np
+
+    rows: list[tuple[Run, ...]] = [()] * shape.height
     for run in shape.runs:
-        row, first, count = run
-        rows.setdefault(row, []).append(run)
-        cells |= ((1 << count) - 1) << (row * columns + first)
-    return tuple(tuple(rows.get(row, ())) for row in range(shape.height)), cells
+        rows[run[0]] += (run,)
+    row, first, count = np.array(shape.runs).T
+    starts = row * columns + first
+    # A run begins at each +1 and ends at each -1; those that touch leave 0.
+    edges = np.zeros(shape.height * columns + 1, dtype=np.int8)
+    np.add.at(edges, starts, 1)
+    np.add.at(edges, starts + count, -1)
+    bits = np.packbits(np.cumsum(edges, dtype=np.int8).astype(np.uint8), bitorder="little")
+    return tuple(rows), int.from_bytes(bits.tobytes(), "little")
 
 
 @lru_cache(maxsize=256)

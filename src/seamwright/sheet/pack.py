@@ -23,7 +23,7 @@ from shapely.geometry import Polygon
 
 from seamwright.geometry import Ring, bounds, signed_area
 from seamwright.options import DEFAULT_EFFORT
-from seamwright.sheet.fill import QUARTERS, UPRIGHT, Filled, Laid, Table, Turned, Wants, Way
+from seamwright.sheet.fill import CROOKED_CELLS, QUARTERS, UPRIGHT, Filled, Laid, Table, Turned, Wants, Way
 from seamwright.sheet.furnish import Frame, Wanted
 from seamwright.sheet.gauges import FIVE_CM_PT
 from seamwright.sheet.nest import AIR_PT, Corner
@@ -185,6 +185,7 @@ def _by_chance(chance: random.Random) -> Way:
         chance.choice(((3,), (2, 3), (1, 3))),
         beside=chance.random() < 0.6,
         askew=tuple(float(a) for a in chance.sample(range(0, 360, 5), 12)) if chance.random() < 0.4 else (),
+        crooked=chance.choice((0, CROOKED_CELLS)),
     )
 
 
