@@ -125,21 +125,25 @@ def squares_over(ink: Sequence[Ink], area: Box) -> Item:
     line_tree, word_tree = STRtree(lines), STRtree(boxes)
     side, inset = FIVE_CM_PT, 7.0
 
+    def labels(x: float, y: float) -> list[Words]:
+        low = y + side - inset
+        return [
+            Words("5 cm", (x + side - inset, low), FOOT_PT, Anchor.END),
+            Words("1 in", (x + inset + 3.0, low - 4.0), FOOT_PT),
+        ]
+
     def crossed(x: float, y: float) -> tuple[float, float, float]:
         square = box(x, y, x + side, y + side)
         corners = [box(cx - 10, cy - 10, cx + 10, cy + 10) for cx in (x, x + side) for cy in (y, y + side)]
-        hidden = sum(len(word_tree.query(corner, predicate="intersects")) for corner in corners)
+        said = [Polygon(words_box(words, 1.0)) for words in labels(x, y)]
+        hidden = sum(len(word_tree.query(spot, predicate="intersects")) for spot in (*corners, *said))
         inside = sum(lines[n].intersection(square).length for n in line_tree.query(square, predicate="intersects"))
         return (hidden, round(inside, 3), y)
 
     x, y = min(_places(area, side, side, 9.0), key=lambda p: crossed(*p))
     small = (x + inset, y + side - inset - INCH_PT, INCH_PT)
     marks = [*_corner_marks(x, y, side), *_corner_marks(*small)]
-    words = [
-        Words("5 cm", (x + side - inset, y + side - inset), FOOT_PT, Anchor.END),
-        Words("1 in", (small[0] + 3.0, small[1] + INCH_PT - 4.0), FOOT_PT),
-    ]
-    return Item(0.0, 0.0, (*marks, *words), squares=(small, (x, y, side)))
+    return Item(0.0, 0.0, (*marks, *labels(x, y)), squares=(small, (x, y, side)))
 
 
 def ends_over(ink: Sequence[Ink], area: Box, rule: Rule, *, upright: bool) -> Item:
