@@ -34,8 +34,8 @@ from seamwright.ink.model import Area, Pen, Words
 from seamwright.options import PlanOptions, PrintOptions, Sets, Stock, Units
 from seamwright.piecing.model import Plan
 from seamwright.piecing.plan import plan as make_plan
+from seamwright.printnotes import print_notes
 from seamwright.printwords import foundations_words
-from seamwright.report import print_notes
 from seamwright.sheet.stock import needed
 from support.exact import SQUARE6, exact_block
 from support.prints import DESIGNS, box_of, designs, faults_of, laid_back, planned, strokes_of, words_of

@@ -12,7 +12,8 @@ from collections.abc import Iterator, Sequence
 from seamwright.foundation.model import Use
 from seamwright.options import Sets
 from seamwright.piecing.model import Plan
-from seamwright.report import all_notes, print_notes
+from seamwright.printnotes import print_notes
+from seamwright.report import all_notes
 from seamwright.results import Printed
 from seamwright.sentences import count_of, note_words, pieces
 from seamwright.sheet.model import Placed, Sheet
