@@ -34,7 +34,6 @@ def test_a_corner_cut_by_a_hair_stays_a_corner() -> None:
     assert min(math.dist(p, (2, 0)) for p in ring) < 1e-6
 
 
-
 def test_a_needle_keeps_its_tip():
     assert len(canonical_ring(((0, 0), (5, 0.01), (0, 0.02)))) == 3
 
