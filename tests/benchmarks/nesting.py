@@ -14,13 +14,16 @@ the one that takes least paper, as rectangles that may lie anywhere, and long li
 The others are packed sheet by sheet, by the same search: the largest number of prints that goes on a sheet taken in
 order (found by halving), then each further print that still goes on it; in several orders, the fewest sheets win.
 
-Needs the packages of the extra `bench`. Runs for two hours with the true-shape library, whose budget is given
-in seconds only; `--keep FILE` keeps its results, so that ours can be measured again without it.
+Needs the packages of the extra `bench`. The true-shape library's budget is given in seconds only, so it needs quiet
+cores: a quarter of an hour on two for bare paper. `--furnished` asks it for sheets with furniture too, which takes
+as long again; `--keep FILE` keeps its results, so that ours can be measured again without it. Rows are printed as
+they come; a table that was broken off is taken up where it stood by naming the same file.
 """
 
 from __future__ import annotations
 
 import argparse
+import itertools
 import json
 import math
 import multiprocessing
@@ -29,8 +32,10 @@ import random
 import sys
 import threading
 import time
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
+from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 
 from shapely.geometry import Polygon
@@ -111,71 +116,104 @@ class Task:
 
 def main() -> None:
     parser = argparse.ArgumentParser(description="Sheets needed by our packing and by others'.")
-    parser.add_argument("--seconds", type=int, default=2, help="for each sheet tried by the true-shape library")
+    parser.add_argument("--seconds", type=int, default=1, help="for each sheet tried by the true-shape library")
     parser.add_argument("--keep", type=Path, help="file of its results, read and added to")
     parser.add_argument("--no-library", action="store_true", help="leave the true-shape library out")
+    parser.add_argument("--furnished", action="store_true", help="ask that library for sheets with furniture too")
     parser.add_argument("--effort", type=int, default=DEFAULT_EFFORT, help="of our packing")
     parser.add_argument("--only", default="", help="blocks whose names begin so")
+    parser.add_argument("--workers", type=int, default=2, help="blocks measured at once")
     asked = parser.parse_args()
     kept = json.loads(asked.keep.read_text()) if asked.keep and asked.keep.exists() else {}
-    totals = [[0] * 10, [0] * 10]
+    names = [name for name in CASES if name.startswith(asked.only)]
+    totals, rows = [[0] * 5, [0] * 5], 0
     print(f"{'':22}{'':8}{'bare paper':^36}{'with furniture':^36}")
-    print(f"{'block':22}{'prints':>8}" + f"{'ours':>7}{'boxes':>7}{'least':>7}{'shape':>7}{'area':>7} " * 2)
-    for name, jobs in cases():
-        if not name.startswith(asked.only):
-            continue
-        cells, taken = [], 0.0
-        for furniture in (False, True):
-            task = task_of(jobs, furniture=furniture)
-            begin = time.perf_counter()
-            filled = pack(task.rings, task.desk.frame, task.desk.wants if furniture else None, asked.effort)
-            taken = time.perf_counter() - begin
-            assert filled is not None
-            bound = least_sheets(task.rings, task.desk.frame, furniture=furniture)
-            key = f"{name} {'furnished' if furniture else 'bare'}"
-            if not asked.no_library and key not in kept:
-                kept[key] = true_shape(task, asked.seconds)
-                if asked.keep:
-                    asked.keep.write_text(json.dumps(kept, indent=1))
-            row = (len(filled), boxes(task, least=False), boxes(task, least=True), kept.get(key, 0), bound)
-            cells += row
-            totals[furniture] = [a + b for a, b in zip(totals[furniture], row, strict=False)]
-        print(f"{name:22}{len(task.rings):8}" + line(cells[:5]) + line(cells[5:]) + f" {taken:5.1f} s", flush=True)
-    print(f"{'all':22}{'':8}" + line(totals[0]) + line(totals[1]))
+    print(
+        f"{'block':22}{'prints':>8}" + f"{'ours':>7}{'boxes':>7}{'least':>7}{'shape':>7}{'area':>7} " * 2,
+        flush=True,
+    )
+    with ProcessPoolExecutor(asked.workers) as at_work:
+        for row in at_work.map(measured, names, itertools.repeat(asked), itertools.repeat(kept)):
+            rows += 1
+            for total, counts in zip(totals, row.counts, strict=True):
+                total[:] = [a + b for a, b in zip(total, counts, strict=True)]
+            kept |= row.shape
+            if asked.keep:
+                asked.keep.write_text(json.dumps(kept, indent=1))
+            cells = "".join(line(counts) for counts in row.counts)
+            print(f"{row.name:22}{row.prints:8}{cells} {row.seconds[0]:5.1f} {row.seconds[1]:5.1f} s", flush=True)
+    print(f"{'all':22}{rows:8}" + "".join(line(total) for total in totals))
     for what, total in zip(("bare paper", "with furniture"), totals, strict=True):
         ours, plain, least = total[:3]
-        print(
-            f"{what}: {1 - ours / plain:.0%} fewer sheets than boxes, {1 - ours / least:.0%} fewer than least boxes"
-        )
+        saved = f"{1 - ours / plain:.0%} fewer sheets than boxes, {1 - ours / least:.0%} fewer than least boxes"
+        print(f"{what}: {saved}")
+
+
+@dataclass(frozen=True)
+class Row:
+    """What one block needs: on bare paper, then with furniture.
+
+    Attributes:
+        counts: sheets of ours, boxes, least boxes, true shape (0: not asked), area.
+        shape: results of the true-shape library, to be kept.
+        seconds: processor time of our packing.
+    """
+
+    name: str
+    prints: int
+    counts: tuple[tuple[int, ...], ...]
+    shape: dict[str, int]
+    seconds: tuple[float, ...]
+
+
+def measured(name: str, asked: argparse.Namespace, kept: dict[str, int]) -> Row:
+    """A row of the table."""
+    jobs = CASES[name]()
+    counts, seconds, shape = [], [], {}
+    for furniture in (False, True):
+        task = task_of(jobs, furniture=furniture)
+        begin = time.process_time()
+        filled = pack(task.rings, task.desk.frame, task.desk.wants if furniture else None, asked.effort)
+        seconds.append(time.process_time() - begin)
+        assert filled is not None
+        key = f"{name} {'furnished' if furniture else 'bare'}"
+        if key in kept:
+            shape[key] = kept[key]
+        elif not asked.no_library and (asked.furnished or not furniture):
+            shape[key] = true_shape(task, asked.seconds)
+        bound = least_sheets(task.rings, task.desk.frame, furniture=furniture)
+        counts.append((len(filled), boxes(task, least=False), boxes(task, least=True), shape.get(key, 0), bound))
+    return Row(name, len(task.rings), tuple(counts), shape, tuple(seconds))
 
 
 def line(cells: Sequence[int]) -> str:
     return "".join(f"{cell or '-':>7}" for cell in cells) + " "
 
 
-def cases() -> Iterator[tuple[str, list[Job]]]:
-    """At least twenty blocks, and two runs of several blocks at once."""
-    for name, sizes in SIZES.items():
-        for size in sizes:
-            (path,) = (ROOT / "designs").glob(f"{name}.*")
-            yield f"{name} {size} in", [design(path, size)]
-    for seed, patches, size in RANDOM:
-        planned = plan(large_cut_block(seed, patches, size=float(size)), PlanOptions())
-        yield f"random {seed} {size} in", [(planned, foundations(planned))]
-    yield (
-        "four stars 9 in",
-        [
-            design(next((ROOT / "designs").glob(f"{name}.*")), 9)
-            for name in ("storm-rose", "mooring-star", "compass-star", "tide-chart")
-        ],
-    )
-    yield "kite 6, 9, 12 in", [design(ROOT / "designs" / "kite.svg", size) for size in (6, 9, 12)]
-
-
 def design(path: Path, size: int) -> Job:
     options = PlanOptions(size=Size(float(size)))
     planned = plan(make_block(read_drawing(path), options), options)
     return planned, foundations(planned)
+
+
+def named(name: str, *sizes: int) -> list[Job]:
+    (path,) = (ROOT / "designs").glob(f"{name}.*")
+    return [design(path, size) for size in sizes]
+
+
+def random_block(seed: int, patches: int, size: int) -> list[Job]:
+    planned = plan(large_cut_block(seed, patches, size=float(size)), PlanOptions())
+    return [(planned, foundations(planned))]
+
+
+STARS = ("storm-rose", "mooring-star", "compass-star", "tide-chart")
+CASES: dict[str, Callable[[], list[Job]]] = {
+    **{f"{name} {size} in": partial(named, name, size) for name, sizes in SIZES.items() for size in sizes},
+    **{f"random {seed} {size} in": partial(random_block, seed, patches, size) for seed, patches, size in RANDOM},
+    "four stars 9 in": lambda: [job for name in STARS for job in named(name, 9)],
+    "kite 6, 9, 12 in": partial(named, "kite", 6, 9, 12),
+}
+"""Thirty blocks and more, and two runs of several blocks at once."""
 
 
 def task_of(jobs: list[Job], *, furniture: bool) -> Task:
@@ -263,9 +301,21 @@ def boxes(task: Task, *, least: bool) -> int:
                     packer.add_bin(math.floor((width + AIR) * 100), math.floor((height + AIR) * 100))
                 packer.pack()
                 most = max(most, len(packer.rect_list()))
+                if most == len(rectangles):
+                    return most
         return most
 
+    known: dict[frozenset[int], bool] = {}
+
     def fits(numbers: Sequence[int]) -> bool:
+        key = frozenset(numbers)
+        if key not in known:
+            known[key] = fit(numbers)
+        return known[key]
+
+    def fit(numbers: Sequence[int]) -> bool:
+        if sum((sizes[n][0] + AIR) * (sizes[n][1] + AIR) for n in numbers) > (width + AIR) * (height + AIR):
+            return False
         rectangles = [*(sizes[n] for n in numbers), *task.items(numbers)]
         if sum((w + AIR) * (h + AIR) for w, h in rectangles) > (width + AIR) * (height + AIR):
             return False
