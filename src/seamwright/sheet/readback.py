@@ -40,6 +40,7 @@ from seamwright.sheet.aslaid import (
     word_faults,
 )
 from seamwright.sheet.cover import Pieces, pieces_of
+from seamwright.sheet.enlarging import GROWTH
 from seamwright.sheet.furniture import INCH_PT
 from seamwright.sheet.gauges import FIVE_CM_PT, RULES
 from seamwright.sheet.model import Placed, Sheet
@@ -280,7 +281,9 @@ def _lost_between_parts(pages: Sequence[_Page]) -> Iterator[str]:
                 continue
             left, top, right, bottom = bounds(words_box(mark))
             enlarged = several[0][0].sheet.enlarged
-            reach = math.hypot(right - left, bottom - top) * INCH_PT * enlarged + _ASIDE_PT
+            # Enlarged numbers also grow in their patches, and then move by up to half of what they have become.
+            grown = max(GROWTH) if enlarged > 1 else 1.0
+            reach = math.hypot(right - left, bottom - top) * INCH_PT * enlarged * max(1.0, grown - 0.5) + _ASIDE_PT
             if not any(
                 one.text == there.text and math.dist(one.at, laid(placed, there).at) <= reach
                 for page, placed in several
