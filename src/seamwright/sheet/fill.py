@@ -252,7 +252,8 @@ class Table:
             full = self._whole.copy()
             laid = []
             for number, spot in spots[:count]:
-                full.take(coarser(spot, FINER))
+                if self.wants is not None:
+                    full.take(coarser(spot, FINER))
                 laid.append(Laid(number, self._empty.affine(spot), spot.shape.angle_deg))
             if self.wants is None:
                 return Filled(tuple(laid), ())
