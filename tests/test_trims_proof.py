@@ -51,7 +51,7 @@ def refused(claimed: TrimClaim) -> str:
 @pytest.mark.parametrize("path", designs(), ids=lambda path: path.stem)
 def test_the_trims_of_the_designs_pass(path: Path) -> None:
     made = planned(path, TURNING)
-    check_trims(claim(made))
+    assert check_trims(claim(made)) == ()
 
 
 @settings(derandomize=True, deadline=None, max_examples=25)
@@ -60,13 +60,13 @@ def test_the_trims_of_the_designs_pass(path: Path) -> None:
 @example(seed=332, outline="diamond", lines=6)
 @example(seed=421, outline="L", lines=7)  # three sections in an inside corner of the block
 def test_the_trims_of_random_plans_pass(seed: int, outline: str, lines: int) -> None:
-    check_trims(claim(plan_any_size(random_lines(seed, lines, OUTLINES[outline], whole=0.6), TURNING)))
+    assert check_trims(claim(plan_any_size(random_lines(seed, lines, OUTLINES[outline], whole=0.6), TURNING))) == ()
 
 
 @pytest.mark.parametrize("seed", range(3))
 def test_the_trims_of_curved_and_turning_joins_pass(seed: int) -> None:
     for block in (random_curved(seed, 5), voronoi(seed, 7), tiled(seed, 8, 1)):
-        check_trims(claim(plan_any_size(block, TURNING)))
+        assert check_trims(claim(plan_any_size(block, TURNING))) == ()
 
 
 # -- planted faults ------------------------------------------------------------------------------------------------
@@ -194,3 +194,13 @@ def test_nothing_is_printed_without_the_proof(monkeypatch: pytest.MonkeyPatch) -
     monkeypatch.setattr(made_by, "caps", lambda fan, allowance: [() for _ in fan])
     with pytest.raises(ProofError, match="trim lines failed their proof"):
         api.foundations(kite())
+
+
+def test_where_there_is_no_room_for_even_edges_the_print_says_so() -> None:
+    # Two seams end on the block's edge within 1 1/2 allowances: the tips beyond them are in each other's way.
+    made = plan_any_size(voronoi(43, 12), replace(TURNING, allowance_in=3 / 8))
+    (end,) = check_trims(claim(made))
+    assert end.sections == ("F", "G")
+    said = {f.section: [line for line in f.legend if "one tip reaches past" in line] for f in api.foundations(made)}
+    assert {name for name, lines in said.items() if lines} == {"F", "G"}
+    assert all("pin through the points" in line for lines in said.values() for line in lines)

@@ -89,12 +89,13 @@ def foundations(plan: Plan, printing: PrintOptions | None = None) -> tuple[Found
     """
     from seamwright.claims import printed_trims, trim_claim_of
     from seamwright.foundation.make import foundations as make
+    from seamwright.foundation.make import with_loose_ends
     from seamwright.proof.trimmed import check_trims
 
     rehearse(plan)
     prints = make(plan, printing)
-    check_trims(trim_claim_of(plan, printed_trims(plan, prints)))
-    return prints
+    loose = check_trims(trim_claim_of(plan, printed_trims(plan, prints)))
+    return with_loose_ends(prints, [end.sections for end in loose])
 
 
 def rehearse(plan: Plan) -> Rehearsed:

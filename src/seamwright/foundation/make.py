@@ -25,6 +25,7 @@ from seamwright.foundation.wording import place_words
 from seamwright.geometry import after, canonical_ring
 from seamwright.options import PrintOptions
 from seamwright.piecing.model import Plan
+from seamwright.units import say_list
 
 
 def foundations(plan: Plan, printing: PrintOptions | None = None) -> tuple[Foundation, ...]:
@@ -88,3 +89,21 @@ def _drawn(common: Common, places: Sequence[Place], printing: PrintOptions) -> F
         legend=worded.legend,
         stops=(*lines.dots, *lines.rings),
     )
+
+
+def with_loose_ends(prints: Sequence[Foundation], pairs: Sequence[tuple[str, str]]) -> tuple[Foundation, ...]:
+    """Prints that say beside which others their tips cannot lie edge on edge, for there is too little room.
+
+    Args:
+        pairs: names of the two sections, for every such end of a seam.
+    """
+    labels = {print_.section: print_.label for print_ in prints}
+    told: list[Foundation] = []
+    for print_ in prints:
+        others = [one if two == print_.section else two for one, two in pairs if print_.section in (one, two)]
+        beside = say_list(list(dict.fromkeys(labels[name] for name in others))) if others else ""
+        if beside and print_.use is not Use.WINDOW:
+            line = f"{print_.label}: one tip reaches past {beside}; pin through the points, do not go by the edges"
+            print_ = replace(print_, legend=(*print_.legend, line))
+        told.append(print_)
+    return tuple(told)

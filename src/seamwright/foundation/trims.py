@@ -34,7 +34,7 @@ EDGE_IN = 4e-4
 """Edges nearer to each other than this (0.01 mm) lie edge on edge."""
 FAR = 14.0
 """No tip reaches further than this many allowances."""
-ARC = 8
+ARC = 16
 """Pieces of a quarter circle where an outline has to be round."""
 ROUNDS = 8
 """How often the ends of all joins are gone through at most; two or three times do."""

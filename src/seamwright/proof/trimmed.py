@@ -6,7 +6,9 @@ Units:  inches, front view, x right and y down.
 Method: a side of one section that is a side of another backwards is sewn to it. At both ends of such a side what
         each of the two has beyond the end, as deep as the allowance, is laid flat and one turned over on the other,
         by GEOS: nothing wider than a twentieth of a millimetre may stick out. Where a section runs (almost)
-        straight past the point, or the join runs on through it, nothing is asked.
+        straight past the point, or the join runs on through it, nothing is asked. Where another corner of the two
+        is as near to the end as CROWDED, tips get in each other's way; an end that does not coincide there is
+        handed back, so that the sewer can be told to match points and not edges.
         Around every section the whole allowance must be there, and all trims together must cover the unfinished
         block.
 Limits: what other sides of one of the two need may stick out: it lies in the way where a section is narrower than
@@ -37,6 +39,8 @@ TIP = 11.5
 """So many allowances beyond the point a tip is looked at."""
 PAST_RAD, SURELY_PAST_RAD = math.radians(5), math.radians(4.5)
 """A corner within this of straight runs past its point, one within the second beyond doubt."""
+CROWDED = 1.5
+"""So many allowances from the end of a seam another corner may keep two tips from lying edge on edge."""
 BEND_RAD = 0.2
 """A seam that turns by less runs straight on, as a line or a curve."""
 CORNER_LIMIT = 5.0
@@ -64,8 +68,19 @@ class TrimClaim:
     allowance_in: float
 
 
-def check_trims(claim: TrimClaim) -> None:
+@dataclass(frozen=True, slots=True)
+class LooseEnd:
+    """The end of a seam in a crowded place at which two sections do not lie edge on edge."""
+
+    at_in: Point
+    sections: tuple[str, str]
+
+
+def check_trims(claim: TrimClaim) -> tuple[LooseEnd, ...]:
     """Holds trim outlines against each other, against the stitch outlines and against the unfinished block.
+
+    Returns:
+        Ends in crowded places that do not coincide; () for nearly every block.
 
     Raises:
         ProofError: with one fault, whose `code` names it: "trim crosses itself", "too little allowance", "trims do
@@ -75,16 +90,22 @@ def check_trims(claim: TrimClaim) -> None:
     if not all(map(math.isfinite, numbers)):
         raise _refuse("not a number", "a coordinate is no finite number")
     if not claim.allowance_in:
-        return
+        return ()
     areas = {section.name: _with_allowance(section, claim.allowance_in) for section in claim.sections}
     sewn = {section.name: Polygon(section.ring) for section in claim.sections}
+    loose = []
     for end in _ends(claim):
-        _edge_on_edge(end, areas, sewn, claim.allowance_in)
+        if not _edge_on_edge(end, areas, sewn, claim.allowance_in):
+            if not _is_crowded(end, claim):
+                seam = f"the seam of {end.names[0]} and {end.names[1]}"
+                raise _refuse("trims do not match", f"at the end of {seam} one reaches further", end.at)
+            loose.append(LooseEnd(end.at, (min(end.names), max(end.names))))
     unfinished = Polygon(claim.outline).buffer(claim.allowance_in, join_style="mitre", mitre_limit=CORNER_LIMIT)
     bare = _wide(unfinished.difference(shapely.union_all(list(areas.values()))))
     if not bare.is_empty:
         where = bare.representative_point()
         raise _refuse("block not covered", "opened out, no section reaches a part of the block", (where.x, where.y))
+    return tuple(dict.fromkeys(loose))
 
 
 def _refuse(name: str, what: str, at_in: Point | None = None) -> ProofError:
@@ -190,22 +211,26 @@ def _angle(at: Point, before: Point, after: Point) -> float:
 # -- whether they do ------------------------------------------------------------------------------------------
 
 
-def _edge_on_edge(end: _End, areas: dict[str, Polygon], sewn: dict[str, Polygon], allowance: float) -> None:
-    """Requires that what two sections have beyond the end of their seam coincides."""
+def _is_crowded(end: _End, claim: TrimClaim) -> bool:
+    """Whether another corner of the two sections lies near the end of their seam."""
+    near = CROWDED * claim.allowance_in
+    rings = (section.ring for section in claim.sections if section.name in end.names)
+    return any(SAME_IN < math.dist(p, end.at) < near for ring in rings for p in ring)
+
+
+def _edge_on_edge(end: _End, areas: dict[str, Polygon], sewn: dict[str, Polygon], allowance: float) -> bool:
+    """Whether what two sections have beyond the end of their seam coincides."""
     shown = [
         _beyond(areas[name], end, right, allowance) for name, right in zip(end.names, (1.0, -1.0), strict=True)
     ]
     off = _wide(shown[0].symmetric_difference(shown[1]))
     if off.is_empty:
-        return
+        return True
     needed = [
         _beyond(shapely.union_all([sewn[name], *_strips(sides, allowance)]), end, right, allowance, near=False)
         for name, sides, right in zip(end.names, end.sides, (1.0, -1.0), strict=True)
     ]
-    off = _wide(off.difference(shapely.union_all(needed).buffer(TOLERANCE_IN / 2)))
-    if not off.is_empty:
-        what = f"at the end of the seam of {end.names[0]} and {end.names[1]} one reaches further than the other"
-        raise _refuse("trims do not match", what, end.at)
+    return bool(_wide(off.difference(shapely.union_all(needed).buffer(TOLERANCE_IN / 2))).is_empty)
 
 
 def _beyond(area: BaseGeometry, end: _End, right: float, allowance: float, *, near: bool = True) -> BaseGeometry:
