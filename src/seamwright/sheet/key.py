@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from shapely import union_all
+from shapely import intersects, union_all
 from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
@@ -49,6 +49,7 @@ class Key:
         boxes = [Polygon(words_box(letter, 1.0)).buffer(1.0) for letter in self._letters.values() if letter]
         self._kept_free = union_all(boxes)
         self._lines = self._drawn_lines()
+        self._strings = _strings(self._lines)
         size = say_size(block.width_in, block.height_in, units)
         self._name = lines_of(block.name, NOTE_PT, max(side, CAPTION_PT), bold=True, most=3)
         times = lines_of(often, NOTE_PT, max(side, CAPTION_PT)) if often else ()
@@ -96,7 +97,13 @@ class Key:
         """The lines without what would run through letters that lie over them."""
         spots = union_all([Polygon(words_box(letter, 1.0)).buffer(0.7) for letter in over])
         lines = [mark for mark in self._lines if isinstance(mark, Stroke)]
-        return [Stroke(line.pen, run) for line in lines for run in _beside(line.points, spots)]
+        # Asked at once: a search for few sheets draws thousands of keys, and most lines lie clear of the letters.
+        clear = ~intersects(self._strings, spots)
+        return [
+            Stroke(line.pen, run)
+            for line, whole in zip(lines, clear, strict=True)
+            for run in ([line.points] if whole else _beside(line.points, spots))
+        ]
 
     def _drawn_lines(self) -> list[Ink]:
         """Outline and joins; seams inside sections where they do not only blacken the key."""
@@ -122,6 +129,11 @@ class Key:
         if abs(signed_area(outline)) < LETTER_PT[-1] ** 2:
             return None
         return place_words(outline, name, LETTER_PT, clearance_pt=1.0, unit_pt=1.0, bold=True)
+
+
+def _strings(lines: Sequence[Ink]) -> list[LineString]:
+    """Lines as shapes, in order."""
+    return [LineString(mark.points) for mark in lines if isinstance(mark, Stroke)]
 
 
 def _beside(points: Ring, spots: BaseGeometry) -> list[Ring]:
