@@ -8,7 +8,7 @@ Method: a sheet is one long integer, a bit to a cell, row by row. A shape is run
         the shape would touch something: integer arithmetic, so the answer is exact and the same everywhere. A few
         rows of the shape rule out most places; the nearest one left is then tried with all its cells, and a row
         that touches there rules out more.
-Limits: places are multiples of a cell apart; a shape takes every cell that its air touches.
+Limits: places are multiples of a cell (of prints: half a cell) apart; a shape takes every cell its air touches.
 Why:    the general library for true shapes (see tests/benchmarks/nesting.py) stops by the clock only. On two busy
         cores four runs of 3 s with one seed gave four answers for 24 prints, up to 2.4 % apart in length. The same
         prints must give the same sheets, so it is what we are measured against and not what we rest on.
@@ -251,7 +251,7 @@ def rotation(angle_deg: float) -> Affine:
     return (cos, sin, -sin, cos, 0.0, 0.0)
 
 
-@lru_cache(maxsize=16384)
+@lru_cache(maxsize=4096)
 def shape(ring: Ring, angle_deg: float = 0.0, air_cells: int = 2, finer: int = 1) -> Shape:
     """A ring at an angle as cells, with air round it.
 
@@ -284,7 +284,7 @@ def coarser(spot: Spot, finer: int) -> Spot:
     return Spot(_coarser(spot.shape, finer, spot.column % finer, spot.row % finer), column, row)
 
 
-@lru_cache(maxsize=16384)
+@lru_cache(maxsize=4096)
 def _coarser(fine: Shape, finer: int, right: int, down: int) -> Shape:
     """A shape moved right and down by less than a whole cell, in whole cells."""
     spans: dict[int, list[tuple[int, int]]] = {}
@@ -337,7 +337,7 @@ def slanted(ring: Ring, width: float, height: float, most: int = 6) -> tuple[flo
     return tuple(angle for _, angle in sorted(fitting)[:most])
 
 
-@lru_cache(maxsize=16384)
+@lru_cache(maxsize=4096)
 def _cells_of(shape: Shape, columns: int) -> tuple[tuple[tuple[Run, ...], ...], int]:
     """The runs of a shape (none overlap) row by row, and all its cells as bits of a bed so many columns wide."""
     rows: list[tuple[Run, ...]] = [()] * shape.height
