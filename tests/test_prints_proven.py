@@ -13,7 +13,7 @@ from shapely.geometry import Polygon
 
 from seamwright import api
 from seamwright.block.model import Block
-from seamwright.foundation.model import Foundation
+from seamwright.foundation.model import Foundation, Use
 from seamwright.geometry import Point, Ring, bounds
 from seamwright.ink.lettering import words_box
 from seamwright.ink.model import Area, Stroke, Words
@@ -180,7 +180,8 @@ def test_random_plans_print_whole_on_any_paper_in_any_way(seed: int) -> None:
     prints = api.foundations(made, how)
     sheets = lay_out([(made, prints)], paper=page, printing=how)
     read_back(to_pdf(sheets, title="harbour", made_from="harbour"), sheets)
-    assert not list(_faults(sheets, prints, how, page)), (seed, page, how.changed())
+    found = list(_faults(sheets, prints, how, page))
+    assert not found, (found[:6], seed, page, how.changed())
 
 
 def _has_allowance(placed: Placed) -> bool:
@@ -210,19 +211,18 @@ def _faults(sheets: Sequence[Sheet], prints: Sequence[Foundation], how: PrintOpt
         for i, j in shapely.STRtree(boxes).query(boxes, "intersects").T:
             if i < j:
                 yield f"sheet {sheet.number}: {words[i].text!r} lies over {words[j].text!r}"
-    whole, parts = set(), defaultdict(set)
+    # Prints that share a letter may be parted differently: they are told apart by the sections that they serve.
+    parts = defaultdict(set)
     for sheet in sheets:
         for placed in sheet.placed:
             copy = sheet.in_set.set if sheet.in_set else placed.copy
-            if placed.tile is None:
-                whole.add((placed.foundation.print, copy))
-            else:
-                tile = placed.tile
-                parts[placed.foundation.print, copy, tile.of].add((tile.row, tile.column))
-    for (name, copy, of), found in parts.items():
-        if len(found) == of:
-            whole.add((name, copy))
+            tile = placed.tile
+            parts[placed.foundation.sections, copy, tile.of if tile else 1].add(
+                (tile.row, tile.column) if tile else (1, 1)
+            )
+    whole = {(name, copy) for (names, copy, of), found in parts.items() if len(found) == of for name in names}
     for one in prints:
-        # Of plain pieces one template serves all copies.
-        if not any((one.print, copy) in whole for copy in range(1, how.copies + 1)):
-            yield f"print {one.print} is missing"
+        # Of what is not sewn through one template serves all copies.
+        there = [(one.section, copy) in whole for copy in range(1, how.copies + 1)]
+        if not (any(there) if one.use is Use.CUT else all(there)):
+            yield f"print {one.label} for {one.section} is missing"
