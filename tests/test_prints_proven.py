@@ -192,11 +192,12 @@ def _has_allowance(placed: Placed) -> bool:
 def _faults(sheets: Sequence[Sheet], prints: Sequence[Foundation], how: PrintOptions, page: str) -> Iterator[str]:
     margins = (paper(page).lying() if how.landscape else paper(page)).margins
     for sheet in sheets:
-        # Trim lines may lie on the edge, and without an allowance the dots of stops, as large as they are enlarged.
-        over = 1.0 if any(_has_allowance(placed) for placed in sheet.placed) else 4.0 * how.enlarge
-        left, top = margins.left * 72 - over, margins.top * 72 - over
-        right, bottom = sheet.width_pt - margins.right * 72 + over, sheet.height_pt - margins.bottom * 72 + over
+        dots = 1.0 if any(_has_allowance(placed) for placed in sheet.placed) else 4.0 * how.enlarge
         for mark in sheet.ink:
+            # Trim lines may lie on the edge, and without an allowance the dots of stops, which grow with the print.
+            over = dots if isinstance(mark, Area) else 1.0
+            left, top = margins.left * 72 - over, margins.top * 72 - over
+            right, bottom = sheet.width_pt - margins.right * 72 + over, sheet.height_pt - margins.bottom * 72 + over
             x0, y0, x1, y1 = bounds(
                 mark.points
                 if isinstance(mark, Stroke)
