@@ -23,6 +23,7 @@ from seamwright.sheet.layout import lay_out
 from seamwright.sheet.model import Sheet
 from seamwright.sheet.pdf import to_pdf
 from seamwright.sheet.readback import read_back
+from seamwright.sheet.wanted import bends
 from support.by_hand import fan, foundations_by_hand, plan_by_hand, strips
 
 TENTH_MM_PT = 0.1 * 72 / 25.4
@@ -211,6 +212,37 @@ def test_a_planted_fault_is_refused_by_name(fault, named: str) -> None:
 def test_a_corner_moved_by_less_than_the_tolerance_is_let_pass_and_measured() -> None:
     measured = read_back(printed(moved_corner(0.05)), sheets())
     assert 0.003 < measured.largest_error_mm < TOLERANCE_MM
+
+
+def with_a_point_between(off_in: float) -> tuple[Sheet, ...]:
+    """The sheets; the first side of the first print's stitch line has a point in its middle, or so far off it."""
+    sheet = sheets()[0]
+    placed = sheet.placed[0]
+    (ax, ay), (bx, by), *rest = placed.foundation.stitch_outline
+    share = off_in / math.hypot(bx - ax, by - ay)
+    middle = ((ax + bx) / 2 - share * (by - ay), (ay + by) / 2 + share * (bx - ax))
+    longer = replace(placed.foundation, stitch_outline=((ax, ay), middle, (bx, by), *rest))
+    return (replace(sheet, placed=(replace(placed, foundation=longer), *sheet.placed[1:])), *sheets()[1:])
+
+
+def test_a_point_in_a_straight_run_need_not_be_a_corner_in_the_file() -> None:
+    # Cairo joins pieces of one direction.
+    read_back(printed(sheets()), with_a_point_between(0.0))
+    with pytest.raises(ProofError, match="the stitch line of fan A should have a corner"):
+        read_back(printed(sheets()), with_a_point_between(0.05 / 25.4))
+
+
+@pytest.mark.parametrize(
+    ("line", "bent"),
+    [
+        (((0, 0), (1, 0), (2, 0)), [(0, 0), (2, 0)]),
+        (((0, 0), (2, 0), (1, 0)), [(0, 0), (2, 0), (1, 0)]),
+        (((0, 0), (1, 0), (0, 0)), [(0, 0), (1, 0)]),
+        (((1, 0), (2, 0), (2, 2), (0, 2), (0, 0), (1, 0)), [(2, 0), (2, 2), (0, 2), (0, 0)]),
+    ],
+)
+def test_a_line_bends_at_its_ends_and_where_it_turns(line: tuple[Point, ...], bent: list[Point]) -> None:
+    assert list(bends(line, 1e-6)) == bent
 
 
 def test_a_page_of_the_wrong_size_is_refused() -> None:

@@ -27,12 +27,13 @@ from pypdf import PdfReader
 
 from seamwright.errors import ProofError, fail
 from seamwright.foundation.model import Use
-from seamwright.geometry import Point, bounds, moved
+from seamwright.geometry import Point, Ring, Segment, bounds, moved
 from seamwright.ink.lettering import words_box
 from seamwright.ink.model import Pen, Words
 from seamwright.sheet.aslaid import (
     MM_PER_PT,
     TOLERANCE_MM,
+    TOLERANCE_PT,
     area_faults,
     line_faults,
     longest_bare,
@@ -45,7 +46,7 @@ from seamwright.sheet.furniture import INCH_PT
 from seamwright.sheet.gauges import FIVE_CM_PT, RULES
 from seamwright.sheet.model import Placed, Sheet
 from seamwright.sheet.operators import Look, drawn_on
-from seamwright.sheet.wanted import inside, is_drawn_with, laid, lines_of, shown, sides, written
+from seamwright.sheet.wanted import bends, inside, is_drawn_with, laid, lines_of, shown, sides, written
 
 _EDGE_PT = 0.01
 """What lies nearer than this to the edge of a part may be left to the neighbouring part."""
@@ -111,6 +112,7 @@ class _Page:
     def __init__(self, page: Any, sheet: Sheet) -> None:
         self.sheet, self.page = sheet, page
         self.points, self.largest, self.squares, self.lines, self.seams = 0, 0.0, 0.0, 0.0, 0.0
+        self.straight_in = TOLERANCE_PT / (INCH_PT * sheet.enlarged)
         self.drawn = drawn_on(page, sheet.height_pt)
         by_look: dict[Look, list[tuple[Point, ...]]] = {}
         for line in self.drawn.lines:
@@ -170,7 +172,10 @@ class _Page:
         for what, pen, lines in lines_of(print_):
             looks = [look for look in self.pieces if pen is None or is_drawn_with(look, pen)]
             corners = [
-                moved(placed.affine, p) for line in lines for p in line if inside(placed, p, spare_pt=_EDGE_PT)
+                moved(placed.affine, p)
+                for line in lines
+                for p in bends(line, self.straight_in)
+                if inside(placed, p, spare_pt=_EDGE_PT)
             ]
             self._find(f"{what} of {name}", corners, looks)
             drawn = np.concatenate([pieces_of(()), *(self.pieces[look] for look in looks)])
@@ -190,7 +195,7 @@ class _Page:
         stretches = [
             (math.dist(a, b) * INCH_PT * self.sheet.enlarged, placed, a, b)
             for placed in self.sheet.placed
-            for a, b in (*placed.foundation.seams, *sides(placed.foundation.stitch_outline))
+            for a, b in (*placed.foundation.seams, *self._straight_sides(placed.foundation.stitch_outline))
             if all(inside(placed, p, spare_pt=_EDGE_PT) for p in (a, b))
         ]
         if stretches:
@@ -198,6 +203,11 @@ class _Page:
             name = f"longest seam of {placed.foundation.block} {placed.foundation.section}"
             first, last = self._find(name, [moved(placed.affine, a), moved(placed.affine, b)])
             self.seams = self._length(f"the {name}", first, last, true)
+
+    def _straight_sides(self, ring: Ring) -> list[Segment]:
+        """Sides of a ring between two bends."""
+        ends = set(bends((*ring, *ring[:1]), self.straight_in)) if ring else set()
+        return [side for side in sides(ring) if ends.issuperset(side)]
 
     def _rest(self) -> Iterator[str]:
         """What is there besides all this, and what of the sheet is not there."""

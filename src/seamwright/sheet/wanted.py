@@ -12,7 +12,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from seamwright.foundation.model import Foundation, Use
-from seamwright.geometry import Point, Segment, moved
+from seamwright.geometry import Point, Segment, along, moved, off_line
 from seamwright.ink.lettering import anchor_shift_pt
 from seamwright.ink.model import Pen, Words
 from seamwright.ink.saver import THIN
@@ -51,6 +51,29 @@ def lines_of(print_: Foundation) -> Iterator[tuple[str, Pen | None, list[Line]]]
     if sewn:
         yield "border of a patch", Pen.STITCH, [(*p.outline, *p.outline[:1]) for p in print_.patches]
     yield "match mark", Pen.MARK if sewn else None, list(print_.marks)
+
+
+def bends(line: Line, straight_within: float) -> Iterator[Point]:
+    """The points of a line where it ends or bends; a line that comes back to its first point has no end.
+
+    Points of a straight run need not be in a file: cairo joins pieces of one direction. Whether the run is drawn is
+    told by its pieces.
+
+    Args:
+        straight_within: how far off the line through its neighbours a point may lie that is no bend.
+    """
+    closed = line[0] == line[-1]
+    points = line[:-1] if closed else line
+    for n, point in enumerate(points):
+        before, behind = points[n - 1], points[(n + 1) % len(points)]
+        straight = (
+            (closed or 0 < n < len(points) - 1)
+            and before != behind
+            and abs(off_line(point, before, behind)) <= straight_within
+            and 0.0 < along(point, before, behind) < math.dist(before, behind)
+        )
+        if not straight:
+            yield point
 
 
 def shown(placed: Placed, line: Line, spare_pt: float) -> Iterator[Line]:
