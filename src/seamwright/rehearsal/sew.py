@@ -158,6 +158,9 @@ class _Table:
             cloth = self.layers[k]
             left = setting.hands.trim(cloth.shape, line, setting.allowance, knife)
             if left.area >= cloth.shape.area - setting.nothing / 1000:
+                # Not worth telling, but the next piece would be laid by a tip so small.
+                if left.area < cloth.shape.area:
+                    self.layers[k] = replace(cloth, shape=left)
                 continue
             gone = less(cloth.shape, left)
             if common(gone, self.paper.patches[k]).area > setting.nothing:
