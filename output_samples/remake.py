@@ -16,14 +16,25 @@ from seamwright.ink.svg import to_svg
 HERE = Path(__file__).parent
 DESIGNS = HERE.parent / "designs"
 
-PRINTED = {  # design -> options; each becomes a print file and a picture of every sheet
-    "kite.svg": {},
-    "compass-star.seams": {},
-    "lighthouse-beam.svg": {"paper": "a4", "units": "metric"},
-    "reef.seams": {},
-    "lamp.seams": {},
-    "breakwater.seams": {"size": "6in", "set_in": True},
-}
+FOOTER = "Harbour Lights workshop. Copies for this class only. First edition."
+# Name of the print file, design, options of the plan, of the print, sheets that are shown (None: all).
+PRINTED = (
+    ("kite", "kite.svg", {}, {}, None),
+    ("compass-star", "compass-star.seams", {}, {}, None),
+    ("lighthouse-beam", "lighthouse-beam.svg", {"paper": "a4", "units": "metric"}, {}, None),
+    ("reef", "reef.seams", {}, {}, None),
+    ("lamp", "lamp.seams", {}, {}, None),
+    ("breakwater", "breakwater.seams", {"size": "6in", "set_in": True}, {}, None),
+    ("kite-class", "kite.svg", {}, {"copies": 3, "sets": "apart", "trial_page": True, "footer": FOOTER}, (1, 2)),
+    ("kite-in-parts", "kite.svg", {"size": "14in", "fit": "none"}, {}, None),
+    ("kite-wall", "kite.svg", {}, {"enlarge": 2}, (1, 2)),
+    ("whirlpool-tints", "whirlpool.seams", {}, {"tints": True, "landscape": True}, (1,)),
+    ("kite-freezer", "kite.svg", {}, {"stock": "freezer", "ink_saver": True}, None),
+    ("compass-star-front", "compass-star.seams", {}, {"unmirrored": True}, (1,)),
+    ("reef-windows", "reef.seams", {}, {"windows": True}, (1,)),
+    ("reef-templates", "reef.seams", {"max_patches": 1, "size": "8in"}, {}, (1,)),
+)
+FILES = "kite.svg"  # its foundations as files for machines
 PICTURED = (
     *("compass-star.seams", "storm-rose.svg", "gull.svg", "lamp.seams", "whirlpool.seams"),
     *("breakwater.seams", "sea-urchin.svg"),
@@ -36,15 +47,17 @@ PICTURE_DPI = 110
 def main() -> None:
     """Prints, pictures, and the picture at the head of the README."""
     for old in HERE.iterdir():
-        if old.suffix in {".pdf", ".png", ".svg", ".json"}:
+        if old.suffix in {".pdf", ".png", ".svg", ".dxf", ".json"}:
             old.unlink()
-    for name, options in PRINTED.items():
-        stem = Path(name).stem
+    for stem, name, options, printing, shown in PRINTED:
         plan = seamwright.plan(seamwright.read_block(DESIGNS / name, **options))
-        printed = seamwright.write_pdf(HERE / f"{stem}.pdf", plan)
+        printed = seamwright.write_pdf(HERE / f"{stem}.pdf", plan, **printing)
         for sheet in printed.sheets:
-            (HERE / f"{stem}-sheet-{sheet.number}.png").write_bytes(to_png(page(sheet), SHEET_DPI))
+            if shown is None or sheet.number in shown:
+                (HERE / f"{stem}-sheet-{sheet.number}.png").write_bytes(to_png(page(sheet), SHEET_DPI))
         print(f"{stem}: {len(printed.sheets)} sheets")
+    made = seamwright.write_files(HERE, seamwright.plan(seamwright.read_block(DESIGNS / FILES)))
+    print(f"{FILES}: {len(made)} foundations as files")
     for name in PICTURED:
         plan = seamwright.plan(seamwright.read_block(DESIGNS / name))
         picture = to_png(seamwright.picture_of(plan, seamwright.mends(plan)), PICTURE_DPI)
