@@ -85,8 +85,8 @@ class Ground:
         )
 
 
-def crosses(joint: Joint, ground: Ground) -> tuple[list[Ink], list[BaseGeometry]]:
-    """The crosses of a joint, and the spots that they take."""
+def crosses(joint: Joint, ground: Ground, others: Sequence[BaseGeometry]) -> tuple[list[Ink], list[BaseGeometry]]:
+    """The crosses of a joint, clear of what other joints take, and the spots that they take themselves."""
     ink: list[Ink] = []
     taken: list[BaseGeometry] = []
     for low, high in _runs(joint, ground):
@@ -108,7 +108,7 @@ def crosses(joint: Joint, ground: Ground) -> tuple[list[Ink], list[BaseGeometry]
                     joint.at(place + CROSS_PT, OVERLAP_PT / 2 + CROSS_PT),
                 )
                 spot = box(ax, ay, bx, by).buffer(2.0)
-                if ground.free(spot, taken, lines_too=lines_too):
+                if ground.free(spot, (*others, *taken), lines_too=lines_too):
                     taken.append(spot)
                     ink += [Stroke(Pen.RULE, arm), Stroke(Pen.RULE, bar)]
                     break

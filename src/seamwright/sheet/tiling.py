@@ -214,25 +214,35 @@ def _tiling(shown: Shown, rows: Sequence[Row], angle: float) -> Tiling:
     ground = Ground(paper, ink)
     drawn: list[list[Ink]] = [[] for _ in cells]
     said: set[tuple[int, bool]] = set()
+    # What crosses and words of its joints take of each part: a part may have several joints in one line.
+    taken: list[list[BaseGeometry]] = [[] for _ in cells]
     # The longest joint of a cut line has most room for its words: a line marked once needs them nowhere else.
     for joint, whole in sorted(_joints(cells), key=lambda one: -round(math.dist(*one[0].line), 3)):
         below, above = cells[joint.below], cells[joint.above]
-        crossed, taken = crosses(joint, ground)
+        crossed, spots = crosses(joint, ground, (*taken[joint.below], *taken[joint.above]))
+        taken[joint.below] += spots
+        taken[joint.above] += spots
         name = f"{above.row}.{above.column}"
         onto = name if joint.upright else f"row {above.row}"
         drawn[joint.below] += crossed
-        drawn[joint.below] += label(
-            (f"glue {onto} here", f"glue {onto}", "glue"), joint, ground, taken, before=True
-        )
+        glued = label((f"glue {onto} here", f"glue {onto}", "glue"), joint, ground, taken[joint.below], before=True)
+        drawn[joint.below] += glued
+        taken[joint.below] += map(_spot, glued)
         drawn[joint.above] += crossed
         if (joint.above, joint.upright) not in said:
-            marked = label((f"cut {name}", "cut"), joint, ground, taken)
+            marked = label((f"cut {name}", "cut"), joint, ground, taken[joint.above])
             said |= {(joint.above, joint.upright) for _ in marked}
             drawn[joint.above] += marked
+            taken[joint.above] += map(_spot, marked)
         drawn[joint.above] += parting(whole, paper)
         drawn[joint.below] += parting(_within(joint.line, below.window), paper)
     parts = tuple(_part(turned, cell, ink, more, len(cells)) for cell, more in zip(cells, drawn, strict=True))
     return Tiling(rotation(angle), angle, parts)
+
+
+def _spot(words: Words) -> Polygon:
+    """The box that words take."""
+    return Polygon(words_box(words, 1.0))
 
 
 def _within(line: Segment, window: Box) -> Segment:
