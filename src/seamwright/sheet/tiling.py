@@ -270,7 +270,10 @@ def _part(shown: Shown, cell: _Cell, ink: Sequence[Ink], joints: Sequence[Ink], 
     """What one part shows."""
     paper, window = Polygon(shown.ring), box(*cell.window)
     ring, seen = _outline(paper.intersection(window)), _outline(paper.intersection(box(*cell.seen)))
-    here = [mark for one in (*ink, *joints) for mark in _clipped(one, window)]
+    # A side of the print in the window's edge may run on past this part: there it is the neighbour's, and would lie
+    # on other prints.
+    past = window.exterior.difference(Polygon(ring).buffer(0.01)).buffer(1e-4, cap_style="flat")
+    here = [mark for one in (*ink, *joints) for mark in _clipped(one, window, past)]
     name = _name(f"{shown.label}, part {cell.row}.{cell.column} of {of}", seen, here)
     return Part(cell.row, cell.column, of, ring, cell.window, seen, (*here, *name))
 
@@ -306,15 +309,15 @@ def _outline(paper: BaseGeometry) -> Ring:
     return ring if signed_area(ring) > 0 else ring[::-1]
 
 
-def _clipped(mark: Ink, window: Polygon) -> list[Ink]:
-    """What of a mark lies in a window; words only whole."""
+def _clipped(mark: Ink, window: Polygon, past: BaseGeometry) -> list[Ink]:
+    """What of a mark lies in a window, of lines without what lies `past` the part; words only whole."""
     if isinstance(mark, Words):
         return [mark] if window.buffer(1.0).covers(Polygon(words_box(mark, 1.0))) else []
     if isinstance(mark, Stroke):
         line = LineString([*mark.points, *mark.points[: mark.closed]])
-        if window.covers(line):
+        if window.covers(line) and not line.intersects(past):
             return [mark]
-        found = line.intersection(window)
+        found = line.intersection(window).difference(past)
         runs = [p for p in getattr(found, "geoms", [found]) if isinstance(p, LineString) and p.length > 0.01]
         return [replace(mark, points=tuple((float(x), float(y)) for x, y in p.coords), closed=False) for p in runs]
     area = Polygon(mark.rings[0], mark.rings[1:]).intersection(window)
