@@ -121,11 +121,13 @@ def main() -> None:
     parser.add_argument("--no-library", action="store_true", help="leave the true-shape library out")
     parser.add_argument("--furnished", action="store_true", help="ask that library for sheets with furniture too")
     parser.add_argument("--effort", type=int, default=DEFAULT_EFFORT, help="of our packing")
-    parser.add_argument("--only", default="", help="blocks whose names begin so")
+    parser.add_argument("--only", default="", help="blocks whose names begin so, several with commas")
     parser.add_argument("--workers", type=int, default=2, help="blocks measured at once")
     asked = parser.parse_args()
     kept = json.loads(asked.keep.read_text()) if asked.keep and asked.keep.exists() else {}
-    names = [name for name in CASES if name.startswith(asked.only)]
+    names = [name for name in CASES if name.startswith(tuple(begin.strip() for begin in asked.only.split(",")))]
+    if not names:
+        parser.error(f"no block's name begins with {asked.only}; there are {', '.join(CASES)}")
     totals, rows = [[0] * 5, [0] * 5], 0
     print(f"{'':22}{'':8}{'bare paper':^36}{'with furniture':^36}")
     print(
