@@ -120,7 +120,8 @@ def main() -> None:
     parser.add_argument("--keep", type=Path, help="file of its results, read and added to")
     parser.add_argument("--no-library", action="store_true", help="leave the true-shape library out")
     parser.add_argument("--furnished", action="store_true", help="ask that library for sheets with furniture too")
-    parser.add_argument("--effort", type=int, default=DEFAULT_EFFORT, help="of our packing")
+    # Six times the usual effort takes about 10 s a block, still less than the library is given.
+    parser.add_argument("--effort", type=int, default=6 * DEFAULT_EFFORT, help="of our packing")
     parser.add_argument("--only", default="", help="blocks whose names begin so, several with commas")
     parser.add_argument("--workers", type=int, default=2, help="blocks measured at once")
     asked = parser.parse_args()
