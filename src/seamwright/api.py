@@ -195,17 +195,18 @@ def write_pdf(
 
     out, drawings = Path(path), [split_size(plan.block.file)[0] for plan in plans]
     may_write_pdf(out, drawings, force=force)
+    options = print_options(plans, printing)
     progress("placing the foundations on sheets")
     sheets = lay_out(*plans, **printing)
     progress("drawing the pages")
     title = ", ".join(dict.fromkeys(plan.block.name for plan in plans))
-    title += f": {all_called(print_options(plans, printing))}"
+    title += f": {all_called(options)}"
     pdf = to_pdf(sheets, title=title, made_from=made_by(drawings))
     progress("measuring the finished file")
     measured = read_back(pdf, sheets)
     progress(f"writing {out.name}")
     write_whole(out, pdf)
-    return Printed(str(path), one_paper(plans).name, print_options(plans, printing), plans, sheets, measured)
+    return Printed(str(path), one_paper(plans).name, options, plans, sheets, measured)
 
 
 def write_files(

@@ -114,3 +114,9 @@ def fail(
 ) -> SeamwrightError:
     """An error of one fault, ready to raise: `raise fail(OptionError, "option", what, mend)`."""
     return kind(code, (Fault(code, what, mend, at_in, line, column),), drawing)
+
+
+def read_back_wrong(what: str) -> SeamwrightError:
+    """The error of a finished file, of any kind, that does not hold what it was made from."""
+    mend = "Nothing was written; please report it with the drawing"
+    return fail(ProofError, "read-back", f"The finished file was read back and {what}", mend)

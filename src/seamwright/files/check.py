@@ -15,7 +15,7 @@ from io import BytesIO, StringIO
 from typing import Any
 from xml.etree import ElementTree
 
-from seamwright.errors import ProofError, SeamwrightError, fail
+from seamwright.errors import read_back_wrong
 from seamwright.files.model import CHECK, MARKS, STITCH, TRIM, Layered
 from seamwright.geometry import Point, Ring, canonical_ring, moved
 
@@ -60,7 +60,7 @@ def _error(drawn: Layered, layers: Layers, kind: str) -> float:
         error = min((_apart(path, found) for found in layers.get(layer, ())), default=math.inf)
         if error > TOLERANCE_MM:
             far = "is missing" if math.isinf(error) else f"lies {error:.3f} mm off"
-            raise _off(f"{drawn.name}: the {what} on layer {layer} of the {kind} file {far}")
+            raise read_back_wrong(f"{drawn.name}: the {what} on layer {layer} of the {kind} file {far}")
         worst = max(worst, error)
     return worst
 
@@ -90,10 +90,10 @@ def svg_layers(content: bytes) -> Layers:
     size = [_INCHES.fullmatch(root.get(name, "")) for name in ("width", "height")]
     box = [float(n) for n in root.get("viewBox", "").split()]
     if None in size or len(box) != 4 or box[:2] != [0.0, 0.0]:
-        raise _off("the SVG file has no physical size")
+        raise read_back_wrong("the SVG file has no physical size")
     across, down = (float(s[1]) / b for s, b in zip(size, box[2:], strict=True) if s)
     if not math.isclose(across, down, rel_tol=1e-9):
-        raise _off("the SVG file has another scale across than down")
+        raise read_back_wrong("the SVG file has another scale across than down")
     layers: Layers = {}
     for group in root.iter(f"{_SVG}g"):
         paths = [p for p in group.iter(f"{_SVG}path") if p.get("fill") == "none" and not p.get("transform")]
@@ -123,7 +123,7 @@ def dxf_layers(content: bytes) -> Layers:
 
     document: Any = ezdxf.read(StringIO(content.decode("cp1252")))
     if document.units not in (units.IN, units.MM, units.CM):
-        raise _off("the DXF file declares no unit")
+        raise read_back_wrong("the DXF file declares no unit")
     inch = units.conversion_factor(ezdxf.InsertUnits(document.units), ezdxf.InsertUnits.Inches)
     top = float(document.modelspace().dxf.extmax[1])
     layers: Layers = {}
@@ -132,8 +132,3 @@ def dxf_layers(content: bytes) -> Layers:
         down: Ring = tuple((x * inch, (top - y) * inch) for x, y in points)
         layers.setdefault(line.dxf.layer, []).append((down, bool(line.closed)))
     return layers
-
-
-def _off(what: str) -> SeamwrightError:
-    mend = "Nothing was written; please report it with the drawing"
-    return fail(ProofError, "read-back", f"A finished file was read back and {what}", mend)

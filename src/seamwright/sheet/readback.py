@@ -25,7 +25,7 @@ import numpy as np
 import shapely
 from pypdf import PdfReader
 
-from seamwright.errors import ProofError, fail
+from seamwright.errors import SeamwrightError, read_back_wrong
 from seamwright.foundation.model import Use
 from seamwright.geometry import Point, Ring, Segment, bounds, moved
 from seamwright.ink.lettering import words_box
@@ -86,15 +86,15 @@ def read_back(pdf: bytes, sheets: Sequence[Sheet]) -> Measured:
     """
     reader = PdfReader(BytesIO(pdf))
     if len(reader.pages) != len(sheets):
-        raise _off(f"the file has {len(reader.pages)} pages for {len(sheets)} sheets")
+        raise read_back_wrong(f"the file has {len(reader.pages)} pages for {len(sheets)} sheets")
     hints: Any = reader.root_object.get("/ViewerPreferences", {})
     if hints.get("/PrintScaling") != "/None":
-        raise _off("the file does not ask the print dialog to leave its scale alone")
+        raise read_back_wrong("the file does not ask the print dialog to leave its scale alone")
     pages = [_Page(page, sheet) for page, sheet in zip(reader.pages, sheets, strict=True)]
     for page in pages:
         page.measure()
     for fault in _lost_between_parts(pages):
-        raise _off(fault)
+        raise read_back_wrong(fault)
     return Measured(
         sheets=len(pages),
         points=sum(page.points for page in pages),
@@ -256,8 +256,8 @@ class _Page:
             raise self._wrong(f"{name} is {error:.3f} mm off its length")
         return error
 
-    def _wrong(self, what: str) -> ProofError:
-        return _off(f"sheet {self.sheet.number}: {what}")
+    def _wrong(self, what: str) -> SeamwrightError:
+        return read_back_wrong(f"sheet {self.sheet.number}: {what}")
 
 
 def _nearest(points: Pieces, corners: Pieces) -> tuple[Pieces, Any]:
@@ -300,14 +300,3 @@ def _lost_between_parts(pages: Sequence[_Page]) -> Iterator[str]:
                 for one in page.drawn.words
             ):
                 yield f'{print_.block} {print_.section}: none of its parts shows its words "{there.text}"'
-
-
-def _off(what: str) -> ProofError:
-    error = fail(
-        ProofError,
-        "read-back",
-        f"The finished file was read back and {what}",
-        "Nothing was written; please report it with the drawing",
-    )
-    assert isinstance(error, ProofError)
-    return error
