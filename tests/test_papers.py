@@ -19,7 +19,7 @@ from pypdf import PdfReader
 from shapely.geometry import Polygon
 
 import seamwright
-from seamwright.asked import print_options
+from seamwright.asked import agreed
 from seamwright.block.model import Block
 from seamwright.cli import main
 from seamwright.errors import OptionError
@@ -461,12 +461,12 @@ def test_every_print_option_can_stand_in_a_drawing(tmp_path: Path) -> None:
     file.write_text(text)
     made = seamwright.plan(seamwright.read_block(file))
     assert options_as_text(made.options) == {"paper": "20x30cm", "margins": "0.25in,0.25in,0.75in,0.25in"}
-    asked = print_options([made], {})
+    asked = agreed(PrintOptions, [made], {})
     assert asked == with_options(PrintOptions(), PRINT_TEXTS.items())
     # What is written for programs reads back to the same options.
     assert with_options(PrintOptions(), options_as_text(asked).items()) == asked
     # The command line wins over the drawing.
-    assert print_options([made], {"landscape": False}).landscape is False
+    assert agreed(PrintOptions, [made], {"landscape": False}).landscape is False
 
 
 def test_help_names_every_paper_and_every_option(capsys: pytest.CaptureFixture[str]) -> None:

@@ -20,7 +20,7 @@ from hypothesis import strategies as st
 from shapely.geometry import LineString, MultiPoint, Point, Polygon, box
 
 from seamwright import api
-from seamwright.asked import print_options
+from seamwright.asked import agreed
 from seamwright.foundation.make import foundations
 from seamwright.foundation.model import Foundation
 from seamwright.geometry import moved
@@ -474,4 +474,4 @@ def test_the_largest_enlargements_read_back_true(times: str, tmp_path: Path) -> 
 
 @pytest.mark.parametrize(("text", "times"), [("3", 3.0), ("300%", 3.0), ("150%", 1.5), ("1", 1.0)])
 def test_an_enlargement_is_read_in_times_or_per_cent(text: str, times: float) -> None:
-    assert print_options([beam()[0]], {"enlarge": text}).enlarge == times
+    assert agreed(PrintOptions, [beam()[0]], {"enlarge": text}).enlarge == times

@@ -14,7 +14,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from seamwright.asked import Given, Text, one_paper, print_options, split_size, texts_of, usable_options
+from seamwright.asked import Given, Text, agreed, one_paper, split_size, texts_of, usable_options
 from seamwright.block.model import Block
 from seamwright.errors import OptionError, SeamwrightError, StuckError, fail, unexpected
 from seamwright.notes import Note
@@ -166,7 +166,7 @@ def lay_out(*plans: Plan, **printing: Text) -> tuple[Sheet, ...]:
     """
     from seamwright.sheet.layout import lay_out as lay
 
-    options = print_options(plans, printing)
+    options = agreed(PrintOptions, plans, printing)
     return lay([(plan, foundations(plan, options)) for plan in plans], paper=one_paper(plans), printing=options)
 
 
@@ -195,7 +195,7 @@ def write_pdf(
 
     out, drawings = Path(path), [split_size(plan.block.file)[0] for plan in plans]
     may_write_pdf(out, drawings, force=force)
-    options = print_options(plans, printing)
+    options = agreed(PrintOptions, plans, printing)
     progress("placing the foundations on sheets")
     sheets = lay_out(*plans, **printing)
     progress("drawing the pages")
@@ -226,7 +226,7 @@ def write_files(
     """
     from seamwright.files.make import machine_files
 
-    out, options = Path(folder), print_options(plans, printing)
+    out, options = Path(folder), agreed(PrintOptions, plans, printing)
     may_use_folder(out)
     if options.enlarge != 1:
         what = "files for machines are at true size, and an enlargement is asked for"

@@ -8,9 +8,10 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterable, Sequence
+from typing import TypeVar
 
 from seamwright.errors import OptionError, fail
-from seamwright.options import PlanOptions, PrintOptions
+from seamwright.options import BookOptions, CutOptions, PlanOptions, PrintOptions
 from seamwright.optiontext import read_option, with_options
 from seamwright.paper import Paper, paper
 from seamwright.piecing.model import Plan
@@ -54,21 +55,28 @@ def split_size(drawing: str) -> tuple[str, str]:
     return path, size
 
 
-def print_options(plans: Sequence[Plan], printing: dict[str, Text]) -> PrintOptions:
-    """How plans are printed: the call's options, then those that the drawings themselves hold.
+_Kind = TypeVar("_Kind", PrintOptions, CutOptions, BookOptions)
+
+
+def agreed(kind: type[_Kind], plans: Sequence[Plan], asked: dict[str, Text]) -> _Kind:
+    """How plans are printed, cut or told of together: the call's options, then those that the drawings hold.
+
+    Args:
+        kind: which options; those of other kinds in `asked` are read and left.
 
     Raises:
         OptionError: one cannot be used, or drawings that share a print ask for different ones.
     """
-    given = texts_of(printing)
-    asked = list(dict.fromkeys(with_options(PrintOptions(), [*plan.block.options, *given]) for plan in plans))
-    if len(asked) > 1:
-        ways = [one.changed() for one in asked]
+    given = texts_of(asked)
+    found = list(dict.fromkeys(with_options(kind(), [*plan.block.options, *given]) for plan in plans))
+    if len(found) > 1:
+        ways = [one.changed() for one in found]
         names = sorted({name for way in ways for name in way if any(w.get(name) != way[name] for w in ways)})
         options = ", ".join(f"--{name.replace('_', '-')}" for name in names)
-        what = f"the drawings ask to be printed in different ways ({options})"
-        raise fail(OptionError, "option", what, "Say which on the command line, or print them one by one")
-    return asked[0] if asked else PrintOptions()
+        done = {PrintOptions: "printed", CutOptions: "cut", BookOptions: "told of"}[kind]
+        what = f"the drawings ask to be {done} in different ways ({options})"
+        raise fail(OptionError, "option", what, "Say which on the command line, or take them one by one")
+    return found[0] if found else kind()
 
 
 def one_paper(plans: Sequence[Plan]) -> Paper:

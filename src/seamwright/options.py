@@ -29,6 +29,13 @@ class Fit(Enum):
     NONE = "none"
 
 
+class Rotary(Enum):
+    """What is left off the paper and cut with a ruler and a rotary cutter."""
+
+    NEVER = "never"
+    AUTO = "auto"
+
+
 class Priority(Enum):
     """What makes one plan better than another."""
 
@@ -68,6 +75,10 @@ class PlanOptions:
         priority: FEWEST sections first, or REPEATS of one print first.
         fold_clear: only steps whose fold line is clear of all that is sewn before.
         set_in: sew what is stuck with set-in and partial seams.
+        palette: path of the palette file that recolours the block, ""; what comes of it is part of the block.
+        colourway: name of the set of fabrics, "" for that of the drawing.
+        rotary: AUTO: what a ruler cuts quicker is left off the paper.
+        pre_pieced: pairs of patches sewn beforehand and laid on as one, as the user wrote it: "A2+A3,B1+B2"; "".
         steps: regions the search for fewest sections may look at before it stops with a bound.
         seconds: wall-clock limit of that search; None: none (the answer then never depends on the machine).
     """
@@ -85,6 +96,10 @@ class PlanOptions:
     priority: Priority = Priority.FEWEST
     fold_clear: bool = False
     set_in: bool = False
+    palette: str = ""
+    colourway: str = ""
+    rotary: Rotary = Rotary.NEVER
+    pre_pieced: str = ""
     steps: int = 2_000_000
     seconds: float | None = None
 
@@ -94,6 +109,57 @@ class PlanOptions:
         if self.allowance_in is not None:
             return self.allowance_in
         return DEFAULT_ALLOWANCE_IN if self.units is Units.INCH else DEFAULT_ALLOWANCE_CM / 2.54
+
+    def changed(self) -> dict[str, Any]:
+        """The options that are not at their default, by name."""
+        return _changed(self)
+
+
+class Cloth(Enum):
+    """What fabric is bought as."""
+
+    BOLT = "bolt"
+    FAT_QUARTERS = "fat-quarters"
+
+
+@dataclass(frozen=True, slots=True)
+class CutOptions:
+    """How fabric is cut; nothing here changes the plan.
+
+    Attributes:
+        blocks: how many blocks are made.
+        spare: what is bought beyond what is cut, as a share of it, for shrinkage and mistakes.
+        cloth: BOLT: strips across the width; FAT_QUARTERS: the quarters of a yard or of 50 cm that shops sell.
+        stack: pieces are listed section by section, to be stacked and labelled, not fabric by fabric.
+    """
+
+    blocks: int = 1
+    spare: float = 0.10
+    cloth: Cloth = Cloth.BOLT
+    stack: bool = False
+
+    def changed(self) -> dict[str, Any]:
+        """The options that are not at their default, by name."""
+        return _changed(self)
+
+
+@dataclass(frozen=True, slots=True)
+class BookOptions:
+    """How a booklet is made; nothing here changes plan, print or cutting.
+
+    Attributes:
+        students: a kit list for a class of so many; 1: none.
+        level: for whom it is, in the user's words; "": worked out from the plan.
+        hours: how long one block takes; None: worked out from the plan.
+        large_type: all words a third larger.
+        left_handed: pictures for the left hand.
+    """
+
+    students: int = 1
+    level: str = ""
+    hours: float | None = None
+    large_type: bool = False
+    left_handed: bool = False
 
     def changed(self) -> dict[str, Any]:
         """The options that are not at their default, by name."""
@@ -158,5 +224,9 @@ class PrintOptions:
         return _changed(self)
 
 
-def _changed(options: PlanOptions | PrintOptions) -> dict[str, Any]:
+AnyOptions = PlanOptions | PrintOptions | CutOptions | BookOptions
+"""A set of options of any kind."""
+
+
+def _changed(options: AnyOptions) -> dict[str, Any]:
     return {f.name: getattr(options, f.name) for f in fields(options) if getattr(options, f.name) != f.default}

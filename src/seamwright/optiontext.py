@@ -1,7 +1,7 @@
 """Shared options as words: `tolerance 1/8 in` in a file is `--tolerance 1/8in` on the command line.
 
 Knows:  the long name of every option that a drawing's text form can hold, how its text is read, which field of
-        PlanOptions or PrintOptions it sets.
+        its kind of options it sets.
 Leaves: which of several sources wins (the caller applies them from the weakest to the strongest).
 """
 
@@ -13,21 +13,34 @@ from dataclasses import replace
 from typing import Any, TypeVar
 
 from seamwright.errors import OptionError, SeamwrightError, fail
-from seamwright.options import Fit, PlanOptions, PrintOptions, Priority, Sets, Stock, Units
+from seamwright.options import (
+    AnyOptions,
+    BookOptions,
+    Cloth,
+    CutOptions,
+    Fit,
+    PlanOptions,
+    PrintOptions,
+    Priority,
+    Rotary,
+    Sets,
+    Stock,
+    Units,
+)
 from seamwright.paper import HOME, Margins, paper, papers_for
 from seamwright.units import parse_length, parse_size, quoted, say_length
 
 _T = TypeVar("_T")
-_Options = TypeVar("_Options", PlanOptions, PrintOptions)
+_Options = TypeVar("_Options", PlanOptions, PrintOptions, CutOptions, BookOptions)
 
 
 def with_options(options: _Options, pairs: Iterable[tuple[str, str]]) -> _Options:
-    """`options` with each (long name, text) applied in turn; those of the other kind are read and left.
+    """`options` with each (long name, text) applied in turn; those of the other kinds are read and left.
 
     Raises:
         OptionError: a name or a text cannot be used.
     """
-    mine = OPTIONS if isinstance(options, PlanOptions) else PRINT_OPTIONS
+    mine = TABLES[type(options)]
     for name, text in pairs:
         field, value = read_option(name, text)
         if name in mine:
@@ -42,12 +55,12 @@ def with_options(options: _Options, pairs: Iterable[tuple[str, str]]) -> _Option
 
 
 def read_option(name: str, text: str) -> tuple[str, Any]:
-    """(field of PlanOptions or PrintOptions, value) for a long option name and its text.
+    """(field of its kind of options, value) for a long option name and its text.
 
     Raises:
         OptionError: the name is not known (the mend names the nearest), or the text is no value for it.
     """
-    known = OPTIONS | PRINT_OPTIONS
+    known = ALL_OPTIONS
     if name not in known:
         import difflib  # only a slip needs it
 
@@ -143,6 +156,27 @@ def _times(text: str) -> float:
     return times
 
 
+def _share(text: str) -> float:
+    """10 or 10 %, as a share of one."""
+    try:
+        per_cent = float(text.removesuffix("%"))
+    except ValueError:
+        per_cent = math.nan
+    if not 0 <= per_cent <= 100:
+        raise fail(OptionError, "option", f"{quoted(text)} is no share", "Give 0 to 100 per cent, such as 10")
+    return per_cent / 100
+
+
+def _hours(text: str) -> float:
+    try:
+        hours = float(text.lower().removesuffix("h").strip())
+    except ValueError:
+        hours = math.nan
+    if not 0 < hours <= 1000:
+        raise fail(OptionError, "option", f"{quoted(text)} is no time", "Give hours, such as 2.5")
+    return hours
+
+
 LONGEST_FOOTER = 300
 """Characters: two lines of a sheet of letter paper, six where the foot is at its narrowest."""
 
@@ -173,6 +207,10 @@ OPTIONS: dict[str, tuple[str, Callable[[str], Any]]] = {
     "priority": ("priority", _choice({priority.value: priority for priority in Priority})),
     "fold-clear": ("fold_clear", _yes_no),
     "set-in": ("set_in", _yes_no),
+    "palette": ("palette", str.strip),
+    "colourway": ("colourway", str.strip),
+    "rotary": ("rotary", _choice({rotary.value: rotary for rotary in Rotary})),
+    "pre-pieced": ("pre_pieced", str.strip),
     "steps": ("steps", _whole(1, "steps")),
     "seconds": ("seconds", _seconds),
 }
@@ -194,3 +232,30 @@ PRINT_OPTIONS: dict[str, tuple[str, Callable[[str], Any]]] = {
     "footer": ("footer", _footer),
 }
 """Long name -> (field of PrintOptions, reader of its text)."""
+
+CUT_OPTIONS: dict[str, tuple[str, Callable[[str], Any]]] = {
+    "blocks": ("blocks", _whole(1, "blocks", 5000)),
+    "spare": ("spare", _share),
+    "cloth": ("cloth", _choice({cloth.value: cloth for cloth in Cloth})),
+    "stack": ("stack", _yes_no),
+}
+"""Long name -> (field of CutOptions, reader of its text)."""
+
+BOOK_OPTIONS: dict[str, tuple[str, Callable[[str], Any]]] = {
+    "students": ("students", _whole(1, "students", 500)),
+    "level": ("level", _footer),
+    "hours": ("hours", _hours),
+    "large-type": ("large_type", _yes_no),
+    "left-handed": ("left_handed", _yes_no),
+}
+"""Long name -> (field of BookOptions, reader of its text)."""
+
+TABLES: dict[type[AnyOptions], dict[str, tuple[str, Callable[[str], Any]]]] = {
+    PlanOptions: OPTIONS,
+    PrintOptions: PRINT_OPTIONS,
+    CutOptions: CUT_OPTIONS,
+    BookOptions: BOOK_OPTIONS,
+}
+"""The options of each kind."""
+ALL_OPTIONS = OPTIONS | PRINT_OPTIONS | CUT_OPTIONS | BOOK_OPTIONS
+"""Those of all kinds; no two share a name."""

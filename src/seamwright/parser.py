@@ -1,7 +1,7 @@
 """The words of the command line: commands, options, help, and what is said about a slip.
 
 Knows:  argparse, and how to turn its messages into sentences.
-Leaves: what the commands do (cli), what an option's text means (optiontext).
+Leaves: what the commands do (commands), options and their help (offered), what an option's text means (optiontext).
 Limits: only argparse is imported, so that help is there at once. Options stay text here; one reader serves the
         command line and the text form of a drawing.
 """
@@ -11,20 +11,11 @@ from __future__ import annotations
 import argparse
 import re
 
+from seamwright.offered import add_drawings, add_print, add_shared
+
 TYPE_CHECKING = False
 if TYPE_CHECKING:  # typing itself is not imported: it is not needed to run
     from typing import Any, NoReturn
-
-SHARED_OPTIONS = (
-    *("size", "stretch", "tolerance", "allowance", "units", "paper", "margins", "fit", "max-patches"),
-    *("start", "priority", "fold-clear", "set-in", "steps", "seconds"),
-)
-"""Long names of the options of every command on drawings, which a drawing's text form can hold too."""
-PRINT_OPTIONS = (
-    *("copies", "sets", "upright", "effort", "landscape", "stock", "unmirrored", "windows", "tints", "ink-saver"),
-    *("trial-page", "enlarge", "footer"),
-)
-"""Long names of the options of prints, which a drawing's text form can hold too."""
 
 
 class Slip(Exception):
@@ -99,7 +90,7 @@ with 2 if one cannot be read.""",
         formatter_class=argparse.RawDescriptionHelpFormatter,
         allow_abbrev=False,
     )
-    _add_drawings(command)
+    add_drawings(command)
     command.add_argument("--json", action="store_true", help="print the findings for programs: one JSON array")
     command.add_argument(
         "--picture",
@@ -126,7 +117,7 @@ with 2 if one cannot be read.""",
     command.add_argument(
         "--force", action="store_true", help="let --picture, --rehearse and -o write over files that are not ours"
     )
-    _add_shared(command)
+    add_shared(command)
 
 
 def _add_foundations(commands: argparse._SubParsersAction[Parser]) -> None:
@@ -148,7 +139,7 @@ Print at 100 %, not "fit to page", and measure the check square before you sew."
         formatter_class=argparse.RawDescriptionHelpFormatter,
         allow_abbrev=False,
     )
-    _add_drawings(command)
+    add_drawings(command)
     command.add_argument("-o", "--output", metavar="OUT.pdf", help="the PDF to write")
     command.add_argument(
         "--files",
@@ -158,150 +149,8 @@ Print at 100 %, not "fit to page", and measure the check square before you sew."
     )
     command.add_argument("--json", action="store_true", help="print what lies where on the sheets, for programs")
     command.add_argument("--force", action="store_true", help="write over a file that was made from something else")
-    _add_print(command)
-    _add_shared(command)
-
-
-def _add_drawings(command: Parser) -> None:
-    command.add_argument_group("drawings").add_argument(
-        "drawings",
-        nargs="*",
-        metavar="DRAWING[@SIZE]",
-        help="SVG drawing or .seams text file; @8in behind its name is the finished width of this one",
-    )
-
-
-def _add_print(command: Parser) -> None:
-    prints = command.add_argument_group("how it is printed (a .seams file can hold these too)")
-    prints.add_argument(
-        "--copies",
-        metavar="N",
-        help="print every foundation N times, 1 to 500 (default: 1); templates of plain pieces are used again: "
-        "copies that share sheets share them",
-    )
-    prints.add_argument(
-        "--sets",
-        metavar="HOW",
-        help="packed (default): copies share sheets, so that the fewest are printed; apart: every copy is a set of "
-        "sheets of its own, all sets alike, with a line for a name, to hand out in class",
-    )
-    prints.add_argument(
-        "--upright",
-        action="store_true",
-        help="keep every print as it lies in the block, even if that takes more sheets",
-    )
-    prints.add_argument(
-        "--effort",
-        metavar="N",
-        help="how often each print is tried on a sheet to find a way with fewer of them (default: 250)",
-    )
-    prints.add_argument(
-        "--landscape",
-        action="store_true",
-        help="sheets lie on their long side; margins turn with the paper, and as printers turn it either way, both "
-        "short sides keep the larger of top and bottom; sections are planned to fit upright sheets all the same",
-    )
-    prints.add_argument(
-        "--stock",
-        metavar="WHAT",
-        help="paper (default) or freezer: freezer paper is ironed on, folded and used again, so what comes often "
-        "is printed once for every 4 places; try one sheet first, and none in a laser printer unless its maker "
-        "allows it",
-    )
-    prints.add_argument(
-        "--unmirrored",
-        action="store_true",
-        help="front views of all sections, to cut by, to look at or to choose a motif with; not for sewing on",
-    )
-    prints.add_argument(
-        "--windows",
-        action="store_true",
-        help="each patch as a frame to lay on fabric until the motif shows in it, in place of the foundations",
-    )
-    prints.add_argument(
-        "--tints", action="store_true", help="tint each patch by the value of its fabric, at most 15 percent grey"
-    )
-    prints.add_argument(
-        "--ink-saver",
-        action="store_true",
-        help="thinner lines that a copier still keeps, no tints, no bold words: about a fifth less ink",
-    )
-    prints.add_argument(
-        "--trial-page",
-        action="store_true",
-        help="a first page with check squares and long lines only, to print and measure before the rest",
-    )
-    prints.add_argument(
-        "--enlarge",
-        metavar="TIMES",
-        help="for the classroom wall, not to sew on: 3 or 300%% as large, in parts to glue",
-    )
-    prints.add_argument(
-        "--footer", metavar="WORDS", help="your own words on every sheet: name, copying permission, edition, date"
-    )
-
-
-def _add_shared(command: Parser) -> None:
-    shared = command.add_argument_group("options that a .seams file can hold too (the command line wins)")
-    shared.add_argument(
-        "--size", help="finished size: 8in is the width, 8x12in width and height (default: as drawn)"
-    )
-    shared.add_argument("--stretch", action="store_true", help="let --size change the shape of the drawing")
-    shared.add_argument("--tolerance", metavar="LENGTH", help="largest gap or wobble tidied away (default: 1/16in)")
-    shared.add_argument("--allowance", metavar="LENGTH", help="seam allowance (default: 1/4in, metric 0.75cm)")
-    shared.add_argument("--units", metavar="UNITS", help="measures on paper and in words: inch (default) or metric")
-    shared.add_argument(
-        "--paper",
-        metavar="NAME",
-        help="letter (default), a4, legal, tabloid, a3, half-letter, executive, super-tabloid (13 x 19 in), a3+, "
-        "a5, a2, a1, a0, iso-b5, iso-b4, jis-b5 or jis-b4; or any width x height, such as 20x30cm, 8x10in, or "
-        "24x36in of a roll",
-    )
-    shared.add_argument(
-        "--margins",
-        metavar="LENGTH",
-        help="what your printer leaves white: one length, or four for top, right, bottom, left of the upright "
-        "paper, the top entering the printer first (default: 1/4in,1/4in,1/2in,1/4in)",
-    )
-    shared.add_argument(
-        "--fit",
-        metavar="WHAT",
-        help="sheet (default): every section fits a sheet where any plan allows it, Letter and A4 alike if --paper "
-        "is letter, so that a class with both has one set of letters; none: sections may print in parts to glue, "
-        "also where that only saves a sheet",
-    )
-    shared.add_argument(
-        "--max-patches",
-        metavar="N",
-        help="no section has more patches than this, even if that takes more sections; 1: plain pieces only "
-        "(default: any number)",
-    )
-    shared.add_argument(
-        "--start",
-        metavar="PATCH,...",
-        help="the patch that its section starts with, by the name it has without this option, such as A4; "
-        "of several sections A4,B2 (names then follow the new order)",
-    )
-    shared.add_argument(
-        "--priority",
-        metavar="WHAT",
-        help="fewest (default): fewest sections; repeats: fewest different prints first, so that a block of one "
-        "unit comes out as one foundation printed often, even if that takes more sections",
-    )
-    shared.add_argument(
-        "--fold-clear",
-        action="store_true",
-        help="only steps whose fold line runs clear of all that is sewn before, even if that takes more sections "
-        "(without it such steps are preferred; only inside corners and curves make others)",
-    )
-    shared.add_argument(
-        "--set-in",
-        action="store_true",
-        help="sew a stuck drawing as it is, with seams that turn at a point (set in) or are sewn in two goes "
-        "(partial): as few as can be, each with where to start, stop and pivot",
-    )
-    shared.add_argument("--steps", metavar="N", help="how long to search for fewer sections (default: 2000000)")
-    shared.add_argument("--seconds", metavar="N", help="end that search by the clock as well (default: never)")
+    add_print(command)
+    add_shared(command)
 
 
 def parse(words: list[str]) -> tuple[str, argparse.Namespace]:

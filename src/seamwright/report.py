@@ -20,8 +20,8 @@ from seamwright.claims import joined_parts
 from seamwright.errors import SeamwrightError
 from seamwright.geometry import Point, canonical_ring, moved
 from seamwright.notes import Note
-from seamwright.options import PlanOptions, PrintOptions, Size
-from seamwright.optiontext import OPTIONS, PRINT_OPTIONS
+from seamwright.options import AnyOptions, Size
+from seamwright.optiontext import ALL_OPTIONS
 from seamwright.paper import PT_PER_IN, Margins
 from seamwright.piecing.model import Mend, Plan, Section
 from seamwright.printnotes import print_notes
@@ -211,7 +211,7 @@ def _plan(plan: Plan) -> Json:
     return {"id": plan.id, "options": options_as_text(plan.options)}
 
 
-def options_as_text(options: PlanOptions | PrintOptions) -> dict[str, str]:
+def options_as_text(options: AnyOptions) -> dict[str, str]:
     """The options that are not at their default, by long name, as the command line takes them.
 
     >>> from seamwright.options import Units
@@ -233,7 +233,7 @@ def options_as_text(options: PlanOptions | PrintOptions) -> dict[str, str]:
             return _lengths("", value) if name.endswith("_in") else _shortest(value)
         return str(value)
 
-    names = {field: name for name, (field, _) in (OPTIONS | PRINT_OPTIONS).items()}
+    names = {field: name for name, (field, _) in ALL_OPTIONS.items()}
     return {names[field]: text(field, value) for field, value in options.changed().items()}
 
 

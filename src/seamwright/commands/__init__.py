@@ -1,0 +1,1 @@
+"""The commands, one module each; heavy imports stay inside, so that help is there at once."""

@@ -1,0 +1,164 @@
+"""`seamwright check`: the verdict, its picture, mends, the rehearsal.
+
+Knows:  what the command may be asked, and in which order things are done.
+Leaves: the work (api), the words (sentences), the data (report).
+"""
+
+from __future__ import annotations
+
+import sys
+
+from seamwright.commands.asking import drawings_of, given_of, left_out
+from seamwright.commands.telling import complain, print_json, say, tell_outcome
+from seamwright.parser import Slip
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:  # typing itself is not imported: it is not needed to run
+    from argparse import Namespace
+    from collections.abc import Sequence
+    from pathlib import Path
+    from typing import Any
+
+    from seamwright.piecing.model import Plan
+    from seamwright.results import Outcome
+
+
+def check(asked: Namespace) -> int:
+    """Plans each drawing and tells what came of it; returns the exit code."""
+    from pathlib import Path
+
+    from seamwright import api, outfiles, report
+    from seamwright.asked import split_size
+    from seamwright.progress import Progress
+
+    drawings, given = drawings_of(asked), given_of(asked)
+    if asked.picture == "":
+        raise Slip("--picture: where should the picture go? Give a name that ends in .svg or .png.")
+    picture = Path(asked.picture) if asked.picture is not None else None
+    if picture is not None:
+        if len(drawings) > 1:
+            raise Slip(f"--picture shows one drawing, but {len(drawings)} are given. Check them one at a time.")
+        outfiles.may_write_picture(picture, split_size(drawings[0])[0], force=asked.force)
+    folder = _rehearsal_folder(asked, drawings)
+    wanted, out = _mends_asked(asked, drawings)
+    outcomes: list[Outcome] = []
+    with Progress(len(drawings), "drawing") as progress:
+        for drawing in drawings:
+            progress.doing(drawing)
+            outcomes.append(api.with_mends(api.outcome(drawing, given, progress.looked_at)))
+            if not asked.json and out is None:
+                progress.clear()
+                tell_outcome(outcomes[-1], sys.stdout)
+            if outcomes[-1].stopped:
+                break
+    if out is not None:
+        return _mend(outcomes[0], wanted, out, asked, given)
+    plan = outcomes[0].plan
+    if picture is not None and plan is not None:
+        api.write_picture(picture, plan, outcomes[0].mends, force=asked.force)
+        if not asked.json:
+            say(f"Picture: {picture}")
+    objects = [report.check_object(o.drawing, o.plan, o.error, o.mends) for o in outcomes] if asked.json else []
+    if folder is not None and plan is not None:
+        rehearsed = _rehearse(plan, folder, asked)
+        if asked.json:
+            objects[0]["rehearsed"] = rehearsed
+    if asked.json:
+        print_json(objects)
+    return left_out(drawings, outcomes) or max(outcome.exit_code for outcome in outcomes)
+
+
+def _rehearsal_folder(asked: Namespace, drawings: Sequence[str]) -> Path | None:
+    """Where the pictures of a rehearsal go; None if none is asked for."""
+    from pathlib import Path
+
+    from seamwright.output import may_use_folder
+
+    if asked.rehearse is None:
+        return None
+    if not asked.rehearse:
+        raise Slip("--rehearse: where should the pictures go? Give the name of a folder, new or not.")
+    if len(drawings) > 1:
+        raise Slip(f"--rehearse sews one drawing, but {len(drawings)} are given. Rehearse them one at a time.")
+    if asked.mend:
+        raise Slip("--rehearse and --mend do not go together. Mend first, then rehearse the mended drawing.")
+    folder = Path(asked.rehearse)
+    may_use_folder(folder)
+    return folder
+
+
+def _rehearse(plan: Plan, folder: Path, asked: Namespace) -> dict[str, Any] | None:
+    """Rehearses a plan that can be sewn, tells of it, and returns the facts for programs; None if it cannot."""
+    from seamwright import api, report, sentences
+
+    if not plan.sections:
+        if not asked.json:
+            say("Not rehearsed: what is stuck cannot be sewn.")
+        return None
+    rehearsal = api.write_rehearsal(folder, plan, force=asked.force)
+    if not asked.json:
+        say("\n".join(sentences.rehearsal_words(rehearsal)))
+    return report.rehearsal_object(rehearsal)
+
+
+def _mends_asked(asked: Namespace, drawings: Sequence[str]) -> tuple[list[int], Path | None]:
+    """The numbers of mends to be done, and where the drawing goes; (.., None) if none is asked for."""
+    from pathlib import Path
+
+    from seamwright import outfiles
+    from seamwright.asked import split_size
+
+    if not asked.mend:
+        if asked.output is not None:
+            raise Slip("-o takes a drawing with mends done. Say which with --mend, such as --mend 1.")
+        return [], None
+    if len(drawings) > 1:
+        raise Slip(f"--mend works on one drawing, but {len(drawings)} are given. Mend them one at a time.")
+    if not asked.output:
+        raise Slip("where should the mended drawing go? Add -o and a name, such as -o mended.svg.")
+    numbers = []
+    for text in asked.mend:
+        if not (text.isascii() and text.isdigit() and len(text) < 5 and int(text) > 0):
+            raise Slip(f"--mend: '{text}' is no number of a mend. check lists them: --mend 1, say.")
+        numbers.append(int(text))
+    out = Path(asked.output)
+    outfiles.may_write_mended(out, split_size(drawings[0])[0], force=asked.force)
+    return list(dict.fromkeys(numbers)), out
+
+
+def _mend(
+    outcome: Outcome, numbers: Sequence[int], out: Path, asked: Namespace, given: Sequence[tuple[str, str]]
+) -> int:
+    """Does the mends asked for, writes the drawing, and tells of the mended drawing as of any other."""
+    from seamwright import api, report, sentences
+    from seamwright.asked import split_size
+
+    if outcome.plan is None:
+        return tell_outcome(outcome, sys.stderr)
+    drawing, known = outcome.drawing, {mend.number: mend for mend in outcome.mends}
+    if not outcome.plan.obstructions:
+        complain(f"{drawing} is not stuck: there is nothing to mend, and {out} was not written")
+        return 2
+    strange = [number for number in numbers if number not in known]
+    if strange:
+        there = (
+            "there is none" if not known else "there is 1 only" if len(known) == 1 else f"they go to {len(known)}"
+        )
+        raise Slip(f"--mend {strange[0]}: {drawing} has no such mend; {there}. check lists them.")
+    chosen = [known[number] for number in numbers]
+    places = [mend.obstruction for mend in chosen]
+    twice = next((place for place in places if places.count(place) > 1), None)
+    if twice is not None:
+        both = " and ".join(str(mend.number) for mend in chosen if mend.obstruction == twice)
+        raise Slip(f"--mend: {both} are for the same place ({twice}). Choose one for each place.")
+    done = api.write_mended(out, outcome.plan, chosen, force=asked.force)
+    size = split_size(drawing)[1]
+    after = api.with_mends(api.outcome(f"{out}@{size}" if size else str(out), given))
+    if asked.picture is not None and after.plan is not None:
+        api.write_picture(asked.picture, after.plan, after.mends, (outcome.plan.block, chosen), force=asked.force)
+    if asked.json:
+        print_json([report.check_object(after.drawing, after.plan, after.error, after.mends)])
+    else:
+        say("\n".join(sentences.mended_words(str(out), drawing, chosen, done.said)))
+        tell_outcome(after, sys.stdout)
+    return after.exit_code

@@ -1,0 +1,79 @@
+"""`seamwright foundations`: the print file, and files for machines.
+
+Knows:  what the command may be asked, and in which order things are done.
+Leaves: the work (api), the words (printwords, sentences), the data (report).
+"""
+
+from __future__ import annotations
+
+import sys
+
+from seamwright.commands.asking import drawings_of, given_of
+from seamwright.commands.telling import complain, print_json, say, tell_outcome
+from seamwright.parser import Slip
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:  # typing itself is not imported: it is not needed to run
+    from argparse import Namespace
+
+    from seamwright.files.model import MachineFiles
+    from seamwright.results import Outcome, Printed
+
+
+def foundations(asked: Namespace) -> int:
+    """Prints all foundations into one file, or into files for machines; returns the exit code."""
+    from pathlib import Path
+
+    from seamwright import api, outfiles, printwords, report, sentences
+    from seamwright.asked import split_size
+    from seamwright.progress import Progress
+
+    drawings, given = drawings_of(asked), given_of(asked)
+    if not asked.output and (asked.output == "" or asked.files is None):
+        raise Slip("where should the sheets go? Add -o and the name of a PDF, such as -o kite.pdf.")
+    if asked.files == "":
+        raise Slip("--files: where should they go? Give the name of a folder, new or not.")
+    out, folder = (Path(name) if name else None for name in (asked.output, asked.files))
+    if out is not None:
+        outfiles.may_write_pdf(out, [split_size(drawing)[0] for drawing in drawings], force=asked.force)
+    if folder is not None:
+        outfiles.may_write_files(folder)
+    printed: Printed | None = None
+    made: tuple[MachineFiles, ...] = ()
+    with Progress(len(drawings) + api.PRINT_STEPS, "step") as progress:
+        outcomes: list[Outcome] = []
+        for drawing in drawings:
+            progress.doing(drawing)
+            outcomes.append(api.outcome(drawing, given, progress.looked_at))
+            if outcomes[-1].stopped:
+                break
+        if len(outcomes) < len(drawings):
+            raise KeyboardInterrupt  # half of what was asked for is no print
+        unprinted = [o for o in outcomes if o.plan is None or not o.plan.sections]
+        if not unprinted:
+            plans = [o.plan for o in outcomes if o.plan is not None]
+            if folder is not None:
+                progress.doing(f"writing files into {folder}")
+                made = api.write_files(folder, *plans, force=asked.force)
+            if out is not None:
+                printed = api.write_pdf(out, *plans, force=asked.force, progress=progress.doing)
+        else:
+            progress.doing("looking for mends")
+            unprinted = [api.with_mends(outcome) for outcome in unprinted]
+    if unprinted:
+        for outcome in unprinted:
+            if outcome.plan is None:
+                tell_outcome(outcome, sys.stderr)
+            else:
+                say("\n".join(sentences.stuck_words(outcome.drawing, outcome.plan, outcome.mends)), sys.stderr)
+        complain(f"nothing was printed, and {out or folder} was not written")
+        return max(outcome.exit_code for outcome in unprinted)
+    if asked.json:
+        files = {"files": report.files_object(str(folder), made)} if folder is not None else {}
+        print_json({**(report.foundations_object(printed) if printed is not None else {}), **files})
+        return 0
+    if printed is not None:
+        say("\n".join(printwords.foundations_words(printed)))
+    if folder is not None:
+        say("\n".join(sentences.files_words(str(folder), made)))
+    return 0

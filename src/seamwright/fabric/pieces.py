@@ -1,0 +1,82 @@
+"""Pieces of fabric as they are cut, one for each patch: what shape, how large, how it is laid on.
+
+Knows:  the values only.
+Leaves: working them out (cutting), proving them (rehearsal), drawing where they lie (foundation).
+Units:  inches; front view, x right and y down.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+from seamwright.geometry import Ring, Segment
+
+
+class Shape(Enum):
+    """What a piece is when it is cut."""
+
+    RECTANGLE = "rectangle"
+    """Squares too."""
+    HALF_SQUARE = "half-square triangle"
+    """Two from a square cut once, corner to corner."""
+    QUARTER_SQUARE = "quarter-square triangle"
+    """Four from a square cut twice."""
+    HALF_RECTANGLE = "half-rectangle triangle"
+    """Two from a rectangle cut once; handed."""
+    TEMPLATE = "cut by its template"
+    """A rectangle from which a printed template is then cut."""
+
+
+class Lay(Enum):
+    """How a piece comes to lie where it belongs."""
+
+    FIRST = "first"
+    """Right side up, extra all round."""
+    CENTRED = "centred"
+    """Its edge on the trimmed allowance, its middle on the middle of the stitch line."""
+    TICKS = "ticks"
+    """Its edge on the trimmed allowance, its ends at the two ticks."""
+    ANGLED = "angled"
+    """On the straight grain, at the angle drawn for it on the foundation."""
+    PLAIN = "plain"
+    """Sewn without paper, edge on edge."""
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """The fabric of one patch (or of one part of a patch that is pieced beforehand), as it is cut.
+
+    Attributes:
+        patch: patch number in the block; name: such as "A3".
+        fabric: name of the fabric; None: not said.
+        shape: of the piece itself.
+        width_in, height_in: of the rectangle or square cut from the fabric. For pieces on paper width runs along
+            the stitch line (along the grain for ANGLED, along the longer side for FIRST), height across it.
+        share: how many patches are served by one such rectangle or square: 1, 2 or 4.
+        outline: the piece as it lies in the end, in the block, beyond its patch on all sides.
+        laid: the same before it is flipped over its stitch line; () for FIRST and PLAIN, which are not flipped.
+        lay: how it is laid.
+        ticks: for TICKS two short lines across the trimmed edge, where the ends of the piece lie before the flip.
+        grain_deg: direction of the straight grain as it lies in the end, degrees clockwise from +x, 0 <= and < 180;
+            for a print that runs one way that of the print; None: any grain will do (an edge of the piece then
+            still lies on a thread).
+        one_way: the fabric has stripes or a print that runs one way: the piece may not be given a quarter turn.
+        hand: "left" or "right" for half-rectangles, as the piece is seen right side up with its right angle at the
+            bottom: the side on which the right angle lies; "" for all others.
+    """
+
+    patch: int
+    name: str
+    fabric: str | None
+    shape: Shape
+    width_in: float
+    height_in: float
+    share: int
+    outline: Ring
+    laid: Ring = ()
+    lay: Lay = Lay.FIRST
+    ticks: tuple[Segment, ...] = ()
+    grain_deg: float | None = None
+    one_way: bool = False
+    hand: str = ""
