@@ -68,7 +68,8 @@ def agreed(kind: type[_Kind], plans: Sequence[Plan], asked: dict[str, Text]) -> 
         OptionError: one cannot be used, or drawings that share a print ask for different ones.
     """
     given = texts_of(asked)
-    found = list(dict.fromkeys(with_options(kind(), [*plan.block.options, *given]) for plan in plans))
+    pairs = [[*plan.block.options, *given] for plan in plans]
+    found = list(dict.fromkeys(with_options(kind(), each) for each in pairs))
     if len(found) > 1:
         ways = [one.changed() for one in found]
         names = sorted({name for way in ways for name in way if any(w.get(name) != way[name] for w in ways)})
