@@ -68,8 +68,11 @@ def agreed(kind: type[_Kind], plans: Sequence[Plan], asked: dict[str, Text]) -> 
         OptionError: one cannot be used, or drawings that share a print ask for different ones.
     """
     given = texts_of(asked)
-    pairs = [[*plan.block.options, *given] for plan in plans]
-    found = list(dict.fromkeys(with_options(kind(), each) for each in pairs))
+    found: list[_Kind] = []
+    for plan in plans:
+        options = with_options(kind(), [*plan.block.options, *given])
+        if options not in found:
+            found.append(options)
     if len(found) > 1:
         ways = [one.changed() for one in found]
         names = sorted({name for way in ways for name in way if any(w.get(name) != way[name] for w in ways)})
