@@ -70,11 +70,11 @@ def agreed(kind: type[_Kind], plans: Sequence[Plan], asked: dict[str, Text]) -> 
     given = texts_of(asked)
     found: list[_Kind] = []
     for plan in plans:
-        options = with_options(kind(), [*plan.block.options, *given])
-        if options not in found:
-            found.append(options)
+        one = with_options(kind(), [*plan.block.options, *given])
+        if one not in found:
+            found.append(one)
     if len(found) > 1:
-        ways = [one.changed() for one in found]
+        ways = [each.changed() for each in found]
         names = sorted({name for way in ways for name in way if any(w.get(name) != way[name] for w in ways)})
         options = ", ".join(f"--{name.replace('_', '-')}" for name in names)
         done = {PrintOptions: "printed", CutOptions: "cut", BookOptions: "told of"}[kind]
