@@ -55,7 +55,7 @@ def split_size(drawing: str) -> tuple[str, str]:
     return path, size
 
 
-_Kind = TypeVar("_Kind", PrintOptions, CutOptions, BookOptions)
+_Kind = TypeVar("_Kind", bound=PrintOptions | CutOptions | BookOptions)
 
 
 def agreed(kind: type[_Kind], plans: Sequence[Plan], asked: dict[str, Text]) -> _Kind:

@@ -31,7 +31,7 @@ from seamwright.paper import HOME, Margins, paper, papers_for
 from seamwright.units import parse_length, parse_size, quoted, say_length
 
 _T = TypeVar("_T")
-_Options = TypeVar("_Options", PlanOptions, PrintOptions, CutOptions, BookOptions)
+_Options = TypeVar("_Options", bound=AnyOptions)
 
 
 def with_options(options: _Options, pairs: Iterable[tuple[str, str]]) -> _Options:
@@ -250,7 +250,7 @@ BOOK_OPTIONS: dict[str, tuple[str, Callable[[str], Any]]] = {
 }
 """Long name -> (field of BookOptions, reader of its text)."""
 
-TABLES: dict[type[AnyOptions], dict[str, tuple[str, Callable[[str], Any]]]] = {
+TABLES: dict[type, dict[str, tuple[str, Callable[[str], Any]]]] = {
     PlanOptions: OPTIONS,
     PrintOptions: PRINT_OPTIONS,
     CutOptions: CUT_OPTIONS,
