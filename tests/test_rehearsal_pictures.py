@@ -16,7 +16,7 @@ from seamwright.errors import StuckError
 from seamwright.ink.lettering import words_box
 from seamwright.ink.model import Area, Pen, Stroke, Words
 from seamwright.options import Units
-from seamwright.picture.tints import INK, SIGNAL
+from seamwright.picture.tints import INK, SIGNAL, on
 from seamwright.rehearsal.captions import CAUTIONS, cut_size
 from seamwright.rehearsal.model import SewnStep
 from seamwright.rehearsal.pictures import (
@@ -30,7 +30,6 @@ from seamwright.rehearsal.pictures import (
     file_stem,
     is_step_picture,
 )
-from seamwright.rehearsal.view import on
 from seamwright.rehearsals import patch_colours, sewing_of
 from support.prints import DESIGNS, planned
 

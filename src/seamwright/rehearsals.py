@@ -7,7 +7,7 @@ Leaves: sewing (rehearsal).
 from __future__ import annotations
 
 from seamwright.block.rings import region_ring
-from seamwright.picture.tints import TINTS
+from seamwright.picture import tints
 from seamwright.piecing.model import Plan
 from seamwright.rehearsal.model import JoinToSew, PatchToSew, SectionToSew, Sewing
 
@@ -37,27 +37,5 @@ def sewing_of(plan: Plan) -> Sewing:
 
 
 def patch_colours(plan: Plan) -> dict[str, str]:
-    """A colour for every patch by name: its fabric's, else a tint, the same for all patches of one fabric.
-
-    Patches of no fabric choose in turn the tint least used among those that no neighbour has.
-    """
-    block, names = plan.block, plan.patch_names()
-    known = {fabric.name: fabric.colour for fabric in block.fabrics if fabric.colour}
-    unknown = [f.name for f in block.fabrics if f.name not in known]
-    known |= {name: TINTS[k % len(TINTS)] for k, name in enumerate(unknown)}
-    chosen = {
-        p: known[f] for p, f in enumerate(patch.fabric for patch in block.patches) if f is not None and f in known
-    }
-    used = dict.fromkeys(TINTS, 0)
-    beside: dict[int, set[int]] = {p: set() for p in range(len(block.patches))}
-    for edge in block.edges:
-        if edge.left >= 0 and edge.right >= 0:
-            beside[edge.left].add(edge.right)
-            beside[edge.right].add(edge.left)
-    for patch in range(len(block.patches)):
-        if patch not in chosen:
-            taken = {chosen[q] for q in beside[patch] if q in chosen}
-            tint = min(TINTS, key=lambda t: (t in taken, used[t], TINTS.index(t)))
-            chosen[patch] = tint
-            used[tint] += 1
-    return {names[patch]: colour for patch, colour in chosen.items()}
+    """The colour of every patch by its name."""
+    return dict(zip(plan.patch_names(), tints.patch_colours(plan.block), strict=True))

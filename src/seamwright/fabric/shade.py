@@ -1,12 +1,14 @@
 """How dark a fabric reads: from the value its owner gives it, else from its colour.
 
 Knows:  value words, lightness of an sRGB colour.
-Leaves: what follows from it (allowance that shows through, prints that tell fabrics apart).
+Leaves: the light a colour gives (luminance), what follows from how dark it reads (allowance that shows through,
+        prints that tell fabrics apart).
 Units:  lightness L* of CIE 15:2004: 0 is black, 100 is white.
 """
 
 from __future__ import annotations
 
+from seamwright.fabric.luminance import luminance
 from seamwright.fabric.model import Fabric, Value
 
 LIGHTNESS = {Value.DARK: 25.0, Value.MEDIUM: 50.0, Value.LIGHT: 75.0}
@@ -68,18 +70,21 @@ def shows_through(under: Fabric, over: Fabric) -> bool:
 def colour_lightness(colour: str) -> float:
     """L* of an sRGB colour "#rrggbb".
 
-    Source: relative luminance from IEC 61966-2-1 (sRGB, white at 1); L* = 116 f(Y) - 16 from CIE 15:2004, 8.2.1.
+    Source: L* = 116 f(Y) - 16 from CIE 15:2004, 8.2.1, of relative luminance (white at 1).
 
     >>> round(colour_lightness("#777777"), 1)
     50.0
     """
-    shares = (0.2126, 0.7152, 0.0722)
-    linear = [_linear(int(colour[i : i + 2], 16) / 255) for i in (1, 3, 5)]
-    luminance = sum(share * channel for share, channel in zip(shares, linear, strict=True))
-    if luminance > (6 / 29) ** 3:
-        return float(116 * luminance ** (1 / 3) - 16)
-    return luminance * (29 / 3) ** 3
+    light = luminance(colour)
+    if light > (6 / 29) ** 3:
+        return float(116 * light ** (1 / 3) - 16)
+    return light * (29 / 3) ** 3
 
 
-def _linear(channel: float) -> float:
-    return channel / 12.92 if channel <= 0.04045 else float(((channel + 0.055) / 1.055) ** 2.4)
+def light_of(lightness: float) -> float:
+    """The relative luminance of a lightness L*: the same the other way round.
+
+    >>> light_of(100.0), round(light_of(50.0), 4)
+    (1.0, 0.1842)
+    """
+    return float(((lightness + 16) / 116) ** 3) if lightness > 8 else lightness / (29 / 3) ** 3

@@ -17,6 +17,7 @@ from seamwright.ink.model import Area, Ink, Pen, Stroke, Words
 from seamwright.ink.place import place_words, roomiest
 from seamwright.ink.wrap import wrapped
 from seamwright.picture.marks import advice_marks, lettered, stuck_marks, turn_marks, turn_words
+from seamwright.picture.model import Picture
 from seamwright.picture.tints import CHALK, INK, QUIET, SIGNAL, section_tints
 from seamwright.piecing.model import Mend, Plan
 from seamwright.piecing.turns import turns_of
@@ -29,15 +30,6 @@ NAME_SIZES_PT = (14, 12, 11, 10, 9, 8, 7, 6, 5, 4, 3)
 WORDS_PT = 10.0
 TITLE_PT = 14.0
 LINE_IN = 0.2
-
-
-@dataclass(frozen=True, slots=True)
-class Picture:
-    """Ink on a page of `width_in` x `height_in`."""
-
-    inks: tuple[Ink, ...]
-    width_in: float
-    height_in: float
 
 
 def plan_picture(

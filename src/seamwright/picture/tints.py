@@ -1,4 +1,4 @@
-"""Colours of pictures: quiet tints that tell sections apart, one signal colour, one for what is new.
+"""Colours of pictures: quiet tints that tell sections apart, those of fabrics, one signal, one for what is new.
 
 The six tints differ in lightness as well as in hue, so that a grey copy and colour-blind eyes still tell
 neighbours apart; the letter in each section says the same without any colour.
@@ -8,7 +8,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:  # colours alone are asked for by those who know no plan
+from seamwright.fabric.shade import colour_lightness
+
+if TYPE_CHECKING:  # colours alone are asked for by those who know no block and no plan
+    from seamwright.block.model import Block
     from seamwright.piecing.model import Plan
 
 CHALK = "#F7F5F0"
@@ -20,6 +23,43 @@ CHANGE = "#1F6FB2"
 """For what a mend draws anew: told from the ink of section lines by hue, and by its caption."""
 
 TINTS = ("#F4E9C8", "#C9E0E6", "#EDB9A8", "#93B88C", "#C090B4", "#6A95C6")
+
+WHITE, BLACK = "#FFFFFF", "#000000"
+INK_OVER, BLACK_OVER = 57.0, 49.4
+"""Lightness L* from which ink, and below it black, reads better on a colour than white: every colour has words of
+at least 4.5 to 1 (WCAG 2.2, success criterion 1.4.3)."""
+
+
+def on(ground: str) -> str:
+    """The colour of words on a ground."""
+    lightness = colour_lightness(ground)
+    return INK if lightness >= INK_OVER else BLACK if lightness >= BLACK_OVER else WHITE
+
+
+def patch_colours(block: Block) -> tuple[str, ...]:
+    """A colour for every patch by number: its fabric's, else a tint, the same for all patches of one fabric.
+
+    Patches of no fabric choose in turn the tint least used among those that no neighbour has.
+    """
+    known = {fabric.name: fabric.colour for fabric in block.fabrics if fabric.colour}
+    unknown = [f.name for f in block.fabrics if f.name not in known]
+    known |= {name: TINTS[k % len(TINTS)] for k, name in enumerate(unknown)}
+    chosen = {
+        p: known[f] for p, f in enumerate(patch.fabric for patch in block.patches) if f is not None and f in known
+    }
+    used = dict.fromkeys(TINTS, 0)
+    beside: dict[int, set[int]] = {p: set() for p in range(len(block.patches))}
+    for edge in block.edges:
+        if edge.left >= 0 and edge.right >= 0:
+            beside[edge.left].add(edge.right)
+            beside[edge.right].add(edge.left)
+    for patch in range(len(block.patches)):
+        if patch not in chosen:
+            taken = {chosen[q] for q in beside[patch] if q in chosen}
+            tint = min(TINTS, key=lambda t: (t in taken, used[t], TINTS.index(t)))
+            chosen[patch] = tint
+            used[tint] += 1
+    return tuple(chosen[patch] for patch in range(len(block.patches)))
 
 
 def section_tints(plan: Plan) -> dict[str, str]:

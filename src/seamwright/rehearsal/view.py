@@ -14,21 +14,16 @@ import shapely
 from shapely.geometry import MultiPoint, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from seamwright.fabric.shade import colour_lightness
 from seamwright.geometry import Point, Ring
 from seamwright.ink.lettering import looks_turned, words_box
 from seamwright.ink.model import Area, Ink, Pen, Stroke, Words
 from seamwright.ink.place import place_words, roomiest
-from seamwright.picture.tints import INK
+from seamwright.picture.tints import INK, on
 
 NAME_SIZES_PT = (12.0, 11.0, 10.0, 9.0, 8.0)
 NUMBER_SIZES_PT = (9.0, 8.0)
 LED_PT = 8.0
 """A name that finds no room in its patch stands beside the work, with a leader."""
-BLACK = "#000000"
-INK_OVER, BLACK_OVER = 57.0, 49.4
-"""Lightness L* from which ink, and below it black, reads better on a colour than white: every colour has words of
-at least 4.5 to 1 (WCAG 2.2, success criterion 1.4.3)."""
 PALER = 0.6
 """Share of white in the wrong side of a fabric."""
 Bounds = tuple[float, float, float, float]
@@ -147,12 +142,6 @@ class Names:
             else:
                 inks.append(replace(words, colour=on(ground)))
         return inks
-
-
-def on(ground: str) -> str:
-    """The colour of words on a ground."""
-    lightness = colour_lightness(ground)
-    return INK if lightness >= INK_OVER else BLACK if lightness >= BLACK_OVER else "#FFFFFF"
 
 
 def wrong_side(colour: str) -> str:

@@ -1,0 +1,175 @@
+"""A block in its fabrics: coloured, in greys, or blank to be coloured in.
+
+Knows:  what each finish shows, how a stripe is drawn in a patch, where a word for a patch goes.
+Leaves: which colour stands for which patch (tints), the light a colour gives (fabric.luminance), what stands round
+        the picture (the caller).
+Units:  inches of the picture; the block is drawn with its longer side as long as asked, pens included.
+Limits: a fabric is flat but for its stripes: what else is printed on it is not known.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from enum import Enum
+
+from seamwright.block.model import OUTLINE, Block
+from seamwright.fabric.luminance import grey_giving, grey_of
+from seamwright.fabric.model import Fabric
+from seamwright.fabric.shade import colour_lightness, light_of, lightness
+from seamwright.geometry import Point, Ring, bounds
+from seamwright.ink.lettering import words_box
+from seamwright.ink.model import Area, Ink, Pen, Stroke, Words
+from seamwright.ink.place import place_words
+from seamwright.picture.model import Picture
+from seamwright.picture.tints import INK, WHITE, on, patch_colours
+
+SEAM, OUTER = Pen.RULE, Pen.MARK
+BLANK_SEAM, BLANK_OUTER = Pen.STITCH, Pen.BOLD
+"""Lines to be coloured up to are a little stronger."""
+NAME_SIZES_PT = (10.0, 9.0, 8.0, 7.0)
+"""A word that finds no room at the least of these is left out: nothing smaller is legible on paper."""
+STRIPE_IN, LEAST_STRIPE_IN = 1 / 10, 1 / 25
+"""From one stripe to the next, and how fine they may become in a small picture."""
+STRIPES_ACROSS = 24
+"""As many stripes as this across the block where the picture is small."""
+STRIPE_SHARE = 0.4
+STRIPE_STEP = 0.22
+"""How far a stripe is from its fabric towards white, or black on a light one: seen, and the fabric still reads."""
+
+
+class Finish(Enum):
+    """What fills the patches of a picture."""
+
+    COLOUR = "colour"
+    GREY = "grey"
+    BLANK = "blank"
+
+
+def block_picture(block: Block, longest_in: float, finish: Finish, *, names: Sequence[str] = ()) -> Picture:
+    """The block from the front, in its fabrics.
+
+    Args:
+        longest_in: the longer side of the picture.
+        finish: COLOUR: each patch in its fabric's colour, or a tint where it is not known; GREY: in the grey that
+            gives as much light, white where neither colour nor value is known; BLANK: outlines alone.
+        names: a word for each patch by number, "" for none; left out where it finds no room at 7 pt.
+    """
+    view = _View.of(block, longest_in, finish)
+    inks: list[Ink] = []
+    grounds = _grounds(block, finish)
+    fabrics = {fabric.name: fabric for fabric in block.fabrics}
+    for patch, ground in enumerate(grounds):
+        rings = view.rings(block, patch)
+        inks.append(Area(rings, ground))
+        fabric = fabrics.get(block.patches[patch].fabric or "")
+        if fabric is not None and finish is not Finish.BLANK:
+            inks += _stripes(fabric, rings, ground, view)
+    for patch, name in enumerate(names):
+        inks += _named(name, view.rings(block, patch), grounds[patch])
+    inks += _lines(block, view, finish)
+    return Picture(tuple(inks), view.width, view.height)
+
+
+@dataclass(frozen=True, slots=True)
+class _View:
+    """From the block's inches to the picture's, half a pen left free all round."""
+
+    scale: float
+    margin: float
+    width: float
+    height: float
+
+    @staticmethod
+    def of(block: Block, longest_in: float, finish: Finish) -> _View:
+        pen = BLANK_OUTER if finish is Finish.BLANK else OUTER
+        margin = pen.value.width_pt / 72 / 2
+        scale = (longest_in - 2 * margin) / max(block.width_in, block.height_in)
+        return _View(scale, margin, block.width_in * scale + 2 * margin, block.height_in * scale + 2 * margin)
+
+    def line(self, points: Sequence[Point]) -> Ring:
+        return tuple((self.margin + x * self.scale, self.margin + y * self.scale) for x, y in points)
+
+    def rings(self, block: Block, patch: int) -> tuple[Ring, ...]:
+        return (self.line(block.patch_ring(patch)), *map(self.line, block.patch_holes(patch)))
+
+
+def _grounds(block: Block, finish: Finish) -> tuple[str, ...]:
+    """What fills each patch."""
+    if finish is Finish.BLANK:
+        return (WHITE,) * len(block.patches)
+    colours = patch_colours(block)
+    if finish is Finish.COLOUR:
+        return colours
+    fabrics = {fabric.name: fabric for fabric in block.fabrics}
+    return tuple(_grey(fabrics.get(patch.fabric or "")) for patch in block.patches)
+
+
+def _grey(fabric: Fabric | None) -> str:
+    """The grey of a fabric: of its colour, else of the value its owner gave it; white if nothing is known."""
+    if fabric is None:
+        return WHITE
+    if fabric.colour is not None:
+        return grey_of(fabric.colour)
+    known = lightness(fabric)
+    return WHITE if known is None else grey_giving(light_of(known))
+
+
+def _lines(block: Block, view: _View, finish: Finish) -> Iterator[Ink]:
+    blank = finish is Finish.BLANK
+    seams = [number for number, edge in enumerate(block.edges) if edge.seam != OUTLINE]
+    for number in seams:
+        yield Stroke(BLANK_SEAM if blank else SEAM, view.line(block.edge_points(number)), colour=INK)
+    yield Stroke(
+        BLANK_OUTER if blank else OUTER, view.line(block.outline_ring()), closed=True, colour=INK
+    )  # over the ends of the seams
+
+
+def _stripes(fabric: Fabric, rings: tuple[Ring, ...], ground: str, view: _View) -> Iterator[Ink]:
+    """Stripes of a fabric that has a direction, as they run through one patch; in step all over the block."""
+    if fabric.direction_deg is None:
+        return
+    import shapely
+    from shapely.geometry import Polygon
+
+    turn = math.radians(fabric.direction_deg)
+    along, across = (math.cos(turn), math.sin(turn)), (-math.sin(turn), math.cos(turn))
+    apart = max(LEAST_STRIPE_IN, min(STRIPE_IN, max(view.width, view.height) / STRIPES_ACROSS))
+    offs = [x * across[0] + y * across[1] for x, y in rings[0]]
+    reach = max(math.hypot(*p) for p in rings[0]) + 1.0
+    area = shapely.make_valid(Polygon(rings[0], rings[1:]))
+    colour = _beside(ground)
+    for count in range(math.floor(min(offs) / apart) - 1, math.ceil(max(offs) / apart) + 1):
+        low, high = count * apart, (count + STRIPE_SHARE) * apart
+        corners = ((-reach, low), (reach, low), (reach, high), (-reach, high))
+        band = Polygon([(a * along[0] + b * across[0], a * along[1] + b * across[1]) for a, b in corners])
+        for part in shapely.get_parts(shapely.intersection(area, band)):
+            if isinstance(part, Polygon) and part.area > 0:
+                yield Area(
+                    tuple(
+                        tuple((float(x), float(y)) for x, y in ring.coords[:-1])
+                        for ring in (part.exterior, *part.interiors)
+                    ),
+                    colour,
+                )
+
+
+def _beside(ground: str) -> str:
+    """A little darker than a light colour, a little lighter than any other."""
+    towards = 0 if colour_lightness(ground) > 50 else 255
+    parts = (int(ground[i : i + 2], 16) for i in (1, 3, 5))
+    return "#" + "".join(f"{round(p + (towards - p) * STRIPE_STEP):02x}" for p in parts)
+
+
+def _named(name: str, rings: tuple[Ring, ...], ground: str) -> Iterator[Ink]:
+    """A word in its patch, on plain ground where stripes run under it."""
+    words = place_words(rings[0], name, NAME_SIZES_PT, holes=rings[1:]) if name else None
+    if words is not None:
+        yield Area((_box(words),), ground)
+        yield replace(words, colour=on(ground))
+
+
+def _box(words: Words) -> Ring:
+    left, top, right, bottom = bounds(words_box(words))
+    return ((left, top), (right, top), (right, bottom), (left, bottom))
