@@ -64,22 +64,22 @@ def ruler_cut(ring: Sequence[Point], grain_deg: float, allowance_in: float, unit
     >>> ruler_cut(square[:3], 90, 0.25, Units.INCH)
     RulerCut(pieces=2, width_in=3.875, height_in=3.875, is_generous=False)
     """
-    if _is_rectangle(ring):
+    if is_rectangle(ring):
         return _rectangle(ring, grain_deg, allowance_in, STEP_IN[units])
-    legs = _equal_legs(ring)
+    legs = equal_legs(ring)
     if legs is None:
         return None
     corner, one, two = legs
     usual = units is Units.INCH and math.isclose(allowance_in, COMMON_ALLOWANCE_IN)
-    if _off_grain(corner, one, grain_deg) <= SAME_DEG:
+    if off_grain(corner, one, grain_deg) <= SAME_DEG:
         true, side, pieces = allowance_in * (2 + math.sqrt(2)), math.dist(corner, one), 2
         more = HALF_SQUARE_MORE_IN if usual else true
-    elif _off_grain(one, two, grain_deg) <= SAME_DEG:
+    elif off_grain(one, two, grain_deg) <= SAME_DEG:
         true, side, pieces = allowance_in * (2 + 2 * math.sqrt(2)), math.dist(one, two), 4
         more = QUARTER_SQUARE_MORE_IN if usual else true
     else:
         return None
-    finished = _on_step(side, STEP_IN[units])
+    finished = on_step(side, STEP_IN[units])
     if finished is None:
         return None
     square = math.ceil((finished + more) / STEP_IN[units] - 1e-6) * STEP_IN[units]
@@ -91,9 +91,9 @@ def plain_grain_deg(ring: Sequence[Point]) -> float | None:
 
     A rectangle's runs along its longer sides, that of a triangle with equal legs along a leg.
     """
-    if _is_rectangle(ring):
+    if is_rectangle(ring):
         a, b = max(pairwise(ring[:3]), key=lambda side: round(math.dist(*side), 2))
-    elif legs := _equal_legs(ring):
+    elif legs := equal_legs(ring):
         a, b, _ = legs
     else:
         return None
@@ -101,16 +101,17 @@ def plain_grain_deg(ring: Sequence[Point]) -> float | None:
 
 
 def _rectangle(ring: Sequence[Point], grain_deg: float, allowance_in: float, step: float) -> RulerCut | None:
-    if _off_grain(ring[0], ring[1], grain_deg) > SAME_DEG:
+    if off_grain(ring[0], ring[1], grain_deg) > SAME_DEG:
         return None
-    sides = [_on_step(math.dist(a, b) + 2 * allowance_in, step) for a, b in pairwise(ring[:3])]
+    sides = [on_step(math.dist(a, b) + 2 * allowance_in, step) for a, b in pairwise(ring[:3])]
     # A ruler's sizes are said across first; this piece lies as it does in the block.
     (ax, ay), (bx, by) = ring[:2]
     across, down = sides if abs(bx - ax) >= abs(by - ay) else sides[::-1]
     return None if across is None or down is None else RulerCut(1, across, down)
 
 
-def _is_rectangle(ring: Sequence[Point]) -> bool:
+def is_rectangle(ring: Sequence[Point]) -> bool:
+    """Whether four corners are those of a rectangle, to a hair."""
     if len(ring) != 4:
         return False
     a, b, c, d = ring
@@ -118,7 +119,7 @@ def _is_rectangle(ring: Sequence[Point]) -> bool:
     return middles <= SAME_IN and abs(math.dist(a, c) - math.dist(b, d)) <= SAME_IN
 
 
-def _equal_legs(ring: Sequence[Point]) -> tuple[Point, Point, Point] | None:
+def equal_legs(ring: Sequence[Point]) -> tuple[Point, Point, Point] | None:
     """(corner of the right angle, the two others) of a triangle that is half a square."""
     if len(ring) != 3:
         return None
@@ -130,13 +131,13 @@ def _equal_legs(ring: Sequence[Point]) -> tuple[Point, Point, Point] | None:
     return None
 
 
-def _off_grain(a: Point, b: Point, grain_deg: float) -> float:
+def off_grain(a: Point, b: Point, grain_deg: float) -> float:
     """Degrees between a line and the straight grain, lengthwise or crosswise."""
     turn = math.degrees(math.atan2(b[1] - a[1], b[0] - a[0])) - grain_deg
     return min(turn % 90, -turn % 90)
 
 
-def _on_step(length: float, step: float) -> float | None:
+def on_step(length: float, step: float) -> float | None:
     """The length as a ruler shows it, None if it shows none so near."""
     shown = round(length / step) * step
     return shown if abs(shown - length) <= SAME_IN else None
