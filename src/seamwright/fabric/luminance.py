@@ -11,8 +11,8 @@ RED, GREEN, BLUE = 0.2126, 0.7152, 0.0722
 """Shares of the channels in luminance: IEC 61966-2-1; WCAG 2.2, "relative luminance"."""
 BENT_AT = 0.04045
 """Below, the transfer function is a line: IEC 61966-2-1:1999. WCAG 2.0 prints 0.03928, from an older draft of that
-standard (later editions say so in a note; from memory); a channel of 8 bits is 10/255 = 0.0392 or 11/255 = 0.0431, so
-both thresholds give the same for every colour."""
+standard (later editions say so in a note; from memory); a channel of 8 bits is 10/255 = 0.0392 or 11/255 = 0.0431,
+so both give the same for every colour."""
 
 
 def channels(colour: str) -> tuple[float, float, float]:
