@@ -118,7 +118,7 @@ colourway dawn: sky becomes short
         ((4, 4), (8, 0), "line 5"),
     ]
     assert drawing.fabrics == (
-        Fabric("sky", "S", "#a9c9dc", Value.LIGHT, "cool", 45.0, 42.0),
+        Fabric("sky", "S", "#a9c9dc", Value.LIGHT, "cool", 45.0, 42.0, striped=True),
         # W3C CSS Color Module Level 3, section 4.3: navy is #000080
         Fabric("storm blue", "", "#000080", None, "warm", 30.0, 11000 / 254),
         Fabric("plain"),
@@ -399,6 +399,7 @@ def dressed(block: Block, seed: int) -> Block:
             value=[None, *Value][k % 4],
             warmth=("", "warm", "cool")[k % 3],
             direction_deg=(None, 45.0, 0.1)[k % 3],
+            striped=k % 3 == 1,
             width_in=(None, 42.0)[k % 2],
         )
         for k, name in enumerate(NAMES)

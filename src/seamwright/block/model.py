@@ -6,7 +6,7 @@ nobody asks again whether three points lie on a line.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from seamwright.fabric.model import Colourway, Fabric
 from seamwright.geometry import IDENTITY, Affine, Point, Ring
@@ -88,8 +88,11 @@ class Block:
         options: options that the drawing states, as pairs (long name, text).
         notes: what was ignored, assumed and tidied.
         colourways: other sets of fabrics that the drawing states.
+        colourway: name of the set of fabrics that the patches are of; "" for the drawing's own.
         outline_edges: edge numbers in the order of `outline`: outline_edges[i] joins outline[i] and outline[i + 1].
         lay: from the drawing's inches to the block's; where it lay and at what scale is no part of what a block is.
+        drawn: the same block with its fabrics as drawn, where a palette or a colourway has changed them; None where
+            nothing has.
     """
 
     name: str
@@ -107,6 +110,17 @@ class Block:
     colourways: tuple[Colourway, ...] = ()
     outline_edges: tuple[int, ...] = ()
     lay: Affine = field(default=IDENTITY, compare=False, repr=False)
+    colourway: str = ""
+    drawn: Block | None = field(default=None, compare=False, repr=False)
+
+    @property
+    def title(self) -> str:
+        """What the block is called, with its colourway: "kite", "kite in dusk"."""
+        return f"{self.name} in {self.colourway}" if self.colourway else self.name
+
+    def as_drawn(self) -> Block:
+        """The block with the fabrics of its drawing, whatever palette or colourway was laid over it."""
+        return self if self.drawn is None else replace(self.drawn, file=self.file, options=self.options)
 
     def edge_points(self, number: int) -> tuple[Point, ...]:
         """Coordinates along edge `number`, curve points included."""

@@ -29,6 +29,8 @@ def read_fabric(reading: Reading) -> Fabric:
         if attribute in said:
             raise reading.fault_at(token.start, "twice", f"'{part}' says this a second time", "Keep one of the two")
         said[attribute] = read(reading, part)
+        if part == "stripes":
+            said["striped"] = True
     return Fabric(name, **said)
 
 

@@ -124,7 +124,8 @@ def _fabric(fabric: Fabric) -> str:
     if fabric.code:
         parts.append(f"code {quoted(fabric.code)}")
     if fabric.direction_deg is not None:
-        parts.append(f"stripes {digits(fabric.direction_deg)}")
+        way = "stripes" if fabric.striped else "direction"
+        parts.append(f"{way} {digits(fabric.direction_deg)}")
     if fabric.width_in is not None:
         parts.append(f"width {digits(fabric.width_in)} in")
     return " ".join(parts)

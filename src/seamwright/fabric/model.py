@@ -24,8 +24,10 @@ class Fabric:
         colour: sRGB "#rrggbb" in lower case, or None.
         value: light, medium or dark, or None if not said.
         warmth: "warm", "cool" or "".
-        direction_deg: angle of stripe or print, degrees clockwise from +x, or None for none.
+        direction_deg: angle of stripe or print as it shows in the block, degrees clockwise from +x, or None for none.
         width_in: usable width, or None for the usual one.
+        striped: the direction is that of stripes, which have no top: half a turn changes nothing. Else it is where
+            the print runs.
     """
 
     name: str
@@ -35,6 +37,7 @@ class Fabric:
     warmth: str = ""
     direction_deg: float | None = None
     width_in: float | None = None
+    striped: bool = False
 
 
 @dataclass(frozen=True, slots=True)
