@@ -17,14 +17,15 @@ import shapely
 from shapely.geometry import Polygon
 
 from seamwright.ink.lettering import width_pt
-from seamwright.ink.model import Anchor, Area, Ink, Pen, Stroke, Words
+from seamwright.ink.model import Anchor, Ink, Pen, Stroke, Words
 from seamwright.ink.wrap import wrapped
 from seamwright.options import Units
 from seamwright.picture.tints import CHALK, INK, QUIET
 from seamwright.rehearsal.captions import CAUTIONS, PLAIN, TRIMMED, cut_size, joined_words, step_words
 from seamwright.rehearsal.model import Cloth, Rehearsed, SectionToSew, Sewing, SewnSection, SewnStep
-from seamwright.rehearsal.overlay import common, less, together
+from seamwright.rehearsal.overlay import common, less
 from seamwright.rehearsal.paper import TIP_LIMIT
+from seamwright.rehearsal.sides import PAPER, Sides
 from seamwright.rehearsal.view import Named, Names, Panel, wrong_side
 
 WIDTH_IN, HEIGHT_IN = 10.6, 7.7
@@ -32,15 +33,12 @@ MARGIN_IN = 0.4
 SIDE_IN = 4.4
 LEFT, RIGHT = (2.75, 3.75), (7.85, 3.75)
 """Middles of the two panels."""
-PAPER = "#FFFFFF"
 TITLE_PT, WORDS_PT, SMALL_PT = 14.0, 10.0, 8.0
 NAME_PT = 420.0
 """Room for a block's name in a title."""
 LABEL_Y, LEGEND_Y, CAPTION_Y = 1.05, 6.32, 6.68
 CAPTION_LINES, LINE_EM = 4, 1.35
 """A longer caption is set smaller; from baseline to baseline, in type sizes."""
-ROUGH_IN = 0.25
-"""Paper is cut out roughly, this much outside its trim line (common practice)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,53 +122,36 @@ class _SectionDrawer:
     ) -> None:
         self.block, self.section, self.sewn, self.sewing = block, section, sewn, sewing
         self.colours, self.units = colours, units
-        self.plain = len(section.patches) == 1
-        self.rough = sewn.trim.buffer(ROUGH_IN, join_style="mitre", mitre_limit=1.5)
-        shapes = [sewn.trim]
-        if not self.plain:
-            shapes = [self.rough, *(step.laid for step in sewn.steps)]
-            shapes += [cloth.shape for step in sewn.steps for cloth in step.table]
-        left, top, right, bottom = (float(b) for b in shapely.total_bounds(shapes))
-        bounds = (left, top, right, bottom)
-        self.back = Panel.around(bounds, LEFT, SIDE_IN, mirrored=True)
-        self.front = Panel.around(bounds, RIGHT, SIDE_IN, mirrored=False)
-        named = [Named(p.name, str(n), p.ring) for n, p in enumerate(section.patches, start=1)]
-        work = together([s for s in shapes if s.geom_type in ("Polygon", "MultiPolygon")])
+        self.sides = sides = Sides(section, sewn, colours)
+        self.back = Panel.around(sides.bounds, LEFT, SIDE_IN, mirrored=True)
+        self.front = Panel.around(sides.bounds, RIGHT, SIDE_IN, mirrored=False)
+        named, work = sides.named, sides.work
         self.names_back, self.names_front = Names(self.back, named, work), Names(self.front, named, work)
 
     def pictures(self) -> list[tuple[str, str, str, list[Ink]]]:
         """(name, title, caption, ink) of each step and of the section trimmed."""
         drawn: list[tuple[str, str, str, list[Ink]]] = []
-        of = len(self.sewn.steps)
-        for k, step in enumerate(self.sewn.steps if not self.plain else ()):
+        of, plain = len(self.sewn.steps), self.sides.plain
+        for k, step in enumerate(self.sewn.steps if not plain else ()):
             following = self.sewn.steps[k + 1] if k + 1 < of else None
             title = f"{self.block}, section {self.section.name}: step {k + 1} of {of}, patch {step.patch}"
             words = step_words(step, self.sewing.allowance_in, self.sewing.extra_in, self.units)
             caption = f"{step.patch}, cut at least {cut_size(step, self.units)}. {words}"
             drawn.append((step.patch, title, caption, self._step(step, following)))
-        title = f"{self.block}, section {self.section.name}, " + ("a plain piece" if self.plain else "trimmed")
-        what, words = ("plain", PLAIN) if self.plain else ("trimmed", TRIMMED)
+        title = f"{self.block}, section {self.section.name}, " + ("a plain piece" if plain else "trimmed")
+        what, words = ("plain", PLAIN) if plain else ("trimmed", TRIMMED)
         drawn.append((f"{self.section.name}-{what}", title, words, self._trimmed()))
         return drawn
 
     def _step(self, step: SewnStep, following: SewnStep | None) -> list[Ink]:
-        back, front, colours = self.back, self.front, self.colours
-        inks = _labels()
-        # From the printed side the paper is nearest, then the fabric laid first.
-        for cloth in reversed(step.table):
-            inks += back.filled(cloth.shape, wrong_side(colours[cloth.patch]), edge=QUIET)
-        inks += back.filled(self.rough, PAPER)
-        inks += self._lines(back, step.number)
+        inks: list[Ink] = [*_labels(), *self.sides.printed(self.back, step)]
         inks += self.names_back.ink({p.name: PAPER for p in self.section.patches})
-        inks += front.filled(self.rough, PAPER, edge=QUIET)
-        for cloth in step.table:
-            inks += front.filled(cloth.shape, colours[cloth.patch])
-        inks += front.outlined(step.table[-1].shape, Pen.MARK)
+        inks += self.sides.front(self.front, step)
         if following is not None:
-            inks += front.outlined(following.laid, Pen.TRIM, halo=True)
+            inks += self.front.outlined(following.laid, Pen.TRIM, halo=True)
             inks.append(_small(f"Dashed: where the fabric of {following.patch} goes next, right side down", RIGHT))
         inks.append(_small(self._left_legend(step), LEFT))
-        inks += self.names_front.ink({c.patch: colours[c.patch] for c in step.table})
+        inks += self.names_front.ink({c.patch: self.colours[c.patch] for c in step.table})
         return inks
 
     def _left_legend(self, step: SewnStep) -> str:
@@ -178,32 +159,10 @@ class _SectionDrawer:
             return "The fabric lies behind the paper, its right side away from you"
         return "Bold: the line just stitched" + (", stopped dead at the dot" if step.seam.stops else "")
 
-    def _lines(self, panel: Panel, done: int) -> list[Ink]:
-        """Trim line, outline, lines stitched and to be stitched; the one of step `done` bold."""
-        inks: list[Ink] = panel.outlined(self.sewn.trim, Pen.TRIM)
-        inks.append(Stroke(Pen.STITCH, panel.line(self.section.outline), closed=True, colour=INK))
-        now: list[Ink] = []
-        for step in self.sewn.steps[1:]:
-            seam = step.seam
-            assert seam is not None
-            line = panel.line((seam.start, seam.end))
-            inks.append(Stroke(Pen.STITCH, line, colour=INK if step.number <= done else QUIET))
-            if step.number == done:
-                now.append(Stroke(Pen.BOLD, panel.line(seam.needle), colour=INK))
-                now += [Area((_dot(panel.point(stop)),), INK) for stop in seam.stops]
-        return inks + now
-
     def _trimmed(self) -> list[Ink]:
-        back, front = self.back, self.front
-        inks = [
-            *_labels(),
-            *back.filled(self.sewn.trim, PAPER, pen=None),
-            *self._lines(back, len(self.sewn.steps) + 1),
-        ]
+        inks: list[Ink] = [*_labels(), *self.sides.trimmed_print(self.back)]
         inks += self.names_back.ink({p.name: PAPER for p in self.section.patches})
-        for cloth in self.sewn.shown:
-            inks += front.filled(cloth.shape, self.colours[cloth.patch])
-        inks += front.outlined(self.sewn.trim, Pen.MARK)
+        inks += self.sides.trimmed_front(self.front)
         inks += self.names_front.ink({c.patch: self.colours[c.patch] for c in self.sewn.shown})
         return inks
 
@@ -265,8 +224,3 @@ def _words(title: str, caption: str, cautions: str) -> list[Ink]:
             y += LINE_EM * size_pt / 72
         y += 0.04
     return inks
-
-
-def _dot(at: tuple[float, float]) -> tuple[tuple[float, float], ...]:
-    ring = shapely.Point(at).buffer(0.05, quad_segs=6).exterior.coords[:-1]
-    return tuple((float(x), float(y)) for x, y in ring)

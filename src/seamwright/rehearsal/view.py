@@ -49,9 +49,15 @@ class Panel:
     @staticmethod
     def around(bounds: Bounds, centre: Point, side: float, mirrored: bool) -> Panel:
         """The panel in which all that lies in `bounds` finds room."""
+        return Panel.within(bounds, centre, side, side, mirrored)
+
+    @staticmethod
+    def within(bounds: Bounds, centre: Point, width: float, height: float, mirrored: bool) -> Panel:
+        """The same in a rectangle of the page."""
         left, top, right, bottom = bounds
         middle = ((left + right) / 2, (top + bottom) / 2)
-        return Panel(centre, side, middle, side / max(right - left, bottom - top), mirrored)
+        scale = min(width / (right - left), height / (bottom - top))
+        return Panel(centre, max(width, height), middle, scale, mirrored)
 
     def point(self, point: Point) -> Point:
         """Where a point of the block lies on the page."""
@@ -98,38 +104,67 @@ class Named:
     ring: Ring
 
 
-class Names:
-    """Where the names of a section's patches stand in a panel: the same in all its pictures."""
+@dataclass(frozen=True, slots=True)
+class NameSizes:
+    """Type sizes to try in turn: for whole names, for numbers alone, for names beside the work with a leader."""
 
-    def __init__(self, panel: Panel, named: Sequence[Named], work: BaseGeometry) -> None:
+    names_pt: tuple[float, ...] = NAME_SIZES_PT
+    numbers_pt: tuple[float, ...] = NUMBER_SIZES_PT
+    led_pt: float = LED_PT
+
+
+class Names:
+    """Where the names of a section's patches stand in a panel: the same in all its pictures.
+
+    Args:
+        work: names beside the work keep clear of its hull.
+        room: within which such names stand; () for a little more than the panel.
+        taken: convex shapes of which such names keep clear too.
+    """
+
+    def __init__(
+        self,
+        panel: Panel,
+        named: Sequence[Named],
+        work: BaseGeometry,
+        sizes: NameSizes = NameSizes(),  # noqa: B008  (frozen)
+        room: Ring = (),
+        taken: Sequence[Ring] = (),
+    ) -> None:
         self._words: dict[str, Words] = {}
         self._leaders: dict[str, tuple[Point, Point]] = {}
+        self._sizes, self._room = sizes, room or _square(panel)
         hull = MultiPoint([p for ring in panel.rings(work) for p in ring[0]]).convex_hull
-        taken: list[Ring] = (
-            [tuple((float(x), float(y)) for x, y in hull.exterior.coords[:-1])] if isinstance(hull, Polygon) else []
-        )
+        self._taken: list[Ring] = list(taken)
+        if isinstance(hull, Polygon):
+            self._taken.append(tuple((float(x), float(y)) for x, y in hull.exterior.coords[:-1]))
         for patch in named:
             ring = panel.line(patch.ring)
-            words = place_words(ring, patch.name, NAME_SIZES_PT, bold=True, clearance_pt=2.0)
+            words = place_words(ring, patch.name, sizes.names_pt, bold=True, clearance_pt=2.0)
             words = words or place_words(
-                ring, patch.number, NUMBER_SIZES_PT, bold=True, underline=looks_turned(patch.number)
+                ring, patch.number, sizes.numbers_pt, bold=True, underline=looks_turned(patch.number)
             )
             if words is None:
-                words = self._led(panel, patch, ring, taken)
+                words = self._led(patch, ring)
             self._words[patch.name] = words
 
-    def _led(self, panel: Panel, patch: Named, ring: Ring, taken: list[Ring]) -> Words:
+    def _led(self, patch: Named, ring: Ring) -> Words:
         inside, _ = roomiest(ring)
-        (x, y), half = panel.centre, panel.side / 2 + 0.3
-        whole = ((x - half, y - half), (x + half, y - half), (x + half, y + half), (x - half, y + half))
-        words = place_words(whole, patch.name, (LED_PT,), obstacles=taken, bold=True, clearance_pt=2.0, near=inside)
+        size, taken = self._sizes.led_pt, self._taken
+        words = place_words(
+            self._room, patch.name, (size,), obstacles=taken, bold=True, clearance_pt=2.0, near=inside
+        )
         if words is None:
-            return Words(patch.name, inside, LED_PT, bold=True)
+            return Words(patch.name, inside, size, bold=True)
         box = words_box(words)
         taken.append(box)
         start = shapely.shortest_line(Polygon(box), shapely.Point(inside)).coords[0]
         self._leaders[patch.name] = ((float(start[0]), float(start[1])), inside)
         return words
+
+    def fits(self, name: str) -> bool:
+        """Whether a name stands inside its patch."""
+        return name not in self._leaders
 
     def ink(self, colours: Mapping[str, str]) -> list[Ink]:
         """The names of some patches, each on cloth or paper of a colour."""
@@ -142,6 +177,11 @@ class Names:
             else:
                 inks.append(replace(words, colour=on(ground)))
         return inks
+
+
+def _square(panel: Panel) -> Ring:
+    (x, y), half = panel.centre, panel.side / 2 + 0.3
+    return ((x - half, y - half), (x + half, y - half), (x + half, y + half), (x - half, y + half))
 
 
 def wrong_side(colour: str) -> str:

@@ -1,0 +1,117 @@
+"""Both sides of one section's work, step by step: what any picture of it shares.
+
+Knows:  which layers show from the printed side and from the front, which lines are stitched, where stitching stops.
+Leaves: panels, cloth and names (view), what stands round the panels (pictures, the booklet).
+Units:  inches on the page.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from seamwright.geometry import Point, Ring
+from seamwright.ink.model import Area, Ink, Pen, Stroke
+from seamwright.picture.tints import INK, QUIET
+from seamwright.rehearsal.model import SectionToSew, SewnSection, SewnStep
+from seamwright.rehearsal.overlay import together
+from seamwright.rehearsal.view import Bounds, Named, Panel, wrong_side
+
+PAPER = "#FFFFFF"
+ROUGH_IN = 0.25
+"""Paper is cut out roughly, this much outside its trim line (common practice)."""
+DOT_IN = 0.05
+
+
+class Sides:
+    """A section on its paper, as its rehearsal sewed it.
+
+    Args:
+        colours: of each patch by name, "#rrggbb".
+    """
+
+    def __init__(self, section: SectionToSew, sewn: SewnSection, colours: Mapping[str, str]) -> None:
+        self.section, self.sewn, self.colours = section, sewn, colours
+        self.plain = len(section.patches) == 1
+        self.rough = sewn.trim.buffer(ROUGH_IN, join_style="mitre", mitre_limit=1.5)
+        self._shapes: list[BaseGeometry] = [sewn.trim]
+        if not self.plain:
+            self._shapes = [self.rough, *(step.laid for step in sewn.steps)]
+            self._shapes += [cloth.shape for step in sewn.steps for cloth in step.table]
+
+    @property
+    def bounds(self) -> Bounds:
+        """Of all that lies on the table at any step, in the block."""
+        left, top, right, bottom = (float(b) for b in shapely.total_bounds(self._shapes))
+        return (left, top, right, bottom)
+
+    @property
+    def work(self) -> BaseGeometry:
+        """All that lies on the table at any step, as one area."""
+        return together([s for s in self._shapes if s.geom_type in ("Polygon", "MultiPolygon")])
+
+    @property
+    def named(self) -> list[Named]:
+        """The patches with their names."""
+        return [Named(p.name, str(n), p.ring) for n, p in enumerate(self.section.patches, start=1)]
+
+    def printed(self, panel: Panel, step: SewnStep) -> list[Ink]:
+        """The printed side after a step: fabric that sticks out pale, the line just stitched bold."""
+        # From the printed side the paper is nearest, then the fabric laid first.
+        inks: list[Ink] = []
+        for cloth in reversed(step.table):
+            inks += panel.filled(cloth.shape, wrong_side(self.colours[cloth.patch]), edge=QUIET)
+        return [*inks, *panel.filled(self.rough, PAPER), *self.lines(panel, step.number)]
+
+    def at_needle(self, panel: Panel, step: SewnStep) -> list[Ink]:
+        """The printed side while a step is sewn, its patch tinted: its fabric, behind the paper, dashed."""
+        colours, patch = self.colours, self.section.patches[step.number - 1]
+        inks: list[Ink] = []
+        for cloth in reversed(step.table[:-1]):
+            inks += panel.filled(cloth.shape, wrong_side(colours[cloth.patch]), edge=QUIET)
+        inks += panel.filled(self.rough, PAPER)
+        inks += panel.filled(step.laid, PAPER, pen=None) if step.seam is None else []
+        inks.append(Area((panel.line(patch.ring),), wrong_side(colours[step.patch])))
+        inks += panel.outlined(step.laid, Pen.HELPER)
+        return [*inks, *self.lines(panel, step.number)]
+
+    def front(self, panel: Panel, step: SewnStep) -> list[Ink]:
+        """The fabric side after a step, layer upon layer in the order they were laid."""
+        inks = panel.filled(self.rough, PAPER, edge=QUIET)
+        for cloth in step.table:
+            inks += panel.filled(cloth.shape, self.colours[cloth.patch])
+        return [*inks, *panel.outlined(step.table[-1].shape, Pen.MARK)]
+
+    def lines(self, panel: Panel, done: int) -> list[Ink]:
+        """Trim line, outline, lines stitched and to be stitched; the one of step `done` bold."""
+        inks: list[Ink] = panel.outlined(self.sewn.trim, Pen.TRIM)
+        inks.append(Stroke(Pen.STITCH, panel.line(self.section.outline), closed=True, colour=INK))
+        now: list[Ink] = []
+        for step in self.sewn.steps[1:]:
+            seam = step.seam
+            assert seam is not None
+            line = panel.line((seam.start, seam.end))
+            inks.append(Stroke(Pen.STITCH, line, colour=INK if step.number <= done else QUIET))
+            if step.number == done:
+                now.append(Stroke(Pen.BOLD, panel.line(seam.needle), colour=INK))
+                now += [Area((dot(panel.point(stop)),), INK) for stop in seam.stops]
+        return inks + now
+
+    def trimmed_print(self, panel: Panel) -> list[Ink]:
+        """The printed side once all is trimmed."""
+        return [*panel.filled(self.sewn.trim, PAPER, pen=None), *self.lines(panel, len(self.sewn.steps) + 1)]
+
+    def trimmed_front(self, panel: Panel) -> list[Ink]:
+        """The fabric side once all is trimmed."""
+        inks: list[Ink] = []
+        for cloth in self.sewn.shown:
+            inks += panel.filled(cloth.shape, self.colours[cloth.patch])
+        return [*inks, *panel.outlined(self.sewn.trim, Pen.MARK)]
+
+
+def dot(at: Point, radius: float = DOT_IN) -> Ring:
+    """A round mark on the page."""
+    ring = shapely.Point(at).buffer(radius, quad_segs=6).exterior.coords[:-1]
+    return tuple((float(x), float(y)) for x, y in ring)
