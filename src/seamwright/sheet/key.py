@@ -70,8 +70,21 @@ class Key:
         return self._items[shown, beside]
 
     def _drawn(self, shown: frozenset[str], beside: bool) -> Item:
-        block = self._plan.block
-        width, height = block.width_in * self._scale, block.height_in * self._scale
+        width, height = self.size_pt
+        ink = self.picture(shown)
+        left, top = (width + 6.0, 0.0) if beside else (0.0, height + 2.0)
+        ink += column(self._name, left, top, NOTE_PT, NOTE_STEP, bold=True)
+        ink += column(self._words, left, top + NOTE_STEP * len(self._name), NOTE_PT, NOTE_STEP)
+        bottom = top + NOTE_STEP * (len(self._name) + len(self._words))
+        return Item(max(width, left + self._widest), max(height, bottom), tuple(ink))
+
+    @property
+    def size_pt(self) -> tuple[float, float]:
+        """Width and height of the block in the picture."""
+        return (self._plan.block.width_in * self._scale, self._plan.block.height_in * self._scale)
+
+    def picture(self, shown: frozenset[str]) -> list[Ink]:
+        """The block alone, the sections of these names tinted, their letters bold."""
         ink: list[Ink] = [Area((ring,), TINT) for name, ring in self._outlines.items() if name in shown]
         over = [
             self._over_lines(name) for name, letter in self._letters.items() if letter is None and name in shown
@@ -79,12 +92,7 @@ class Key:
         ink += self._interrupted(over) if over else self._lines
         letters = ((name, letter) for name, letter in self._letters.items() if letter is not None)
         ink += [letter if name in shown else replace(letter, bold=False) for name, letter in letters]
-        ink += over
-        left, top = (width + 6.0, 0.0) if beside else (0.0, height + 2.0)
-        ink += column(self._name, left, top, NOTE_PT, NOTE_STEP, bold=True)
-        ink += column(self._words, left, top + NOTE_STEP * len(self._name), NOTE_PT, NOTE_STEP)
-        bottom = top + NOTE_STEP * (len(self._name) + len(self._words))
-        return Item(max(width, left + self._widest), max(height, bottom), tuple(ink))
+        return ink + over
 
     def _over_lines(self, name: str) -> Words:
         """The letter of a section too small for it, at the roomiest place; the lines there make way."""
