@@ -127,12 +127,13 @@ class Names:
         panel: Panel,
         named: Sequence[Named],
         work: BaseGeometry,
-        sizes: NameSizes = NameSizes(),  # noqa: B008  (frozen)
+        sizes: NameSizes = NameSizes(),
         room: Ring = (),
         taken: Sequence[Ring] = (),
     ) -> None:
         self._words: dict[str, Words] = {}
         self._leaders: dict[str, tuple[Point, Point]] = {}
+        self._homeless: set[str] = set()
         self._sizes, self._room = sizes, room or _square(panel)
         hull = MultiPoint([p for ring in panel.rings(work) for p in ring[0]]).convex_hull
         self._taken: list[Ring] = list(taken)
@@ -155,6 +156,7 @@ class Names:
             self._room, patch.name, (size,), obstacles=taken, bold=True, clearance_pt=2.0, near=inside
         )
         if words is None:
+            self._homeless.add(patch.name)
             return Words(patch.name, inside, size, bold=True)
         box = words_box(words)
         taken.append(box)
@@ -162,9 +164,13 @@ class Names:
         self._leaders[patch.name] = ((float(start[0]), float(start[1])), inside)
         return words
 
-    def fits(self, name: str) -> bool:
+    def is_inside(self, name: str) -> bool:
         """Whether a name stands inside its patch."""
-        return name not in self._leaders
+        return name not in self._leaders and name not in self._homeless
+
+    def is_beside(self, name: str) -> bool:
+        """Whether it stands beside the work; one that is neither has no room, and lies over lines."""
+        return name in self._leaders
 
     def ink(self, colours: Mapping[str, str]) -> list[Ink]:
         """The names of some patches, each on cloth or paper of a colour."""
