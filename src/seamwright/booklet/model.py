@@ -31,7 +31,11 @@ class Figure:
 
 @dataclass(frozen=True, slots=True)
 class Heading:
-    """Level 1 begins a page and gets a bookmark, level 2 a bookmark, level 3 neither; kept with what follows."""
+    """Kept with what follows.
+
+    Level 0 is the title of the whole, level 1 a chapter: it begins a page unless all of it fits below another, and
+    gets a bookmark; level 2 gets a bookmark below that of its chapter, level 3 none.
+    """
 
     text: str
     level: int = 1
@@ -120,19 +124,27 @@ Story = tuple[Item, ...]
 
 
 @dataclass(frozen=True, slots=True)
+class Bookmark:
+    """A place that the list of contents leads to: level 1 a chapter, level 2 what is in it; y from the top."""
+
+    text: str
+    level: int
+    y_pt: float
+
+
+@dataclass(frozen=True, slots=True)
 class Page:
     """One page, ready to be drawn.
 
     Attributes:
         width_pt, height_pt: of the paper. ink: points from the top left corner.
-        title: its bookmark, "" for none. bookmarks: (words, y in points from the top) of those below it.
+        bookmarks: of what begins on it, from the top.
     """
 
     width_pt: float
     height_pt: float
     ink: tuple[Ink, ...]
-    title: str = ""
-    bookmarks: tuple[tuple[str, float], ...] = ()
+    bookmarks: tuple[Bookmark, ...] = ()
 
 
 PICTURE_IN = 3.1

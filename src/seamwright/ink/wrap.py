@@ -5,25 +5,43 @@ from __future__ import annotations
 from seamwright.ink.lettering import width_pt
 
 
-def wrapped(text: str, size_pt: float, most_pt: float, bold: bool = False) -> tuple[str, ...]:
+def wrapped(
+    text: str, size_pt: float, most_pt: float, bold: bool = False, *, part: bool = False
+) -> tuple[str, ...]:
     """`text` in lines no longer than `most_pt`, broken at blanks; one word too long stands on a line alone.
+
+    Args:
+        part: a word too long for a line is parted where the line ends, at least a letter to each.
 
     >>> wrapped("measure before you sew", 8, 50)
     ('measure', 'before you', 'sew')
+    >>> wrapped("a lighthouse", 8, 30, part=True)
+    ('a', 'lighthou', 'se')
     """
     lines: list[str] = []
     length = 0.0
     for word in text.split():
+        parts = _parts(word, size_pt, most_pt, bold) if part else (word,)
         # Only what comes on is measured, with the letter before it for the kerning: long texts are many lines.
         more = (
             width_pt(f"{lines[-1][-1]} {word}", size_pt, bold) - width_pt(lines[-1][-1], size_pt, bold)
             if lines
             else 0
         )
-        if lines and length + more <= most_pt:
+        if lines and len(parts) == 1 and length + more <= most_pt:
             lines[-1] += f" {word}"
             length += more
         else:
-            lines.append(word)
-            length = width_pt(word, size_pt, bold)
+            lines += parts
+            length = width_pt(lines[-1], size_pt, bold)
     return tuple(lines)
+
+
+def _parts(word: str, size_pt: float, most_pt: float, bold: bool) -> tuple[str, ...]:
+    """A word in pieces that each fit a line."""
+    found = [""]
+    for letter in word:
+        if found[-1] and width_pt(found[-1] + letter, size_pt, bold) > most_pt:
+            found.append("")
+        found[-1] += letter
+    return tuple(found)

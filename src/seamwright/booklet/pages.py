@@ -1,0 +1,180 @@
+"""Pages of a booklet: a story's items laid one below the other, and where a page ends.
+
+Knows:  margins, the foot, which items may be parted where, what is repeated at the head of a page.
+Leaves: how an item looks (setting, rows), what is told (the chapters), the file (sheet.pdf).
+Units:  points from the page's top left corner; papers and figures in inches.
+Method: every item becomes boxes that are never parted themselves; a box is held to the next where both belong on
+        one page. Pages are filled from the top. A chapter begins a page unless all of it fits below another or the
+        page would stay nearly empty; where the last page of a run would, all of the run's pages end earlier.
+Limits: one column. What is too long for a whole page is parted where it can be.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from seamwright.booklet.model import Bookmark, Page, Story
+from seamwright.booklet.setting import Box, Measure, running_head, set_story
+from seamwright.ink.lettering import width_pt
+from seamwright.ink.model import Anchor, Ink, Words, move_ink
+from seamwright.ink.wrap import wrapped
+from seamwright.paper import PT_PER_IN, Paper
+
+LARGE = 4 / 3
+"""Scale of words in large type."""
+NEAR_EMPTY = 0.28
+"""No page holds less than this share of its height, unless it is the only one of its run."""
+FOOT_PT, FOOT_STEP = 7.0, 9.0
+_PAGES = "Page 000 of 000"
+_FULL_LINES = 3
+"""Lines of words above a picture that fills the page, at the most."""
+
+
+def lay_out(story: Story, paper: Paper, *, scale: float = 1.0, foot: str = "") -> tuple[Page, ...]:
+    """A story on pages.
+
+    Args:
+        paper: size and margins; wide margins beside the words are added for notes by hand.
+        scale: of all words but those inside figures.
+        foot: words at the foot of each page, beside its number.
+    """
+    sheet = _Sheet.of(paper, scale, foot)
+    runs = _runs(set_story(story, sheet.measure), sheet.measure.height)
+    filled = [page for run in runs for page in _balanced(run, sheet.measure)]
+    return tuple(_drawn(page, sheet, number, len(filled)) for number, page in enumerate(filled, start=1))
+
+
+def full_room(paper: Paper, *, scale: float = 1.0) -> tuple[float, float]:
+    """Width and height, inches, of the largest figure of a `Full` page, whose words take up to three lines."""
+    measure = _Sheet.of(paper, scale, "two lines " * 30).measure
+    words = measure.heading_pt(1) * 1.4 + _FULL_LINES * measure.step + 2 * measure.gap
+    return measure.width / PT_PER_IN, (measure.height - words) / PT_PER_IN
+
+
+@dataclass(frozen=True, slots=True)
+class _Sheet:
+    """The paper as pages of a booklet use it."""
+
+    paper: Paper
+    measure: Measure
+    left: float
+    top: float
+    foot: tuple[str, ...]
+
+    @staticmethod
+    def of(paper: Paper, scale: float, foot: str) -> _Sheet:
+        """Margins in which there is room to write, more of it at the right; less on small papers."""
+        m, wide, high = paper.margins, paper.width_in, paper.height_in
+        left = max(m.left + 0.2, min(0.85, 0.1 * wide))
+        right = max(m.right + 0.2, min(1.2, 0.14 * wide))
+        top = max(m.top + 0.2, min(0.8, 0.07 * high))
+        # On a large paper lines would grow too long to be read.
+        width = min(wide - left - right, 7.2 * max(1.0, scale))
+        left += max(0.0, wide - left - right - width) / 2
+        room = width * PT_PER_IN - width_pt(_PAGES, FOOT_PT * scale) - 12
+        lines = wrapped(foot, FOOT_PT * scale, room, part=True) or ("",)
+        below = m.bottom * PT_PER_IN + FOOT_STEP * scale * len(lines) + 20
+        height = high * PT_PER_IN - top * PT_PER_IN - below
+        return _Sheet(paper, Measure(width * PT_PER_IN, height, scale), left * PT_PER_IN, top * PT_PER_IN, lines)
+
+
+@dataclass(slots=True)
+class _Filled:
+    """A page while it is filled: boxes with the height at which each begins."""
+
+    boxes: list[tuple[float, Box]] = field(default_factory=list)
+    used: float = 0.0
+
+    def add(self, boxes: Sequence[Box], measure: Measure) -> None:
+        for box in boxes:
+            at_top = not self.boxes
+            for one in (*_head(box, measure), box) if at_top else (box,):
+                self.used += one.before if self.boxes else 0.0
+                self.boxes.append((self.used, one))
+                self.used += one.height
+
+
+def _head(box: Box, measure: Measure) -> tuple[Box, ...]:
+    """What is repeated above a box that begins a page in the middle of something."""
+    return (*((running_head(box.runs, measure),) if box.runs else ()), *box.again)
+
+
+def _height(boxes: Sequence[Box], at_top: bool, measure: Measure) -> float:
+    head = sum(b.height for b in _head(boxes[0], measure)) if at_top and boxes else 0.0
+    return head + sum(b.height for b in boxes) + sum(b.before for b in boxes[at_top:])
+
+
+def _runs(boxes: Sequence[Box], height: float) -> list[list[Box]]:
+    """Boxes that follow each other from page to page; each run begins a page."""
+    runs: list[list[Box]] = [[]]
+    used = 0.0
+    for at, box in enumerate(boxes):
+        if box.forced and runs[-1]:
+            runs.append([])
+            used = 0.0
+        elif box.chapter and runs[-1]:
+            end = next((n for n in range(at + 1, len(boxes)) if boxes[n].chapter or boxes[n].forced), len(boxes))
+            chapter = sum(b.before + b.height for b in boxes[at:end])
+            left = height - used % height
+            if chapter > left and used % height > NEAR_EMPTY * height:
+                runs.append([])
+                used = 0.0
+        runs[-1].append(box)
+        used += box.before + box.height
+    return [run for run in runs if run]
+
+
+def _balanced(run: Sequence[Box], measure: Measure) -> list[_Filled]:
+    """The pages of a run; the last is not nearly empty if the others can give it something."""
+    pages = _fill(run, measure, measure.height)
+    for share in range(19, 11, -1):
+        if len(pages) == 1 or pages[-1].used >= NEAR_EMPTY * measure.height:
+            return pages
+        tried = _fill(run, measure, measure.height * share / 20)
+        if len(tried) == len(pages) and tried[-1].used > pages[-1].used:
+            pages = tried
+    return pages
+
+
+def _fill(run: Sequence[Box], measure: Measure, height: float) -> list[_Filled]:
+    pages = [_Filled()]
+    at = 0
+    while at < len(run):
+        end = at + 1
+        while end < len(run) and run[end - 1].held:
+            end += 1
+        cluster = run[at:end]
+        page = pages[-1]
+        if page.boxes and page.used + _height(cluster, False, measure) > height:
+            pages.append(_Filled())
+            page = pages[-1]
+        if _height(cluster, True, measure) <= measure.height or len(cluster) == 1:
+            page.add(cluster, measure)
+            at = end
+            continue
+        # Too much to be kept together: as much as there is room for.
+        count = next(
+            (n for n in range(len(cluster), 1, -1) if _height(cluster[:n], True, measure) <= measure.height), 1
+        )
+        page.add(cluster[:count], measure)
+        at += count
+    return pages
+
+
+def _drawn(filled: _Filled, sheet: _Sheet, number: int, of: int) -> Page:
+    ink: list[Ink] = []
+    marks: list[Bookmark] = []
+    for down, box in filled.boxes:
+        shift = (1.0, 0.0, 0.0, 1.0, sheet.left, sheet.top + down)
+        ink += [move_ink(one, shift) for one in box.ink]
+        if box.bookmark:
+            marks.append(Bookmark(box.bookmark, box.level, sheet.top + down))
+    scale = sheet.measure.scale
+    last = (sheet.paper.height_in - sheet.paper.margins.bottom) * PT_PER_IN - 6
+    for count, line in enumerate(reversed(sheet.foot)):
+        if line:
+            ink.append(Words(line, (sheet.left, last - count * FOOT_STEP * scale), FOOT_PT * scale))
+    corner = (sheet.left + sheet.measure.width, last)
+    ink.append(Words(f"Page {number} of {of}", corner, FOOT_PT * scale, Anchor.END))
+    return Page(sheet.paper.width_pt, sheet.paper.height_pt, tuple(ink), tuple(marks))
