@@ -1,0 +1,322 @@
+"""The piece of fabric for each patch: its shape, how large it is cut, how it comes to lie where it belongs.
+
+Knows:  which shape is taken, which way its grain runs, how it is laid.
+Leaves: what has to be covered (needs), sizes that cover (fits), plain pieces by ruler (fabric.rulers), the proof
+        (rehearsal), marks on the foundation.
+Units:  inches, front view; degrees clockwise from +x.
+Method: a new piece is laid edge to edge on the allowance that is already trimmed, so on its stitch side it has the
+        allowance only, and extra on the other three sides; the first one has extra all round (common practice). Its
+        size is the smallest that covers, up to the next mark; it is centred on the middle of its line where that
+        costs one mark at most, else laid by ticks. On the straight grain lie patches at the block's edge, for edges
+        on the bias stretch, and prints that run one way.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Sequence
+
+import shapely
+from shapely.geometry import LineString, Polygon
+
+from seamwright.block.model import OUTSIDE, Block
+from seamwright.cutting.fits import (
+    STEP_IN,
+    Fit,
+    Frame,
+    along_deg,
+    along_line,
+    rectangles,
+    to_cover,
+    triangles,
+    up,
+)
+from seamwright.cutting.needs import Need, needs_of
+from seamwright.fabric.pieces import Lay, Piece, Shape
+from seamwright.fabric.rulers import ruler_cut
+from seamwright.foundation.common import Common, common_to
+from seamwright.foundation.tips import TIP_LIMIT
+from seamwright.foundation.trims import grown
+from seamwright.geometry import Point, Ring, Segment, bounds, canonical_ring
+from seamwright.options import Units
+from seamwright.piecing.model import Plan, Section
+
+Corner = tuple[Point, Point, Point]
+
+EXTRA_IN = {Units.INCH: 1 / 4, Units.METRIC: 0.75 / 2.54}
+"""Fabric beyond the allowance: at least 1/4 in (common practice); metric as much as the allowance is wide."""
+OFF_GRAIN_DEG = 1.0
+"""Fabric lies along a thread if it is off by less: 1 in 57."""
+SAME_IN = 0.004
+"""Legs that differ by less are equal: a thread is thicker."""
+SAME_SINE = 0.004
+"""A corner is square if the cosine of its angle is less."""
+TICK_IN = 1 / 8
+"""Length of a tick, half on each side of the trimmed edge."""
+
+_SHARE = {Shape.HALF_SQUARE: 2, Shape.QUARTER_SQUARE: 4, Shape.HALF_RECTANGLE: 2}
+_BY_RULER = {1: Shape.RECTANGLE, 2: Shape.HALF_SQUARE, 4: Shape.QUARTER_SQUARE}
+
+
+def pieces_of(plan: Plan) -> tuple[Piece, ...]:
+    """The piece of fabric for each patch, section by section in sewing order; () for a plan without sections."""
+    if not plan.sections:
+        return ()
+    common = common_to(plan)
+    return tuple(piece for section in plan.sections for piece in _Cutter(common, section).pieces())
+
+
+class _Cutter:
+    """The pieces of one section."""
+
+    def __init__(self, common: Common, section: Section) -> None:
+        self.plan, self.section, self.names = common.plan, section, common.names
+        self.trim, self.grain = common.trims[section.name], common.grains_deg[section.name]
+        options = common.plan.options
+        self.allowance = options.seam_allowance_in
+        self.step, self.extra = STEP_IN[options.units], EXTRA_IN[options.units]
+
+    def pieces(self) -> list[Piece]:
+        section = self.section
+        if section.kind == "plain" or section.method == "ruler":
+            return [self._plain(patch) for patch in section.patches]
+        needs = needs_of(self.plan.block, section, self.trim, self.allowance)
+        return [self._stitched(need) if need.line else self._first(need) for need in needs]
+
+    # -- with a stitch line -------------------------------------------------------------------------------
+
+    def _stitched(self, need: Need) -> Piece:
+        """A piece laid on a trimmed allowance, or where it is drawn."""
+        assert need.line is not None
+        grain, one_way = grain_wish(self.plan.block, need.patch)
+        line = along_line(need.line)
+        line_deg = math.degrees(math.atan2(line.ahead[1], line.ahead[0]))
+        if need.crosses:
+            return self._drawn(need, line_deg if grain is None else grain, grain, one_way)
+        cover = to_cover(need, line, self.allowance, self.extra)
+        shape, sizes = Shape.RECTANGLE, rectangles(cover, self.allowance, self.step)
+        if not one_way and (corner := square_corner(need.ring)):
+            found = _triangle_of(need, corner, grain)
+            if found is not None:
+                shape, shaped = found
+                sizes = triangles(cover, self.allowance, self.step, shaped)
+        if shape is Shape.RECTANGLE and grain is not None and off_grain(line_deg, grain) > OFF_GRAIN_DEG:
+            return self._drawn(need, grain, grain, one_way)
+        fit, at, ticks = self._laid_on(line, sizes, math.dist(*need.line))
+        ring = fit.ring(at, self.allowance)
+        return Piece(
+            need.patch,
+            self.names[need.patch],
+            self.plan.block.patches[need.patch].fabric,
+            shape,
+            *fit.cut,
+            share=_SHARE.get(shape, 1),
+            outline=line.placed(ring),
+            laid=line.placed([(u, -v) for u, v in ring]),
+            lay=Lay.TICKS if ticks else Lay.CENTRED,
+            ticks=ticks,
+            grain_deg=grain,
+            one_way=one_way,
+        )
+
+    def _laid_on(self, line: Frame, sizes: Iterator[Fit], length: float) -> tuple[Fit, float, tuple[Segment, ...]]:
+        """The piece, where along the line it starts, and the ticks there; without ticks it is centred."""
+        least = next(sizes)
+        for fit in (least, next(sizes)):
+            if fit.centred(length):
+                return fit, (length - fit.edge) / 2, ()
+        at = (least.low + least.high) / 2
+        if ticks := self._ticks(line, (at, at + least.edge)):
+            return least, at, ticks
+        fit = next(fit for fit in sizes if fit.centred(length))
+        return fit, (length - fit.edge) / 2, ()
+
+    def _ticks(self, line: Frame, ends: Sequence[float]) -> tuple[Segment, ...]:
+        """Short lines across the trimmed edge, of those ends that lie on the paper."""
+        found = []
+        for u in ends:
+            one, two = line.placed([(u, self.allowance - TICK_IN / 2), (u, self.allowance + TICK_IN / 2)])
+            if Polygon(self.trim).contains(LineString([one, two])):
+                found.append((one, two))
+        return tuple(found)
+
+    def _drawn(self, need: Need, direction_deg: float, grain: float | None, one_way: bool) -> Piece:
+        """A rectangle along a direction, laid at the outline drawn for it."""
+        assert need.line is not None
+        ring, size = self._box(need, direction_deg)
+        line = along_line(need.line)
+        return Piece(
+            need.patch,
+            self.names[need.patch],
+            self.plan.block.patches[need.patch].fabric,
+            Shape.RECTANGLE,
+            *size,
+            share=1,
+            outline=ring,
+            laid=line.placed([(u, -v) for u, v in line.seen(ring)]),
+            lay=Lay.ANGLED,
+            grain_deg=grain,
+            one_way=one_way,
+        )
+
+    def _box(self, need: Need, direction_deg: float) -> tuple[Ring, tuple[float, float]]:
+        """The smallest rectangle along a direction, what rounding adds shared by both sides."""
+        frame = along_deg(need.ring[0], direction_deg)
+        x0, y0, x1, y1 = bounds(to_cover(need, frame, self.allowance, self.extra))
+        width, height = up(x1 - x0, self.step), up(y1 - y0, self.step)
+        u, v = (x0 + x1 - width) / 2, (y0 + y1 - height) / 2
+        return frame.placed(((u, v), (u + width, v), (u + width, v + height), (u, v + height))), (width, height)
+
+    # -- without -------------------------------------------------------------------------------------------
+
+    def _first(self, need: Need) -> Piece:
+        """The piece that lies right side up: on the grain, else as it takes least fabric."""
+        grain, one_way = grain_wish(self.plan.block, need.patch)
+        corner = None if one_way else square_corner(need.ring)
+        half = None if corner is None else self._first_half(need, corner, grain)
+        if half is None:
+            ways = [grain] if grain is not None else _ways(need.ring)
+            ring, size = min(
+                (self._box(need, way) for way in ways), key=lambda found: round(math.prod(found[1]), 6)
+            )
+            if grain is None and size[0] < size[1]:
+                ring, size = (*ring[1:], ring[0]), size[::-1]
+            half = Shape.RECTANGLE, ring, size
+        shape, ring, size = half
+        return Piece(
+            need.patch,
+            self.names[need.patch],
+            self.plan.block.patches[need.patch].fabric,
+            shape,
+            *size,
+            share=_SHARE.get(shape, 1),
+            outline=ring,
+            grain_deg=grain,
+            one_way=one_way,
+        )
+
+    def _first_half(
+        self, need: Need, corner: Corner, grain: float | None
+    ) -> tuple[Shape, Ring, tuple[float, float]] | None:
+        """Half of a square for a patch that is half of one, its legs on the grain."""
+        at, one, _ = corner
+        if not _is_half_square(corner) or (grain is not None and off_grain(_deg(at, one), grain) > OFF_GRAIN_DEG):
+            return None
+        frame = along_line((at, one))
+        cover = to_cover(need, frame, self.allowance, self.extra)
+        u, v = min(u for u, _ in cover), min(v for _, v in cover)
+        leg = max(u + v for u, v in cover) - u - v
+        side = up(leg, self.step)
+        # What rounding adds goes to all three sides alike.
+        more = (side - leg) / (2 + math.sqrt(2))
+        u, v = u - more, v - more
+        return Shape.HALF_SQUARE, frame.placed(((u, v), (u + side, v), (u, v + side))), (side, side)
+
+    def _plain(self, patch: int) -> Piece:
+        """A piece sewn without paper: by ruler where a ruler shows its size, else by its template."""
+        block, options = self.plan.block, self.plan.options
+        ring = canonical_ring(block.patch_ring(patch))
+        wish, one_way = grain_wish(block, patch)
+        grain = self.grain if wish is None else wish
+        cut = ruler_cut(ring, grain, self.allowance, options.units)
+        unfinished = self.trim if self.section.kind == "plain" else _unfinished(ring, self.allowance)
+        if cut is not None and not (one_way and cut.pieces > 1):
+            shape, size = _BY_RULER[cut.pieces], (cut.width_in, cut.height_in)
+        else:
+            x0, y0, x1, y1 = bounds(along_deg(ring[0], grain).seen(unfinished))
+            shape, size = Shape.TEMPLATE, (up(x1 - x0, self.step), up(y1 - y0, self.step))
+        return Piece(
+            patch,
+            self.names[patch],
+            block.patches[patch].fabric,
+            shape,
+            *size,
+            share=_SHARE.get(shape, 1),
+            outline=unfinished,
+            lay=Lay.PLAIN,
+            grain_deg=grain % 180,
+            one_way=one_way,
+        )
+
+
+def grain_wish(block: Block, patch: int) -> tuple[float | None, bool]:
+    """(direction of the straight grain, whether the fabric runs one way) that a patch asks for; None: any will do.
+
+    A print that runs one way lies as it is meant to; else the patch's longest straight edge at the block's outline
+    lies along a thread.
+    """
+    fabric = next((f for f in block.fabrics if f.name == block.patches[patch].fabric), None)
+    if fabric is not None and fabric.direction_deg is not None:
+        return fabric.direction_deg % 180, True
+    sides = [
+        block.edge_points(number)
+        for number in block.patches[patch].edges
+        if OUTSIDE in (block.edges[number].left, block.edges[number].right) and not block.edges[number].via
+    ]
+    if not sides:
+        return None, False
+    a, b = max(sides, key=lambda side: round(math.dist(*side), 6))
+    return _deg(a, b) % 180, False
+
+
+def off_grain(one_deg: float, grain_deg: float) -> float:
+    """Degrees between a direction and the nearest thread, lengthwise or crosswise."""
+    turn = one_deg - grain_deg
+    return min(turn % 90, -turn % 90)
+
+
+def square_corner(ring: Sequence[Point]) -> Corner | None:
+    """(corner of the right angle, the two others clockwise from it) of a right-angled triangle; None for others."""
+    corners = canonical_ring(ring)
+    if len(corners) != 3:
+        return None
+    for k in range(3):
+        at, one, two = corners[k], corners[(k + 1) % 3], corners[(k + 2) % 3]
+        (ux, uy), (vx, vy) = (one[0] - at[0], one[1] - at[1]), (two[0] - at[0], two[1] - at[1])
+        if abs(ux * vx + uy * vy) < SAME_SINE * math.hypot(ux, uy) * math.hypot(vx, vy):
+            return at, one, two
+    return None
+
+
+def _is_half_square(corner: Corner) -> bool:
+    at, one, two = corner
+    return abs(math.dist(at, one) - math.dist(at, two)) <= SAME_IN
+
+
+def _triangle_of(
+    need: Need, corner: Corner, grain: float | None
+) -> tuple[Shape, Callable[[float], tuple[float, float, float]]] | None:
+    """The triangle that serves a patch that is half of a square, and its (edge, apex, height) by the square's side.
+
+    From a square cut once where its legs may lie on the grain, cut twice where its long edge has to.
+    """
+    assert need.line is not None
+    at, one, two = corner
+    if not _is_half_square(corner):
+        return None
+    on_legs = grain is None or off_grain(_deg(at, one), grain) <= OFF_GRAIN_DEG
+    if not on_legs and off_grain(_deg(one, two), grain or 0.0) > OFF_GRAIN_DEG:
+        return None
+    root = math.sqrt(2)
+    start, end = (math.dist(at, p) < SAME_IN for p in need.line)
+    if not (start or end):
+        if not on_legs:
+            return Shape.QUARTER_SQUARE, lambda side: (side, side / 2, side / 2)
+        return Shape.HALF_SQUARE, lambda side: (side * root, side / root, side / root)
+    shape, share = (Shape.HALF_SQUARE, 1.0) if on_legs else (Shape.QUARTER_SQUARE, 1 / root)
+    return shape, lambda side: (side * share, 0.0 if start else side * share, side * share)
+
+
+def _ways(ring: Sequence[Point]) -> list[float]:
+    """Directions of a patch's sides: along one of them lies its smallest rectangle."""
+    corners = canonical_ring(ring)
+    return [_deg(a, b) for a, b in zip(corners, corners[1:] + corners[:1], strict=True)]
+
+
+def _unfinished(ring: Sequence[Point], allowance_in: float) -> Ring:
+    area = grown(ring, allowance_in, TIP_LIMIT)
+    return tuple((float(x), float(y)) for x, y in shapely.get_coordinates(area)[:-1])
+
+
+def _deg(a: Point, b: Point) -> float:
+    return math.degrees(math.atan2(b[1] - a[1], b[0] - a[0]))
