@@ -208,6 +208,18 @@ def say_size(width_in: float, height_in: float, units: Units = Units.INCH, *, gl
     return f"{stem} x {height}" if same else f"{width} x {height}"
 
 
+def say_bought(inches: float, units: Units = Units.INCH, *, glyphs: bool = False) -> str:
+    """A length of fabric as shops sell it, rounded up: eighths of a yard, or tens of centimetres.
+
+    >>> say_bought(40.5), say_bought(30, Units.METRIC), say_bought(45, Units.METRIC)
+    ('1 1/8 yd', '80 cm', '1.2 m')
+    """
+    if units is Units.METRIC:
+        tens = math.ceil(inches * 2.54 / 10 - 1e-6)
+        return f"{10 * tens} cm" if tens < 10 else f"{tens / 10:g} m"
+    return f"{say_fraction(Fraction(math.ceil(inches / 4.5 - 1e-6), 8), glyphs=glyphs)} yd"
+
+
 def say_point(point: tuple[float, float], units: Units = Units.INCH) -> str:
     """A place as lengths across, then down, without their unit.
 

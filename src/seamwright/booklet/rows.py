@@ -21,8 +21,10 @@ from seamwright.ink.wrap import wrapped
 TABLE_PT, HEAD_PT = 9.0, 8.0
 CELL_GAP_PT = 12.0
 ROW_AIR_PT = 3.0
-MOST_LINES = 14
+MOST_LINES = 8
 """A row of more lines than this may be parted."""
+MOST_OF_ROOM = 0.3
+"""A column gets no more than this share of the room for its longest word alone."""
 
 
 def set_table(item: Table, measure: Measure) -> list[Box]:
@@ -94,6 +96,8 @@ def _widths(
         least.append(max([width_pt(w, head_size, True) for w in title.split()] + words, default=0.0) + 0.5)
     if sum(wanted) <= room:
         return wanted
+    # One endless word does not squeeze the other columns.
+    least = [min(width, MOST_OF_ROOM * room) for width in least]
     if sum(least) > room:
         # Words are parted: each column gets its part of what there is.
         return _shared(least, [0.0] * len(least), room)

@@ -1,0 +1,200 @@
+"""The chapter of cutting tables: strips and their subcuts, pieces by fabric or by section, units without paper.
+
+Knows:  which tables a cutting list needs, and their words.
+Leaves: sizes and numbers (cutting), how tables look (rows).
+Units:  inches in, words out in the units of the plan.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+
+from seamwright.booklet.model import Heading, Item, Paragraph, Points, Story, Table
+from seamwright.booklet.saying import (
+    becomes,
+    colour_of,
+    cut_size,
+    fabric_called,
+    fabric_named,
+    patch_list,
+    times,
+    value_word,
+)
+from seamwright.cutting.model import Cutting, FabricCut, Row, Unit
+from seamwright.fabric.pieces import Lay, Piece
+from seamwright.options import Units
+from seamwright.units import say_length
+
+BLADE = (
+    "A rotary cutter is as sharp as a razor: draw the blade away from your body, close it at once, and keep your "
+    "fingers off the ruler's edge."
+)
+TWICE = "Read each size twice before you cut; every size here already holds the seam allowance."
+
+
+def cutting_story(cutting: Cutting) -> Story:
+    """All cutting tables of a plan."""
+    blocks = cutting.options.blocks
+    parts: list[Item] = [
+        Heading("Cutting"),
+        Paragraph(f"{TWICE} All numbers are for {times(blocks, 'block')}. {_order(cutting)}"),
+        Paragraph(BLADE, strong=True),
+    ]
+    parts += _notes(cutting)
+    for fabric in cutting.fabrics:
+        parts += _fabric(fabric, cutting)
+    if cutting.options.stack:
+        parts += _stacks(cutting)
+    parts += _units(cutting)
+    return tuple(parts)
+
+
+def _order(cutting: Cutting) -> str:
+    if cutting.options.stack:
+        return "Cut fabric by fabric, widest strips first; then stack the pieces section by section and label them."
+    return "Cut fabric by fabric, widest strips first, and keep the pieces of each line together with their names."
+
+
+def _notes(cutting: Cutting) -> list[Points]:
+    texts = tuple(f"{note.text[:1].upper()}{note.text[1:]}." for note in cutting.notes)
+    return [Points(texts)] if texts else []
+
+
+def _fabric(cut: FabricCut, cutting: Cutting) -> Iterator[Heading | Paragraph | Table]:
+    units = cutting.plan.options.units
+    yield Heading(fabric_called(cut.fabric), 2)
+    value = value_word(cut.fabric)
+    width = say_length(cut.width_in, units, glyphs=True)
+    takes = say_length(cut.length_in, units, glyphs=True)
+    yield Paragraph(
+        f"{value[:1].upper()}{value[1:]}{'. ' * bool(value)}Strips run across the fabric, {width} usable; "
+        f"together they take {takes} of its length."
+    )
+    if cut.strips:
+        yield _strips(cut, units)
+    if cut.left_over:
+        left = "; ".join(cut_size(*size, units) for size in cut.left_over)
+        yield Paragraph(f"Left over of what is bought: {left}.")
+    if cut.rows and not cutting.options.stack:
+        yield _pieces(cut.rows, cut, units)
+
+
+def _strips(cut: FabricCut, units: Units) -> Table:
+    colour = colour_of(cut.fabric)
+    rows: list[tuple[str, ...]] = []
+    swatches: list[str | None] = []
+    for strip in cut.strips:
+        cell = f"{times(strip.count, 'strip')}, {say_length(strip.width_in, units, glyphs=True)} wide"
+        for sub in strip.subcuts:
+            square = math.isclose(sub.length_in, sub.height_in, abs_tol=1e-6)
+            size = cut_size(sub.length_in, sub.height_in, units)
+            rows.append(
+                (cell, str(sub.count), size, becomes(sub.shape, sub.share, square), patch_list(sub.patches))
+            )
+            swatches.append(colour)
+            cell = ""
+        if not strip.subcuts:
+            rows.append((cell, "", "", "", ""))
+            swatches.append(colour)
+    return Table(("Strips", "Cut", "Size", "As", "For"), tuple(rows), (1,), tuple(swatches), "Strips and subcuts")
+
+
+def _pieces(rows: Sequence[Row], cut: FabricCut, units: Units) -> Table:
+    colour = colour_of(cut.fabric)
+    lines = tuple(
+        (
+            cut_size(row.width_in, row.height_in, units),
+            str(row.cuts),
+            f"{becomes(row.shape, row.share, _is_square(row), row.hand)}{_one_way(row)}",
+            str(row.count),
+            patch_list(row.patches),
+        )
+        for row in rows
+    )
+    head = ("Size", "Cut", "As", "Pieces", "For")
+    return Table(head, lines, (1, 3), (colour,) * len(lines), "Pieces")
+
+
+def _is_square(row: Row | Piece) -> bool:
+    return math.isclose(row.width_in, row.height_in, abs_tol=1e-6)
+
+
+def _one_way(row: Row) -> str:
+    return "; second side along the selvedge" if row.one_way else ""
+
+
+def _stacks(cutting: Cutting) -> Iterator[Heading | Paragraph | Table]:
+    """Pieces section by section, to be stacked and labelled."""
+    plan, blocks = cutting.plan, cutting.options.blocks
+    yield Heading("Stacks by section", 2)
+    yield Paragraph(f"One stack for each section, its pieces in sewing order, {times(blocks, 'piece')} of each.")
+    for section in plan.sections:
+        here = [piece for piece in cutting.pieces if piece.patch in section.patches]
+        rows, swatches = [], []
+        for piece in here:
+            rows.append(
+                (
+                    piece.name,
+                    fabric_called(fabric_named(plan.block, piece.fabric) or piece.fabric),
+                    cut_size(piece.width_in, piece.height_in, plan.options.units),
+                    becomes(piece.shape, piece.share, _is_square(piece), piece.hand),
+                    LAID[piece.lay],
+                    str(blocks),
+                )
+            )
+            swatches.append(colour_of(fabric_named(plan.block, piece.fabric)))
+        head = ("Patch", "Fabric", "Size", "As", "Laid", "Pieces")
+        yield Table(head, tuple(rows), (5,), tuple(swatches), f"Section {section.name}")
+
+
+LAID = {
+    Lay.FIRST: "first, right side up",
+    Lay.CENTRED: "centred on its line",
+    Lay.TICKS: "ends at the ticks",
+    Lay.ANGLED: "at the angle drawn",
+    Lay.PLAIN: "edge on edge",
+}
+"""How a piece is laid, in a word or three."""
+
+
+def _units(cutting: Cutting) -> Iterator[Heading | Paragraph | Table | Points]:
+    if not cutting.units:
+        return
+    on_paper = any(unit.on_paper for unit in cutting.units)
+    yield Heading("Quicker without paper", 2)
+    text = "These are cut with ruler and rotary cutter and sewn without paper, at a scant seam allowance."
+    if on_paper:
+        text += (
+            " Where it says so, this plan sews them on paper all the same, and their foundations are printed: "
+            "the tables of fabrics count them so."
+        )
+    yield Paragraph(text)
+    for unit in cutting.units:
+        yield from _unit(unit, cutting)
+
+
+def _unit(unit: Unit, cutting: Cutting) -> Iterator[Table | Points]:
+    plan = cutting.plan
+    units = plan.options.units
+    kind = f"{unit.kind[:1].upper()}{unit.kind[1:]}"
+    where = f"section {unit.sections[0]}" if len(unit.sections) == 1 else "sections " + ", ".join(unit.sections)
+    name = f"{kind}, {where}" if unit.sections else kind
+    name += f": {patch_list(unit.patches)}; {times(unit.count, 'unit')}"
+    name += f", {cut_size(unit.width_in, unit.height_in, units)} finished"
+    name += f", {cut_size(unit.unfinished_width_in, unit.unfinished_height_in, units)} to measure once sewn"
+    name += "; on paper in this plan" if unit.on_paper else ""
+    rows = tuple(
+        (
+            fabric_called(fabric_named(plan.block, cut.fabric) or cut.fabric),
+            str(cut.count),
+            cut_size(cut.width_in, cut.height_in, units),
+            becomes(cut.shape, cut.share, math.isclose(cut.width_in, cut.height_in, abs_tol=1e-6)),
+            patch_list(cut.patches),
+        )
+        for cut in unit.cuts
+    )
+    swatches = tuple(colour_of(fabric_named(plan.block, cut.fabric)) for cut in unit.cuts)
+    yield Table(("Fabric", "Cut", "Size", "As", "For"), rows, (1,), swatches, name)
+    if unit.ways:
+        yield Points(unit.ways)
