@@ -8,7 +8,7 @@ Units:  lightness L* of CIE 15:2004: 0 is black, 100 is white.
 
 from __future__ import annotations
 
-from seamwright.fabric.luminance import luminance
+from seamwright.fabric.luminance import evened, luminance
 from seamwright.fabric.model import Fabric, Value
 
 LIGHTNESS = {Value.DARK: 25.0, Value.MEDIUM: 50.0, Value.LIGHT: 75.0}
@@ -75,10 +75,7 @@ def colour_lightness(colour: str) -> float:
     >>> round(colour_lightness("#777777"), 1)
     50.0
     """
-    light = luminance(colour)
-    if light > (6 / 29) ** 3:
-        return float(116 * light ** (1 / 3) - 16)
-    return light * (29 / 3) ** 3
+    return 116 * evened(luminance(colour)) - 16
 
 
 def light_of(lightness: float) -> float:

@@ -1,9 +1,10 @@
 """Advice before cutting: what can be sewn as drawn, but asks for care or for a small change of the drawing.
 
-Knows:  sharp points, narrow patches, crowded points, seams that nearly meet, patches better off the paper, and
-        dark allowance beside light patches across a join; with each its place and what quilters do about it.
+Knows:  sharp points, narrow patches, crowded points, seams that nearly meet, patches better off the paper, dark
+        allowance beside light patches across a join, and points that vanish; with each its place and what quilters
+        do about it.
 Leaves: what cannot be sewn (explain), what tidying found (block.telling), the order within a section (order), how
-        wide a patch is (widths).
+        wide a patch is (widths), which points vanish (vanishing).
 Units:  inches of the finished block, angles in degrees.
 Method: one note for each kind, with all its places; the sentence names the first few patches. The thresholds are
         common practice: none is a law of the craft, so nothing here stops anything. What depends on the drawing
@@ -18,6 +19,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from seamwright.block.model import OUTSIDE
+from seamwright.fabric.contrast import contrast
 from seamwright.fabric.shade import is_dark, is_light
 from seamwright.geometry import Point
 from seamwright.notes import Note
@@ -25,6 +27,7 @@ from seamwright.options import Units
 from seamwright.piecing.model import Plan
 from seamwright.piecing.seammap import SeamMap
 from seamwright.piecing.shapes import ANGLE_SLACK_DEG, corners, tips
+from seamwright.piecing.vanishing import alike_pairs, vanishing
 from seamwright.piecing.widths import SLACK_IN, across, narrowest
 from seamwright.units import say_length, say_list, say_point
 
@@ -62,6 +65,7 @@ def advice(plan: Plan, seams: SeamMap) -> tuple[Note, ...]:
         looked_at.missing(),
         looked_at.large(),
         looked_at.shadow(),
+        looked_at.vanished(),
     )
     return tuple(note for note in found if note is not None)
 
@@ -190,6 +194,23 @@ class _Look:
         text = f"dark allowance would show through light patches: {'; '.join(said)}"
         return Note("advice-shadow", text, len(places), None, tuple(places))
 
+    def vanished(self) -> Note | None:
+        """Points that the eye loses because fabrics beside them read alike."""
+        found = vanishing(self.block)
+        if not found:
+            return None
+        tips = {patch for lost in found for patch in lost.patches}
+        pairs = alike_pairs(self.block, found)
+        said = [f"{one.name} beside {other.name}{_to_one(contrast(one, other))}" for one, other in pairs]
+        places = tuple(dict.fromkeys(self.block.points[lost.point] for lost in found))
+        what = "1 point vanishes" if len(places) == 1 else f"{len(places)} points vanish"
+        text = (
+            f"{what}, in {say_list([self.names[p] for p in self.order if p in tips], most=NAMED)}, since fabrics "
+            f"there read alike: {say_list(said, most=NAMED)}; choose a lighter or a darker one, or let them melt "
+            "into each other on purpose"
+        )
+        return Note("advice-alike", text, len(places), None, places)
+
     # -- what is looked at -----------------------------------------------------------------------------------
 
     def _off_the_paper(self) -> Iterator[int]:
@@ -240,6 +261,11 @@ class _Look:
 
     def _spots(self, spots: Sequence[Point]) -> str:
         return f"{say_list([say_point(spot, self.units) for spot in spots], most=NAMED)} {self.units.sign}"
+
+
+def _to_one(contrast: float | None) -> str:
+    """Rounded down: what stands under a bound is never said to stand on it."""
+    return "" if contrast is None else f" ({math.floor(contrast * 100 + 1e-9) / 100:.2f} to 1)"
 
 
 def _middle(a: Point, b: Point) -> Point:
