@@ -54,7 +54,7 @@ def common_to(plan: Plan) -> Common:
     trims, borders = trim_outlines(plan), stretches(plan)
     turns = {turn.point: turn for turn in turns_of(plan)}
     letters = {section.name: printed_letter(section) for section in plan.sections}
-    grains_deg = {section.name: _grain_deg(plan, section, borders[section.name]) for section in plan.sections}
+    grains_deg = {s.name: section_grain_deg(plan, s, borders[s.name]) for s in plan.sections}
     turning = {s.name for s in plan.sections if not turns.keys().isdisjoint(s.outline)}
     drawings = shared_drawings(plan, trims, grains_deg, turning)
     return Common(
@@ -72,7 +72,7 @@ def common_to(plan: Plan) -> Common:
     )
 
 
-def _grain_deg(plan: Plan, section: Section, border: Sequence[Stretch]) -> float:
+def section_grain_deg(plan: Plan, section: Section, border: Sequence[Stretch]) -> float:
     """Along the block's edge, but for an inner plain piece as a ruler cuts it."""
     own = _own_grain_deg(plan, section, border)
     return grain_deg(plan.block, border) if own is None else own

@@ -1,0 +1,240 @@
+"""What is quicker cut with a ruler and pieced without paper: units, their cuts, quick ways to make many of them.
+
+Knows:  which sections of a plan are such units, and which regions on paper would be; which units are equal.
+Leaves: what makes a unit (fabric.units), sizes (fabric.rulers), words for ways (ways), fabric for all (strips).
+Units:  inches.
+Method: sections that are left off the paper, and plain pieces, are one unit each. Of what lies on paper every part
+        is asked that is whole at some moment of sewing: sections, and what joins make of them, the largest first.
+        Units are equal if one lies on the other, fabric on fabric, after quarter turns.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from seamwright.block.model import Block
+from seamwright.cutting.model import Unit, UnitCut
+from seamwright.cutting.ways import ways_of
+from seamwright.fabric.model import Fabric
+from seamwright.fabric.pieces import Shape
+from seamwright.fabric.rulers import RulerCut, ruler_cut
+from seamwright.fabric.units import Recognised, recognise
+from seamwright.foundation.border import stretches
+from seamwright.foundation.common import section_grain_deg
+from seamwright.geometry import Point, Ring, canonical_ring
+from seamwright.options import CutOptions
+from seamwright.piecing.model import Plan
+
+SHAPES = {1: Shape.RECTANGLE, 2: Shape.HALF_SQUARE, 4: Shape.QUARTER_SQUARE}
+"""What becomes of what is cut, by how many pieces come of it."""
+_GRID_IN = 1 / 64
+"""Corners are compared on a grid: coarser than a drawing's noise, finer than a ruler."""
+
+
+def units_of(plan: Plan, options: CutOptions) -> tuple[Unit, ...]:
+    """What of a plan is cut with a ruler and pieced without paper, then what on paper would be quicker so.
+
+    Equal units of equal fabrics are one, with their count for all blocks.
+    """
+    names, found = plan.patch_names(), list(_found(plan))
+    kept: dict[object, list[_Place]] = {}
+    for place in found:
+        kept.setdefault((place.on_paper, place.kind, _likeness(plan.block, place)), []).append(place)
+    return tuple(_unit(plan, places, names, options.blocks) for places in kept.values())
+
+
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """One unit where it lies in the block.
+
+    Attributes:
+        kind, width_in, height_in: as in Unit.
+        tilt_deg: direction of its width.
+        patches: their numbers; cuts: how each is cut, in the same order.
+        parts: the simple units it consists of, each as numbers of patches.
+    """
+
+    kind: str
+    width_in: float
+    height_in: float
+    tilt_deg: float
+    sections: tuple[str, ...]
+    patches: tuple[int, ...]
+    cuts: tuple[RulerCut, ...]
+    parts: tuple[Recognised, ...] = ()
+    on_paper: bool = False
+
+
+def _found(plan: Plan) -> Iterator[_Place]:
+    borders = stretches(plan)
+    taken: set[str] = set()
+    for section in plan.sections:
+        if section.method != "ruler" and section.kind != "plain":
+            continue
+        place = _recognised(plan, (section.name,), section.patches)
+        if place is None and section.kind == "plain":
+            grain_deg = section_grain_deg(plan, section, borders[section.name])
+            place = _triangle(plan, section.name, section.patches[0], grain_deg)
+        if place is not None:
+            yield place
+            taken.add(section.name)
+    for sections, patches in _wholes(plan):
+        on_paper = [s for s in plan.sections if s.name in sections and s.kind != "plain" and s.method != "ruler"]
+        if not on_paper or not taken.isdisjoint(s.name for s in on_paper):
+            continue
+        place = _recognised(plan, sections, patches)
+        if place is not None:
+            taken.update(sections)
+            yield replace(place, on_paper=True)
+
+
+def _wholes(plan: Plan) -> list[tuple[tuple[str, ...], tuple[int, ...]]]:
+    """(sections, patches) of every part that is whole at some moment of sewing, the largest first."""
+    parts: dict[str, tuple[tuple[str, ...], tuple[int, ...]]] = {
+        section.name: ((section.name,), section.patches) for section in plan.sections
+    }
+    for join in plan.joins:
+        (one, some), (two, others) = parts[join.first], parts[join.second]
+        parts[join.makes] = (one + two, some + others)
+    return sorted(parts.values(), key=lambda part: -len(part[1]))
+
+
+def _recognised(plan: Plan, sections: tuple[str, ...], patches: tuple[int, ...]) -> _Place | None:
+    block, allowance_in, units = plan.block, plan.options.seam_allowance_in, plan.options.units
+    if any(block.patches[patch].holes for patch in patches):
+        return None
+    made = recognise([block.patch_ring(patch) for patch in patches], None, allowance_in, units)
+    if made is None:
+        return None
+    cuts = [
+        ruler_cut(canonical_ring(block.patch_ring(patch), _GRID_IN / 8), made.tilt_deg, allowance_in, units)
+        for patch in patches
+    ]
+    known = tuple(cut for cut in cuts if cut is not None)
+    if len(known) < len(patches):
+        return None
+    parts = tuple(replace(unit, patches=tuple(patches[p] for p in unit.patches)) for unit in made.units)
+    return _Place(
+        made.kind, made.width_in, made.height_in, made.tilt_deg, sections, patches, known, parts
+    )  # fmt: skip
+
+
+def _triangle(plan: Plan, section: str, patch: int, grain_deg: float) -> _Place | None:
+    """A plain piece that is half or a quarter of a square; its size is that of its legs, or of its long side."""
+    ring = canonical_ring(plan.block.patch_ring(patch), _GRID_IN / 8)
+    cut = ruler_cut(ring, grain_deg, plan.options.seam_allowance_in, plan.options.units)
+    if cut is None or cut.pieces == 1 or plan.block.patches[patch].holes:
+        return None
+    sides = sorted(math.dist(a, b) for a, b in zip(ring, ring[1:] + ring[:1], strict=True))
+    width, height = (sides[0], sides[0]) if cut.pieces == 2 else (sides[2], sides[2] / 2)
+    return _Place(SHAPES[cut.pieces].value, width, height, grain_deg, (section,), (patch,), (cut,))
+
+
+def _likeness(block: Block, place: _Place) -> object:
+    """What is the same for units that are equal: corners and fabrics as the unit lies in one of four turns.
+
+    A print that runs one way may not be turned: then only units that lie alike are equal.
+    """
+    turns = (0, 90, 180, 270)
+    fabrics = [_fabric(block, patch) for patch in place.patches]
+    if any(fabric is not None and fabric.direction_deg is not None for fabric in fabrics):
+        return (place.tilt_deg, _laid(block, place, 0))
+    return min(_laid(block, place, turn) for turn in turns)
+
+
+def _laid(block: Block, place: _Place, turn_deg: int) -> tuple[tuple[str, tuple[tuple[int, int], ...]], ...]:
+    """Fabric and corners of each patch, the unit laid level and turned, from its top left corner."""
+    turn = math.radians(turn_deg - place.tilt_deg)
+    cos, sin = math.cos(turn), math.sin(turn)
+
+    def laid(point: Point) -> Point:
+        return (point[0] * cos - point[1] * sin, point[0] * sin + point[1] * cos)
+
+    rings: list[Ring] = [tuple(map(laid, block.patch_ring(patch))) for patch in place.patches]
+    left, top = (min(point[axis] for ring in rings for point in ring) for axis in (0, 1))
+    return tuple(
+        sorted(
+            (
+                repr(block.patches[patch].fabric),
+                tuple(sorted((round((x - left) / _GRID_IN), round((y - top) / _GRID_IN)) for x, y in ring)),
+            )
+            for patch, ring in zip(place.patches, rings, strict=True)
+        )
+    )
+
+
+def _unit(plan: Plan, places: Sequence[_Place], names: Sequence[str], blocks: int) -> Unit:
+    first, allowance = places[0], plan.options.seam_allowance_in
+    parts = [part for place in places for part in place.parts]
+    return Unit(
+        kind=first.kind,
+        sections=tuple(section for place in places for section in place.sections),
+        patches=tuple(names[patch] for place in places for patch in place.patches),
+        width_in=first.width_in,
+        height_in=first.height_in,
+        unfinished_width_in=first.width_in + 2 * allowance,
+        unfinished_height_in=first.height_in + 2 * allowance,
+        count=len(places) * blocks,
+        cuts=_cuts(plan.block, places, names, blocks),
+        ways=ways_of(plan.block, parts, allowance, plan.options.units, blocks),
+        on_paper=first.on_paper,
+    )
+
+
+def _cuts(block: Block, places: Sequence[_Place], names: Sequence[str], blocks: int) -> tuple[UnitCut, ...]:
+    """What to cut of each fabric, for all places together."""
+    gathered: dict[tuple[str | None, RulerCut], list[int]] = {}
+    for place in places:
+        for patch, cut in zip(place.patches, place.cuts, strict=True):
+            across, down = max(cut.width_in, cut.height_in), min(cut.width_in, cut.height_in)
+            known = _fabric(block, patch)
+            # Which way a piece of plain cloth lies makes no difference when it is cut.
+            turned = cut if known is not None and known.direction_deg is not None else replace(
+                cut, width_in=across, height_in=down
+            )  # fmt: skip
+            gathered.setdefault((block.patches[patch].fabric, turned), []).append(patch)
+    return tuple(
+        UnitCut(
+            shape=SHAPES[cut.pieces],
+            width_in=cut.width_in,
+            height_in=cut.height_in,
+            count=_count(block, patches, cut.pieces, blocks),
+            share=cut.pieces,
+            fabric=fabric,
+            patches=tuple(names[patch] for patch in patches),
+        )
+        for (fabric, cut), patches in gathered.items()
+    )
+
+
+def _count(block: Block, patches: Sequence[int], share: int, blocks: int) -> int:
+    """How many squares or rectangles are cut for equal pieces of one fabric.
+
+    Halves and quarters of a square point different ways. Of a print that runs one way a place takes the one that
+    points as it does: halves come in opposite pairs, of quarters one points each way. Stripes may be upside down.
+    """
+    fabric = _fabric(block, patches[0])
+    if share == 1 or fabric is None or fabric.direction_deg is None:
+        return math.ceil(len(patches) * blocks / share)
+    ways: dict[int, int] = {}
+    for patch in patches:
+        way = round(_points_deg(canonical_ring(block.patch_ring(patch), _GRID_IN / 8)) / 45) % 8
+        ways[way] = ways.get(way, 0) + blocks
+    opposite = [(ways.get(way, 0), ways.get(way + 4, 0)) for way in range(4)]
+    pairs = [math.ceil(sum(both) / 2) if fabric.striped else max(both) for both in opposite]
+    return sum(pairs) if share == 2 else max(pairs)
+
+
+def _points_deg(triangle: Ring) -> float:
+    """Which way the right angle of a triangle points, from the middle of its long side."""
+    sides = [math.dist(triangle[k - 1], triangle[k - 2]) for k in range(3)]
+    corner = triangle[sides.index(max(sides))]
+    middle = [math.fsum(p[axis] for p in triangle if p != corner) / 2 for axis in (0, 1)]
+    return math.degrees(math.atan2(corner[1] - middle[1], corner[0] - middle[0]))
+
+
+def _fabric(block: Block, patch: int) -> Fabric | None:
+    name = block.patches[patch].fabric
+    return next((fabric for fabric in block.fabrics if fabric.name == name), None)
