@@ -51,15 +51,15 @@ def check_object(
         "drawing": drawing,
         "block": {
             "name": block.name,
-            "width_in": _number(block.width_in),
-            "height_in": _number(block.height_in),
+            "width_in": rounded(block.width_in),
+            "height_in": rounded(block.height_in),
             "outline_in": _ring(region_ring(block, range(len(block.patches)))),
         },
         "pieceable": plan.pieceable,
         "sewable": plan.sewable,
         "points_to_match": plan.points_to_match,
         "set_in_points": plan.set_in_points,
-        "plan": _plan(plan),
+        "plan": plan_object(plan),
         "patches": [_patch(plan, patch, names[patch], section_of.get(patch)) for patch in _in_order(plan)],
         "sections": [_section(plan, section, names) for section in plan.sections],
         "prints": [
@@ -79,13 +79,13 @@ def check_object(
                 "number": obstruction.number,
                 "kind": obstruction.kind,
                 "patches": [names[patch] for patch in obstruction.patches],
-                "points_in": _points(block.points[p] for p in obstruction.points),
+                "points_in": rounded_points(block.points[p] for p in obstruction.points),
                 "why": obstruction.why,
             }
             for obstruction in plan.obstructions
         ],
         "mends": [_mend(mend) for mend in mends],
-        "notes": [_note(note) for note in all_notes(plan)],
+        "notes": [note_object(note) for note in all_notes(plan)],
     }
 
 
@@ -94,8 +94,8 @@ def rehearsal_object(rehearsal: Rehearsal) -> Json:
     rehearsed = rehearsal.rehearsed
     return {
         "steps": rehearsed.steps,
-        "largest_difference": _number(rehearsed.largest_share),
-        "notes": [_note(note) for note in rehearsed.notes],
+        "largest_difference": rounded(rehearsed.largest_share),
+        "notes": [note_object(note) for note in rehearsed.notes],
         "folder": rehearsal.folder,
         "pictures": list(rehearsal.files),
     }
@@ -157,9 +157,9 @@ def _joins(plan: Plan) -> list[Json]:
             "first": join.first,
             "second": join.second,
             "makes": join.makes,
-            "seam_in": _points(_corners(runs.along(join.seam, first, second), join.kind)),
+            "seam_in": rounded_points(_corners(runs.along(join.seam, first, second), join.kind)),
             "kind": join.kind,
-            "turns_in": _points(plan.block.points[p] for p in join.turns),
+            "turns_in": rounded_points(plan.block.points[p] for p in join.turns),
         }
         for join, first, second in joined_parts(plan)
     ]
@@ -172,9 +172,9 @@ def _mend(mend: Mend) -> Json:
         "kind": mend.kind,
         "text": mend.text,
         "extra_patches": mend.extra_patches,
-        "seams_in": [_points(seam) for seam in mend.seams],
-        "points_moved_in": [_points(pair) for pair in mend.moved],
-        "seams_dropped_in": [_points(seam) for seam in mend.dropped],
+        "seams_in": [rounded_points(seam) for seam in mend.seams],
+        "points_moved_in": [rounded_points(pair) for pair in mend.moved],
+        "seams_dropped_in": [rounded_points(seam) for seam in mend.dropped],
     }
 
 
@@ -188,7 +188,7 @@ def _error(error: SeamwrightError) -> Json:
         {
             "code": fault.code,
             "text": fault.text,
-            "at_in": _point(fault.at_in) if fault.at_in is not None else None,
+            "at_in": rounded_point(fault.at_in) if fault.at_in is not None else None,
             "line": fault.line,
             "column": fault.column,
         }
@@ -197,17 +197,19 @@ def _error(error: SeamwrightError) -> Json:
     return {"code": error.code, "text": " ".join(fault.text for fault in error.faults), "faults": faults}
 
 
-def _note(note: Note) -> Json:
+def note_object(note: Note) -> Json:
+    """One note."""
     return {
         "code": note.code,
         "text": note.text,
         "count": note.count,
-        "largest_in": None if note.largest_in is None else _number(note.largest_in),
-        "places_in": _points(note.places_in),
+        "largest_in": None if note.largest_in is None else rounded(note.largest_in),
+        "places_in": rounded_points(note.places_in),
     }
 
 
-def _plan(plan: Plan) -> Json:
+def plan_object(plan: Plan) -> Json:
+    """Which plan it is: its id, and its options as far as they are not the defaults."""
     return {"id": plan.id, "options": options_as_text(plan.options)}
 
 
@@ -254,12 +256,12 @@ def _shortest(value: float) -> str:
 
 def foundations_object(printed: Printed) -> Json:
     """What lies where on the sheets."""
-    plans = [{"drawing": plan.block.file, **_plan(plan)} for plan in printed.plans]
+    plans = [{"drawing": plan.block.file, **plan_object(plan)} for plan in printed.plans]
     return {
         "file": printed.file,
         "paper": printed.paper,
         "printing": options_as_text(printed.printing),
-        "plan": _plan(printed.plans[0]),
+        "plan": plan_object(printed.plans[0]),
         "plans": plans,
         "prints": [
             one
@@ -267,12 +269,12 @@ def foundations_object(printed: Printed) -> Json:
             for one in _prints(printed, drawing)
         ],
         "sheets": [_sheet(sheet) for sheet in printed.sheets],
-        "notes": [_note(note) for note in print_notes(printed)],
+        "notes": [note_object(note) for note in print_notes(printed)],
         "measured": {
             "points": printed.measured.points,
-            "largest_error_mm": _number(printed.measured.largest_error_mm, 6),
-            "squares_error_mm": _number(printed.measured.squares_error_mm, 6),
-            "lines_error_mm": _number(printed.measured.lines_error_mm, 6),
+            "largest_error_mm": rounded(printed.measured.largest_error_mm, 6),
+            "squares_error_mm": rounded(printed.measured.squares_error_mm, 6),
+            "lines_error_mm": rounded(printed.measured.lines_error_mm, 6),
         },
     }
 
@@ -312,7 +314,7 @@ def files_object(folder: str, made: Sequence[MachineFiles]) -> list[Json]:
             "mirrored": one.foundation.mirrored,
             "reversed": one.foundation.reversed,
             "times": one.times,
-            "largest_error_mm": _number(one.largest_error_mm, 6),
+            "largest_error_mm": rounded(one.largest_error_mm, 6),
         }
         for one in made
     ]
@@ -323,10 +325,10 @@ def _sheet(sheet: Sheet) -> Json:
         "number": sheet.number,
         "set": None if sheet.in_set is None else sheet.in_set.set,
         "sheet_of_set": None if sheet.in_set is None else sheet.in_set.sheet,
-        "width_pt": _number(sheet.width_pt, 6),
-        "height_pt": _number(sheet.height_pt, 6),
-        "check_squares_pt": [[_number(v, 6) for v in square] for square in sheet.check_squares_pt],
-        "check_lines_pt": [_points(line, 6) for line in sheet.check_lines_pt],
+        "width_pt": rounded(sheet.width_pt, 6),
+        "height_pt": rounded(sheet.height_pt, 6),
+        "check_squares_pt": [[rounded(v, 6) for v in square] for square in sheet.check_squares_pt],
+        "check_lines_pt": [rounded_points(line, 6) for line in sheet.check_lines_pt],
         "foundations": [_placed(placed) for placed in sheet.placed],
     }
 
@@ -345,32 +347,35 @@ def _placed(placed: Placed) -> Json:
         "use": foundation.use.value,
         "also_for": list(foundation.also_for),
         "copy": placed.copy,
-        "enlarged": _number(math.hypot(*placed.affine[:2]) / PT_PER_IN),
+        "enlarged": rounded(math.hypot(*placed.affine[:2]) / PT_PER_IN),
         "mirrored": foundation.mirrored,
         "reversed": foundation.reversed,
         "tile": None if tile is None else {"row": tile.row, "column": tile.column, "of": tile.of},
         "stitch_outline_pt": _ring(here(foundation.stitch_outline), 6),
         "trim_outline_pt": _ring(here(foundation.trim_outline), 6),
-        "marks_pt": [_points(here(mark), 6) for mark in foundation.marks],
-        "stops_pt": _points(here(foundation.stops), 6),
-        "grain_pt": _points(here(foundation.grain), 6),
+        "marks_pt": [rounded_points(here(mark), 6) for mark in foundation.marks],
+        "stops_pt": rounded_points(here(foundation.stops), 6),
+        "grain_pt": rounded_points(here(foundation.grain), 6),
         "patches": [
             {"name": patch.name, "outline_pt": _ring(here(patch.outline), 6)} for patch in foundation.patches
         ],
     }
 
 
-def _number(value: float, digits: int = 9) -> float:
+def rounded(value: float, digits: int = 9) -> float:
+    """A number for programs, without the noise of arithmetic."""
     return round(float(value), digits) + 0.0  # + 0.0: no minus zero
 
 
-def _point(point: Point, digits: int = 9) -> list[float]:
-    return [_number(point[0], digits), _number(point[1], digits)]
+def rounded_point(point: Point, digits: int = 9) -> list[float]:
+    """A place for programs."""
+    return [rounded(point[0], digits), rounded(point[1], digits)]
 
 
-def _points(points: Iterable[Point], digits: int = 9) -> list[list[float]]:
-    return [_point(point, digits) for point in points]
+def rounded_points(points: Iterable[Point], digits: int = 9) -> list[list[float]]:
+    """Places for programs."""
+    return [rounded_point(point, digits) for point in points]
 
 
 def _ring(ring: Sequence[Point], digits: int = 9) -> list[list[float]]:
-    return _points(canonical_ring(ring), digits)
+    return rounded_points(canonical_ring(ring), digits)
