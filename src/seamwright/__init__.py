@@ -29,6 +29,7 @@ if TYPE_CHECKING:
         write_picture,
         write_rehearsal,
     )
+    from seamwright.handouts import cutting
     from seamwright.results import Outcome, Printed
 
     __version__: str
@@ -38,6 +39,7 @@ __all__ = [
     "Printed",
     "__version__",
     "apply_mends",
+    "cutting",
     "foundations",
     "lay_out",
     "mended_drawing",
@@ -55,6 +57,9 @@ __all__ = [
     "write_rehearsal",
 ]
 
+HANDOUTS = ("cutting",)
+"""Those of them that make what is handed out beside prints."""
+
 
 def __getattr__(name: str) -> object:
     if name == "__version__":
@@ -64,6 +69,10 @@ def __getattr__(name: str) -> object:
             return version("seamwright")
         except PackageNotFoundError:  # run from a copy that was never installed
             return "unknown"
+    if name in HANDOUTS:
+        from seamwright import handouts
+
+        return getattr(handouts, name)
     if name in __all__:
         from seamwright import api
 

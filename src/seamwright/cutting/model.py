@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from seamwright.fabric.model import Fabric
 from seamwright.fabric.pieces import Piece, Shape
 from seamwright.notes import Note
-from seamwright.options import CutOptions
+from seamwright.options import Cloth, CutOptions
 from seamwright.piecing.model import Plan
 
 
@@ -47,7 +47,7 @@ class Subcut:
         length_in: along the strip; height_in: across it (less than the strip's width where it is cut down).
         count: over all strips of this line.
         patches: whose pieces they are.
-        shape, share: what becomes of the rectangle.
+        shape, share, hand: what becomes of the rectangle.
     """
 
     length_in: float
@@ -56,22 +56,42 @@ class Subcut:
     patches: tuple[str, ...]
     shape: Shape = Shape.RECTANGLE
     share: int = 1
+    hand: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Strip:
-    """Equal strips across the width of the fabric: all are cut alike.
+    """Equal strips: all are cut alike.
 
     Attributes:
-        width_in: of each; count: how many.
-        subcuts: of all of them together, the longest first.
-        left_in: length left over at the end of the last one.
+        width_in, length_in: of each. A strip goes right across the fabric; one of a `rest` along what is left of
+            the strip that it is cut from.
+        count: how many.
+        subcuts: of all of them together, each strip has its even share; the longest first.
+        left_in: length left over at the end of each, behind the subcuts.
+        rest: what is left behind the subcuts is cut along, as long as it is, into these; of all strips together.
     """
 
     width_in: float
+    length_in: float
     count: int
     subcuts: tuple[Subcut, ...]
     left_in: float = 0.0
+    rest: tuple[Strip, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Quarter:
+    """Equal fat quarters: all are cut alike.
+
+    Attributes:
+        count: how many. strips: (number of the line of strips, from 0; how many of them come from each).
+        left_in: what is left of each beyond its strips.
+    """
+
+    count: int
+    strips: tuple[tuple[int, int], ...]
+    left_in: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,13 +100,15 @@ class FabricCut:
 
     Attributes:
         fabric: what is known of it; None: patches of which none was said.
-        width_in: usable width that was counted with.
+        width_in: usable width that was counted with, so the length of a strip.
         rows: its pieces, the largest first.
         strips: in cutting order, the widest first.
-        length_in: what the strips take along the selvedge.
-        bought_in: what to buy, spare included, up to the next 1/8 yd or 10 cm.
-        fat_quarters: how many would do in its place, spare included; None: a piece is too large for one.
+        length_in: what the strips take along the selvedge, and the straightening cut; of fat quarters all together.
+        bought_in: what to buy from the bolt, spare included, up to the next 1/8 yd or 10 cm.
+        fat_quarters: how many do in its place, spare included; None: a piece is too large for one.
+        quarters: which strips come from which fat quarter; () where strips go across the width.
         left_over: rectangles (width, length) of a useful size that stay of what is bought, the largest first.
+        too_large: rows that this width is too narrow for; no strip holds them and no amount counts them.
     """
 
     fabric: Fabric | None
@@ -96,7 +118,14 @@ class FabricCut:
     length_in: float
     bought_in: float
     fat_quarters: int | None = None
+    quarters: tuple[Quarter, ...] = ()
     left_over: tuple[tuple[float, float], ...] = ()
+    too_large: tuple[Row, ...] = ()
+
+    @property
+    def cloth(self) -> Cloth:
+        """What its strips are cut from."""
+        return Cloth.FAT_QUARTERS if self.quarters else Cloth.BOLT
 
 
 @dataclass(frozen=True, slots=True)

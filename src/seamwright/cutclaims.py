@@ -1,0 +1,65 @@
+"""What a cutting list claims, as bare rectangles for its proof.
+
+Knows:  which fact of a list stands where in a claim.
+Leaves: the proof (proof.cut), the list (cutting).
+Units:  inches.
+"""
+
+from __future__ import annotations
+
+import math
+
+from seamwright.cutting import amounts
+from seamwright.cutting.model import Cutting, FabricCut, Strip
+from seamwright.fabric.pieces import Piece
+from seamwright.options import Cloth
+from seamwright.proof.cut import CutClaim, CutPieces, CutStrip, NeededPiece
+
+
+def cut_claims(cutting: Cutting) -> list[CutClaim]:
+    """One claim for each fabric."""
+    return [_claim(cutting, cut) for cut in cutting.fabrics]
+
+
+def _claim(cutting: Cutting, cut: FabricCut) -> CutClaim:
+    units, name = cutting.plan.options.units, None if cut.fabric is None else cut.fabric.name
+    quartered = cut.cloth is Cloth.FAT_QUARTERS
+    bought = cut.fat_quarters if quartered else cut.bought_in
+    assert bought is not None
+    return CutClaim(
+        "a fabric not named" if name is None else name,
+        tuple(_needed(piece) for piece in cutting.pieces if piece.fabric == name),
+        cutting.options.blocks,
+        tuple(map(_strip, cut.strips)),
+        cut.width_in,
+        tuple((quarter.count, quarter.strips) for quarter in cut.quarters),
+        amounts.QUARTER_USABLE_IN[units][1],
+        amounts.STRAIGHTEN_IN[units],
+        cutting.options.spare,
+        bought,
+        tuple(patch for row in cut.too_large for patch in row.patches),
+    )
+
+
+def _needed(piece: Piece) -> NeededPiece:
+    kind = f"{piece.shape.value} {piece.hand}".strip()
+    if not piece.one_way or piece.grain_deg is None:
+        return NeededPiece(piece.name, piece.width_in, piece.height_in, piece.share, kind, turns=not piece.one_way)
+    # Sides as they lie in the block, along the print and across it.
+    turn = math.radians(piece.grain_deg)
+    along, across = (
+        max(values) - min(values)
+        for values in (
+            [x * math.cos(turn) + y * math.sin(turn) for x, y in piece.outline],
+            [y * math.cos(turn) - x * math.sin(turn) for x, y in piece.outline],
+        )
+    )
+    return NeededPiece(piece.name, across, along, piece.share, kind, turns=False)
+
+
+def _strip(strip: Strip) -> CutStrip:
+    pieces = tuple(
+        CutPieces(sub.length_in, sub.height_in, sub.count, sub.patches, f"{sub.shape.value} {sub.hand}".strip())
+        for sub in strip.subcuts
+    )
+    return CutStrip(strip.width_in, strip.length_in, strip.count, pieces, tuple(map(_strip, strip.rest)))

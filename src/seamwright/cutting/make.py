@@ -1,0 +1,200 @@
+"""A cutting list from the pieces of a plan.
+
+Knows:  the order of the steps: pieces by fabric, rows, strips, amounts, what the sewer should know.
+Leaves: each of these steps (pieces, rows, strips, amounts), units without paper (units), its proof (handouts).
+Units:  inches; ticks while strips are filled.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from seamwright.cutting import amounts
+from seamwright.cutting.fill import Kind
+from seamwright.cutting.model import Cutting, FabricCut, Quarter, Row, Strip, Subcut, Unit
+from seamwright.cutting.rows import for_blocks, inches, rows_of, ticks, whole_ticks
+from seamwright.cutting.strips import Band, fits, length_of, pack_blocks
+from seamwright.fabric.model import Fabric
+from seamwright.fabric.pieces import Piece
+from seamwright.notes import Note
+from seamwright.options import Cloth, CutOptions, Units
+from seamwright.piecing.model import Plan
+from seamwright.units import say_length, say_list, say_size
+
+NO_LIMIT = 10**9
+"""A strip from the bolt may be as wide as you like."""
+
+
+def cutting(
+    plan: Plan, options: CutOptions, pieces: Sequence[Piece] | None = None, units: Sequence[Unit] | None = None
+) -> Cutting:
+    """What to cut for the blocks of a plan that can be sewn.
+
+    Args:
+        pieces: the fabric of each patch; None: worked out from the plan.
+        units: what needs no paper; None: worked out from the plan.
+    """
+    if pieces is None:
+        from seamwright.cutting.pieces import pieces_of
+
+        pieces = pieces_of(plan)
+    if units is None:
+        from seamwright.cutting.units import units_of
+
+        units = units_of(plan, options)
+    known = {fabric.name: fabric for fabric in plan.block.fabrics}
+    by_fabric: dict[str | None, list[Piece]] = {}
+    for piece in pieces:
+        by_fabric.setdefault(piece.fabric, []).append(piece)
+    ours = plan.options.units
+    fabrics: list[FabricCut] = []
+    for name in [*(n for n in known if n in by_fabric), *(n for n in by_fabric if n not in known)]:
+        fabric = None if name is None else known.get(name, Fabric(name))
+        fabrics.append(fabric_cut(fabric, rows_of(by_fabric[name], options.blocks, ours), options, ours))
+    return Cutting(plan, options, tuple(pieces), tuple(fabrics), tuple(units), _notes(fabrics, options, ours))
+
+
+def fabric_cut(fabric: Fabric | None, rows: Sequence[Row], options: CutOptions, units: Units) -> FabricCut:
+    """Strips and amounts of one fabric, from the bolt or, where all its pieces fit one, from fat quarters.
+
+    Args:
+        rows: its pieces, with their numbers for `options.blocks`.
+    """
+    bolt = _from_bolt(fabric, rows, options, units)
+    quartered = _from_quarters(bolt, options, units)
+    if quartered is None:
+        return bolt
+    if options.cloth is Cloth.FAT_QUARTERS:
+        return quartered
+    return replace(bolt, fat_quarters=quartered.fat_quarters)
+
+
+def _from_bolt(fabric: Fabric | None, rows: Sequence[Row], options: CutOptions, units: Units) -> FabricCut:
+    usable_in = fabric.width_in if fabric is not None and fabric.width_in else amounts.USABLE_IN[units]
+    length = whole_ticks(usable_in, units)
+    held = [row for row in rows if fits(_kind(row, units), length, NO_LIMIT)]
+    bands = _bands(held, options.blocks, length, NO_LIMIT, units)
+    strips = tuple(_strip(band, held, units) for band in bands)
+    length_in = inches(length_of(bands), units) + (amounts.STRAIGHTEN_IN[units] if bands else 0.0)
+    bought_in = amounts.bought_in(length_in, options.spare, units)
+    over = [(inches(length, units), bought_in - length_in), *_ends(strips)]
+    return FabricCut(
+        fabric,
+        inches(length, units),
+        tuple(rows),
+        strips,
+        length_in,
+        bought_in,
+        left_over=amounts.useful(over, units),
+        too_large=tuple(row for row in rows if row not in held),
+    )
+
+
+def _from_quarters(bolt: FabricCut, options: CutOptions, units: Units) -> FabricCut | None:
+    """The same pieces from fat quarters; None if one of them does not fit."""
+    across, along = (whole_ticks(side, units) for side in amounts.QUARTER_USABLE_IN[units])
+    if not all(fits(_kind(row, units), across, along) for row in bolt.rows):
+        return None
+    bands = _bands(bolt.rows, options.blocks, across, along, units)
+    strips = tuple(_strip(band, bolt.rows, units) for band in bands)
+    parted = amounts.share_out([(band.width, band.times) for band in bands], along)
+    quarters = tuple(
+        Quarter(times, each, inches(along - sum(bands[n].width * number for n, number in each), units))
+        for times, each in parted
+    )
+    cut = sum(quarter.count for quarter in quarters)
+    number = amounts.quarters_bought(cut, length_of(bands), along, options.spare)
+    whole = (inches(across, units), inches(along, units))
+    over = [(whole[0], quarter.left_in) for quarter in quarters for _ in range(min(quarter.count, amounts.TOLD))]
+    over += [whole] * min(number - cut, amounts.TOLD)
+    return replace(
+        bolt,
+        width_in=whole[0],
+        strips=strips,
+        length_in=inches(length_of(bands), units),
+        fat_quarters=number,
+        quarters=quarters,
+        left_over=amounts.useful([*over, *_ends(strips)], units),
+    )
+
+
+def _kind(row: Row, units: Units) -> Kind:
+    """A row for the packer: width along the strip, height across it."""
+    return Kind(ticks(row.width_in, units), ticks(row.height_in, units), row.cuts, not row.one_way)
+
+
+def _bands(rows: Sequence[Row], blocks: int, length: int, widest: int, units: Units) -> tuple[Band, ...]:
+    if not rows:
+        return ()
+    return pack_blocks(
+        lambda number: [_kind(for_blocks(row, number), units) for row in rows], blocks, length, widest
+    )
+
+
+def _strip(band: Band, rows: Sequence[Row], units: Units, outer: int = 1) -> Strip:
+    """Equal strips in inches.
+
+    Args:
+        outer: how many strips hold these, where they are cut from what is left of others.
+    """
+    count = band.times * outer
+    subcuts = [
+        Subcut(
+            inches(way.along, units),
+            inches(way.across, units),
+            number * count,
+            rows[way.kind].patches,
+            rows[way.kind].shape,
+            rows[way.kind].share,
+            rows[way.kind].hand,
+        )
+        for way, number in band.cuts
+    ]
+    rest = tuple(_strip(inner, rows, units, count) for inner in band.rest)
+    left = inches(band.length - band.used, units)
+    return Strip(inches(band.width, units), inches(band.length, units), count, tuple(subcuts), left, rest)
+
+
+def _ends(strips: Sequence[Strip]) -> list[tuple[float, float]]:
+    """What is left at the ends of strips; of equal ones as many as are told of."""
+    found: list[tuple[float, float]] = []
+    for strip in strips:
+        over = strip.width_in - sum(inner.width_in * (inner.count // strip.count) for inner in strip.rest)
+        found += [(strip.left_in, over)] * min(strip.count, amounts.TOLD)
+        found += _ends(strip.rest)
+    return found
+
+
+def _notes(fabrics: Sequence[FabricCut], options: CutOptions, units: Units) -> tuple[Note, ...]:
+    """What the sewer should know of fabrics, each with its mend."""
+    return tuple(note for cut in fabrics for note in _fabric_notes(cut, options, units))
+
+
+def _fabric_notes(cut: FabricCut, options: CutOptions, units: Units) -> Iterator[Note]:
+    name = named(cut.fabric)
+    if cut.too_large:
+        row = cut.too_large[0]
+        size = say_size(row.width_in, row.height_in, units)
+        text = (
+            f"{name} is {say_length(cut.width_in, units)} wide, too narrow for {say_list(row.patches, most=4)} "
+            f"({size}), which no amount here counts. Take a wider fabric and say how wide in its line, such as "
+            f"width {'108 in' if units is Units.INCH else '270 cm'}; or make the block smaller"
+        )
+        yield Note("too-wide", text, count=len(cut.too_large), largest_in=max(row.width_in, row.height_in))
+    if options.cloth is Cloth.FAT_QUARTERS and cut.cloth is not options.cloth:
+        row = cut.rows[0]
+        size = say_size(row.width_in, row.height_in, units)
+        text = f"{name} is cut from the bolt, for a piece of {size} fits no fat quarter"
+        yield Note("fat-quarters", text)
+    if any(row.one_way for row in cut.rows):
+        text = (
+            f"pieces of {name} are cut as if its stripes or its print run along the selvedge, and none is given a "
+            "quarter turn; look at your fabric before you cut"
+        )
+        yield Note("one-way", text)
+
+
+def named(fabric: Fabric | None) -> str:
+    """What a fabric is called, also one that the drawing does not name."""
+    return "the fabric not named" if fabric is None else fabric.name

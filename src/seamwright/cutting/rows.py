@@ -1,0 +1,73 @@
+"""Pieces of one block counted by kind and fabric, for as many blocks as are made.
+
+Knows:  when two pieces are equal, which of their sides runs along the selvedge, how many rectangles they take.
+Leaves: how large a piece is (pieces), how strips are filled (strips).
+Units:  inches, rounded up to the finest step: 1/16 in or 1 mm.
+Method: a print or stripe that runs one way runs along the selvedge, as most do (common practice). All else may lie
+        either way, and its longer side is its width.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import replace
+
+from seamwright.cutting.model import Row
+from seamwright.fabric.pieces import Piece, Shape
+from seamwright.options import Units
+
+TICK_IN = {Units.INCH: 1 / 16, Units.METRIC: 0.1 / 2.54}
+"""The finest step: half of an eighth, which half-rectangles need; a millimetre."""
+_HAIR = 1e-6
+
+
+def ticks(inches: float, units: Units) -> int:
+    """A length in ticks, rounded up."""
+    return math.ceil(inches / TICK_IN[units] - _HAIR)
+
+
+def whole_ticks(inches: float, units: Units) -> int:
+    """A length in ticks, rounded down: what there is of a fabric."""
+    return math.floor(inches / TICK_IN[units] + _HAIR)
+
+
+def inches(number: int, units: Units) -> float:
+    """Ticks in inches."""
+    return number / 16 if units is Units.INCH else number * 0.1 / 2.54
+
+
+def rows_of(pieces: Iterable[Piece], blocks: int, units: Units) -> tuple[Row, ...]:
+    """The rows of one fabric's pieces, the largest first."""
+    found: dict[Row, list[str]] = {}
+    for piece in pieces:
+        found.setdefault(_alike(piece, units), []).append(piece.name)
+    rows = [for_blocks(replace(row, patches=tuple(names)), blocks) for row, names in found.items()]
+    return tuple(sorted(rows, key=lambda r: (-r.width_in * r.height_in, -r.width_in, r.shape.value, r.hand)))
+
+
+def for_blocks(row: Row, blocks: int) -> Row:
+    """A row with its numbers for so many blocks."""
+    count = len(row.patches) * blocks
+    return replace(row, count=count, cuts=-(-count // row.share))
+
+
+def _alike(piece: Piece, units: Units) -> Row:
+    """What is the same of equal pieces."""
+    width, height = (inches(ticks(side, units), units) for side in (piece.width_in, piece.height_in))
+    if piece.one_way:
+        if not _height_along_grain(piece):
+            width, height = height, width
+    elif piece.shape is not Shape.HALF_RECTANGLE and width < height:
+        width, height = height, width
+    return Row((), piece.shape, width, height, piece.share, 0, 0, piece.hand, piece.one_way)
+
+
+def _height_along_grain(piece: Piece) -> bool:
+    """Whether the height of a piece, rather than its width, lies along its grain."""
+    if piece.grain_deg is None:
+        return True
+    turn = math.radians(piece.grain_deg)
+    along = [x * math.cos(turn) + y * math.sin(turn) for x, y in piece.outline]
+    extent = max(along) - min(along)
+    return abs(extent - piece.height_in) <= abs(extent - piece.width_in)

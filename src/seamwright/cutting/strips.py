@@ -1,0 +1,282 @@
+"""Strips: which pieces are cut from strips of which width, so that the least length of fabric is used.
+
+Knows:  rectangles by kind and number, the length of a strip, what a rotary cutter can do: strips right across, cuts
+        right across a strip, and what is left of a strip cut along into narrower ones.
+Leaves: which rectangles a plan needs (rows), which of the pieces fills one strip best (fill), what is bought
+        (amounts).
+Units:  ticks, whole numbers of the finest step; what is cut by a ruler is a whole number of them.
+Method: the widest piece that is left leads a strip; of all widths it may have, the one is taken that wastes least
+        when it is filled best, and cut as often as pieces last (a sequential heuristic of cutting stock; Haessler,
+        1971). Then pieces that came to lie in wasteful strips count for more, and all is cut again: sequential
+        value correction (Belov and Scheithauer, "Setup and open-stacks minimization in one-dimensional stock
+        cutting", 2007). The shortest that is found is kept. Equal strips are counted, never placed one by one.
+Limits: it need not be the shortest of all; the benchmark of strips measures how near it comes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
+
+from seamwright.cutting.fill import Filled, Fills, Kind, Way, ways_of
+
+EFFORT = 60_000
+"""Rows of tables worked out before the search ends, about a second on a slow computer; the first list is always
+finished."""
+ROUNDS = 8
+"""How often values are corrected at most."""
+_LOOKED_AT = 4
+"""Widths of one strip that are filled both ways, the most promising ones."""
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """Equal strips, each of them cut alike.
+
+    Attributes:
+        width, length: of the strip, ticks.
+        times: how many of them; of those in `rest`, how many in each of the outer ones.
+        cuts: pieces side by side along it, each with how many of one strip.
+        rest: what lies behind them is cut along into these, one above the other.
+    """
+
+    width: int
+    length: int
+    times: int
+    cuts: tuple[tuple[Way, int], ...]
+    rest: tuple[Band, ...] = ()
+
+    @property
+    def used(self) -> int:
+        """Length that the pieces side by side take."""
+        return sum(way.along * number for way, number in self.cuts)
+
+    def pieces(self) -> dict[int, int]:
+        """How many pieces of each kind one strip gives, those of the rest too."""
+        found: dict[int, int] = {}
+        for way, number in self.cuts:
+            found[way.kind] = found.get(way.kind, 0) + number
+        for inner in self.rest:
+            for kind, number in inner.pieces().items():
+                found[kind] = found.get(kind, 0) + number * inner.times
+        return found
+
+
+def length_of(bands: Iterable[Band]) -> int:
+    """What strips take of the fabric's length."""
+    return sum(band.width * band.times for band in bands)
+
+
+def fits(kind: Kind, length: int, widest: int) -> bool:
+    """Whether a strip of this length, no wider than `widest`, can hold a piece at all."""
+    return bool(ways_of([kind], length, widest))
+
+
+def pack(kinds: Sequence[Kind], length: int, widest: int) -> tuple[Band, ...]:
+    """Strips for all pieces, the widest first.
+
+    Leave to give quarter turns never makes it longer: it is also tried without, wherever pieces fit unturned.
+
+    Args:
+        length: of every strip; widest: no strip is wider.
+
+    Raises:
+        ValueError: a piece fits no such strip.
+    """
+    still = tuple(replace(k, turns=k.turns and (k.along > length or k.across > widest)) for k in kinds)
+    tried = [_searched(each, length, widest) for each in dict.fromkeys((tuple(kinds), still))]
+    best = min(tried, key=lambda bands: (length_of(bands), len(bands)))
+    return tuple(sorted(_merged(best), key=lambda band: (-band.width, -band.times)))
+
+
+def pack_blocks(needs: Callable[[int], Sequence[Kind]], blocks: int, length: int, widest: int) -> tuple[Band, ...]:
+    """Strips for so many blocks; never longer than those for more blocks.
+
+    A search that is not complete may find a shorter list for more pieces. So those for more blocks are tried too,
+    as long as their area leaves a chance, and what they have too many of is left out.
+
+    Args:
+        needs: the kinds, the same ones in one order, with their number for so many blocks.
+    """
+    best = pack(needs(blocks), length, widest)
+    more = blocks
+    while True:
+        more += 1
+        kinds = needs(more)
+        if sum(kind.along * kind.across * kind.count for kind in kinds) >= length_of(best) * length:
+            return best
+        tried = pack(kinds, length, widest)
+        if length_of(tried) <= length_of(best) - 1:
+            surplus = {
+                n: kind.count - own.count for n, (kind, own) in enumerate(zip(kinds, needs(blocks), strict=True))
+            }
+            best = tuple(_left_out(tried, surplus))
+
+
+def _left_out(bands: Sequence[Band], surplus: dict[int, int]) -> list[Band]:
+    """Strips without so many pieces of each kind, the last strips first; what holds nothing is no strip."""
+    kept: list[Band] = []
+    for band in reversed(bands):
+        times = band.times
+        while times:
+            inside = {kind: min(surplus[kind], number) for kind, number in band.pieces().items() if surplus[kind]}
+            if not inside:
+                kept.append(replace(band, times=times))
+                break
+            alike = min(times, *(surplus[kind] // number for kind, number in inside.items()))
+            for kind, number in inside.items():
+                surplus[kind] -= number * alike
+            kept += [replace(less, times=alike) for less in [_less(band, inside)] if less.cuts or less.rest]
+            times -= alike
+    return kept[::-1]
+
+
+def _less(band: Band, pieces: dict[int, int]) -> Band:
+    """One strip without some of its pieces."""
+    out = dict(pieces)
+    cuts: list[tuple[Way, int]] = []
+    for way, number in band.cuts:
+        less = min(number, out.get(way.kind, 0))
+        out[way.kind] = out.get(way.kind, 0) - less
+        cuts += [(way, number - less)] if number > less else []
+    return replace(band, cuts=tuple(cuts), rest=tuple(_left_out(band.rest, out)))
+
+
+def _searched(kinds: Sequence[Kind], length: int, widest: int) -> list[Band]:
+    areas = [kind.along * kind.across for kind in kinds]
+    whole = sum(area * kind.count for area, kind in zip(areas, kinds, strict=True))
+    worth = [float(area) for area in areas]
+    best: list[Band] | None = None
+    work = 0
+    for _ in range(ROUNDS):
+        cutter = _Cutter(kinds, length, widest, worth)
+        bands = cutter.cut()
+        if best is None or (length_of(bands), len(bands)) < (length_of(best), len(best)):
+            best = bands
+        work += cutter.work
+        if work * 2 > EFFORT or length_of(best) * length * 0.995 <= whole:
+            break
+        worth = _corrected(bands, areas, worth)
+    assert best is not None
+    return best
+
+
+def _corrected(bands: Sequence[Band], areas: Sequence[int], worth: Sequence[float]) -> list[float]:
+    """What pieces are worth once more is known of how badly they go into strips."""
+    cost, number = [0.0] * len(areas), [0] * len(areas)
+    for band in bands:
+        pieces = band.pieces()
+        waste = band.width * band.length / sum(areas[kind] * count for kind, count in pieces.items())
+        for kind, count in pieces.items():
+            cost[kind] += waste * count * band.times
+            number[kind] += count * band.times
+    return [
+        (old + area * (cost[kind] / number[kind]) ** 1.5) / 2 if number[kind] else old
+        for kind, (old, area) in enumerate(zip(worth, areas, strict=True))
+    ]
+
+
+class _Cutter:
+    """One list of strips, by fixed values of the pieces."""
+
+    def __init__(self, kinds: Sequence[Kind], length: int, widest: int, worth: Sequence[float]) -> None:
+        self.work = 0
+        self._kinds, self._length, self._worth = kinds, length, worth
+        self._ways = ways_of(kinds, length, widest)
+        self._left = [kind.count for kind in kinds]
+        if {way.kind for way in self._ways} != set(range(len(kinds))):
+            raise ValueError(f"a piece fits no strip of {length} by {widest}: {kinds}")
+        self._lowest = [min(way.across for way in self._ways if way.kind == n) for n in range(len(kinds))]
+
+    def cut(self) -> list[Band]:
+        bands: list[Band] = []
+        while any(self._left):
+            band = self._strip()
+            pieces = band.pieces()
+            times = min(self._left[kind] // number for kind, number in pieces.items())
+            for kind, number in pieces.items():
+                self._left[kind] -= number * times
+            bands.append(replace(band, times=times))
+        return bands
+
+    def _strip(self) -> Band:
+        """The least wasteful strip that the widest piece which is left may lead."""
+        lead = max(
+            (number for number, left in enumerate(self._left) if left),
+            key=lambda n: (self._lowest[n], self._kinds[n].along * self._kinds[n].across, -n),
+        )
+        left = self._without({lead: 1})
+        drafts: list[tuple[float, int, Way, Fills]] = []
+        for way in (way for way in self._ways if way.kind == lead):
+            fills = self._fills(self._ways, left, self._length - way.along, max(w.across for w in self._ways))
+            widths = {way.across, *(width for width, _ in fills.widths() if width > way.across)}
+            drafts += [
+                ((self._worth[lead] + fills.within(width)[1]) / width, width, way, fills) for width in widths
+            ]
+        drafts.sort(key=lambda draft: (-draft[0], draft[1], draft[2].turned))
+        own = [draft for draft in drafts[_LOOKED_AT:] if draft[1] == draft[2].across]
+        bands = [
+            band
+            for _, width, way, fills in [*drafts[:_LOOKED_AT], *own]
+            for band in self._filled(width, way, fills, left)
+        ]
+        return max(bands, key=lambda band: (self._worth_of(band) / band.width, -band.width, -len(band.rest)))
+
+    def _filled(self, width: int, lead: Way, fills: Fills, left: Sequence[int]) -> list[Band]:
+        """Ways to fill a strip of this width: pieces side by side only, or with what is left cut along."""
+        found = [self._band(width, self._length, {lead: 1}, fills.fill(fills.within(width)[0]))]
+        lowest = min((self._lowest[n] for n, number in enumerate(left) if number), default=width)
+        high = [way for way in self._ways if width - lowest < way.across <= width]
+        alike = [way for way in high if way.kind == lead.kind]
+        for beside in (alike, high) if alike != high else (high,):
+            table = self._fills(beside, left, self._length - lead.along, width)
+            head = self._band(width, self._length, {lead: 1}, table.fill(table.within(width)[0]))
+            rest = self._rest(width, self._length - head.used, self._without(head.pieces()))
+            found.append(replace(head, rest=rest))
+        return found
+
+    def _rest(self, height: int, length: int, left: list[int]) -> tuple[Band, ...]:
+        """What lies behind the pieces of a strip, cut along into narrower ones."""
+        found: list[Band] = []
+        while True:
+            fills = self._fills(self._ways, left, length, height)
+            widths = fills.widths()
+            if not widths:
+                return tuple(found)
+            width, _ = max(widths, key=lambda each: (each[1] / each[0], each[0]))
+            band = self._band(width, length, {}, fills.fill(width))
+            pieces = band.pieces()
+            times = min(height // width, *(left[kind] // number for kind, number in pieces.items()))
+            for kind, number in pieces.items():
+                left[kind] -= number * times
+            height -= width * times
+            found.append(replace(band, times=times))
+
+    def _fills(self, ways: Sequence[Way], left: Sequence[int], length: int, most: int) -> Fills:
+        fills = Fills(ways, left, self._worth, length, most)
+        self.work += fills.work
+        return fills
+
+    def _without(self, pieces: dict[int, int]) -> list[int]:
+        return [left - pieces.get(number, 0) for number, left in enumerate(self._left)]
+
+    def _worth_of(self, band: Band) -> float:
+        return sum(self._worth[kind] * number for kind, number in band.pieces().items())
+
+    @staticmethod
+    def _band(width: int, length: int, lead: Filled, filled: Filled) -> Band:
+        cuts = dict(lead)
+        for way, number in filled.items():
+            cuts[way] = cuts.get(way, 0) + number
+        # The longest pieces are cut first: a slip then costs the least.
+        ordered = sorted(cuts.items(), key=lambda cut: (-cut[0].along, -cut[0].across, cut[0].kind))
+        return Band(width, length, 1, tuple(ordered))
+
+
+def _merged(bands: Iterable[Band]) -> list[Band]:
+    """Strips that are cut alike, counted together."""
+    found: dict[Band, int] = {}
+    for band in bands:
+        alike = replace(band, times=1)
+        found[alike] = found.get(alike, 0) + band.times
+    return [replace(band, times=times) for band, times in found.items()]
