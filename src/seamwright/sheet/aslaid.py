@@ -31,7 +31,9 @@ def line_faults(drawn: dict[Look, Pieces], ink: Iterable[Ink]) -> Iterator[str]:
     runs: dict[Look, list[tuple[Point, ...]]] = {}
     for mark in ink:
         if isinstance(mark, Stroke):
-            runs.setdefault(look_of(mark.pen, mark.colour), []).append((*mark.points, *mark.points[: mark.closed]))
+            runs.setdefault(look_of(mark.pen, mark.colour.lower()), []).append(
+                (*mark.points, *mark.points[: mark.closed])
+            )
     nothing = pieces_of(())
     for look in {**runs, **drawn}:
         pen = f"{look[0]:g} pt wide, {'dashed' if look[1] else 'solid'}, {look[2]}"
@@ -53,24 +55,24 @@ def longest_bare(wanted: Pieces, drawn: Pieces, fault: str) -> Iterator[str]:
 
 def area_faults(drawn: Sequence[Fill], ink: Iterable[Ink]) -> Iterator[str]:
     """Filled areas, and lines under figures, that the page lacks or has besides."""
-    left = list(drawn)
+    left: dict[tuple[str, int], list[_Filled]] = {}
+    for one in drawn:
+        left.setdefault((one.colour, len(one.rings)), []).append(_Filled(one.rings))
     for mark in ink:
         if isinstance(mark, Area) and any(mark.rings):
-            what, at, found = "an area", mark.rings[0][0], [one for one in left if _same_area(one, mark)]
+            what, at, among = "an area", mark.rings[0][0], left.get((mark.colour.lower(), len(mark.rings)), [])
+            found = next((one for one in among if one.is_area(mark.rings)), None)
         elif isinstance(mark, Words) and mark.underline and written(mark, 1.0):
-            what, at, found = (
-                f'the line under "{mark.text}"',
-                mark.at,
-                [one for one in left if _is_under(one, mark)],
-            )
+            what, at, among = f'the line under "{mark.text}"', mark.at, left.get((mark.colour.lower(), 1), [])
+            found = next((one for one in among if one.is_under(mark)), None)
         else:
             continue
-        if found:
-            left.remove(found[0])
+        if found is not None:
+            among.remove(found)
         else:
             yield f"{what} at ({at[0]:.2f}, {at[1]:.2f}) pt is missing"
-    for one in left:
-        x, y = one.rings[0][0]
+    for one_ in (one for several in left.values() for one in several):
+        x, y = one_.rings[0][0]
         yield f"an area at ({x:.2f}, {y:.2f}) pt is drawn besides"
 
 
@@ -88,7 +90,7 @@ def word_faults(drawn: Iterable[Written], ink: Iterable[Ink]) -> Iterator[str]:
             for one in left.get(there.text, ())
             if same_place(one, there)
             and math.isclose(one.size_pt, there.size_pt, rel_tol=_TURN)
-            and one.colour == there.colour
+            and one.colour == there.colour.lower()
         ]
         if same:
             left[there.text].remove(same[0])
@@ -107,21 +109,26 @@ def same_place(one: Written, other: Written) -> bool:
     )
 
 
-def _same_area(fill: Fill, area: Area) -> bool:
-    """Whether a fill has the colour of an area, and within the tolerance its box and its size."""
-    if fill.colour != area.colour or len(fill.rings) != len(area.rings):
-        return False
-    boxes = [bounds([p for ring in rings for p in ring]) for rings in (fill.rings, area.rings)]
-    if max(abs(a - b) for a, b in zip(*boxes, strict=True)) > TOLERANCE_PT:
-        return False
-    sizes = [sum(abs(signed_area(ring)) for ring in rings) for rings in (fill.rings, area.rings)]
-    round_ = sum(math.dist(a, b) for ring in area.rings for a, b in zip(ring, (*ring[1:], ring[0]), strict=True))
-    return abs(sizes[0] - sizes[1]) <= round_ * TOLERANCE_PT
+class _Filled:
+    """A fill of the page, its box and its size worked out once."""
 
+    def __init__(self, rings: Sequence[Sequence[Point]]) -> None:
+        self.rings = rings
+        self.box = bounds([p for ring in rings for p in ring])
+        self.size = sum(abs(signed_area(ring)) for ring in rings)
 
-def _is_under(fill: Fill, words: Words) -> bool:
-    """Whether a fill lies in the box that underlined words fill, a hair more all round."""
-    left, top, right, bottom = bounds(words_box(words, 1.0))
-    return fill.colour == words.colour and all(
-        left - 1 <= x <= right + 1 and top - 1 <= y <= bottom + 1 for ring in fill.rings for x, y in ring
-    )
+    def is_area(self, rings: Sequence[Sequence[Point]]) -> bool:
+        """Whether it has, within the tolerance, the box and the size of an area of its colour."""
+        box = bounds([p for ring in rings for p in ring])
+        if max(abs(a - b) for a, b in zip(self.box, box, strict=True)) > TOLERANCE_PT:
+            return False
+        size = sum(abs(signed_area(ring)) for ring in rings)
+        round_ = sum(math.dist(a, b) for ring in rings for a, b in zip(ring, (*ring[1:], ring[0]), strict=True))
+        return abs(self.size - size) <= round_ * TOLERANCE_PT
+
+    def is_under(self, words: Words) -> bool:
+        """Whether it lies in the box that underlined words of its colour fill, a hair more all round."""
+        left, top, right, bottom = bounds(words_box(words, 1.0))
+        return all(
+            left - 1 <= x <= right + 1 and top - 1 <= y <= bottom + 1 for ring in self.rings for x, y in ring
+        )

@@ -1,9 +1,10 @@
-"""Sheets as one PDF file.
+"""Sheets and pages of a booklet as one PDF file.
 
 Knows:  the order SVG page, cairo, pypdf; what the print dialog is told; bookmarks, labels, title, language.
-Leaves: what lies on a sheet (layout), how words become text (pdfwords), measuring the file (readback).
+Leaves: what lies on a sheet (layout) or a page (booklet.pages), how words become text (pdfwords), measuring the
+        file (readback).
 Units:  points, 72 to the inch (ISO 32000-1, 8.3.2.3).
-Method: the lines of each sheet are one SVG document of physical size, converted by cairo; pypdf joins the pages
+Method: the lines of each page are one SVG document of physical size, converted by cairo; pypdf joins the pages
         and adds the words as text. Nothing hangs on the clock or on chance, so the same sheets give the same
         bytes (with the same libraries).
 """
@@ -25,6 +26,7 @@ from pypdf.generic import (
     TextStringObject,
 )
 
+from seamwright.booklet.model import Page
 from seamwright.foundation.purpose import called
 from seamwright.geometry import bounds, moved
 from seamwright.ink.model import Words
@@ -36,54 +38,80 @@ from seamwright.sheet.pdfwords import Type, add_stream
 LANGUAGE = "en-GB"
 
 
-def to_pdf(sheets: Sequence[Sheet], *, title: str, made_from: str) -> bytes:
+SHEETS = "Foundations to print"
+"""The bookmark above those of sheets that follow other pages."""
+
+Leaf = Sheet | Page
+"""What becomes a page of the file."""
+
+
+def to_pdf(leaves: Sequence[Leaf], *, title: str, made_from: str) -> bytes:
     """The finished file.
 
     Args:
-        sheets: one page each, in order.
+        leaves: one page each, in order: sheets of foundations, pages of words and pictures, or first pages, then
+            sheets.
         title: shown in the reader's window.
         made_from: kept in the file's Info, such as "made by seamwright from [kite.svg]".
 
     Raises:
         LibraryError: the cairo library is missing.
-        ValueError: there are no sheets.
+        ValueError: there are no pages.
     """
-    if not sheets:
+    if not leaves:
         raise ValueError("no sheets to print")
     convert = cairo().svg2pdf
     writer = PdfWriter()
-    for sheet in sheets:
-        lines = [ink for ink in sheet.ink if not isinstance(ink, Words)]
-        svg = to_svg(lines, sheet.width_pt, sheet.height_pt, "pt")
+    for leaf in leaves:
+        lines = [ink for ink in leaf.ink if not isinstance(ink, Words)]
+        svg = to_svg(lines, leaf.width_pt, leaf.height_pt, "pt")
         writer.append(PdfReader(BytesIO(convert(bytestring=svg.encode()))), import_outline=False)
-    type_ = Type(ink for sheet in sheets for ink in sheet.ink if isinstance(ink, Words))
+    type_ = Type(ink for leaf in leaves for ink in leaf.ink if isinstance(ink, Words))
     fonts = writer._add_object(type_.fonts(writer))
-    above: IndirectObject | None = None
-    for number, sheet in enumerate(sheets):
-        _add_words(writer, number, sheet, type_, fonts)
-        if sheet.in_set is not None and sheet.in_set.sheet == 1:
-            words = f"Set {sheet.in_set.set} of {sheet.in_set.sets}"
-            # Closed, or a class of thirty fills the pane with hundreds of lines.
-            above = writer.add_outline_item(title=words, page_number=number, is_open=False)
-        _add_bookmarks(writer, number, sheet, above)
+    for number, leaf in enumerate(leaves):
+        _add_words(writer, number, leaf, type_, fonts)
+    _add_outline(writer, leaves)
     _tell_reader(writer, title, made_from)
-    _add_page_labels(writer, sheets)
+    _add_page_labels(writer, leaves)
     writer.compress_identical_objects()
     out = BytesIO()
     writer.write(out)
     return out.getvalue()
 
 
-def _add_words(writer: PdfWriter, number: int, sheet: Sheet, type_: Type, fonts: IndirectObject) -> None:
-    """Shows the words of a sheet over what cairo drew, whose page leaves the coordinates changed."""
+def _add_words(writer: PdfWriter, number: int, leaf: Leaf, type_: Type, fonts: IndirectObject) -> None:
+    """Shows the words of a page over what cairo drew, whose page leaves the coordinates changed."""
     page = writer.pages[number]
-    words = type_.show((ink for ink in sheet.ink if isinstance(ink, Words)), sheet.height_pt)
+    words = type_.show((ink for ink in leaf.ink if isinstance(ink, Words)), leaf.height_pt)
     drawn = page.raw_get("/Contents")
     page[NameObject("/Contents")] = ArrayObject(
         [add_stream(writer, b"q"), drawn, add_stream(writer, b"Q\n" + words)]
     )
     resources = page.setdefault(NameObject("/Resources"), DictionaryObject()).get_object()
     resources[NameObject("/Font")] = fonts
+
+
+def _add_outline(writer: PdfWriter, leaves: Sequence[Leaf]) -> None:
+    """One tree: chapters with what is in them, then sheets, those of a set below it."""
+    chapter: IndirectObject | None = None
+    above: IndirectObject | None = None
+    told = False
+    for number, leaf in enumerate(leaves):
+        if isinstance(leaf, Page):
+            for mark in leaf.bookmarks:
+                place = Fit.xyz(left=0, top=round(leaf.height_pt - mark.y_pt))
+                parent = chapter if mark.level > 1 else None
+                item = writer.add_outline_item(title=mark.text, page_number=number, parent=parent, fit=place)
+                chapter = item if mark.level == 1 else chapter
+            continue
+        if number and not told and isinstance(leaves[number - 1], Page):
+            above = chapter = writer.add_outline_item(title=SHEETS, page_number=number)
+        told = True
+        if leaf.in_set is not None and leaf.in_set.sheet == 1:
+            words = f"Set {leaf.in_set.set} of {leaf.in_set.sets}"
+            # Closed, or a class of thirty fills the pane with hundreds of lines.
+            above = writer.add_outline_item(title=words, page_number=number, parent=chapter, is_open=False)
+        _add_bookmarks(writer, number, leaf, above)
 
 
 def _add_bookmarks(writer: PdfWriter, number: int, sheet: Sheet, above: IndirectObject | None) -> None:
@@ -108,11 +136,16 @@ def _corner_of(placed: Placed, sheet: Sheet) -> Fit:
     return Fit.xyz(left=round(max(0.0, left)), top=round(sheet.height_pt - max(0.0, top)))
 
 
-def _add_page_labels(writer: PdfWriter, sheets: Sequence[Sheet]) -> None:
-    """What a reader calls the pages: their numbers, or those of each set under its name."""
+def _add_page_labels(writer: PdfWriter, leaves: Sequence[Leaf]) -> None:
+    """What a reader calls the pages: their numbers, or those of each set under its name; sheets behind other pages
+    are called so and have numbers of their own."""
+    mixed = isinstance(leaves[0], Page)
     ranges: dict[str, list[int]] = {}
-    for page, sheet in enumerate(sheets):
-        ranges.setdefault(f"set {sheet.in_set.set} sheet " if sheet.in_set else "", []).append(page)
+    for page, leaf in enumerate(leaves):
+        prefix = ""
+        if isinstance(leaf, Sheet):
+            prefix = f"set {leaf.in_set.set} sheet " if leaf.in_set else "sheet " * mixed
+        ranges.setdefault(prefix, []).append(page)
     for prefix, pages in ranges.items():
         writer.set_page_label(
             pages[0],

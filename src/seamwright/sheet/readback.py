@@ -25,7 +25,8 @@ import numpy as np
 import shapely
 from pypdf import PdfReader
 
-from seamwright.errors import SeamwrightError, read_back_wrong
+from seamwright.booklet.model import Page
+from seamwright.errors import read_back_wrong
 from seamwright.foundation.model import Use
 from seamwright.geometry import Point, Ring, Segment, bounds, moved
 from seamwright.ink.lettering import words_box
@@ -34,18 +35,16 @@ from seamwright.sheet.aslaid import (
     MM_PER_PT,
     TOLERANCE_MM,
     TOLERANCE_PT,
-    area_faults,
-    line_faults,
     longest_bare,
     same_place,
-    word_faults,
 )
 from seamwright.sheet.cover import Pieces, pieces_of
 from seamwright.sheet.enlarging import GROWTH
 from seamwright.sheet.furniture import INCH_PT
 from seamwright.sheet.gauges import FIVE_CM_PT, RULES
+from seamwright.sheet.leaf import LeafRead
 from seamwright.sheet.model import Placed, Sheet
-from seamwright.sheet.operators import Look, drawn_on
+from seamwright.sheet.operators import Look
 from seamwright.sheet.wanted import bends, inside, is_drawn_with, laid, lines_of, shown, sides, written
 
 _EDGE_PT = 0.01
@@ -66,6 +65,7 @@ class Measured:
         lines_error_mm: the largest error of a long line's length.
         seams_error_mm: the largest error of a long seam's length, one seam to a sheet.
         words: lines of words found, each in its place.
+        pages: pages without foundations, each held against its ink.
     """
 
     sheets: int
@@ -75,70 +75,61 @@ class Measured:
     lines_error_mm: float
     seams_error_mm: float
     words: int = 0
+    pages: int = 0
 
 
-def read_back(pdf: bytes, sheets: Sequence[Sheet]) -> Measured:
-    """Measures a finished file against the sheets it was made from.
+def read_back(pdf: bytes, leaves: Sequence[Sheet | Page]) -> Measured:
+    """Measures a finished file against the sheets and other pages it was made from.
 
     Raises:
         ProofError: something is missing, is there besides, or lies or measures more than 0.01 mm off; the message
             names it.
     """
     reader = PdfReader(BytesIO(pdf))
-    if len(reader.pages) != len(sheets):
-        raise read_back_wrong(f"the file has {len(reader.pages)} pages for {len(sheets)} sheets")
+    if len(reader.pages) != len(leaves):
+        raise read_back_wrong(f"the file has {len(reader.pages)} pages for {len(leaves)} sheets and pages laid out")
     hints: Any = reader.root_object.get("/ViewerPreferences", {})
     if hints.get("/PrintScaling") != "/None":
         raise read_back_wrong("the file does not ask the print dialog to leave its scale alone")
-    pages = [_Page(page, sheet) for page, sheet in zip(reader.pages, sheets, strict=True)]
-    for page in pages:
-        page.measure()
-    for fault in _lost_between_parts(pages):
+    read = [
+        _SheetRead(page, leaf) if isinstance(leaf, Sheet) else LeafRead(page, leaf, f"page {number}")
+        for number, (page, leaf) in enumerate(zip(reader.pages, leaves, strict=True), start=1)
+    ]
+    for one in read:
+        one.measure()
+    sheets = [one for one in read if isinstance(one, _SheetRead)]
+    for fault in _lost_between_parts(sheets):
         raise read_back_wrong(fault)
     return Measured(
-        sheets=len(pages),
-        points=sum(page.points for page in pages),
-        largest_error_mm=max((page.largest for page in pages), default=0.0),
-        squares_error_mm=max((page.squares for page in pages), default=0.0),
-        lines_error_mm=max((page.lines for page in pages), default=0.0),
-        seams_error_mm=max((page.seams for page in pages), default=0.0),
-        words=sum(len(page.drawn.words) for page in pages),
+        sheets=len(sheets),
+        points=sum(page.points for page in sheets),
+        largest_error_mm=max((page.largest for page in sheets), default=0.0),
+        squares_error_mm=max((page.squares for page in sheets), default=0.0),
+        lines_error_mm=max((page.lines for page in sheets), default=0.0),
+        seams_error_mm=max((page.seams for page in sheets), default=0.0),
+        words=sum(len(page.drawn.words) for page in read),
+        pages=len(read) - len(sheets),
     )
 
 
-class _Page:
-    """One page of the file against its sheet."""
+class _SheetRead(LeafRead):
+    """A page of foundations: also everything that must measure true."""
 
     def __init__(self, page: Any, sheet: Sheet) -> None:
-        self.sheet, self.page = sheet, page
+        super().__init__(page, sheet, f"sheet {sheet.number}")
+        self.sheet = sheet
         self.points, self.largest, self.squares, self.lines, self.seams = 0, 0.0, 0.0, 0.0, 0.0
         self.straight_in = TOLERANCE_PT / (INCH_PT * sheet.enlarged)
-        self.drawn = drawn_on(page, sheet.height_pt)
-        by_look: dict[Look, list[tuple[Point, ...]]] = {}
-        for line in self.drawn.lines:
-            by_look.setdefault(line.look, []).append(line.points)
-        self.pieces = {look: pieces_of(lines) for look, lines in by_look.items()}
 
     def measure(self) -> None:
         """All that must be there, one thing after the other, and then that nothing else is."""
-        self._size()
+        self.check_size()
         self._scale()
         for placed in self.sheet.placed:
             self._foundation(placed)
         self._longest_seam()
-        for fault in self._rest():
-            raise self._wrong(fault)
-
-    def _size(self) -> None:
-        wanted = [0.0, 0.0, self.sheet.width_pt, self.sheet.height_pt]
-        for box in (self.page.mediabox, self.page.cropbox):
-            worst = max(abs(float(a) - b) for a, b in zip(box, wanted, strict=True)) * MM_PER_PT
-            if worst > TOLERANCE_MM:
-                raise self._wrong(f"it is {worst:.3f} mm off its size")
-        if int(self.page.get("/Rotate", 0)) % 360:
-            raise self._wrong("it is rotated by a flag")
-        if float(self.page.get("/UserUnit", 1)) != 1:
-            raise self._wrong("it has a unit of its own, by which readers scale it")
+        for fault in self.faults():
+            raise self.wrong(fault)
 
     def _scale(self) -> None:
         """The check squares and long lines."""
@@ -146,14 +137,14 @@ class _Page:
         for true, name in ((INCH_PT, "1 in"), (FIVE_CM_PT, "5 cm")):
             squares = [square for square in sheet.check_squares_pt if math.isclose(square[2], true)]
             if not squares:
-                raise self._wrong(f"it has no check square of {name}")
+                raise self.wrong(f"it has no check square of {name}")
             for x, y, side in squares:
                 corners = [(x, y), (x + side, y), (x + side, y + side), (x, y + side)]
                 ring = self._find(f"{name} check square", corners)
                 for a, b in sides(ring):
                     self.squares = max(self.squares, self._length(f"a side of the {name} check square", a, b, true))
         if len(sheet.check_lines_pt) < 2:
-            raise self._wrong("it has no long line each way")
+            raise self.wrong("it has no long line each way")
         for line in sheet.check_lines_pt:
             a, b = self._find("long line", line)
             true = min((rule.length_pt for rule in RULES), key=lambda pt: abs(pt - math.dist(*line)))
@@ -165,10 +156,10 @@ class _Page:
         name = f"{print_.block} {print_.section}"
         a, b, c, d, _, _ = placed.affine
         if max(abs(a - d), abs(b + c), abs(math.hypot(a, b) - INCH_PT * self.sheet.enlarged)) > 1e-9:
-            raise self._wrong(f"{name} is scaled or turned over")
+            raise self.wrong(f"{name} is scaled or turned over")
         a, b, c, d, _, _ = print_.front
         if (a * d - b * c < 0) is not print_.mirrored or (print_.use is Use.SEW and not print_.mirrored):
-            raise self._wrong(f"{name} is to be sewn on and not mirrored, or the other way round")
+            raise self.wrong(f"{name} is to be sewn on and not mirrored, or the other way round")
         for what, pen, lines in lines_of(print_):
             looks = [look for look in self.pieces if pen is None or is_drawn_with(look, pen)]
             corners = [
@@ -181,12 +172,12 @@ class _Page:
             drawn = np.concatenate([pieces_of(()), *(self.pieces[look] for look in looks)])
             wanted = pieces_of(run for line in lines for run in shown(placed, line, spare_pt=_EDGE_PT))
             for fault in longest_bare(wanted, drawn, f"of the {what} is missing"):
-                raise self._wrong(f"{name}: {fault}")
+                raise self.wrong(f"{name}: {fault}")
         if placed.tile is None and self.sheet.enlarged == 1:
             for words in _words_of(placed):
                 if not any(same_place(one, words) for one in self.drawn.words):
                     x, y = words.at
-                    raise self._wrong(
+                    raise self.wrong(
                         f'{name}: its words "{words.text}" are not to be found at ({x:.2f}, {y:.2f}) pt'
                     )
 
@@ -209,7 +200,7 @@ class _Page:
         ends = set(bends((*ring, *ring[:1]), self.straight_in)) if ring else set()
         return [side for side in sides(ring) if ends.issuperset(side)]
 
-    def _rest(self) -> Iterator[str]:
+    def faults(self) -> Iterator[str]:
         """What is there besides all this, and what of the sheet is not there."""
         known = pieces_of(
             run
@@ -222,11 +213,7 @@ class _Page:
         for look, pieces in self.pieces.items():
             if is_drawn_with(look, Pen.STITCH):
                 yield from longest_bare(pieces, known, "is drawn as a stitch line and is none")
-        yield from line_faults(self.pieces, self.sheet.ink)
-        yield from area_faults(self.drawn.fills, self.sheet.ink)
-        yield from word_faults(self.drawn.words, self.sheet.ink)
-        for thing in self.drawn.strange:
-            yield f"it holds {thing}, which cannot be measured"
+        yield from super().faults()
 
     def _find(self, name: str, points: Sequence[Point], looks: Iterable[Look] | None = None) -> list[Point]:
         """Where each point is on the page, among the points of lines of some looks; None: of all."""
@@ -235,13 +222,13 @@ class _Page:
         some = [self.pieces[look] for look in (self.pieces if looks is None else looks)]
         corners: Pieces = np.concatenate([pieces_of(()), *some]).reshape(-1, 2)
         if not len(corners):
-            raise self._wrong(f"the {name} is missing")
+            raise self.wrong(f"the {name} is missing")
         found, nearest = _nearest(np.array(points), corners)
         errors = found * MM_PER_PT
         worst = int(errors.argmax())
         if errors[worst] > TOLERANCE_MM:
             x, y = points[worst]
-            raise self._wrong(
+            raise self.wrong(
                 f"the {name} should have a corner at ({x:.2f}, {y:.2f}) pt, "
                 f"and the nearest in the file lies {errors[worst]:.3f} mm away"
             )
@@ -253,11 +240,8 @@ class _Page:
         """Error of a length in mm."""
         error = abs(math.dist(a, b) - true_pt) * MM_PER_PT
         if error > TOLERANCE_MM:
-            raise self._wrong(f"{name} is {error:.3f} mm off its length")
+            raise self.wrong(f"{name} is {error:.3f} mm off its length")
         return error
-
-    def _wrong(self, what: str) -> SeamwrightError:
-        return read_back_wrong(f"sheet {self.sheet.number}: {what}")
 
 
 def _nearest(points: Pieces, corners: Pieces) -> tuple[Pieces, Any]:
@@ -276,9 +260,9 @@ def _words_of(placed: Placed) -> Iterator[Any]:
             yield laid(placed, there)
 
 
-def _lost_between_parts(pages: Sequence[_Page]) -> Iterator[str]:
+def _lost_between_parts(pages: Sequence[_SheetRead]) -> Iterator[str]:
     """Words of foundations in parts or enlarged that no page shows; they may have moved off an edge, or grown."""
-    parts: dict[tuple[int, int], list[tuple[_Page, Placed]]] = {}
+    parts: dict[tuple[int, int], list[tuple[_SheetRead, Placed]]] = {}
     for page in pages:
         for placed in page.sheet.placed:
             if placed.tile is not None or page.sheet.enlarged > 1:
