@@ -21,7 +21,7 @@ from seamwright.booklet.saying import (
     times,
     value_word,
 )
-from seamwright.cutting.model import Cutting, FabricCut, Row, Unit
+from seamwright.cutting.model import Cutting, FabricCut, Row, Strip, Unit
 from seamwright.fabric.pieces import Lay, Piece
 from seamwright.options import Units
 from seamwright.units import say_length
@@ -81,23 +81,24 @@ def _fabric(cut: FabricCut, cutting: Cutting) -> Iterator[Heading | Paragraph | 
 
 
 def _strips(cut: FabricCut, units: Units) -> Table:
-    colour = colour_of(cut.fabric)
-    rows: list[tuple[str, ...]] = []
-    swatches: list[str | None] = []
-    for strip in cut.strips:
-        cell = f"{times(strip.count, 'strip')}, {say_length(strip.width_in, units, glyphs=True)} wide"
-        for sub in strip.subcuts:
-            square = math.isclose(sub.length_in, sub.height_in, abs_tol=1e-6)
-            size = cut_size(sub.length_in, sub.height_in, units)
-            rows.append(
-                (cell, str(sub.count), size, becomes(sub.shape, sub.share, square), patch_list(sub.patches))
-            )
-            swatches.append(colour)
-            cell = ""
-        if not strip.subcuts:
-            rows.append((cell, "", "", "", ""))
-            swatches.append(colour)
-    return Table(("Strips", "Cut", "Size", "As", "For"), tuple(rows), (1,), tuple(swatches), "Strips and subcuts")
+    rows = tuple(line for strip in cut.strips for line in _strip_lines(strip, units, inner=False))
+    swatches = (colour_of(cut.fabric),) * len(rows)
+    return Table(("Strips", "Cut", "Size", "As", "For"), rows, (1,), swatches, "Strips and subcuts")
+
+
+def _strip_lines(strip: Strip, units: Units, *, inner: bool) -> Iterator[tuple[str, ...]]:
+    """A line for each subcut; then what is left behind them, cut along into narrower strips."""
+    cell = f"{times(strip.count, 'strip')}, {say_length(strip.width_in, units, glyphs=True)} wide"
+    cell = f"From their rest, cut along: {cell}" if inner else cell
+    for sub in strip.subcuts:
+        square = math.isclose(sub.length_in, sub.height_in, abs_tol=1e-6)
+        size = cut_size(sub.length_in, sub.height_in, units)
+        yield cell, str(sub.count), size, becomes(sub.shape, sub.share, square, sub.hand), patch_list(sub.patches)
+        cell = ""
+    if not strip.subcuts:
+        yield cell, "", "", "", ""
+    for narrow in strip.rest:
+        yield from _strip_lines(narrow, units, inner=True)
 
 
 def _pieces(rows: Sequence[Row], cut: FabricCut, units: Units) -> Table:
