@@ -1,15 +1,14 @@
 """A block in its fabrics: coloured, in greys, or blank to be coloured in.
 
-Knows:  what each finish shows, how a stripe is drawn in a patch, where a word for a patch goes.
-Leaves: which colour stands for which patch (tints), the light a colour gives (fabric.luminance), what stands round
-        the picture (the caller).
+Knows:  what each finish shows, where a word for a patch goes.
+Leaves: which colour stands for which patch (tints), stripes (stripes), the light a colour gives (fabric.luminance),
+        what stands round the picture (the caller).
 Units:  inches of the picture; the block is drawn with its longer side as long as asked, pens included.
-Limits: a fabric is flat but for its stripes: what else is printed on it is not known.
+Limits: a fabric is flat but for its stripes or the way its print runs: nothing else of it is known.
 """
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
@@ -17,12 +16,13 @@ from enum import Enum
 from seamwright.block.model import OUTLINE, Block
 from seamwright.fabric.luminance import grey_giving, grey_of
 from seamwright.fabric.model import Fabric
-from seamwright.fabric.shade import colour_lightness, light_of, lightness
+from seamwright.fabric.shade import light_of, lightness
 from seamwright.geometry import Point, Ring, bounds
 from seamwright.ink.lettering import words_box
 from seamwright.ink.model import Area, Ink, Pen, Stroke, Words
 from seamwright.ink.place import place_words
 from seamwright.picture.model import Picture
+from seamwright.picture.stripes import printed_on
 from seamwright.picture.tints import INK, WHITE, on, patch_colours
 
 SEAM, OUTER = Pen.RULE, Pen.MARK
@@ -30,13 +30,6 @@ BLANK_SEAM, BLANK_OUTER = Pen.STITCH, Pen.BOLD
 """Lines to be coloured up to are a little stronger."""
 NAME_SIZES_PT = (10.0, 9.0, 8.0, 7.0)
 """A word that finds no room at the least of these is left out: nothing smaller is legible on paper."""
-STRIPE_IN, LEAST_STRIPE_IN = 1 / 10, 1 / 25
-"""From one stripe to the next, and how fine they may become in a small picture."""
-STRIPES_ACROSS = 24
-"""As many stripes as this across the block where the picture is small."""
-STRIPE_SHARE = 0.4
-STRIPE_STEP = 0.22
-"""How far a stripe is from its fabric towards white, or black on a light one: seen, and the fabric still reads."""
 
 
 class Finish(Enum):
@@ -65,9 +58,11 @@ def block_picture(block: Block, longest_in: float, finish: Finish, *, names: Seq
         inks.append(Area(rings, ground))
         fabric = fabrics.get(block.patches[patch].fabric or "")
         if fabric is not None and finish is not Finish.BLANK:
-            inks += _stripes(fabric, rings, ground, view)
+            inks += printed_on(fabric, rings, ground, longest_in)
     for patch, name in enumerate(names):
-        inks += _named(name, view.rings(block, patch), grounds[patch])
+        fabric = fabrics.get(block.patches[patch].fabric or "")
+        plain = fabric is None or fabric.direction_deg is None or finish is Finish.BLANK
+        inks += _named(name, view.rings(block, patch), grounds[patch], plain)
     inks += _lines(block, view, finish)
     return Picture(tuple(inks), view.width, view.height)
 
@@ -126,47 +121,12 @@ def _lines(block: Block, view: _View, finish: Finish) -> Iterator[Ink]:
     )  # over the ends of the seams
 
 
-def _stripes(fabric: Fabric, rings: tuple[Ring, ...], ground: str, view: _View) -> Iterator[Ink]:
-    """Stripes of a fabric that has a direction, as they run through one patch; in step all over the block."""
-    if fabric.direction_deg is None:
-        return
-    import shapely
-    from shapely.geometry import Polygon
-
-    turn = math.radians(fabric.direction_deg)
-    along, across = (math.cos(turn), math.sin(turn)), (-math.sin(turn), math.cos(turn))
-    apart = max(LEAST_STRIPE_IN, min(STRIPE_IN, max(view.width, view.height) / STRIPES_ACROSS))
-    offs = [x * across[0] + y * across[1] for x, y in rings[0]]
-    reach = max(math.hypot(*p) for p in rings[0]) + 1.0
-    area = shapely.make_valid(Polygon(rings[0], rings[1:]))
-    colour = _beside(ground)
-    for count in range(math.floor(min(offs) / apart) - 1, math.ceil(max(offs) / apart) + 1):
-        low, high = count * apart, (count + STRIPE_SHARE) * apart
-        corners = ((-reach, low), (reach, low), (reach, high), (-reach, high))
-        band = Polygon([(a * along[0] + b * across[0], a * along[1] + b * across[1]) for a, b in corners])
-        for part in shapely.get_parts(shapely.intersection(area, band)):
-            if isinstance(part, Polygon) and part.area > 0:
-                yield Area(
-                    tuple(
-                        tuple((float(x), float(y)) for x, y in ring.coords[:-1])
-                        for ring in (part.exterior, *part.interiors)
-                    ),
-                    colour,
-                )
-
-
-def _beside(ground: str) -> str:
-    """A little darker than a light colour, a little lighter than any other."""
-    towards = 0 if colour_lightness(ground) > 50 else 255
-    parts = (int(ground[i : i + 2], 16) for i in (1, 3, 5))
-    return "#" + "".join(f"{round(p + (towards - p) * STRIPE_STEP):02x}" for p in parts)
-
-
-def _named(name: str, rings: tuple[Ring, ...], ground: str) -> Iterator[Ink]:
+def _named(name: str, rings: tuple[Ring, ...], ground: str, plain: bool) -> Iterator[Ink]:
     """A word in its patch, on plain ground where stripes run under it."""
     words = place_words(rings[0], name, NAME_SIZES_PT, holes=rings[1:]) if name else None
     if words is not None:
-        yield Area((_box(words),), ground)
+        if not plain:
+            yield Area((_box(words),), ground)
         yield replace(words, colour=on(ground))
 
 
