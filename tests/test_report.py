@@ -37,6 +37,7 @@ FIELDS = {
     "points_to_match": int,
     "set_in_points": int,
     "plan": dict,
+    "fabrics": list,
     "patches": list,
     "sections": list,
     "prints": list,
@@ -60,6 +61,7 @@ def test_a_block_of_two_sections_is_reported_field_by_field():
     assert data["drawing"] == "designs/grid.svg"
     assert data["block"] == {
         "name": "test",
+        "colourway": None,
         "width_in": 2.0,
         "height_in": 2.0,
         "outline_in": [[0, 0], [2, 0], [2, 2], [0, 2]],  # no T-points

@@ -18,13 +18,15 @@ from seamwright.asked import Given, Text, agreed, one_paper, split_size, texts_o
 from seamwright.block.model import Block
 from seamwright.errors import OptionError, SeamwrightError, StuckError, fail, unexpected
 from seamwright.notes import Note
-from seamwright.options import PrintOptions
+from seamwright.options import PlanOptions, PrintOptions
 from seamwright.outfiles import may_write_mended, may_write_pdf, may_write_picture
 from seamwright.output import made_by, make_folder, may_use_folder, may_write, write_whole
 from seamwright.piecing.model import Mend, Plan
 from seamwright.results import Outcome, Printed, Rehearsal
 
 if TYPE_CHECKING:  # only printing needs these; check starts faster without
+    from seamwright.drawing.model import Drawing
+    from seamwright.fabric.model import Palette
     from seamwright.files.model import MachineFiles
     from seamwright.foundation.model import Foundation
     from seamwright.mend.write import Mended
@@ -32,6 +34,8 @@ if TYPE_CHECKING:  # only printing needs these; check starts faster without
     from seamwright.sheet.model import Sheet
 
 
+OWN = "own"
+"""The colourway that is none: the drawing's own fabrics, though it may ask for another itself."""
 PRINT_STEPS = 4
 """How many steps `write_pdf` announces."""
 
@@ -50,6 +54,19 @@ def read_block(path: str | Path, **options: Text) -> Block:
         SeamwrightError: the drawing or an option cannot be used, in words.
     """
     return _read(path, texts_of(options))
+
+
+def read_colourways(path: str | Path, **options: Text) -> tuple[Block, ...]:
+    """The block of a drawing in each colourway that `colourway` asks for: "all", or names parted by commas.
+
+    Its own fabrics come first in "all", and are called "own". Sections, letters and sewing order are those of each.
+
+    Raises:
+        SeamwrightError: as `read_block`.
+    """
+    given = texts_of(options)
+    names = colourways_asked(str(path), given)
+    return tuple(_read(path, [*given, ("colourway", name or OWN)]) for name in names)
 
 
 def plan(block: Block, *, progress: Callable[[int], None] | None = None, **options: Text) -> Plan:
@@ -71,7 +88,9 @@ def plan(block: Block, *, progress: Callable[[int], None] | None = None, **optio
     from seamwright.piecing.plan import plan as make_plan
     from seamwright.proof.checker import check
 
-    planned = make_plan(block, usable_options([*block.options, *texts_of(options)]), progress)
+    how = usable_options([*block.options, *texts_of(options)])
+    block = _dressed(block, how)
+    planned = make_plan(block, replace(how, colourway=block.colourway), progress)
     if planned.sections:
         check(claim_of(planned))
     return planned
@@ -101,10 +120,13 @@ def foundations(plan: Plan, printing: PrintOptions | None = None) -> tuple[Found
 def rehearse(plan: Plan) -> Rehearsed:
     """A plan sewn with simulated cloth, and how what shows compares with the drawing.
 
+    The cloth is what the cutting list says: so its sizes, and how each piece is laid, are proven as well.
+
     Raises:
         StuckError: the plan says that the block cannot be sewn.
         ProofError: what shows is not what was drawn; this is our fault, please report it.
     """
+    from seamwright.cutting.pieces import pieces_of
     from seamwright.piecing.setin import floating
     from seamwright.rehearsal.rehearse import rehearse as sew
     from seamwright.rehearsals import sewing_of
@@ -115,9 +137,9 @@ def rehearse(plan: Plan) -> Rehearsed:
         if not plan.options.set_in and not floating(plan.block):
             mend += ". Or sew it as it is drawn, with seams that turn: add --set-in"
         how = ", not even with set-in seams" if plan.options.set_in else " with straight full seams"
-        what = f"{plan.block.name} cannot be sewn{how}. {why}".rstrip(" .")
+        what = f"{plan.block.title} cannot be sewn{how}. {why}".rstrip(" .")
         raise fail(StuckError, "stuck", what, mend, drawing=plan.block.file)
-    return sew(sewing_of(plan))
+    return sew(sewing_of(plan, pieces_of(plan)))
 
 
 def rehearsal_pictures(plan: Plan) -> tuple[tuple[str, str], ...]:
@@ -199,7 +221,7 @@ def write_pdf(
     progress("placing the foundations on sheets")
     sheets = lay_out(*plans, **printing)
     progress("drawing the pages")
-    title = ", ".join(dict.fromkeys(plan.block.name for plan in plans))
+    title = ", ".join(dict.fromkeys(plan.block.title for plan in plans))
     title += f": {all_called(options)}"
     pdf = to_pdf(sheets, title=title, made_from=made_by(drawings))
     progress("measuring the finished file")
@@ -303,6 +325,8 @@ def mended_drawing(plan: Plan, mends: Sequence[Mend], form: str = "", source: by
         what = f"a drawing cannot be written as {form or 'a file without an ending'}"
         raise fail(OptionError, "option", what, f"Let its name end in {' or '.join(FORMS)}")
     data = file_bytes(Path(path)) if source is None else source
+    # A drawing keeps its own fabrics, in whatever colourway it is shown.
+    plan = replace(plan, block=plan.block.as_drawn())
     return mended(plan, mends, form, data, path, made_by([path]))
 
 
@@ -392,6 +416,31 @@ def outcome(drawing: str, given: Given = (), progress: Callable[[int], None] | N
         return Outcome(drawing, error=ours)
 
 
+def colourways_asked(drawing: str, given: Given = ()) -> tuple[str, ...]:
+    """Names of the colourways in which a drawing is asked for, in order, "" for its own fabrics; never none.
+
+    A plan has one colourway, so whoever takes several makes a plan of each: `outcome` with ("colourway", name).
+
+    Args:
+        drawing: its path, with a size behind it if wanted.
+        given: options as pairs (long name, text); what the drawing itself asks for counts where these do not.
+
+    Raises:
+        SeamwrightError: drawing, palette or an option cannot be used, or there is no colourway of such a name.
+    """
+    from seamwright.drawing.read import file_bytes, read_bytes
+    from seamwright.fabric.colourways import asked_for, known_colourways
+
+    path = Path(split_size(drawing)[0])
+    data = file_bytes(path)
+    # A large drawing is not read twice to learn that it says nothing of it.
+    if not any(name == "colourway" for name, _ in given) and b"colourway" not in data:
+        return ("",)
+    read = read_bytes(data, path)
+    how = usable_options(_pairs(read, path, given).items())
+    return asked_for(how.colourway, known_colourways(read.colourways, _palette(how)))
+
+
 def with_mends(outcome: Outcome) -> Outcome:
     """The outcome of a drawing that is stuck with the mends for it; any other as it is."""
     if outcome.plan is None or not outcome.plan.obstructions:
@@ -412,9 +461,40 @@ def _read(path: str | Path, given: Given) -> Block:
     from seamwright.drawing.read import read_drawing
 
     drawing = read_drawing(Path(path))
-    pairs = dict([*drawing.options, *given])  # the later wins
-    block = make_block(drawing, usable_options(pairs.items()))
-    return replace(block, file=str(path), options=tuple(pairs.items()))
+    pairs = _pairs(drawing, path, given)
+    how = usable_options(pairs.items())
+    block = make_block(drawing, how)
+    return _dressed(replace(block, file=str(path), options=tuple(pairs.items())), how)
+
+
+def _pairs(drawing: Drawing, path: str | Path, given: Given) -> dict[str, str]:
+    """The options of a drawing with those given, which win; a palette that the drawing names lies beside it."""
+    own = {
+        name: str(Path(path).parent / text) if name == "palette" and text else text
+        for name, text in drawing.options
+    }
+    return {**own, **dict(given)}
+
+
+def _dressed(block: Block, how: PlanOptions) -> Block:
+    """The block in the palette and the one colourway that its options ask for."""
+    if not (how.palette or how.colourway):
+        return block.as_drawn()
+    from seamwright.fabric.colourways import asked_for, dressed, known_colourways
+
+    palette = _palette(how)
+    names = asked_for(how.colourway, known_colourways(block.as_drawn().colourways, palette))
+    if len(names) > 1:
+        what = f"{len(names)} colourways are asked for, and a plan has one"
+        mend = "Name one; read_colourways gives the block in each of them"
+        raise fail(OptionError, "option", what, mend, drawing=block.file)
+    return dressed(block, palette, names[0])
+
+
+def _palette(how: PlanOptions) -> Palette | None:
+    from seamwright.drawing.palette import read_palette
+
+    return read_palette(Path(how.palette)) if how.palette else None
 
 
 def _found(plan: Plan) -> tuple[tuple[Mend, ...], tuple[Note, ...]]:

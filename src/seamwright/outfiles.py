@@ -6,6 +6,7 @@ Leaves: whose a file is that is there already, and writing (output).
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -13,6 +14,27 @@ from seamwright.errors import FileError, OptionError, fail
 from seamwright.output import may_use_folder, may_write
 
 PICTURE_FORMS = (".svg", ".png")
+
+
+def one_for_each(path: Path, ways: Sequence[str]) -> list[Path]:
+    """A file for each of several colourways: their names before the ending; the drawing's own has none.
+
+    >>> [path.name for path in one_for_each(Path("kite.png"), ["own", "dusk", "night sky"])]
+    ['kite.png', 'kite-dusk.png', 'kite-night-sky.png']
+    """
+    taken: set[str] = set()
+    paths = []
+    for way in ways:
+        stem = path.stem if way in ("", "own") else f"{path.stem}-{plain_name(way)}"
+        name = next(n for n in (stem, *(f"{stem}-{k}" for k in range(2, 10_000))) if n.lower() not in taken)
+        taken.add(name.lower())
+        paths.append(path.with_name(name + path.suffix))
+    return paths
+
+
+def plain_name(words: str) -> str:
+    """Words as a name that every file system takes: letters, figures, dots and dashes; "" if none is left."""
+    return re.sub(r"[^\w.]+", "-", words.replace("/", "_")).strip("-.")
 
 
 def may_write_pdf(path: Path, drawings: Sequence[str], *, force: bool = False) -> None:

@@ -55,7 +55,7 @@ def _untinted(printed: Printed) -> Iterator[Note]:
             of = f", for nothing says how {say_list(names, most=6)} read{'s' * (len(names) == 1)}" if names else ""
             patches = f"{count} patch{'es stay' if count > 1 else ' stays'} white"
             mend = "say a value or a colour for each fabric in the drawing"
-            yield Note("tints", f"{plan.block.name}: {patches}{of}; {mend}", count=count)
+            yield Note("tints", f"{plan.block.title}: {patches}{of}; {mend}", count=count)
 
 
 def _parted_lying(printed: Printed) -> Iterator[Note]:

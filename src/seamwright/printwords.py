@@ -39,7 +39,7 @@ def foundations_words(printed: Printed) -> list[str]:
             often = f"{printed.printing.copies} copies of each"
         known = (_printed_of(printed, plan), often, _reused(printed, plan), _enlarged(printed))
         facts = "; ".join(fact for fact in known if fact)
-        lines.append(f"  {plan.block.name}, {size} finished, plan {plan.id}: {facts}.")
+        lines.append(f"  {plan.block.title}, {size} finished, plan {plan.id}: {facts}.")
     lines += [f"  {line}." for line in _some(list(_sheets(printed)))]
     notes: dict[str, list[str]] = {}
     for name, plan in zip(names, printed.plans, strict=True):
@@ -111,7 +111,7 @@ def _once(printed: Printed, plan: Plan) -> list[Placed]:
         (p.foundation.use, p.foundation.section, p.foundation.label): p
         for sheet in printed.sheets
         for p in sheet.placed
-        if p.foundation.drawing == plan.block.file
+        if (p.foundation.drawing, p.foundation.colourway) == (plan.block.file, plan.block.colourway)
     }
     return list(seen.values())
 

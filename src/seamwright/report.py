@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING, Any
 from seamwright.block.rings import Runs, region_ring
 from seamwright.claims import joined_parts
 from seamwright.errors import SeamwrightError
+from seamwright.fabric.shade import value_of
 from seamwright.geometry import Point, canonical_ring, moved
 from seamwright.notes import Note
 from seamwright.options import AnyOptions, Size
@@ -51,6 +52,7 @@ def check_object(
         "drawing": drawing,
         "block": {
             "name": block.name,
+            "colourway": block.colourway or None,
             "width_in": rounded(block.width_in),
             "height_in": rounded(block.height_in),
             "outline_in": _ring(region_ring(block, range(len(block.patches)))),
@@ -60,6 +62,7 @@ def check_object(
         "points_to_match": plan.points_to_match,
         "set_in_points": plan.set_in_points,
         "plan": plan_object(plan),
+        "fabrics": _fabrics(plan),
         "patches": [_patch(plan, patch, names[patch], section_of.get(patch)) for patch in _in_order(plan)],
         "sections": [_section(plan, section, names) for section in plan.sections],
         "prints": [
@@ -87,6 +90,32 @@ def check_object(
         "mends": [_mend(mend) for mend in mends],
         "notes": [note_object(note) for note in all_notes(plan)],
     }
+
+
+def _fabrics(plan: Plan) -> list[Json]:
+    """The fabrics that patches are of; value and warmth are worked out from the colour where they are not said."""
+    from seamwright.fabric.contrast import warmth
+    from seamwright.foundation.codes import fabric_codes
+
+    codes, found = fabric_codes(plan.block.fabrics), []
+    for fabric in plan.block.fabrics:
+        count = sum(patch.fabric == fabric.name for patch in plan.block.patches)
+        value = value_of(fabric)
+        if count:
+            found.append(
+                {
+                    "name": fabric.name,
+                    "code": codes.get(fabric.name, ""),
+                    "colour": fabric.colour,
+                    "value": value.value if value else None,
+                    "warmth": warmth(fabric) or None,
+                    "direction_deg": fabric.direction_deg,
+                    "striped": fabric.striped,
+                    "width_in": fabric.width_in,
+                    "patches": count,
+                }
+            )
+    return found
 
 
 def rehearsal_object(rehearsal: Rehearsal) -> Json:
@@ -256,7 +285,10 @@ def _shortest(value: float) -> str:
 
 def foundations_object(printed: Printed) -> Json:
     """What lies where on the sheets."""
-    plans = [{"drawing": plan.block.file, **plan_object(plan)} for plan in printed.plans]
+    plans = [
+        {"drawing": plan.block.file, "colourway": plan.block.colourway or None, **plan_object(plan)}
+        for plan in printed.plans
+    ]
     return {
         "file": printed.file,
         "paper": printed.paper,
@@ -265,8 +297,8 @@ def foundations_object(printed: Printed) -> Json:
         "plans": plans,
         "prints": [
             one
-            for drawing in dict.fromkeys(p.block.file for p in printed.plans)
-            for one in _prints(printed, drawing)
+            for drawing, colourway in dict.fromkeys((p.block.file, p.block.colourway) for p in printed.plans)
+            for one in _prints(printed, drawing, colourway)
         ],
         "sheets": [_sheet(sheet) for sheet in printed.sheets],
         "notes": [note_object(note) for note in print_notes(printed)],
@@ -279,15 +311,16 @@ def foundations_object(printed: Printed) -> Json:
     }
 
 
-def _prints(printed: Printed, drawing: str) -> list[Json]:
+def _prints(printed: Printed, drawing: str, colourway: str) -> list[Json]:
     """The different prints of a drawing: for which sections, how often for one block, how often in the file."""
     found: dict[tuple[str, str], list[Placed]] = {}
     for placed in (p for sheet in printed.sheets for p in sheet.placed):
-        if placed.foundation.drawing == drawing:
+        if (placed.foundation.drawing, placed.foundation.colourway) == (drawing, colourway):
             found.setdefault((placed.foundation.use.value, placed.foundation.label), []).append(placed)
     return [
         {
             "drawing": drawing,
+            "colourway": colourway or None,
             "label": label,
             "print": placed[0].foundation.print,
             "reversed": placed[0].foundation.reversed,
@@ -308,6 +341,7 @@ def files_object(folder: str, made: Sequence[MachineFiles]) -> list[Json]:
             "name": one.name,
             **{form: f"{folder}/{one.name}.{form}" for form in ("svg", "dxf", "png")},
             "drawing": one.foundation.drawing,
+            "colourway": one.foundation.colourway or None,
             "section": one.foundation.section,
             "print": one.foundation.print,
             "use": one.foundation.use.value,
@@ -341,6 +375,7 @@ def _placed(placed: Placed) -> Json:
 
     return {
         "drawing": foundation.drawing,
+        "colourway": foundation.colourway or None,
         "section": foundation.section,
         "print": foundation.print,
         "kind": foundation.kind,

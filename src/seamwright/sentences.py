@@ -48,7 +48,7 @@ def verdict(plan: Plan) -> str:
 
 def stuck_words(drawing: str, plan: Plan, mends: Sequence[Mend] = ()) -> list[str]:
     """Lines for a person who wanted a print: why there is none, and how to come to one."""
-    lines = [f"{drawing}: {plan.block.name}. {verdict(plan)}"]
+    lines = [f"{drawing}: {plan.block.title}. {verdict(plan)}"]
     lines += [f"  {stuck.number}. {_sentence(stuck.why)}" for stuck in plan.obstructions]
     if mends:
         shows = f"shows {count_of(len(mends), 'mend')}, each tried and proven"
@@ -71,7 +71,7 @@ def _other_ways(plan: Plan, mends: Sequence[Mend]) -> list[str]:
 def check_words(drawing: str, plan: Plan, mends: Sequence[Mend] = ()) -> list[str]:
     """Lines for a person: the verdict first, what is proven last."""
     units, block = plan.options.units, plan.block
-    lines = [f"{drawing}: {block.name}, {say_size(block.width_in, block.height_in, units)}. {verdict(plan)}"]
+    lines = [f"{drawing}: {block.title}, {say_size(block.width_in, block.height_in, units)}. {verdict(plan)}"]
     lines += [f"  {line}" for line in _prints(plan)]
     lines += [f"  {_sentence(line)}" for line in _joins(plan)]
     lines += [f"  {stuck.number}. {_sentence(stuck.why)}" for stuck in plan.obstructions]

@@ -17,6 +17,8 @@ if TYPE_CHECKING:  # typing itself is not imported: it is not needed to run
 
     from seamwright.results import Outcome
 
+    Pairs = Sequence[tuple[str, str]]
+
 
 def drawings_of(asked: Namespace) -> list[str]:
     """The drawings asked for, each with its size behind it if one was given; never none."""
@@ -39,7 +41,31 @@ def given_of(asked: Namespace) -> list[tuple[str, str]]:
     return pairs
 
 
-def left_out(drawings: Sequence[str], outcomes: Sequence[Outcome]) -> int:
+def each_colourway(drawings: Sequence[str], given: Pairs) -> list[tuple[str, Pairs]]:
+    """Each drawing once for every colourway asked for: (drawing, the options given for this plan of it).
+
+    Every command that takes drawings makes its plans from this list: one colourway each, in the order asked for,
+    the drawing's own fabrics first under "all". A drawing of which nothing is asked comes once, with `given` as it
+    is; so does one that cannot be read or has no such colourway, for `api.outcome` to tell.
+    """
+    from seamwright import api
+    from seamwright.errors import SeamwrightError
+
+    jobs: list[tuple[str, Pairs]] = []
+    for drawing in drawings:
+        try:
+            names = api.colourways_asked(drawing, given)
+        except SeamwrightError:
+            names = ("",)
+        if names == ("",):
+            jobs.append((drawing, given))
+        else:
+            rest = [pair for pair in given if pair[0] != "colourway"]
+            jobs += [(drawing, [*rest, ("colourway", name or api.OWN)]) for name in names]
+    return jobs
+
+
+def left_out(drawings: Sequence[object], outcomes: Sequence[Outcome]) -> int:
     """Tells of drawings not looked at, since Ctrl-C stopped the search before; the exit code, 0 for none."""
     left = len(drawings) - len(outcomes)
     if not left:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import sys
 
-from seamwright.commands.asking import drawings_of, given_of, left_out
+from seamwright.commands.asking import drawings_of, each_colourway, given_of, left_out
 from seamwright.commands.telling import complain, print_json, say, tell_outcome
 from seamwright.parser import Slip
 
@@ -22,42 +22,39 @@ if TYPE_CHECKING:  # typing itself is not imported: it is not needed to run
     from seamwright.piecing.model import Plan
     from seamwright.results import Outcome
 
+    Job = tuple[str, Sequence[tuple[str, str]]]
+
 
 def check(asked: Namespace) -> int:
     """Plans each drawing and tells what came of it; returns the exit code."""
-    from pathlib import Path
-
-    from seamwright import api, outfiles, report
-    from seamwright.asked import split_size
+    from seamwright import api, report
     from seamwright.progress import Progress
 
     drawings, given = drawings_of(asked), given_of(asked)
-    if asked.picture == "":
-        raise Slip("--picture: where should the picture go? Give a name that ends in .svg or .png.")
-    picture = Path(asked.picture) if asked.picture is not None else None
-    if picture is not None:
-        if len(drawings) > 1:
-            raise Slip(f"--picture shows one drawing, but {len(drawings)} are given. Check them one at a time.")
-        outfiles.may_write_picture(picture, split_size(drawings[0])[0], force=asked.force)
-    folder = _rehearsal_folder(asked, drawings)
+    jobs = each_colourway(drawings, given)
+    pictures = _pictures_asked(asked, drawings, jobs)
+    folder = _rehearsal_folder(asked, drawings, jobs)
     wanted, out = _mends_asked(asked, drawings)
+    if out is not None:
+        jobs = jobs[:1]  # mends change lines only, and the mended drawing keeps its own fabrics
     outcomes: list[Outcome] = []
-    with Progress(len(drawings), "drawing") as progress:
-        for drawing in drawings:
+    with Progress(len(jobs), "drawing") as progress:
+        for drawing, one in jobs:
             progress.doing(drawing)
-            outcomes.append(api.with_mends(api.outcome(drawing, given, progress.looked_at)))
+            outcomes.append(api.with_mends(api.outcome(drawing, one, progress.looked_at)))
             if not asked.json and out is None:
                 progress.clear()
                 tell_outcome(outcomes[-1], sys.stdout)
             if outcomes[-1].stopped:
                 break
     if out is not None:
-        return _mend(outcomes[0], wanted, out, asked, given)
+        return _mend(outcomes[0], wanted, out, asked, jobs[0][1])
+    for picture, outcome in zip(pictures, outcomes, strict=False):
+        if outcome.plan is not None:
+            api.write_picture(picture, outcome.plan, outcome.mends, force=asked.force)
+            if not asked.json:
+                say(f"Picture: {picture}")
     plan = outcomes[0].plan
-    if picture is not None and plan is not None:
-        api.write_picture(picture, plan, outcomes[0].mends, force=asked.force)
-        if not asked.json:
-            say(f"Picture: {picture}")
     objects = [report.check_object(o.drawing, o.plan, o.error, o.mends) for o in outcomes] if asked.json else []
     if folder is not None and plan is not None:
         rehearsed = _rehearse(plan, folder, asked)
@@ -65,10 +62,30 @@ def check(asked: Namespace) -> int:
             objects[0]["rehearsed"] = rehearsed
     if asked.json:
         print_json(objects)
-    return left_out(drawings, outcomes) or max(outcome.exit_code for outcome in outcomes)
+    return left_out(jobs, outcomes) or max(outcome.exit_code for outcome in outcomes)
 
 
-def _rehearsal_folder(asked: Namespace, drawings: Sequence[str]) -> Path | None:
+def _pictures_asked(asked: Namespace, drawings: Sequence[str], jobs: Sequence[Job]) -> list[Path]:
+    """Where the picture of each job goes; none if none is asked for."""
+    from pathlib import Path
+
+    from seamwright import outfiles
+    from seamwright.asked import split_size
+
+    if asked.picture is None:
+        return []
+    if not asked.picture:
+        raise Slip("--picture: where should the picture go? Give a name that ends in .svg or .png.")
+    if len(drawings) > 1:
+        raise Slip(f"--picture shows one drawing, but {len(drawings)} are given. Check them one at a time.")
+    ways = [dict(given).get("colourway", "") for _, given in jobs]
+    pictures = outfiles.one_for_each(Path(asked.picture), ways) if len(jobs) > 1 else [Path(asked.picture)]
+    for picture in pictures:
+        outfiles.may_write_picture(picture, split_size(drawings[0])[0], force=asked.force)
+    return pictures
+
+
+def _rehearsal_folder(asked: Namespace, drawings: Sequence[str], jobs: Sequence[Job]) -> Path | None:
     """Where the pictures of a rehearsal go; None if none is asked for."""
     from pathlib import Path
 
@@ -80,6 +97,8 @@ def _rehearsal_folder(asked: Namespace, drawings: Sequence[str]) -> Path | None:
         raise Slip("--rehearse: where should the pictures go? Give the name of a folder, new or not.")
     if len(drawings) > 1:
         raise Slip(f"--rehearse sews one drawing, but {len(drawings)} are given. Rehearse them one at a time.")
+    if len(jobs) > 1:
+        raise Slip(f"--rehearse sews one colourway, but {len(jobs)} are asked for. Name one with --colourway.")
     if asked.mend:
         raise Slip("--rehearse and --mend do not go together. Mend first, then rehearse the mended drawing.")
     folder = Path(asked.rehearse)

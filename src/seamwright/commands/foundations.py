@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import sys
 
-from seamwright.commands.asking import drawings_of, given_of
+from seamwright.commands.asking import drawings_of, each_colourway, given_of
 from seamwright.commands.telling import complain, print_json, say, tell_outcome
 from seamwright.parser import Slip
 
@@ -40,14 +40,15 @@ def foundations(asked: Namespace) -> int:
         outfiles.may_write_files(folder)
     printed: Printed | None = None
     made: tuple[MachineFiles, ...] = ()
-    with Progress(len(drawings) + api.PRINT_STEPS, "step") as progress:
+    jobs = each_colourway(drawings, given)
+    with Progress(len(jobs) + api.PRINT_STEPS, "step") as progress:
         outcomes: list[Outcome] = []
-        for drawing in drawings:
+        for drawing, one in jobs:
             progress.doing(drawing)
-            outcomes.append(api.outcome(drawing, given, progress.looked_at))
+            outcomes.append(api.outcome(drawing, one, progress.looked_at))
             if outcomes[-1].stopped:
                 break
-        if len(outcomes) < len(drawings):
+        if len(outcomes) < len(jobs):
             raise KeyboardInterrupt  # half of what was asked for is no print
         unprinted = [o for o in outcomes if o.plan is None or not o.plan.sections]
         if not unprinted:

@@ -12,6 +12,8 @@ from typing import Any
 from seamwright.drawing.tokens import Reading
 from seamwright.fabric.model import Fabric, Value
 
+LONGEST_NAME = 120
+
 
 def read_fabric(reading: Reading) -> Fabric:
     """A fabric line after its keyword; the form is shared with palettes.
@@ -19,7 +21,12 @@ def read_fabric(reading: Reading) -> Fabric:
     Raises:
         LineFault: a part is not known, stands twice or has no such value.
     """
+    at = reading.peek()
     name = reading.name("name of the fabric", "fabric sky colour #a9c9dc value light")
+    if at is not None and len(name) > LONGEST_NAME:
+        raise reading.fault_at(
+            at.start, "name", f"the name is {len(name)} characters long", f"Use at most {LONGEST_NAME}"
+        )
     said: dict[str, Any] = {}
     while not reading.done():
         token = reading.peek()

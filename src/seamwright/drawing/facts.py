@@ -9,15 +9,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
-from seamwright.drawing.fabricline import read_fabric
+from seamwright.drawing.fabricline import LONGEST_NAME, read_fabric
 from seamwright.drawing.faults import Faults, shown
 from seamwright.drawing.tokens import Place, Reading
 from seamwright.errors import OptionError
-from seamwright.fabric.model import Fabric
+from seamwright.fabric.model import RESERVED, Fabric, folded
 from seamwright.optiontext import read_option
 from seamwright.units import Amount
-
-LONGEST_NAME = 120
 
 
 @dataclass(frozen=True, slots=True)
@@ -232,7 +230,19 @@ def _read_option_line(facts: Facts, reading: Reading) -> None:
 
 def _read_colourway(facts: Facts, reading: Reading) -> None:
     example = "colourway night sky becomes ink"
-    way = reading.name("name of the colourway", example)
+    at = reading.peek()
+    way = " ".join(reading.name("name of the colourway", example).split())
+    assert at is not None
+    if folded(way) in RESERVED:
+        raise reading.fault_at(
+            at.start, "name", f"{shown(way)} means {RESERVED[folded(way)]}", "Give the colourway another name"
+        )
+    if len(way) > LONGEST_NAME:
+        raise reading.fault_at(
+            at.start, "name", f"the name is {len(way)} characters long", f"Use at most {LONGEST_NAME}"
+        )
+    # Written in several lines it may be in several spellings: the first counts.
+    way = next((known for known in facts.colourways if folded(known) == folded(way)), way)
     reading.skip(":")
     changes: list[tuple[str, str]] = []
     named: list[tuple[str, int, int]] = []
@@ -243,6 +253,9 @@ def _read_colourway(facts: Facts, reading: Reading) -> None:
             pair.append(reading.name("name of a fabric", example))
             assert token is not None
             named.append((pair[-1], reading.number, token.start + 1))
+            if word and any(pair[0] == changed for changed, _ in (*facts.colourways.get(way, ()), *changes)):
+                what = f"{shown(pair[0])} changes a second time in colourway {shown(way)}"
+                raise reading.fault_at(token.start, "twice", what, "Keep one of the two")
             if word:
                 reading.need(word, example)
         changes.append((pair[0], pair[1]))

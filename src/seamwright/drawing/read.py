@@ -8,12 +8,14 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from seamwright.drawing.header import OTHERS
 from seamwright.drawing.model import Drawing
 from seamwright.drawing.svg_xml import MAX_BYTES, too_large
 from seamwright.errors import DrawingError, FileError, SeamwrightError, fail
 
 _BLOCK = "seamwright block"
 _QUILT = "seamwright quilt"
+_PALETTE = "seamwright palette"
 
 
 def read_drawing(path: Path) -> Drawing:
@@ -46,22 +48,22 @@ def read_bytes(data: bytes, path: Path) -> Drawing:
     return read_svg(data, name=path.stem, file=file)
 
 
-def file_bytes(path: Path) -> bytes:
-    """The bytes of a drawing's file.
+def file_bytes(path: Path, what: str = "drawing") -> bytes:
+    """The bytes of a drawing's file, or of what else it is called.
 
     Raises:
         FileError: there is no such file, or it cannot be opened. DrawingError: it is above the limit.
     """
     file = str(path)
 
-    def no(what: str, mend: str) -> SeamwrightError:
-        return fail(FileError, "file", what, mend, drawing=file)
+    def no(wrong: str, mend: str) -> SeamwrightError:
+        return fail(FileError, "file", wrong, mend, drawing=file)
 
     try:
         if path.is_dir():
-            raise no("it is a folder, not a drawing", "Name the drawing in it")
+            raise no(f"it is a folder, not a {what}", f"Name the {what} in it")
         if path.exists() and not path.is_file():
-            raise no("it is no ordinary file", "Name an SVG or .seams file")
+            raise no("it is no ordinary file", f"Name the file of a {what}")
         with path.open("rb") as source:
             data = source.read(MAX_BYTES + 1)
     except FileNotFoundError:
@@ -74,7 +76,7 @@ def file_bytes(path: Path) -> bytes:
     if len(data) > MAX_BYTES:
         raise DrawingError("too large", too_large().faults, file)
     if not data.strip(b"\xef\xbb\xbf \t\r\n\0"):
-        raise fail(DrawingError, "empty", "the file is empty", "Save the drawing again", drawing=file)
+        raise fail(DrawingError, "empty", "the file is empty", f"Save the {what} again", drawing=file)
     return data
 
 
@@ -94,8 +96,21 @@ def _text_form(data: bytes, suffix: str) -> str | None:
             "this is a quilt file (.setting), not a drawing of one block",
             "Name the drawings of its blocks instead",
         )
+    if first.startswith(_PALETTE):
+        what, mend = OTHERS["block", "palette"]
+        raise fail(DrawingError, "palette file", what, mend)
     if not first.startswith(_BLOCK) and (suffix != ".seams" or head.lstrip().startswith("<")):
         return None
+    return decoded(data, "text form")
+
+
+def decoded(data: bytes, what: str, file: str = "") -> str:
+    """The text of bytes in UTF-8.
+
+    Raises:
+        DrawingError: they are not; the message says where, and calls the text `what`.
+    """
+    wide = data.startswith((b"\xff\xfe", b"\xfe\xff"))
     try:
         if wide:
             raise UnicodeDecodeError("utf-8", data, 0, 1, "UTF-16")
@@ -105,8 +120,9 @@ def _text_form(data: bytes, suffix: str) -> str | None:
         raise fail(
             DrawingError,
             "encoding",
-            "the text form is not in UTF-8",
+            f"the {what} is not in UTF-8",
             "Save it as UTF-8 in your text editor",
+            drawing=file,
             line=before.count(b"\n") + 1,
             column=error.start - (before.rfind(b"\n") + 1) + 1,
         ) from None

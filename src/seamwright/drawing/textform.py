@@ -5,20 +5,20 @@ Leaves: one line each (facts, tokens), points in inches (measured), writing (tex
 Units:  coordinates count squares of the grid if there is one, else the unit of the size; (0, 0) is the top left
         corner, across first, then down. What is read becomes inches once, from exact fractions.
 Method: one pass over the lines collects facts, since the size may come last; then points become inches.
-Limits: one fault a line; colourways are kept, not used here.
+Limits: one fault a line; colourways are kept, not used here (fabric.colourways).
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 from seamwright.drawing.facts import LINES, Facts
-from seamwright.drawing.faults import LineFault, shown
+from seamwright.drawing.faults import LineFault
+from seamwright.drawing.header import after_header
 from seamwright.drawing.measured import Measured
 from seamwright.drawing.model import Drawing
 from seamwright.drawing.textwrite import write_seams
 from seamwright.drawing.tokens import Reading, lines_of
-from seamwright.errors import DrawingError, fail
 
 __all__ = ["GRAMMAR", "read_seams", "write_seams"]
 
@@ -67,45 +67,22 @@ def stated(text: str, *, name: str, file: str) -> tuple[Facts, str, int]:
     """
     facts = Facts(name)
     lines = lines_of(text, file)
-    body = _after_header(lines, file)
-    for number in range(body, len(lines) + 1):
-        try:
-            reading = Reading(lines[number - 1], number)
-            if not reading.done():
-                LINES[reading.keyword(LINES, "keyword")](facts, reading)
-        except LineFault as found:
-            facts.faults.add(found.fault)
+    gather(facts, lines, after_header(lines, file, "block"), LINES)
     return facts, file, len(lines)
 
 
-def _after_header(lines: Sequence[str], file: str) -> int:
-    """Number of the line after the header."""
-    for number, line in enumerate(lines, start=1):
+def gather(
+    facts: Facts, lines: Sequence[str], first: int, readers: Mapping[str, Callable[[Facts, Reading], None]]
+) -> None:
+    """Collect what lines state, from number `first` on; faults are gathered in the facts, one a line at the most.
+
+    Args:
+        readers: the keywords that may begin a line.
+    """
+    for number in range(first, len(lines) + 1):
         try:
-            reading = Reading(line, number)
+            reading = Reading(lines[number - 1], number)
+            if not reading.done():
+                readers[reading.keyword(readers, "keyword")](facts, reading)
         except LineFault as found:
-            raise DrawingError("unreadable", (found.fault,), file) from None
-        if reading.done():
-            continue
-        words = reading.rest().lower().split()
-        if words == ["seamwright", "block", "1"]:
-            return number + 1
-        if words[:2] == ["seamwright", "block"]:
-            what, mend = f"form {' '.join(words[2:]) or '?'} of the text is not known", "This program reads form 1"
-        elif words[:2] == ["seamwright", "quilt"]:
-            what, mend = "this is the file of a quilt, not of a block", "Give a block: a .seams or .svg file"
-        else:
-            what, mend = (
-                f"the first line is {shown(line.strip())}",
-                "Begin it: seamwright block 1",
-            )
-        raise fail(DrawingError, "unreadable", what, mend, drawing=file, line=number, column=1)
-    raise fail(
-        DrawingError,
-        "unreadable",
-        "the file is empty",
-        "Begin it: seamwright block 1",
-        drawing=file,
-        line=1,
-        column=1,
-    )
+            facts.faults.add(found.fault)

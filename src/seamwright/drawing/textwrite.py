@@ -15,7 +15,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from seamwright.fabric.model import Fabric
+from seamwright.fabric.model import Colourway, Fabric
 from seamwright.geometry import Point, Ring, off_line
 
 if TYPE_CHECKING:  # reading must not load what comes after it
@@ -23,8 +23,11 @@ if TYPE_CHECKING:  # reading must not load what comes after it
 
 
 def write_seams(block: Block) -> str:
-    """The text form of a block: all of it that a drawing can state, notes and file left out."""
-    return "".join(line + "\n" for line in _lines(block))
+    """The text form of a block: all of it that a drawing can state, notes and file left out.
+
+    Fabrics are those of its drawing, whatever colourway it is in; options name palette and colourway.
+    """
+    return "".join(line + "\n" for line in _lines(block.as_drawn()))
 
 
 def _lines(block: Block) -> Iterator[str]:
@@ -43,12 +46,9 @@ def _lines(block: Block) -> Iterator[str]:
             yield f"curve {_run(_along(block, number))}"
     if block.fabrics:
         yield ""
-        yield from (_fabric(fabric) for fabric in block.fabrics)
+        yield from map(fabric_line, block.fabrics)
         yield from _laid(block)
-    for way in block.colourways:
-        yield f"colourway {quoted(way.name)} " + " and ".join(
-            f"{quoted(a)} becomes {quoted(b)}" for a, b in way.changes
-        )
+    yield from map(colourway_line, block.colourways)
 
 
 def _outline(block: Block) -> Iterator[str]:
@@ -113,7 +113,14 @@ def _is_rectangle(ring: Ring, block: Block) -> bool:
     return set(ring) == {(0.0, 0.0), (width, 0.0), (width, height), (0.0, height)} and len(ring) == 4
 
 
-def _fabric(fabric: Fabric) -> str:
+def colourway_line(way: Colourway) -> str:
+    """A colourway as a line of the text form or of a palette."""
+    changes = " and ".join(f"{quoted(a)} becomes {quoted(b)}" for a, b in way.changes)
+    return f"colourway {quoted(way.name)} {changes}"
+
+
+def fabric_line(fabric: Fabric) -> str:
+    """A fabric as a line of the text form or of a palette."""
     parts = [f"fabric {quoted(fabric.name)}"]
     if fabric.colour:
         parts.append(f"colour {fabric.colour}")

@@ -7,7 +7,6 @@ Units:  inches.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 
 from seamwright.files.model import CHECK, HELP, MARKS, STITCH, TEXT, TINT, TRIM, Layered
@@ -17,6 +16,7 @@ from seamwright.geometry import Point, bounds
 from seamwright.ink.lettering import CAP_HEIGHT
 from seamwright.ink.model import Anchor, Area, Ink, Pen, Stroke, Words, move_ink
 from seamwright.ink.wrap import wrapped
+from seamwright.outfiles import plain_name
 from seamwright.piecing.model import Plan
 from seamwright.units import say_size
 
@@ -89,31 +89,25 @@ def drawings_of(jobs: Sequence[tuple[Plan, Sequence[Foundation]]]) -> list[tuple
     """
     sizes: dict[str, set[str]] = {}
     for plan, _ in jobs:
-        sizes.setdefault(plan.block.name, set()).add(_size(plan))
+        sizes.setdefault(plan.block.title, set()).add(_size(plan))
     found: list[tuple[Layered, int]] = []
     taken: set[str] = set()
     for plan, foundations in jobs:
-        block = f"{plan.block.name}-{_size(plan)}" if len(sizes[plan.block.name]) > 1 else plan.block.name
+        block = f"{plan.block.title}-{_size(plan)}" if len(sizes[plan.block.title]) > 1 else plan.block.title
         counted: dict[object, list[Foundation]] = {}
         for foundation in foundations:
             alike = (foundation.label, foundation.use, foundation.trim_outline, foundation.ink)
             counted.setdefault(alike, []).append(foundation)
         for places in counted.values():
-            stem = _plain(f"{block}-{places[0].label}{_ENDING[places[0].use]}")
+            stem = plain_name(f"{block}-{places[0].label}{_ENDING[places[0].use]}") or "foundation"
             name = next(n for n in (stem, *(f"{stem}-{k}" for k in range(2, 10_000))) if n.lower() not in taken)
             taken.add(name.lower())
             again = len(places) > 1 and places[0].use is not Use.CUT
             times = f", print it {len(places)} times" if again else ""
-            head = f"{plan.block.name} {places[0].label}, {_size(plan)} finished, plan {plan.id}{times}"
+            head = f"{plan.block.title} {places[0].label}, {_size(plan)} finished, plan {plan.id}{times}"
             found.append((layered(places[0], name, head), len(places)))
     return found
 
 
 def _size(plan: Plan) -> str:
     return say_size(plan.block.width_in, plan.block.height_in, plan.options.units)
-
-
-def _plain(words: str) -> str:
-    """A name that every file system takes: letters, figures, dots and dashes."""
-    plain = re.sub(r"[^\w.]+", "-", words.replace("/", "_")).strip("-.")
-    return plain or "foundation"

@@ -67,7 +67,8 @@ def _drawn(common: Common, places: Sequence[Place], printing: PrintOptions) -> F
     worded = place_words(common, places, lay, lines, room, printing)
     return Foundation(
         drawing=block.file,
-        block=block.name,
+        block=block.title,
+        colourway=block.colourway,
         section=section.name,
         print=section.print,
         label=common.labels[section.name],

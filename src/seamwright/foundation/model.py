@@ -35,7 +35,7 @@ class Foundation:
     share a drawing where they can: then only the first lies as in the block, the others are rotated.
 
     Attributes:
-        drawing: the drawing's path; block: its name.
+        drawing: the drawing's path; block: what it is called, its colourway too; colourway: that alone, or "".
         section: section name; kind: "foundation" or "plain".
         use: SEW: fabric is sewn on it, mirrored; CUT: a plain piece's printed template; VIEW: an unmirrored
             section; WINDOW: a frame to lay on fabric. All but SEW are front views.
@@ -76,6 +76,7 @@ class Foundation:
     front: Affine = IDENTITY
     use: Use = Use.SEW
     also_for: tuple[str, ...] = ()
+    colourway: str = ""
 
     @property
     def sections(self) -> tuple[str, ...]:

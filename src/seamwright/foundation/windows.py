@@ -111,7 +111,8 @@ def _window(common: Common, frame: _Frame) -> Foundation:
     drawn: list[Ink] = [Stroke(Pen.STITCH, opening, closed=True), Stroke(Pen.TRIM, outer, closed=True)]
     return Foundation(
         drawing=plan.block.file,
-        block=plan.block.name,
+        block=plan.block.title,
+        colourway=plan.block.colourway,
         section=section.name,
         print=section.print,
         label=name,
@@ -159,7 +160,7 @@ def _words(room: Room, common: Common, frame: _Frame, strips: Sequence[PrintedSt
             f"by {BEYOND[units]} on every side, at least"
         )
     size = say_size(block.width_in, block.height_in, units, glyphs=True)
-    _along(room, strips, [Words(f"{block.name}, {size}", _NO_POINT, NOTE_PT[-1])])
+    _along(room, strips, [Words(f"{block.title}, {size}", _NO_POINT, NOTE_PT[-1])])
 
 
 def _along(room: Room, strips: Sequence[PrintedStretch], choices: Sequence[Words]) -> bool:

@@ -85,7 +85,7 @@ def place_words(
     if len(places) > 1:
         legend += _shared(common, places, told=told)
     block, units = common.plan.block, common.plan.options.units
-    name = f"{block.name}, {say_size(block.width_in, block.height_in, units, glyphs=True)}"
+    name = f"{block.title}, {say_size(block.width_in, block.height_in, units, glyphs=True)}"
     if not place_edges(room, borders, name):
         place_name(room, name, rings, borders)
     if use_of(section, printing) is not Use.VIEW:

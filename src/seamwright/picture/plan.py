@@ -54,7 +54,7 @@ def plan_picture(
         picture.inks,
         picture.width_in,
         picture.height_in,
-        title=plan.block.name,
+        title=plan.block.title,
         description=description,
         background=CHALK,
     )
@@ -76,7 +76,7 @@ def draw_plan(
     inks += _marks(plan, view)
     inks += _names(plan, view)
     baseline = MARGIN_IN + plan.block.height_in * view.scale + 0.4
-    inks.append(Words(plan.block.name, (MARGIN_IN, baseline), TITLE_PT, bold=True, colour=INK))
+    inks.append(Words(plan.block.title, (MARGIN_IN, baseline), TITLE_PT, bold=True, colour=INK))
     # Sentences of what is stuck and of advice follow the first line, each beside the key that stands on its mark.
     told = [*((line, "") for line in caption[:1]), *((o.why, str(o.number)) for o in plan.obstructions)]
     told += [(f"{note.text[:1].upper()}{note.text[1:]}.", letter) for letter, note in lettered(plan.notes)]

@@ -161,7 +161,7 @@ class Desk:
         captions: list[Item] = []
         for one, laid in zip(prints, filled.laid, strict=True) if self.several else ():
             plan, name = self.jobs[one.job][0], self.names[one.job]
-            if not is_named(one.ink, plan.block.name):
+            if not is_named(one.ink, plan.block.title):
                 trim = tuple(moved(laid.affine, p) for p in one.ring)
                 shorter = say_size(plan.block.width_in, plan.block.height_in, self.units)
                 words = caption(trim, (name, shorter) if name.endswith(shorter) else (name,), there, self.frame)
@@ -244,7 +244,7 @@ class Desk:
         here = (
             f"section{'s' * (len(sections) > 1)} {', '.join(sections)}" if len(sections) < len(foundations) else ""
         )
-        facts = [one for one in (plan.block.name, here, f"{size} finished", f"plan {plan.id}") if one]
+        facts = [one for one in (plan.block.title, here, f"{size} finished", f"plan {plan.id}") if one]
         return "; ".join(one for one in (", ".join(facts), times_of(foundations, self.printing)) if one)
 
     def _legend_words(self, prints: Sequence[Print]) -> list[str]:

@@ -51,7 +51,7 @@ class Key:
         self._lines = self._drawn_lines()
         self._strings = _strings(self._lines)
         size = say_size(block.width_in, block.height_in, units)
-        self._name = lines_of(block.name, NOTE_PT, max(side, CAPTION_PT), bold=True, most=3)
+        self._name = lines_of(block.title, NOTE_PT, max(side, CAPTION_PT), bold=True, most=3)
         times = lines_of(often, NOTE_PT, max(side, CAPTION_PT)) if often else ()
         self._words = (f"{size} finished", f"plan {plan.id}", *times)
         self._widest = max(width_pt(w, NOTE_PT, bold=w in self._name) for w in (*self._name, *self._words))

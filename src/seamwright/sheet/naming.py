@@ -10,6 +10,7 @@ import re
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from enum import Enum
+from pathlib import PurePath
 
 from seamwright.foundation.model import Foundation
 from seamwright.foundation.words import ordinal
@@ -30,9 +31,9 @@ def block_names(plans: Sequence[Plan], units: Units | None = None) -> tuple[str,
     """
     sizes = [say_size(p.block.width_in, p.block.height_in, units or p.options.units) for p in plans]
     ways = [
-        [p.block.name for p in plans],
-        [f"{p.block.name} {size}" for p, size in zip(plans, sizes, strict=True)],
-        [f"{p.block.name} {size}, plan {p.id}" for p, size in zip(plans, sizes, strict=True)],
+        [p.block.title for p in plans],
+        [f"{p.block.title} {size}" for p, size in zip(plans, sizes, strict=True)],
+        [f"{p.block.title} {size}, plan {p.id}" for p, size in zip(plans, sizes, strict=True)],
     ]
     names = []
     for number, plan in enumerate(plans):
@@ -131,12 +132,15 @@ _JOIN = re.compile(r"(\S+) \((\d+)[a-z]{2}\)")
 def option_words(options: PlanOptions) -> str:
     """Options that are not at their default, such as "allowance 3/8 in, units metric"; "" if none.
 
-    Left out: the paper and the finished size, which the sheet says anyway.
+    Left out: the paper, the finished size and the colourway, which the sheet says anyway.
     """
     told = []
     for name, value in options.changed().items():
-        if name in ("paper", "size"):
+        if name in ("paper", "size", "colourway"):
             continue
+        if name == "palette":
+            # A print handed to a class should not tell where its owner keeps things.
+            value = PurePath(value).name
         words = name.replace("_", "-")
         if isinstance(value, bool):
             told.append(words if value else f"no {words}")

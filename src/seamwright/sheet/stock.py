@@ -83,7 +83,7 @@ def on_screen(plans: Sequence[Plan], printing: PrintOptions) -> tuple[str, ...]:
     if printing.unmirrored or printing.windows or printing.enlarge > 1:
         return (CARE,)
     often = [
-        f"{plan.block.name}: {words}"
+        f"{plan.block.title}: {words}"
         for plan in dict.fromkeys(plans)
         if (words := times_words(places[0].name for places in plan.prints() for _ in places))
     ]
