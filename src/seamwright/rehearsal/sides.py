@@ -7,21 +7,24 @@ Units:  inches on the page.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 import shapely
+from shapely.geometry import box
 from shapely.geometry.base import BaseGeometry
 
 from seamwright.geometry import Point, Ring
 from seamwright.ink.model import Area, Ink, Pen, Stroke
 from seamwright.picture.tints import INK, QUIET
 from seamwright.rehearsal.model import SectionToSew, SewnSection, SewnStep
-from seamwright.rehearsal.overlay import together
+from seamwright.rehearsal.overlay import common, together
 from seamwright.rehearsal.view import Bounds, Named, Panel, wrong_side
 
 PAPER = "#FFFFFF"
 ROUGH_IN = 0.25
 """Paper is cut out roughly, this much outside its trim line (common practice)."""
+BESIDE_IN = 0.3
+"""How much is seen beside the paper."""
 DOT_IN = 0.05
 
 
@@ -48,6 +51,19 @@ class Sides:
         return (left, top, right, bottom)
 
     @property
+    def window(self) -> Bounds:
+        """Of the paper and a little beside it: fabric that sticks out further need not be seen to its end."""
+        left, top, right, bottom = self.rough.bounds
+        return (left - BESIDE_IN, top - BESIDE_IN, right + BESIDE_IN, bottom + BESIDE_IN)
+
+    @property
+    def front_bounds(self) -> Bounds:
+        """Of paper and fabric as they lie after each step, in the block."""
+        cloths = [cloth.shape for step in self.sewn.steps for cloth in step.table]
+        left, top, right, bottom = (float(b) for b in shapely.total_bounds([self.rough, *cloths]))
+        return (left, top, right, bottom)
+
+    @property
     def work(self) -> BaseGeometry:
         """All that lies on the table at any step, as one area."""
         return together([s for s in self._shapes if s.geom_type in ("Polygon", "MultiPolygon")])
@@ -65,16 +81,20 @@ class Sides:
             inks += panel.filled(cloth.shape, wrong_side(self.colours[cloth.patch]), edge=QUIET)
         return [*inks, *panel.filled(self.rough, PAPER), *self.lines(panel, step.number)]
 
-    def at_needle(self, panel: Panel, step: SewnStep) -> list[Ink]:
-        """The printed side while a step is sewn, its patch tinted: its fabric, behind the paper, dashed."""
-        colours, patch = self.colours, self.section.patches[step.number - 1]
+    def at_needle(self, panel: Panel, step: SewnStep, free: Sequence[Ring] = ()) -> list[Ink]:
+        """The printed side while a step is sewn, as far as the window shows it.
+
+        Its patch is tinted, and its fabric, which lies behind the paper, is dashed, but for words on the page.
+        """
+        patch, window = self.section.patches[step.number - 1], box(*self.window)
         inks: list[Ink] = []
         for cloth in reversed(step.table[:-1]):
-            inks += panel.filled(cloth.shape, wrong_side(colours[cloth.patch]), edge=QUIET)
+            pale = wrong_side(self.colours[cloth.patch])
+            inks += panel.filled(common(cloth.shape, window), pale, pen=None)
+            inks += panel.edges(cloth.shape, window, Pen.RULE, QUIET)
         inks += panel.filled(self.rough, PAPER)
-        inks += panel.filled(step.laid, PAPER, pen=None) if step.seam is None else []
-        inks.append(Area((panel.line(patch.ring),), wrong_side(colours[step.patch])))
-        inks += panel.outlined(step.laid, Pen.HELPER)
+        inks.append(Area((panel.line(patch.ring),), wrong_side(self.colours[step.patch])))
+        inks += panel.edges(step.laid, window, Pen.HELPER, INK, free)
         return [*inks, *self.lines(panel, step.number)]
 
     def front(self, panel: Panel, step: SewnStep) -> list[Ink]:

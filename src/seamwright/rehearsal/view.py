@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import shapely
-from shapely.geometry import MultiPoint, Polygon
+from shapely.geometry import LineString, MultiPoint, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from seamwright.geometry import Point, Ring
@@ -24,6 +24,8 @@ NAME_SIZES_PT = (12.0, 11.0, 10.0, 9.0, 8.0)
 NUMBER_SIZES_PT = (9.0, 8.0)
 LED_PT = 8.0
 """A name that finds no room in its patch stands beside the work, with a leader."""
+FREE_IN = 0.015
+"""White left between words and a line that makes way for them."""
 PALER = 0.6
 """Share of white in the wrong side of a fabric."""
 Bounds = tuple[float, float, float, float]
@@ -88,11 +90,29 @@ class Panel:
                 inks += [Stroke(pen, ring, closed=True, colour=edge or on(colour)) for ring in rings]
         return inks
 
+    def edges(
+        self, shape: BaseGeometry, window: BaseGeometry, pen: Pen, colour: str, free: Sequence[Ring] = ()
+    ) -> list[Ink]:
+        """The edges of an area as far as a window shows them, words on the page (boxes `free`) left free."""
+        seen = shapely.intersection(shape.boundary, window)
+        lines = [self.line((float(x), float(y)) for x, y in part.coords) for part in _strings(seen)]
+        kept: BaseGeometry = shapely.MultiLineString([line for line in lines if len(line) > 1])
+        if free:
+            kept = kept.difference(shapely.union_all([Polygon(ring).buffer(FREE_IN) for ring in free]))
+        return [
+            Stroke(pen, tuple((float(x), float(y)) for x, y in part.coords), colour=colour)
+            for part in _strings(shapely.line_merge(kept))
+        ]
+
     def outlined(self, shape: BaseGeometry, pen: Pen, colour: str = INK, halo: bool = False) -> list[Ink]:
         """The edges of an area; with a halo they show on dark cloth too."""
         rings = [ring for rings in self.rings(shape) for ring in rings]
         below: list[Ink] = [Stroke(Pen.BOLD, ring, closed=True, colour="#FFFFFF") for ring in rings] if halo else []
         return [*below, *(Stroke(pen, ring, closed=True, colour=colour) for ring in rings)]
+
+
+def _strings(lines: BaseGeometry) -> list[LineString]:
+    return [part for part in shapely.get_parts(lines) if isinstance(part, LineString)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,6 +191,10 @@ class Names:
     def is_beside(self, name: str) -> bool:
         """Whether it stands beside the work; one that is neither has no room, and lies over lines."""
         return name in self._leaders
+
+    def boxes(self, names: Iterable[str]) -> list[Ring]:
+        """What these names fill on the page."""
+        return [words_box(self._words[name]) for name in names]
 
     def ink(self, colours: Mapping[str, str]) -> list[Ink]:
         """The names of some patches, each on cloth or paper of a colour."""

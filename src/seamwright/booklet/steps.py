@@ -1,0 +1,287 @@
+"""The chapter that sews: section after section, a picture and two sentences for each step.
+
+Knows:  what is told of a section and in which order; sections that share a print are told once.
+Leaves: words of a step (stepwords), where pictures stand in a figure (stage), the work itself (rehearsal.sides),
+        sections without paper (rulersteps), sizes (sizes), pages (pages).
+Units:  inches.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from seamwright.booklet.dimensions import measured_figure
+from seamwright.booklet.model import (
+    PICTURE_HIGH_IN,
+    PICTURE_IN,
+    Figure,
+    Heading,
+    Item,
+    Paragraph,
+    Step,
+    Story,
+    Table,
+)
+from seamwright.booklet.sizes import Sizes
+from seamwright.booklet.stage import GAP_IN, SIZES, SMALL_SIZES, Stage
+from seamwright.booklet.stepwords import LAID, StepWords, cut_words
+from seamwright.fabric.pieces import Piece
+from seamwright.ink.model import move_ink
+from seamwright.piecing.model import Plan, Section
+from seamwright.rehearsal.model import Rehearsed, SectionToSew, Sewing, SewnSection, SewnStep
+from seamwright.rehearsal.sides import PAPER, Sides
+from seamwright.rehearsal.view import Names, wrong_side
+from seamwright.units import say_list
+
+COMPACT_HIGH_IN = 2.0
+"""Figures no higher, four to a page, as long as the names of all patches find room in them."""
+KEY_IN, SMALL_KEY_IN = 1.5, 0.85
+"""Longer side of the small picture that shows where a section lies; beside a picture of the piece itself."""
+PRINTED, FRONT = "At the needle: the printed side", "Then, from the front"
+MANY = "Sew step 1 of all copies of a print, then step 2 of all: that is quicker, and no step is forgotten."
+
+
+def steps_story(plan: Plan, rehearsed: Rehearsed, *, left_handed: bool = False) -> Story:
+    """Every section in the order of its letter: what is cut for it, every step, how large it is once trimmed.
+
+    Args:
+        plan: with sections; rehearsed: the same plan, sewn.
+        left_handed: nothing in these pictures has a hand; taken so that all chapters are called alike.
+    """
+    del left_handed
+    teller = Teller.of(plan, rehearsed)
+    items: list[Item] = [Heading("Sewing the sections", 1)]
+    if any(len(places) > 1 for places in plan.prints()):
+        items.append(Paragraph(MANY))
+    for places in plan.prints():
+        items += teller.section(places)
+    return tuple(items)
+
+
+@dataclass(frozen=True)
+class Teller:
+    """What all sections share.
+
+    Attributes:
+        sewing, sewn: what was sewn and came of it, by name of the section.
+        pieces: of each patch by its number; colours: by its name.
+    """
+
+    plan: Plan
+    sewing: Mapping[str, SectionToSew]
+    sewn: Mapping[str, SewnSection]
+    pieces: Mapping[int, Piece]
+    colours: Mapping[str, str]
+    sizes: Sizes
+    words: StepWords
+
+    @staticmethod
+    def of(plan: Plan, rehearsed: Rehearsed) -> Teller:
+        """What is told of a plan with sections."""
+        from seamwright.cutting.pieces import pieces_of
+        from seamwright.rehearsals import patch_colours, sewing_of
+
+        sewing: Sewing = sewing_of(plan)
+        trims = {section.name: section.trim for section in sewing.sections}
+        return Teller(
+            plan,
+            {section.name: section for section in sewing.sections},
+            {section.name: section for section in rehearsed.sections},
+            {piece.patch: piece for piece in pieces_of(plan)},
+            patch_colours(plan),
+            Sizes(plan, trims),
+            StepWords(sewing.allowance_in, sewing.extra_in, plan.options.units),
+        )
+
+    # -- one print -------------------------------------------------------------------------------------------
+
+    def section(self, places: Sequence[Section]) -> list[Item]:
+        """All that is told of the sections that one print serves."""
+        first = places[0]
+        letter = f"{first.print}r" if first.reversed else first.print
+        heading = Heading(f"Section {letter}", 2)
+        if first.kind == "plain":
+            return [heading, self._plain(letter, places)]
+        items: list[Item] = [heading, self._head(letter, places), self._table(letter, places)]
+        if first.method == "ruler":
+            from seamwright.booklet.rulersteps import ruler_steps
+
+            return [*items, *ruler_steps(self, letter, first)]
+        return [*items, *self._steps(letter, first), self._trimmed(letter, first)]
+
+    def _head(self, letter: str, places: Sequence[Section]) -> Step:
+        first, names = places[0], [section.name for section in places]
+        how = (
+            "with a ruler, sewn without paper"
+            if first.method == "ruler"
+            else "sewn on paper in the order of their numbers"
+        )
+        texts = [f"{len(first.patches)} patches, {how}; needed {_often(len(places))}.", *self._places(places)]
+        return Step(key_figure(self.plan, names), letter, "where it lies", tuple(texts), letter)
+
+    def _places(self, places: Sequence[Section]) -> list[str]:
+        """What is to be said where a print serves several places, or is a mirror image."""
+        first, told = places[0], []
+        if len(places) > 1:
+            told.append(
+                f"Its places in the block are {say_list([s.name for s in places])}, all sewn alike: patch "
+                f"{first.patch_name(1)} is {say_list([s.patch_name(1) for s in places[1:]], most=4)} elsewhere."
+            )
+        if first.reversed:
+            told.append(
+                f"It is the mirror image of section {first.print}, with a print and pictures of its own. Look for "
+                f"the letter {first.print}r on the paper before you cut."
+            )
+        return told
+
+    def _table(self, letter: str, places: Sequence[Section]) -> Table:
+        first, units = places[0], self.plan.options.units
+        codes = {fabric.name: fabric.code for fabric in self.plan.block.fabrics}
+        rows, swatches = [], []
+        for number, patch in enumerate(first.patches, start=1):
+            piece, name = self.pieces[patch], first.patch_name(number)
+            code = codes.get(piece.fabric or "")
+            fabric = f"{piece.fabric} ({code})" if code else piece.fabric or "any"
+            rows.append((name, fabric, cut_words(piece, units), LAID[piece.lay]))
+            swatches.append(self.colours[name])
+        head = ("Patch", "Fabric", "Cut one", "Laid")
+        return Table(head, tuple(rows), swatches=tuple(swatches), caption=f"Fabric for one section {letter}")
+
+    # -- the steps -------------------------------------------------------------------------------------------
+
+    def _steps(self, letter: str, section: Section) -> list[Item]:
+        sides = self.sides(section.name)
+        drawer = StepDrawer(sides)
+        items: list[Item] = []
+        for step in sides.sewn.steps:
+            figure = drawer.figure(step, self._says(step))
+            items.append(Step(figure, step.patch, self.fabric(step, section), (self._text(step, section),), letter))
+        return items
+
+    def sides(self, name: str) -> Sides:
+        """Both sides of a section's work."""
+        return Sides(self.sewing[name], self.sewn[name], self.colours)
+
+    def piece(self, step: SewnStep, section: Section) -> Piece:
+        """The fabric of a step."""
+        return self.pieces[section.patches[step.number - 1]]
+
+    def fabric(self, step: SewnStep, section: Section) -> str:
+        """The fabric of a step and how it is cut, to stand behind the name of its patch."""
+        piece = self.piece(step, section)
+        size = cut_words(piece, self.plan.options.units)
+        return f"{piece.fabric}, {size}" if piece.fabric else size
+
+    def _text(self, step: SewnStep, section: Section) -> str:
+        piece = self.piece(step, section)
+        # A fabric known by its colour alone has no name that could be read aloud.
+        is_named = piece.fabric and not piece.fabric.startswith("#")
+        fabric = f"{piece.fabric} fabric" if is_named else "fabric"
+        if step.seam is None:
+            return self.words.first(step, fabric)
+        return self.words.later(step, self.before(step, section), piece, fabric)
+
+    def before(self, step: SewnStep, section: Section) -> str:
+        """Names of the patches on the other side of the line, in sewing order."""
+        block, number = self.plan.block, section.patches[step.number - 1]
+        sewn = section.patches[: step.number - 1]
+        across = set()
+        for edge in (block.edges[e] for e in block.patches[number].edges):
+            across |= {edge.left, edge.right} - {number}
+        return say_list([section.patch_name(n) for n, p in enumerate(sewn, start=1) if p in across], most=4)
+
+    @staticmethod
+    def _says(step: SewnStep) -> str:
+        return f"Step {step.number}: patch {step.patch} from the printed side, and the work from the front after it"
+
+    # -- what ends a section ---------------------------------------------------------------------------------
+
+    def _trimmed(self, letter: str, section: Section) -> Step:
+        size = self.sizes.unfinished(section.name)
+        sides = self.sides(section.name)
+        figure = measured_figure(
+            size,
+            sides.trimmed_front,
+            self.plan.options.units,
+            f"Section {letter}, trimmed, from the front, with its measures",
+        )
+        return Step(
+            figure,
+            letter,
+            "trim and measure",
+            (
+                "All patches are on: lay it printed side up and cut paper and fabric on the dashed trim line, "
+                f"never by the edge of the fabric. Unfinished it measures {size.said(self.plan.options.units)}.",
+            ),
+            letter,
+        )
+
+    def _plain(self, letter: str, places: Sequence[Section]) -> Step:
+        first, units = places[0], self.plan.options.units
+        size, sides, piece = (
+            self.sizes.unfinished(first.name),
+            self.sides(first.name),
+            self.pieces[places[0].patches[0]],
+        )
+        key = key_figure(self.plan, [section.name for section in places], SMALL_KEY_IN)
+        says = f"Plain piece {letter} from the front, with its measures"
+        figure = measured_figure(size, sides.trimmed_front, units, says, PICTURE_IN - GAP_IN - key.width_in)
+        title = f"{piece.fabric}, {cut_words(piece, units)}" if piece.fabric else cut_words(piece, units)
+        texts = (
+            f"A plain piece, sewn without paper, needed {_often(len(places))}: cut it on the trim line and mark "
+            f"the stitch line on its wrong side. Unfinished it measures {size.said(units)}.",
+            *self._places(places),
+        )
+        return Step(side_by_side(figure, key), first.patch_name(1), title, texts, letter)
+
+
+class StepDrawer:
+    """The figures of one section's steps, all on one stage."""
+
+    def __init__(self, sides: Sides) -> None:
+        self.sides = sides
+        for high in (COMPACT_HIGH_IN, PICTURE_HIGH_IN):
+            self.stage = stage = Stage.of(sides.window, small_bounds=sides.front_bounds, most_high=high)
+            self.names = Names(stage.large, sides.named, sides.rough, SIZES, room=stage.room)
+            if all(self.names.is_inside(patch.name) for patch in sides.section.patches):
+                break
+        self.small_names = Names(stage.small, sides.named, sides.work, SMALL_SIZES, room=stage.room)
+
+    def figure(self, step: SewnStep, says: str) -> Figure:
+        """A step at the needle, and beside it what it comes to."""
+        stage, sides, names = self.stage, self.sides, self.names
+        colours = {p.name: PAPER for p in sides.section.patches if names.is_inside(p.name)}
+        if names.is_inside(step.patch) or names.is_beside(step.patch):
+            colours[step.patch] = wrong_side(sides.colours[step.patch])
+        inks = [*sides.at_needle(stage.large, step, names.boxes(colours)), *names.ink(colours)]
+        inks += sides.front(stage.small, step)
+        small = self.small_names
+        inks += small.ink({c.patch: sides.colours[c.patch] for c in step.table if small.is_inside(c.patch)})
+        return stage.figure(inks, says, (PRINTED, FRONT))
+
+
+def _often(count: int) -> str:
+    return "once" if count == 1 else f"{count} times"
+
+
+def side_by_side(first: Figure, second: Figure) -> Figure:
+    """Two figures as one, their tops level, the second as far right as a step's picture reaches."""
+    across = max(PICTURE_IN - second.width_in, first.width_in + GAP_IN)
+    moved = tuple(move_ink(ink, (1, 0, 0, 1, across, 0)) for ink in second.inks)
+    height = max(first.height_in, second.height_in)
+    return Figure((*first.inks, *moved), across + second.width_in, height, f"{first.says}. {second.says}")
+
+
+def key_figure(plan: Plan, names: Sequence[str], longest_in: float = KEY_IN) -> Figure:
+    """The block from the front, small, the sections of these names tinted."""
+    from seamwright.sheet.key import Key
+
+    key = Key(plan, longest_in * 72, plan.options.units)
+    width, height = key.size_pt
+    edge = 2.0
+    scaled = tuple(
+        move_ink(ink, (1 / 72, 0, 0, 1 / 72, edge / 72, edge / 72)) for ink in key.picture(frozenset(names))
+    )
+    says = f"Where {say_list(list(names))} {'lies' if len(names) == 1 else 'lie'} in the block"
+    return Figure(scaled, (width + 2 * edge) / 72, (height + 2 * edge) / 72, says)

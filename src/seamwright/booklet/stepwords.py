@@ -1,0 +1,102 @@
+"""What is done at each step, for a person who has never sewn on paper: two sentences at most.
+
+Knows:  how a piece is laid, where stitching begins and ends, what asks for care.
+Leaves: sizes of pieces (cutting), what the rehearsal found (rehearsal), the pictures (steps).
+Units:  lengths as the plan's own measures say them.
+"""
+
+from __future__ import annotations
+
+from seamwright.fabric.pieces import Lay, Piece, Shape
+from seamwright.options import Units
+from seamwright.rehearsal.model import SewnStep
+from seamwright.units import say_length, say_size
+
+LAID = {
+    Lay.FIRST: "right side up, extra all round",
+    Lay.CENTRED: "middle on the middle of the line",
+    Lay.TICKS: "ends at the two ticks",
+    Lay.ANGLED: "at the angle drawn",
+    Lay.PLAIN: "edge on edge, without paper",
+}
+"""How a piece is laid, for a table."""
+
+
+def cut_words(piece: Piece, units: Units) -> str:
+    """How a piece is cut, for a table: "3 3/4 x 2 3/4 in", "5 in square, cut once corner to corner"."""
+    size = say_size(piece.width_in, piece.height_in, units, glyphs=True)
+    if abs(piece.width_in - piece.height_in) < 1e-9:
+        size = f"{say_length(piece.width_in, units, glyphs=True)} square"
+    hand = f", {piece.hand} hand" if piece.hand else ""
+    how = {
+        Shape.RECTANGLE: "",
+        Shape.HALF_SQUARE: ", cut once corner to corner",
+        Shape.QUARTER_SQUARE: ", cut twice corner to corner",
+        Shape.HALF_RECTANGLE: f", cut once corner to corner{hand}",
+        Shape.TEMPLATE: ", then by its template",
+    }
+    return size + how[piece.shape]
+
+
+class StepWords:
+    """The words of a plan's steps.
+
+    Args:
+        allowance_in: seam allowance; extra_in: what fabric has beyond it.
+    """
+
+    def __init__(self, allowance_in: float, extra_in: float, units: Units) -> None:
+        self._allowance = say_length(allowance_in, units, glyphs=True)
+        self._extra = say_length(extra_in, units, glyphs=True)
+
+    def first(self, step: SewnStep, fabric: str) -> str:
+        """The first patch."""
+        return (
+            f"Lay the {fabric} right side up on the blank side of the paper and hold both to the light: it covers "
+            f"{step.patch} with its allowance, and {self._extra} more all round. "
+            "Pin it from the printed side, away from the next line."
+        )
+
+    def later(self, step: SewnStep, before: str, piece: Piece, fabric: str) -> str:
+        """Any other patch.
+
+        Args:
+            before: names of the patches across the line.
+        """
+        seam = step.seam
+        assert seam is not None
+        line = f"the line between {step.patch} and {before}"
+        if seam.clear:
+            fold = f"Fold the paper back on {line}, trim the fabric to {self._allowance} beyond the fold"
+        else:
+            fold = f"Crease the paper along {line} only, trim the fabric to {self._allowance} beyond it there"
+        laid = f"lay the {fabric} right sides together, {self._where(seam.clipped, piece)}"
+        return f"{fold}, and {laid}. {self._stitch(step)}."
+
+    def _where(self, clipped: bool, piece: Piece) -> str:
+        if piece.lay is Lay.ANGLED:
+            return "on the straight grain at the angle drawn for it"
+        if clipped:
+            return "so that it covers its patch once flipped"
+        if piece.lay is Lay.TICKS:
+            return "its edge on the trimmed edge and its ends at the two ticks"
+        return "its edge on the trimmed edge and its middle on the middle of the line"
+
+    def _stitch(self, step: SewnStep) -> str:
+        seam, allowance = step.seam, self._allowance
+        assert seam is not None
+        if len(seam.stops) > 1:
+            stitch = "Stitch on the printed line from dot to dot, stop dead and secure both ends"
+        elif seam.stops:
+            stitch = (
+                f"Stitch on the printed line from {allowance} before its free end, stop dead at the dot, secure"
+            )
+        else:
+            stitch = f"Unfold and stitch on the printed line from {allowance} before to {allowance} past its ends"
+        parts = [stitch]
+        if seam.clipped:
+            parts.append("trim its allowance along the seam and clip it to the seam's end")
+        parts.append("flip it")
+        if step.cleared is not None:
+            parts.append("cut it off where it lies on another arm")
+        return f"{', '.join(parts)} and press"
