@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from seamwright.block.model import Block
+from seamwright.fabric.contrast import warmth
 from seamwright.fabric.model import Fabric
 from seamwright.fabric.pieces import Shape
 from seamwright.fabric.shade import value_of
@@ -35,7 +36,7 @@ def value_word(fabric: Fabric | None) -> str:
     if fabric is None:
         return ""
     value = value_of(fabric)
-    return ", ".join(word for word in (value.value if value else "", fabric.warmth) if word)
+    return ", ".join(word for word in (value.value if value else "", warmth(fabric)) if word)
 
 
 def colour_of(fabric: Fabric | None) -> str | None:

@@ -1,0 +1,129 @@
+"""The chapter of fabric: what to buy for the blocks, and the kits of a class.
+
+Knows:  which columns these tables have, what belongs into a kit.
+Leaves: amounts (cutting), how tables look (rows).
+Units:  inches in, yards or metres out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from seamwright.booklet.model import Heading, Item, Paragraph, Points, Story, Table
+from seamwright.booklet.saying import colour_of, fabric_called, times, value_word
+from seamwright.cutting.model import Cutting, FabricCut
+from seamwright.options import Cloth, Units
+from seamwright.units import say_bought, say_length
+
+
+def fabrics_story(cuttings: Sequence[Cutting]) -> Story:
+    """What to buy, a table for each colourway."""
+    first = cuttings[0]
+    units = first.plan.options.units
+    wide = _width(first, units)
+    items: list[Item] = [
+        Heading("Fabric"),
+        Paragraph(
+            f"For {times(first.options.blocks, 'block')}; {first.options.spare:.0%} more than what is cut is "
+            f"counted for shrinkage and mistakes, and rounded up to what shops sell.{wide} Backing, batting and "
+            "binding are not counted."
+        ),
+    ]
+    for cutting in cuttings:
+        rows = tuple(
+            (
+                fabric_called(cut.fabric),
+                value_word(cut.fabric),
+                amount(cut, units),
+                *((_other(cut, units),) if any(c.fat_quarters for c in cutting.fabrics) else ()),
+            )
+            for cut in cutting.fabrics
+        )
+        head = ("Fabric", "Value", "Buy", "or")[: len(rows[0])] if rows else ("Fabric",)
+        caption = cutting.plan.block.title if len(cuttings) > 1 else ""
+        items.append(Table(head, rows, (2,), _swatches(cutting), caption))
+    items.append(
+        Paragraph("A swatch shows a colour as a screen or a printer can: go by name, value and your own eyes.")
+    )
+    return tuple(items)
+
+
+def kits_story(
+    each: Sequence[Cutting], together: Sequence[Cutting], students: int, sheets: int, copies: int
+) -> Story:
+    """The kit of each student, and what a class needs in all.
+
+    Args:
+        each: cutting lists for one student's blocks, a colourway each; together: for those of all students.
+        sheets: of foundations in the file; copies: of each foundation on them.
+    """
+    blocks, units = each[0].options.blocks, each[0].plan.options.units
+    sets = blocks * students
+    items: list[Item] = [
+        Heading(f"Kits for a class of {students}"),
+        Paragraph(
+            f"Each student makes {times(blocks, 'block')}. The last column is for one length from which the kits "
+            "of all are cut, which takes less than so many lengths apart."
+        ),
+    ]
+    for one, all_ in zip(each, together, strict=True):
+        rows = [
+            (fabric_called(cut.fabric), value_word(cut.fabric), amount(cut, units), amount(whole, units))
+            for cut, whole in zip(one.fabrics, all_.fabrics, strict=True)
+        ]
+        caption = one.plan.block.title if len(each) > 1 else "Fabric"
+        items.append(
+            Table(("Fabric", "Value", "One student", "The class"), tuple(rows), (2, 3), _swatches(one), caption)
+        )
+    held = f"{times(copies, 'set')} of foundations on {times(sheets, 'sheet')}"
+    paper_rows = (
+        ("Foundations, sets", str(blocks), str(sets)),
+        ("Booklet", "1", str(students)),
+        ("Needle, size 80 to 90", "1", str(students)),
+        ("Thread, spool", "1", str(students)),
+    )
+    items += [
+        Table(("For each student also", "One student", "The class"), paper_rows, (1, 2)),
+        Paragraph(
+            f"One set of foundations makes one block; this file holds {held}, so print its sheets "
+            f"{times(-(-sets // copies), 'time')} for the class, and one spare in ten. --copies and --sets apart "
+            "print a set for each student with a line for a name."
+        ),
+        Heading("For the table to share", 2),
+        Points(
+            (
+                "rotary cutters with their mats and rulers, and a place to lay them down closed",
+                "irons and boards, on cords that nobody trips over",
+                "lamps or a window to look through",
+                "scissors, seam rippers, pins in a tin: counted before and after",
+            ),
+            boxes=True,
+        ),
+    ]
+    return tuple(items)
+
+
+def amount(cut: FabricCut, units: Units) -> str:
+    """What to buy of a fabric, such as "⅜ yd", "2 fat quarters"."""
+    if cut.cloth is Cloth.FAT_QUARTERS and cut.fat_quarters is not None:
+        return times(cut.fat_quarters, "fat quarter")
+    return say_bought(cut.bought_in, units, glyphs=True)
+
+
+def _other(cut: FabricCut, units: Units) -> str:
+    """The other way to buy it."""
+    if cut.cloth is Cloth.FAT_QUARTERS:
+        return say_bought(cut.bought_in, units, glyphs=True)
+    return times(cut.fat_quarters, "fat quarter") if cut.fat_quarters is not None else ""
+
+
+def _swatches(cutting: Cutting) -> tuple[str | None, ...]:
+    return tuple(colour_of(cut.fabric) for cut in cutting.fabrics)
+
+
+def _width(cutting: Cutting, units: Units) -> str:
+    """Which width was counted with, if it is one for all."""
+    widths = {cut.width_in for cut in cutting.fabrics if cut.cloth is Cloth.BOLT}
+    if len(widths) != 1:
+        return ""
+    return f" Fabric counts as {say_length(widths.pop(), units, glyphs=True)} wide, its selvedges left out."

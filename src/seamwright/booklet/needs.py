@@ -1,0 +1,73 @@
+"""The chapter of what is needed besides fabric: paper, machine, tools.
+
+Knows:  common practice of piecing on paper.
+Leaves: fabric (fabrics), how it is all used (howto).
+
+Source: common practice for papers, needle, stitch and thread; the stitch in millimetres and its number to the inch
+are one measure (25.4 mm over 1.8 is 14, over 1.5 is 17; handbooks say 14 to 18).
+"""
+
+from __future__ import annotations
+
+from seamwright.booklet.model import Heading, Paragraph, Points, Story, Table
+from seamwright.booklet.saying import times
+from seamwright.options import Units
+from seamwright.paper import Paper
+from seamwright.units import say_length
+
+PAPERS = (
+    ("thin copy paper", "cheap and at hand; a little stiff, so shorten the stitch; tears off last of all"),
+    ("vellum", "seen through without a lamp, tears off easily; print one sheet first to see that the ink dries"),
+    (
+        "wash-away sheets",
+        "nothing to tear off; only for fabrics that may be washed, and see that the print does too",
+    ),
+    ("stay-in sheets", "nothing to take off; adds bulk where many seams meet"),
+)
+STITCH = "1.5 to 1.8 mm, 14 to 18 stitches to the inch"
+
+
+def needs_story(paper: Paper, sheets: int, allowance_in: float, units: Units) -> Story:
+    """What is needed for piecing a block on paper.
+
+    Args:
+        sheets: of foundations in this file.
+    """
+    allowance = say_length(allowance_in, units, glyphs=True)
+    spare = -(-sheets // 10)
+    return (
+        Heading("What you need"),
+        Paragraph(
+            f"{times(sheets, 'sheet')} of foundations lie at the end of this booklet, for {paper.said} paper. "
+            f"Print one spare in ten ({times(spare, 'sheet')} here) at 100 %, without fit to page, all on one "
+            "printer, and measure the check squares and long lines before you sew."
+        ),
+        Table(("Paper", "What to know"), PAPERS, caption="Any one of these papers"),
+        Paragraph(
+            "Ink of an inkjet printer may run under steam, and toner of a laser printer may come off on a hot "
+            "iron: press one printed sheet with a scrap before you print them all."
+        ),
+        Heading("At the machine", 2),
+        Points(
+            (
+                f"A sewing machine set to a stitch of {STITCH}: the paper then tears off cleanly.",
+                "A new needle, size 80 to 90: paper blunts it, so change it after a few blocks.",
+                "Thread in a neutral colour that suits all fabrics, fine and strong.",
+                "An open foot, or one through which you see the printed line.",
+            ),
+            boxes=True,
+        ),
+        Heading("At the table", 2),
+        Points(
+            (
+                f"A ruler with a line at {allowance}, to trim the allowance after each fold; a postcard to fold "
+                "the paper over.",
+                "A rotary cutter and its mat, or good scissors; other scissors for paper.",
+                "Thin pins, and a dab of glue that washes out, for the first patch.",
+                "A light to look through: a window, a lamp under glass.",
+                "A dry iron, and a firm board beside the machine.",
+                "A seam ripper, tweezers for scraps of paper, a pencil.",
+            ),
+            boxes=True,
+        ),
+    )
