@@ -16,7 +16,7 @@ from bisect import bisect_right
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from enum import IntEnum
-from itertools import accumulate, pairwise
+from itertools import accumulate, chain, pairwise
 
 from seamwright.block.model import Block
 from seamwright.foundation.border import section_of_patch
@@ -70,6 +70,11 @@ class Spot:
 
 def mark_spots(plan: Plan) -> Iterator[Spot]:
     """Every place at which a join is marked, in sewing order and along each join."""
+    return chain.from_iterable(join_spots(plan))
+
+
+def join_spots(plan: Plan) -> Iterator[tuple[Spot, ...]]:
+    """For each join in sewing order the places at which it is marked, along it."""
     block, sections = plan.block, section_of_patch(plan)
     arriving: list[list[int]] = [[] for _ in block.points]
     for number, edge in enumerate(block.edges):
@@ -80,11 +85,13 @@ def mark_spots(plan: Plan) -> Iterator[Spot]:
         sides = (parts[join.first], parts[join.second])
         parts[join.makes] = sides[0] | sides[1]
         stops = [0, *(join.seam.index(turn) for turn in join.turns), len(edges)]
+        found: list[Spot] = []
         for first, last in pairwise(stops):
             leg = _leg(block, join.seam[first:last], edges[first:last])
             inner = join.seam[first + 1 : last]
             counts = [_seams_from(block, arriving[point], sides) for point in inner]
-            yield from _spots(leg, counts, sections, plan.options.seam_allowance_in)
+            found += _spots(leg, counts, sections, plan.options.seam_allowance_in)
+        yield tuple(found)
 
 
 def _seams_from(block: Block, around: Sequence[int], sides: Sequence[frozenset[int]]) -> tuple[int, ...]:
