@@ -39,9 +39,7 @@ def ruler_steps(teller: Teller, letter: str, section: Section) -> list[Item]:
         items.append(Step(drawer.figure(step), step.patch, teller.fabric(step, section), (text,), letter))
     size = teller.sizes.unfinished(section.name)
     says = f"Section {letter} from the front, with its measures"
-    text = (
-        f"Measure it before it is sewn on: unfinished {size.said(units)}. If it is off, true it up with the ruler."
-    )
+    text = f"Measure it before it is sewn on: unfinished {size.said(units)}. If it is off, true it up."
     figure = measured_figure(size, drawer.sides.trimmed_front, units, says)
     items.append(Step(figure, letter, "measure", (text,), letter))
     ways = _ways(teller, section)
@@ -55,8 +53,8 @@ def _first(step: SewnStep) -> str:
 def _later(teller: Teller, step: SewnStep, section: Section) -> str:
     allowance = say_length(teller.plan.options.seam_allowance_in, teller.plan.options.units, glyphs=True)
     return (
-        f"Lay {step.patch} on {teller.before(step, section)} right sides together, raw edges even, and sew from edge "
-        f"to edge at a scant {allowance}. Open it and press the seam to the darker fabric."
+        f"Lay {step.patch} on {teller.before(step, section)} right sides together, raw edges even, and sew from "
+        f"edge to edge at a scant {allowance}. Open it and press the seam to the darker fabric."
     )
 
 
@@ -95,10 +93,11 @@ class _Drawer:
             over = line.mirrored(self.cut[number])
             inks += stage.large.filled(over, wrong_side(sides.colours[step.patch]))
             inks.append(Stroke(Pen.BOLD, stage.large.line(step.seam.needle), colour=INK))
-            shown = [p for p in shown if not over.intersects(Polygon(p.ring).buffer(-0.01))]
+            shown = tuple(p for p in shown if not over.intersects(Polygon(p.ring).buffer(-0.01)))
         inks += self._named(self.names, [p.name for p in shown])
-        inks += self._sewn(stage.small, step.number)
-        inks += self._named(self.small_names, [p.name for p in patches[: step.number]])
+        if number:
+            inks += self._sewn(stage.small, step.number)
+            inks += self._named(self.small_names, [p.name for p in patches[: step.number]])
         says = f"Step {step.number}: {step.patch} sewn on without paper, and the work from the front after it"
         return stage.figure(inks, says, (TOGETHER if number else "Right side up", OPENED if number else ""))
 

@@ -113,7 +113,7 @@ class Teller:
     def _head(self, letter: str, places: Sequence[Section]) -> Step:
         first, names = places[0], [section.name for section in places]
         how = (
-            "with a ruler, sewn without paper"
+            "cut by ruler, sewn without paper"
             if first.method == "ruler"
             else "sewn on paper in the order of their numbers"
         )
