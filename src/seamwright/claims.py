@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from seamwright.block.model import Block
 from seamwright.block.rings import Runs, region_ring, seam_points
 from seamwright.geometry import Ring
+from seamwright.options import Units
 from seamwright.piecing.model import Join, Plan, Section
 from seamwright.proof.claim import Claim, ClaimedJoin, ClaimedSection, ClaimedStep
 
@@ -39,6 +40,7 @@ def claim_of(plan: Plan) -> Claim:
             )
             for join, first, second in joined_parts(plan)
         ),
+        metric=plan.options.units is Units.METRIC,
     )
 
 
@@ -63,7 +65,7 @@ def _section(block: Block, runs: Runs, section: Section) -> ClaimedSection:
         for number, step in enumerate(section.steps)
     )
     ring = runs.around(section.outline, section.patches)
-    return ClaimedSection(section.name, steps, ring)
+    return ClaimedSection(section.name, steps, ring, by_ruler=section.method == "ruler")
 
 
 def trim_claim_of(plan: Plan, trims: Mapping[str, Ring]) -> TrimClaim:

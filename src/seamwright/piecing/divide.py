@@ -55,6 +55,9 @@ class Division:
         limits_settled: no division under the limits has fewer sections than `tree`.
         ended: what ended the search before its time: "steps", "seconds", "stopped" (by Ctrl-C); "" if nothing did.
         repeated: of a division with most repeats what was found and proven; `tree` is it then.
+        units: patches of each unit that is cut off to be pieced without paper; see rotary.
+        by_ruler: patches of each section that is cut by ruler and sewn without paper.
+        looked_everywhere: no unit was missed because steps were out.
     """
 
     tree: Tree
@@ -67,6 +70,9 @@ class Division:
     limits_settled: bool = True
     ended: str = ""
     repeated: Repeated | None = None
+    units: tuple[frozenset[int], ...] = ()
+    by_ruler: frozenset[frozenset[int]] = frozenset()
+    looked_everywhere: bool = True
 
     @property
     def sections(self) -> int:
@@ -85,7 +91,7 @@ def divide(seams: SeamMap, options: PlanOptions, progress: Progress | None = Non
     facts, limits = Facts(seams), Limits(seams, options)
     forced = forced_cuts(seams)
     with deep_recursion(6 * len(seams.block.patches)):
-        parts = [_Piece(seams, patches, forced.reached, budget, facts) for patches in forced.parts]
+        parts = [Portion(seams, patches, forced.reached, budget, facts) for patches in forced.parts]
         trees, capped, _ = best_trees([part.plans for part in parts])
         sections = [node.patches for tree in trees for node in tree.nodes() if node.cut is None]
         broken = tuple(dict.fromkeys(name for patches in sections for name in limits.broken(patches)))
@@ -124,7 +130,7 @@ def divide(seams: SeamMap, options: PlanOptions, progress: Progress | None = Non
     )
 
 
-class _Piece:
+class Portion:
     """One part between forced cuts, and its plans.
 
     Attributes:

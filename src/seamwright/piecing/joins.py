@@ -1,6 +1,6 @@
 """Sections and joins of a divided block: letters, outlines, and an order in which every join is one full seam.
 
-Knows:  the letters of sections in reading order, the border of a region, the joins as a tree read backwards.
+Knows:  the letters of sections in reading order, those on paper first, the border of a region, the joins as a tree read backwards.
 Leaves: how the block was divided (divide), which sections share a letter (repeats), the order inside the first of
         a print (order).
 Method: a cut tree read backwards is a sewing order of its joins, and every join is one whole cut. Of two sides the
@@ -10,7 +10,7 @@ Method: a cut tree read backwards is a sewing order of its joins, and every join
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 
 from seamwright.piecing.alike import Alike
 from seamwright.piecing.cuts import Cut, Tree
@@ -20,15 +20,22 @@ from seamwright.piecing.repeats import Place, places
 from seamwright.piecing.seammap import SeamMap
 
 
-def sections_and_joins(seams: SeamMap, tree: Tree) -> tuple[tuple[Section, ...], tuple[Join, ...]]:
-    """The sections by name, and the joins in sewing order."""
+def sections_and_joins(
+    seams: SeamMap, tree: Tree, by_ruler: Collection[frozenset[int]] = ()
+) -> tuple[tuple[Section, ...], tuple[Join, ...]]:
+    """The sections by name, and the joins in sewing order.
+
+    Args:
+        by_ruler: patches of the sections that are cut by ruler; their letters follow those of all others.
+    """
     begins = _beginnings(seams, tree)
     nodes = _sides_first(tree, begins)
     ends = [node for node in nodes if node.cut is None]
     leaves = [node.patches for node in ends]
     alike = seams.alike
-    found = places(alike, leaves, [begins[id(node)] for node in ends])
-    sections = _sections(seams, alike, leaves, found)
+    ruled = [frozenset(patches) in by_ruler for patches in leaves]
+    found = places(alike, leaves, [begins[id(node)] for node in ends], ruled)
+    sections = _sections(seams, alike, leaves, found, ruled)
     names = iter(place.name for place in found)
     joins: list[Join] = []
     made: list[str] = []  # names of parts that wait for their join
@@ -58,7 +65,7 @@ def _sides_first(tree: Tree, begins: dict[int, tuple[int, int]]) -> list[Tree]:
 
 
 def _sections(
-    seams: SeamMap, alike: Alike, leaves: Sequence[tuple[int, ...]], found: Sequence[Place]
+    seams: SeamMap, alike: Alike, leaves: Sequence[tuple[int, ...]], found: Sequence[Place], ruled: Sequence[bool]
 ) -> list[Section]:
     """The sections in reading order; those of one print in one order of sewing.
 
@@ -70,7 +77,7 @@ def _sections(
         lowest.setdefault(found[number].first, number)
     orders: dict[int, tuple[int, ...]] = {}
     sections: list[Section] = []
-    for patches, place in zip(leaves, found, strict=True):
+    for patches, place, is_ruled in zip(leaves, found, ruled, strict=True):
         source = lowest[place.first]
         if place.first not in orders:
             steps = sewing_order(seams, leaves[source])
@@ -81,9 +88,8 @@ def _sections(
         steps = sewing_order(seams, patches, first=order)
         if not order or steps is None:
             raise AssertionError(f"section {place.name} of patches {patches} is no single foundation")
-        sections.append(
-            Section(place.name, place.print, place.number, place.reversed, steps, border(seams, patches))
-        )
+        method, outline = "ruler" if is_ruled else "paper", border(seams, patches)
+        sections.append(Section(place.name, place.print, place.number, place.reversed, steps, outline, method))
     return sections
 
 

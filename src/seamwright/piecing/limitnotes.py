@@ -27,7 +27,8 @@ def limit_notes(
     repeated = division.repeated
     limited = division.sections if repeated is None else repeated.without
     extra = limited - division.fewest
-    if extra > 0:
+    # With units off the paper the sections are others, and there are not more because of a limit.
+    if extra > 0 and not division.units:
         asked = " and ".join(_asked(name, options) for name in division.broken)
         lifts = " and ".join(LIFTS[name] for name in division.broken)
         text = (
@@ -82,7 +83,8 @@ def _papers(options: PlanOptions) -> str:
 def _too_large(seams: SeamMap, options: PlanOptions, sections: Sequence[Section]) -> list[Note]:
     """Single patches that no sheet holds: they are plain pieces, and the only ones printed in parts."""
     limits = Limits(seams, options)
-    large = [s for s in sections if len(s.patches) == 1 and limits.too_large(s.patches[0])]
+    printed = [s for s in sections if len(s.patches) == 1 and s.method == "paper"]
+    large = [section for section in printed if limits.too_large(section.patches[0])]
     if not large:
         return []
     names = [section.name for section in large]

@@ -44,17 +44,21 @@ class Place:
         return len(self.print), self.print, self.reversed, self.number
 
 
-def places(alike: Alike, sections: Sequence[Sequence[int]], reading: Sequence[tuple[int, int]]) -> list[Place]:
+def places(
+    alike: Alike, sections: Sequence[Sequence[int]], reading: Sequence[tuple[int, int]], last: Sequence[bool] = ()
+) -> list[Place]:
     """The place of each section.
 
     Args:
         sections: by their patches, in the order in which letters are given.
         reading: how far down, and how far across, each begins; places of a print are numbered by it.
+        last: which sections have their letters after all others, and share none with these; (): none has.
     """
-    prints: dict[tuple[int, bool | None], tuple[str, int]] = {}
-    found: list[tuple[str, bool, int]] = []  # (print, reversed, first)
-    letters = 0
-    for number, patches in enumerate(sections):
+    served: dict[bool, dict[tuple[int, bool | None], tuple[str, int]]] = {False: {}, True: {}}
+    found: list[tuple[str, bool, int]] = [("", False, 0)] * len(sections)  # (print, reversed, first)
+    letters, is_last = 0, [*last] or [False] * len(sections)
+    for number in sorted(range(len(sections)), key=is_last.__getitem__):
+        patches, prints = sections[number], served[is_last[number]]
         kind: Kind | None = alike.kind(patches) if alike.may_repeat(patches) else None
         known = None if kind is None else prints.get(kind)
         mirror = None if kind is None or kind[1] is None else prints.get((kind[0], not kind[1]))
@@ -64,7 +68,7 @@ def places(alike: Alike, sections: Sequence[Sequence[int]], reading: Sequence[tu
             if kind is not None:
                 prints[kind] = known
         letter, first = known or mirror or ("", 0)
-        found.append((letter, known is None, first))
+        found[number] = (letter, known is None, first)
     used: dict[tuple[str, bool], int] = {}
     numbers = [0] * len(found)
     for number in sorted(range(len(found)), key=lambda i: (reading[i], i)):

@@ -72,6 +72,22 @@ def is_quick_shape(block: Block, patch: int, grain: Sequence[float] | None = Non
     return False
 
 
+def outer_grain_deg(block: Block, patch: int) -> float | None:
+    """Direction of the longest straight edge that a patch has of the block's outline; None if it has none.
+
+    Of edges equally long the one most up and down counts, as on prints.
+    """
+    runs = [
+        (block.points[edge.start], block.points[edge.end])
+        for edge in (block.edges[number] for number in block.patches[patch].edges)
+        if edge.seam < 0 and not edge.via
+    ]
+    if not runs:
+        return None
+    (ax, ay), (bx, by) = max(runs, key=lambda run: (round(math.dist(*run), 6), abs(run[1][1] - run[0][1])))
+    return math.degrees(math.atan2(by - ay, bx - ax))
+
+
 def _on_grain(a: Point, b: Point, grain: Sequence[float]) -> bool:
     along = _direction(a, b)
     return any(_apart(along, other) <= ANGLE_SLACK_DEG for other in grain)

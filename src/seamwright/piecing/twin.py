@@ -94,6 +94,7 @@ def renumbered(block: Block, canon: Canon) -> Block:
         patches=_by_number(tuple(map(patch, block.patches)), canon.patches),
         outline=outline,
         outline_edges=outline_edges,
+        pre_pieced=tuple(replace(made, patch=canon.patches[made.patch]) for made in block.pre_pieced),
     )
 
 
@@ -126,6 +127,10 @@ class Twin:
             ),
             tuple(replace(join, seam=self._back(join.seam), turns=self._back(join.turns)) for join in joins),
         )
+
+    def patches_back(self, patches: Iterable[int]) -> tuple[int, ...]:
+        """Patches of the twin as those of the block."""
+        return tuple(self._patches[patch] for patch in patches)
 
     def _back(self, points: Iterable[int]) -> tuple[int, ...]:
         return tuple(self._points[p] for p in points)

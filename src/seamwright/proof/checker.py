@@ -27,6 +27,7 @@ from shapely.geometry.polygon import orient
 from seamwright.errors import Fault, ProofError
 from seamwright.geometry import Point, signed_area
 from seamwright.proof.claim import Claim, ClaimedSection, ClaimedStep, Polyline
+from seamwright.proof.ruled import unruled
 from seamwright.proof.runs import STRAIGHT_IN, Edge, agree, lies_near, lies_on, runs, sharpest_bend, sharpest_turn
 from seamwright.proof.turning import fault_of
 
@@ -46,7 +47,7 @@ def check(claim: Claim) -> None:
             "seam too short", "set-in called straight", "not one piece", "join dropped", "part twice",
             "unknown kind", "not a number"; of joins that turn "straight called set-in", "straight called partial",
             "missing turn", "extra turn", "turn at the wrong point", "partial called set-in",
-            "set-in called partial".
+            "set-in called partial"; of sections without paper "not cut by ruler".
     """
     _finite(claim)
     faces = _faces(claim)
@@ -57,6 +58,10 @@ def check(claim: Claim) -> None:
             raise _refuse("part twice", f"there are two sections {section.name}")
         parts[section.name] = _sew(section, [borders[n] for n in numbers])
         _same_ring(section, [faces[n] for n in numbers])
+        off = unruled(section, metric=claim.metric) if section.by_ruler else None
+        if off is not None:
+            what = f"a patch of section {section.name} has no shape or no size that a ruler cuts"
+            raise _refuse("not cut by ruler", what, off)
     _join(claim, parts, borders)
 
 

@@ -32,11 +32,12 @@ class ClaimedStep:
 
 @dataclass(frozen=True, slots=True)
 class ClaimedSection:
-    """Patches in sewing order, and the ring round all of them, clockwise."""
+    """Patches in sewing order, and the ring round all of them, clockwise; `by_ruler`: cut and sewn without paper."""
 
     name: str
     steps: tuple[ClaimedStep, ...]
     ring: Ring
+    by_ruler: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,9 +65,11 @@ class Claim:
         lines: the tidied seams, each from end to end; curves as polylines.
         outline: round the block, clockwise.
         sections: in any order; joins: in sewing order.
+        metric: rulers have marks of a millimetre, not of an eighth of an inch.
     """
 
     lines: tuple[Polyline, ...]
     outline: Ring
     sections: tuple[ClaimedSection, ...]
     joins: tuple[ClaimedJoin, ...]
+    metric: bool = False
