@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import pairwise
 
 Point = tuple[float, float]
 Ring = tuple[Point, ...]
@@ -38,6 +39,24 @@ def signed_area(ring: Sequence[Point]) -> float:
         math.fsum(x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in zip(shifted, shifted[1:] + shifted[:1], strict=True))
         / 2
     )
+
+
+def centroid(ring: Sequence[Point]) -> Point:
+    """The middle of the area inside a ring.
+
+    Source: as `signed_area`, each triangle from the first corner weighed by its area.
+
+    >>> centroid([(0, 0), (3, 0), (0, 3)])
+    (1.0, 1.0)
+    """
+    ox, oy = ring[0]
+    shifted = [(x - ox, y - oy) for x, y in ring[1:]]
+    pairs = list(pairwise(shifted))
+    twice = [x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in pairs]
+    total = 3 * math.fsum(twice)
+    across = math.fsum(w * (a[0] + b[0]) for w, (a, b) in zip(twice, pairs, strict=True))
+    down = math.fsum(w * (a[1] + b[1]) for w, (a, b) in zip(twice, pairs, strict=True))
+    return (ox + across / total, oy + down / total)
 
 
 def off_line(point: Point, a: Point, b: Point) -> float:

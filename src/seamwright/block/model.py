@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 
 from seamwright.fabric.model import Colourway, Fabric
-from seamwright.geometry import IDENTITY, Affine, Point, Ring
+from seamwright.geometry import IDENTITY, Affine, Point, Ring, Segment
 from seamwright.notes import Note
 
 OUTSIDE = -1
@@ -75,6 +75,36 @@ class Patch:
 
 
 @dataclass(frozen=True, slots=True)
+class Part:
+    """One part of a patch that is pieced beforehand.
+
+    Attributes:
+        name: what it is called in the plan of the drawing, where it is a patch of its own.
+        ring: corners round it, inches, front view, clockwise, points inside its sides included.
+        fabric: name of its fabric, or None.
+    """
+
+    name: str
+    ring: Ring
+    fabric: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class PrePieced:
+    """A patch that is sewn of several parts before it is laid on as one.
+
+    Attributes:
+        patch: its number.
+        parts: in the order in which they are sewn together.
+        seams: seams[k] joins parts[k + 1] to all parts before it, from end to end, inches, front view.
+    """
+
+    patch: int
+    parts: tuple[Part, ...]
+    seams: tuple[Segment, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Block:
     """A tidied drawing: a plane map whose faces are patches.
 
@@ -91,8 +121,10 @@ class Block:
         colourway: name of the set of fabrics that the patches are of; "" for the drawing's own.
         outline_edges: edge numbers in the order of `outline`: outline_edges[i] joins outline[i] and outline[i + 1].
         lay: from the drawing's inches to the block's; where it lay and at what scale is no part of what a block is.
-        drawn: the same block with its fabrics as drawn, where a palette or a colourway has changed them; None where
-            nothing has.
+        drawn: the same block with its fabrics as drawn, where a palette or a colourway has changed them, and its
+            patches as drawn, where some are pieced beforehand; None where nothing is changed.
+        pre_pieced: patches that are sewn of several beforehand, by number. Their fabric is called after those of
+            their parts ("sky + sea"), and then is none of `fabrics`.
     """
 
     name: str
@@ -112,6 +144,7 @@ class Block:
     lay: Affine = field(default=IDENTITY, compare=False, repr=False)
     colourway: str = ""
     drawn: Block | None = field(default=None, compare=False, repr=False)
+    pre_pieced: tuple[PrePieced, ...] = ()
 
     @property
     def title(self) -> str:
@@ -119,8 +152,16 @@ class Block:
         return f"{self.name} in {self.colourway}" if self.colourway else self.name
 
     def as_drawn(self) -> Block:
-        """The block with the fabrics of its drawing, whatever palette or colourway was laid over it."""
+        """The block with the fabrics and patches of its drawing, whatever was laid over it or pieced beforehand."""
         return self if self.drawn is None else replace(self.drawn, file=self.file, options=self.options)
+
+    def parts_of(self, patch: int) -> tuple[Part, ...]:
+        """The parts of a patch that is pieced beforehand, in sewing order; () for any other patch."""
+        return next((made.parts for made in self.pre_pieced if made.patch == patch), ())
+
+    def seams_in(self, patch: int) -> tuple[Segment, ...]:
+        """The seams inside a patch that is pieced beforehand, in sewing order; () for any other patch."""
+        return next((made.seams for made in self.pre_pieced if made.patch == patch), ())
 
     def edge_points(self, number: int) -> tuple[Point, ...]:
         """Coordinates along edge `number`, curve points included."""

@@ -26,7 +26,7 @@ from itertools import pairwise
 from typing import TypeVar
 
 from seamwright.block.model import Block
-from seamwright.geometry import Point, levels, signed_area
+from seamwright.geometry import Point, centroid, levels, signed_area
 from seamwright.piecing.shapes import ANGLE_SLACK_DEG
 
 _T = TypeVar("_T")
@@ -283,10 +283,26 @@ class _Walker:
                     yield signed_area(run)
         for first in self.firsts[1:] if self.region.apart else ():
             yield from self._from_corner(self._begin(self.order[first]))
+        if walks.block.pre_pieced:
+            yield from self._parts()
+
+    def _parts(self) -> Iterator[float]:
+        """Lengths that fix the parts of patches pieced beforehand: where each has its middle, how large it is."""
+        block = self.region.walks.block
+        for patch in self._patches():
+            parts = block.parts_of(patch)
+            for name in sorted({part.fabric or "" for part in parts}):
+                rings = [part.ring for part in parts if (part.fabric or "") == name]
+                seen = [self._seen_from_corner(centroid(ring)) for ring in rings]
+                # Each in order of size by itself: parts of one fabric have no other order.
+                yield from sorted(along for along, _ in seen)
+                yield from sorted(into for _, into in seen)
+                yield from sorted(math.sqrt(abs(signed_area(ring))) for ring in rings)
 
     def fabrics(self) -> tuple[str, ...]:
-        """Names of the patches' fabrics."""
-        return tuple(self.region.walks.block.patches[patch].fabric or "" for patch in self._patches())
+        """Names of the patches' fabrics; of those pieced beforehand with as many marks as there are parts."""
+        block = self.region.walks.block
+        return tuple((block.patches[p].fabric or "") + "+" * len(block.parts_of(p)) for p in self._patches())
 
     def walk(self) -> Walk:
         """What it has met."""
@@ -340,12 +356,16 @@ class _Walker:
         return cycle[(place + (-steps if self.mirrored else steps)) % len(cycle)]
 
     def _from_corner(self, point: int) -> Point:
-        """A point as seen from the corner: how far along the first line, and how far into the region."""
+        """A point of the block as seen from the corner."""
+        return self._seen_from_corner(self.region.walks.block.points[point])
+
+    def _seen_from_corner(self, place: Point) -> Point:
+        """A place as seen from the corner: how far along the first line, and how far into the region."""
         at = self.region.walks.block.points
         ox, oy = at[self.corner]
         ahead = next((at[p] for p in map(self._begin, self.order) if at[p] != (ox, oy)), (ox + 1, oy))
         ux, uy = ahead[0] - ox, ahead[1] - oy
-        vx, vy = at[point][0] - ox, at[point][1] - oy
+        vx, vy = place[0] - ox, place[1] - oy
         length = math.hypot(ux, uy)
         into = (ux * vy - uy * vx) / length
         return ((ux * vx + uy * vy) / length, -into if self.mirrored else into)

@@ -14,12 +14,10 @@ from dataclasses import replace
 from seamwright.errors import Fault, OptionError
 from seamwright.notes import Note
 from seamwright.piecing.model import Section
+from seamwright.piecing.named import Named, split_names
 from seamwright.piecing.order import sewing_order
 from seamwright.piecing.seammap import SeamMap
 from seamwright.units import say_list
-
-Spot = tuple[str, int]
-"""(letter of the print, place in its order) of a patch."""
 
 
 def with_start(
@@ -60,25 +58,18 @@ def with_start(
 
 def _wanted(sections: Sequence[Section], start: str) -> dict[str, list[int]]:
     """The patches named, by print."""
-    spots: dict[str, Spot] = {}
-    shown: list[str] = []
-    for section in sections:
-        for count in range(len(section.patches)):
-            shown.append(section.patch_name(count + 1))
-            spots[shown[-1].casefold()] = (section.print, count)
+    named = {s.patch_name(count + 1): (s, count) for s in sections for count in range(len(s.patches))}
+    known = Named(named, "start")
     wanted: dict[str, list[int]] = {}
     faults = []
-    for word in filter(None, (part.strip() for part in start.replace(";", ",").split(","))):
-        spot = spots.get("".join(word.split()).casefold())
-        if spot is None:
-            import difflib  # only a slip needs it
-
-            near = difflib.get_close_matches(word.upper(), shown, n=1, cutoff=0.3)
-            mend = f"Patches are named as in the plan without a start, from {shown[0]} to {shown[-1]}"
-            mend += f"; perhaps {near[0]} is meant" if near else ""
-            faults.append(Fault("option", f"option start: there is no patch {word}", mend))
-        elif spot[1] not in wanted.setdefault(spot[0], []):
-            wanted[spot[0]].append(spot[1])
+    for word in split_names(start):
+        found = known.find(word)
+        if isinstance(found, Fault):
+            faults.append(found)
+            continue
+        section, count = found
+        if count not in wanted.setdefault(section.print, []):
+            wanted[section.print].append(count)
     if faults:
         raise OptionError("option", tuple(faults))
     return wanted
