@@ -52,9 +52,16 @@ def plan(block: Block, options: PlanOptions | None = None, progress: Progress | 
         A plan in every case: one that is stuck has `sewable` "no" and its obstructions.
 
     Raises:
-        OptionError: `start` names a patch that is not there, or that cannot be the first of its section.
+        OptionError: `start` names a patch that is not there, or that cannot be the first of its section;
+            `pre_pieced` names some that are not there, or that cannot be sewn together beforehand.
     """
     options = options or PlanOptions()
+    if options.pre_pieced and not block.pre_pieced:
+        from seamwright.piecing.beforehand import block_pieced, told
+
+        unpieced = plan(block, replace(options, pre_pieced="", start=""), progress)
+        made = plan(block_pieced(unpieced, options.pre_pieced), options, progress)
+        return replace(made, notes=(*told(made), *made.notes))
     watch = Watch(progress, options.seconds)
     seams = SeamMap(block)
     decision = decide(seams)
