@@ -273,6 +273,7 @@ def test_the_checker_stands_alone():
         "seamwright.proof",
         "seamwright.proof.claim",
         "seamwright.proof.checker",
+        "seamwright.proof.ruled",
         "seamwright.proof.runs",
         "seamwright.proof.turning",
     }

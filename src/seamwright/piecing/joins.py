@@ -1,6 +1,7 @@
 """Sections and joins of a divided block: letters, outlines, and an order in which every join is one full seam.
 
-Knows:  the letters of sections in reading order, those on paper first, the border of a region, the joins as a tree read backwards.
+Knows:  the letters of sections in reading order, those on paper first, the border of a region, the joins as a tree
+        read backwards.
 Leaves: how the block was divided (divide), which sections share a letter (repeats), the order inside the first of
         a print (order).
 Method: a cut tree read backwards is a sewing order of its joins, and every join is one whole cut. Of two sides the

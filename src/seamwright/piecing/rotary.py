@@ -1,7 +1,8 @@
 """Divide a block so that what a ruler cuts is left off the paper: units first, the rest as ever.
 
 Knows:  which units are taken off, in which order, and how their plans and that of the rest become one.
-Leaves: which regions are units, and how each is sewn (unitcuts); how the rest is divided (divide); words (rotarynotes).
+Leaves: which regions are units, and how each is sewn (unitcuts); how the rest is divided (divide); words
+        (rotarynotes).
 Method: a unit counts as one piece to be joined, whatever it is sewn of. Of a region that is no unit itself the
         largest unit that one cut parts off is taken, as long as the rest needs no more sections than the region
         did: then it costs one join at most. On straight seams that holds for every cut, since a plan of the region,

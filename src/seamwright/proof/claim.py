@@ -32,7 +32,7 @@ class ClaimedStep:
 
 @dataclass(frozen=True, slots=True)
 class ClaimedSection:
-    """Patches in sewing order, and the ring round all of them, clockwise; `by_ruler`: cut and sewn without paper."""
+    """Patches in sewing order, the ring round all of them, clockwise; `by_ruler`: cut and sewn without paper."""
 
     name: str
     steps: tuple[ClaimedStep, ...]
