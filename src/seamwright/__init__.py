@@ -30,7 +30,7 @@ if TYPE_CHECKING:
         write_picture,
         write_rehearsal,
     )
-    from seamwright.handouts import cutting
+    from seamwright.handouts import cutting, write_cutting
     from seamwright.results import Outcome, Printed
 
     __version__: str
@@ -56,10 +56,11 @@ __all__ = [
     "write_mended",
     "write_pdf",
     "write_picture",
+    "write_cutting",
     "write_rehearsal",
 ]
 
-HANDOUTS = ("cutting",)
+HANDOUTS = ("cutting", "write_cutting")
 """Those of them that make what is handed out beside prints."""
 
 

@@ -7,10 +7,19 @@ Units:  inches; an option is given as on the command line or as a number of inch
 
 from __future__ import annotations
 
-from seamwright.asked import Text, agreed
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from seamwright.asked import Text, agreed, one_paper, split_size
 from seamwright.cutting.model import Cutting
 from seamwright.options import CutOptions
+from seamwright.outfiles import may_write_list
+from seamwright.output import made_by, write_whole
 from seamwright.piecing.model import Plan
+
+if TYPE_CHECKING:
+    from seamwright.booklet.model import Page
 
 
 def cutting(plan: Plan, **asked: Text) -> Cutting:
@@ -37,3 +46,45 @@ def cutting(plan: Plan, **asked: Text) -> Cutting:
     for claim in cut_claims(made):
         check_cut(claim)
     return made
+
+
+def write_cutting(path: str | Path, *cuttings: Cutting, force: bool = False) -> None:
+    """Writes cutting lists as a table for spreadsheets (.csv) or as pages (.pdf), by the name's ending.
+
+    Args:
+        path: the file; one that we did not make from the same drawings is not written over without `force`.
+
+    Raises:
+        OptionError: the name ends in neither, or the drawings ask for different papers. FileError: the file cannot
+            be written, or is not ours. LibraryError: the cairo library is missing (PDF only). ProofError: the
+            finished file does not hold its pages.
+    """
+    out, drawings = Path(path), [split_size(cutting.plan.block.file)[0] for cutting in cuttings]
+    may_write_list(out, drawings, force=force)
+    if out.suffix.lower() == ".csv":
+        from seamwright.cutting.table import cutting_csv
+
+        write_whole(out, cutting_csv(cuttings, made_by(drawings)))
+        return
+    from seamwright.sheet.pdf import to_pdf
+    from seamwright.sheet.readback import read_back
+
+    pages = tuple(_cutting_pages(cuttings))
+    title = ", ".join(dict.fromkeys(cutting.plan.block.title for cutting in cuttings))
+    pdf = to_pdf(pages, title=f"{title}: cutting list", made_from=made_by(drawings))
+    read_back(pdf, pages)
+    write_whole(out, pdf)
+
+
+def _cutting_pages(cuttings: Sequence[Cutting]) -> Iterator[Page]:
+    from seamwright.booklet.cutsheet import sheet_story
+    from seamwright.booklet.labels import labels_story
+    from seamwright.booklet.pages import full_room, lay_out
+
+    paper = one_paper([cutting.plan for cutting in cuttings])
+    story = list(sheet_story(cuttings))
+    for cutting in cuttings:
+        if cutting.options.stack:
+            story += labels_story(cutting, full_room(paper))
+    foot = "; ".join(dict.fromkeys(f"{c.plan.block.title}, plan {c.plan.id}" for c in cuttings))
+    yield from lay_out(tuple(story), paper, foot=f"Cutting list of {foot}")

@@ -6,10 +6,8 @@ Leaves: the work (api), the words (printwords, sentences), the data (report).
 
 from __future__ import annotations
 
-import sys
-
 from seamwright.commands.asking import drawings_of, each_colourway, given_of
-from seamwright.commands.telling import complain, print_json, say, tell_outcome
+from seamwright.commands.telling import print_json, say, tell_unmade
 from seamwright.parser import Slip
 
 TYPE_CHECKING = False
@@ -62,13 +60,7 @@ def foundations(asked: Namespace) -> int:
             progress.doing("looking for mends")
             unprinted = [api.with_mends(outcome) for outcome in unprinted]
     if unprinted:
-        for outcome in unprinted:
-            if outcome.plan is None:
-                tell_outcome(outcome, sys.stderr)
-            else:
-                say("\n".join(sentences.stuck_words(outcome.drawing, outcome.plan, outcome.mends)), sys.stderr)
-        complain(f"nothing was printed, and {out or folder} was not written")
-        return max(outcome.exit_code for outcome in unprinted)
+        return tell_unmade(unprinted, f"nothing was printed, and {out or folder} was not written")
     if asked.json:
         files = {"files": report.files_object(str(folder), made)} if folder is not None else {}
         print_json({**(report.foundations_object(printed) if printed is not None else {}), **files})

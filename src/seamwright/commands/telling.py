@@ -11,6 +11,7 @@ import sys
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:  # typing itself is not imported: it is not needed to run
+    from collections.abc import Sequence
     from typing import TextIO
 
     from seamwright.results import Outcome
@@ -31,6 +32,19 @@ def tell_outcome(outcome: Outcome, stream: TextIO) -> int:
     elif outcome.error is not None:
         tell(outcome.error, outcome.drawing)
     return outcome.exit_code
+
+
+def tell_unmade(outcomes: Sequence[Outcome], undone: str) -> int:
+    """Says on standard error why drawings came to nothing, with mends, and what was not done; the exit code."""
+    from seamwright import sentences
+
+    for outcome in outcomes:
+        if outcome.plan is None:
+            tell_outcome(outcome, sys.stderr)
+        else:
+            say("\n".join(sentences.stuck_words(outcome.drawing, outcome.plan, outcome.mends)), sys.stderr)
+    complain(undone)
+    return max(outcome.exit_code for outcome in outcomes)
 
 
 def tell(problem: Exception, drawing: str = "") -> int:

@@ -1,0 +1,63 @@
+"""`seamwright cutting`: what to buy, strips and subcuts, on the screen, as data, as a table or as pages.
+
+Knows:  what the command may be asked, and in which order things are done.
+Leaves: the work (handouts), the words (cutwords, sentences), the data (cutreport).
+"""
+
+from __future__ import annotations
+
+from seamwright.commands.asking import drawings_of, each_colourway, given_of
+from seamwright.commands.telling import print_json, say, tell_unmade
+from seamwright.parser import Slip
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:  # typing itself is not imported: it is not needed to run
+    from argparse import Namespace
+
+    from seamwright.results import Outcome
+
+
+def cutting(asked: Namespace) -> int:
+    """Tells what to cut for each drawing, and writes it where asked; returns the exit code."""
+    from pathlib import Path
+
+    from seamwright import api, cutreport, cutwords, handouts, outfiles
+    from seamwright.asked import split_size
+    from seamwright.progress import Progress
+
+    drawings, given = drawings_of(asked), given_of(asked)
+    if asked.output == "":
+        raise Slip("-o: where should the list go? Name a table or pages, such as -o kite.csv or -o kite.pdf.")
+    out = Path(asked.output) if asked.output else None
+    if out is not None:
+        outfiles.may_write_list(out, [split_size(drawing)[0] for drawing in drawings], force=asked.force)
+    jobs = each_colourway(drawings, given)
+    outcomes: list[Outcome] = []
+    with Progress(len(jobs), "drawing") as progress:
+        for drawing, options in jobs:
+            progress.doing(drawing)
+            outcomes.append(api.outcome(drawing, options, progress.looked_at))
+            if outcomes[-1].stopped:
+                raise KeyboardInterrupt  # a list of half of the drawings is none
+        uncut = [o for o in outcomes if o.plan is None or not o.plan.sections]
+        if uncut:
+            progress.doing("looking for mends")
+            uncut = [api.with_mends(outcome) for outcome in uncut]
+        else:
+            plans = [outcome.plan for outcome in outcomes if outcome.plan is not None]
+            cuttings = [handouts.cutting(plan, **dict(given)) for plan in plans]
+            if out is not None:
+                handouts.write_cutting(out, *cuttings, force=asked.force)
+    if uncut:
+        return tell_unmade(uncut, f"nothing was counted{f', and {out} was not written' if out else ''}")
+    if asked.json:
+        print_json(cutreport.cuttings_object(cuttings))
+    elif out is not None:
+        say(
+            "\n".join(
+                [f"{out}: {cutwords.written(cuttings, out.suffix.lower())}.", *cutwords.cutting_words(cuttings)]
+            )
+        )
+    else:
+        say("\n".join(cutwords.cutting_words(cuttings)))
+    return 0

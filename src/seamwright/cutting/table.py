@@ -1,0 +1,126 @@
+"""Cutting lists as a table for spreadsheets: CSV, one line a cut.
+
+Knows:  its columns; what a spreadsheet makes of cells unless it is told otherwise.
+Leaves: every fact itself (make), writing the file (handouts).
+Units:  each size twice: as a ruler is read, and as a decimal number.
+Method: lines end and cells are quoted as in RFC 4180. A size carries its unit word, for spreadsheets take a bare
+        7/8 for a day in August. A cell that begins like a formula gets an apostrophe before it. The title of the
+        last column says from which drawings the file was made; below it stands the id of the plan. A file with
+        signs beyond ASCII begins with a byte order mark, by which spreadsheets tell UTF-8.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterator, Sequence
+
+from seamwright.booklet.saying import becomes, fabric_called, patch_list, times
+from seamwright.cutting.model import Cutting, FabricCut, Strip
+from seamwright.fabric.pieces import Shape
+from seamwright.fabric.shade import value_of
+from seamwright.options import Cloth, Units
+from seamwright.units import say_bought, say_length
+
+HEAD = (
+    *("Drawing", "Colourway", "Blocks", "Fabric", "Value", "Cut from", "Line", "Strips", "Strip width"),
+    *("Strip width as number", "Subcuts", "Length", "Length as number", "Height", "Height as number", "Becomes"),
+    *("Pieces", "Patches", "Section", "Buy"),
+)
+"""Titles of the columns; that of the last one is the mark of who made the file."""
+
+
+def cutting_csv(cuttings: Sequence[Cutting], made_from: str) -> bytes:
+    """The table of one list or more.
+
+    Args:
+        made_from: words that say that we made it and from what, such as "made by seamwright from [kite.svg]".
+    """
+    out = io.StringIO(newline="")
+    writer = csv.writer(out)
+    writer.writerow([*HEAD, made_from])
+    for cutting in cuttings:
+        lines = (
+            _stacks(cutting)
+            if cutting.options.stack
+            else (ln for c in cutting.fabrics for ln in _lines(cutting, c))
+        )
+        for line in lines:
+            writer.writerow([*map(_harmless, line), cutting.plan.id])
+    text = out.getvalue()
+    return text.encode("ascii" if text.isascii() else "utf-8-sig")
+
+
+def _lines(cutting: Cutting, cut: FabricCut) -> Iterator[list[str]]:
+    """In cutting order: strips, then their subcuts; what fits no strip last."""
+    begin, units = _begin(cutting, cut), cutting.plan.options.units
+    for line, strip in enumerate(cut.strips, start=1):
+        for cells in _strip(strip, str(line), cut.cloth.value.replace("-", " "), units):
+            yield [*begin, *cells, _buy(cut, units)]
+    for row in cut.too_large:
+        piece = _piece(row.width_in, row.height_in, row.shape, row.share, row.hand, units)
+        number = [str(row.count), patch_list(row.patches), _sections(row.patches)]
+        yield [*begin, "too wide for this fabric", *[""] * 4, str(row.cuts), *piece, *number, ""]
+
+
+def _stacks(cutting: Cutting) -> Iterator[list[str]]:
+    """Section by section in sewing order, one line a patch."""
+    units = cutting.plan.options.units
+    by_name = {None if cut.fabric is None else cut.fabric.name: cut for cut in cutting.fabrics}
+    for piece in cutting.pieces:
+        cut = by_name[piece.fabric]
+        cells = _piece(piece.width_in, piece.height_in, piece.shape, piece.share, piece.hand, units)
+        number = [str(cutting.options.blocks), piece.name, section_of(piece.name)]
+        yield [*_begin(cutting, cut), "stack", *[""] * 5, *cells, *number, _buy(cut, units)]
+
+
+def _begin(cutting: Cutting, cut: FabricCut) -> list[str]:
+    block, value = cutting.plan.block, None if cut.fabric is None else value_of(cut.fabric)
+    known = [fabric_called(cut.fabric), value.value if value else ""]
+    return [block.title, block.colourway, str(cutting.options.blocks), *known]
+
+
+def _piece(length_in: float, height_in: float, shape: Shape, share: int, hand: str, units: Units) -> list[str]:
+    sizes = [each for side in (length_in, height_in) for each in (say_length(side, units), _number(side, units))]
+    return [*sizes, becomes(shape, share, abs(length_in - height_in) < 1e-9, hand)]
+
+
+def _sections(patches: Sequence[str]) -> str:
+    return ", ".join(dict.fromkeys(section_of(name) for name in patches))
+
+
+def _strip(strip: Strip, line: str, source: str, units: Units) -> Iterator[list[str]]:
+    width = [say_length(strip.width_in, units), _number(strip.width_in, units)]
+    for sub in strip.subcuts:
+        yield [
+            *(source, line, str(strip.count), *width, str(sub.count)),
+            *_piece(sub.length_in, sub.height_in, sub.shape, sub.share, sub.hand, units),
+            *(str(sub.count * sub.share), patch_list(sub.patches), _sections(sub.patches)),
+        ]
+    for number, inner in enumerate(strip.rest, start=1):
+        yield from _strip(inner, f"{line}.{number}", f"rest of line {line}", units)
+
+
+def section_of(patch: str) -> str:
+    """The section in a patch's name.
+
+    >>> section_of("A3"), section_of("A.2-3"), section_of("Ar12")
+    ('A', 'A.2', 'Ar')
+    """
+    return patch.rpartition("-")[0] or patch.rstrip("0123456789")
+
+
+def _buy(cut: FabricCut, units: Units) -> str:
+    """What to buy of a fabric: "7/8 yd", "40 cm", "3 fat quarters"."""
+    if cut.cloth is Cloth.FAT_QUARTERS:
+        return times(cut.fat_quarters or 0, "fat quarter")
+    return say_bought(cut.bought_in, units)
+
+
+def _number(length_in: float, units: Units) -> str:
+    """A size as a decimal number of inches or centimetres."""
+    return f"{length_in if units is Units.INCH else length_in * 2.54:.6g}"
+
+
+def _harmless(cell: str) -> str:
+    return f"'{cell}" if cell.startswith(("=", "+", "-", "@", "\t")) else cell

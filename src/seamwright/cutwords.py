@@ -1,0 +1,180 @@
+"""A cutting list in sentences on one screen: what to buy, strips and subcuts, what needs no paper.
+
+Knows:  which facts are told, in which order, and how many fit one screen.
+Leaves: every fact itself (cutting), the same facts as data (cutreport), as a table (cutting.table) and as pages
+        (booklet.tables).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from seamwright.booklet.saying import becomes, fabric_called, times, value_word
+from seamwright.booklet.tables import BLADE
+from seamwright.cutting import amounts
+from seamwright.cutting.model import Cutting, FabricCut, Strip, Subcut, Unit
+from seamwright.cutting.shopping import Bought, shopping
+from seamwright.fabric.pieces import Shape
+from seamwright.options import Cloth, Units
+from seamwright.sentences import note_words
+from seamwright.units import say_bought, say_length, say_list, say_size
+
+SCREEN = 30
+"""Lines of strips told of all fabrics together; at the least LEAST of each."""
+LEAST = 4
+NAMES = 6
+"""Patches named of one cut."""
+
+
+def cutting_words(cuttings: Sequence[Cutting]) -> list[str]:
+    """Lines for a person: what to buy, how to cut it, and the usual caution."""
+    lines = [_shopping(cuttings)] if len(cuttings) > 1 else []
+    for cutting in cuttings:
+        lines += _cutting(cutting, several=len(cuttings) > 1)
+    blocks = {cutting.options.blocks for cutting in cuttings}
+    many = times(blocks.pop(), "block") if len(blocks) == 1 else "all blocks"
+    lines.append(
+        f"  Proven: every patch of {many} has its piece, each piece lies in its strip, what is bought holds all "
+        "strips and the spare; and sewn in the rehearsal, the pieces cover their patches."
+    )
+    return [*lines, f"  {BLADE}"]
+
+
+def _shopping(cuttings: Sequence[Cutting]) -> str:
+    bought = shopping(cuttings)
+    names = say_list([_titled(cutting) for cutting in cuttings])
+    if not bought:
+        return f"{names}: some measure in inches, others in centimetres, so what to buy stands with each of them."
+    return f"{names}, all together: buy {_buy(bought, cuttings[0])}."
+
+
+def _titled(cutting: Cutting) -> str:
+    block = cutting.plan.block
+    size = say_size(block.width_in, block.height_in, cutting.plan.options.units)
+    return f"{block.title}, {times(cutting.options.blocks, 'block')} of {size}"
+
+
+def _buy(bought: Sequence[Bought], like: Cutting) -> str:
+    units, spare = like.plan.options.units, like.options.spare
+    told = []
+    for each in bought:
+        ways = [say_bought(each.length_in, units)] if each.length_in else []
+        ways += [times(each.fat_quarters, "fat quarter")] if each.fat_quarters else []
+        if ways:
+            told.append(f"{' and '.join(ways)} of {fabric_called(each.fabric)}")
+    if not told:
+        return "nothing, for no piece fits its fabric"
+    return f"{say_list(told)}; {spare * 100:g} % more than is cut is in it, for shrinkage and mistakes"
+
+
+def _cutting(cutting: Cutting, *, several: bool) -> list[str]:
+    units = cutting.plan.options.units
+    lines = [f"{_titled(cutting)}, plan {cutting.plan.id}: buy {_buy(shopping([cutting]), cutting)}."]
+    least = max(LEAST, SCREEN // max(1, len(cutting.fabrics)))
+    for cut in cutting.fabrics:
+        lines += [f"  {line}" for line in _fabric(cut, units, least)]
+    if cutting.options.stack:
+        lines += [f"  {line}" for line in _stacks(cutting)]
+    lines += [f"  {line}" for line in _units(cutting.units, units)]
+    lines += [f"  {note_words(note)}" for note in cutting.notes]
+    edge = say_length(amounts.STRAIGHTEN_IN[units], units)
+    if not several and any(cut.cloth is Cloth.BOLT and cut.strips for cut in cutting.fabrics):
+        lines.append(f"  Counted beside strips: {edge} of each fabric, to straighten its cut edge.")
+    return lines
+
+
+def _fabric(cut: FabricCut, units: Units, most: int) -> Iterator[str]:
+    value = value_word(cut.fabric)
+    name = f"{fabric_called(cut.fabric)}{f' ({value})' if value else ''}"
+    yield f"{name}: {_source(cut, units)}"
+    lines = [line for number, strip in enumerate(cut.strips, 1) for line in _strip(strip, cut, number, units)]
+    if len(lines) > most:
+        left = len(lines) - most + 1
+        lines = [*lines[: most - 1], f"And {left} more lines: -o cutting.pdf or cutting.csv holds all of them."]
+    yield from (f"  {line}" for line in lines)
+    for quarter in cut.quarters[: LEAST if len(cut.quarters) > LEAST else None]:
+        strips = [f"{count} of line {line + 1}" for line, count in quarter.strips]
+        each = "each" if quarter.count > 1 else "it"
+        yield f"  {times(quarter.count, 'fat quarter')}, from {each}: {say_list(strips)}."
+    if cut.left_over:
+        yield f"  Left over: {say_list([say_size(*size, units) for size in cut.left_over])}."
+
+
+def _source(cut: FabricCut, units: Units) -> str:
+    width = say_length(cut.width_in, units)
+    if cut.cloth is Cloth.FAT_QUARTERS:
+        return f"{times(cut.fat_quarters or 0, 'fat quarter')}; strips {width} long, across the longer side."
+    instead = f", or {times(cut.fat_quarters, 'fat quarter')}" if cut.fat_quarters else ""
+    bought = say_bought(cut.bought_in, units) if cut.strips else "nothing"
+    return f"{bought}{instead}; strips across {width}."
+
+
+def _strip(strip: Strip, cut: FabricCut, number: int, units: Units) -> Iterator[str]:
+    begin = f"{number}. " if cut.quarters else ""
+    yield f"{begin}{_wide(strip, units)}: {_subcuts(strip, units)}."
+    for inner in strip.rest:
+        of = "the rest of it" if strip.count == 1 else "the rest of each"
+        each = inner.count // strip.count
+        wide = f"{times(each, 'strip')} {say_length(inner.width_in, units)} wide"
+        yield f"  {of}, cut along into {wide}: {_subcuts(inner, units)}{'' if strip.count == 1 else ' in all'}."
+
+
+def _wide(strip: Strip, units: Units) -> str:
+    return f"{times(strip.count, 'strip')} {say_length(strip.width_in, units)} wide"
+
+
+def _subcuts(strip: Strip, units: Units) -> str:
+    return ", ".join(_subcut(sub, strip, units) for sub in strip.subcuts)
+
+
+def _subcut(sub: Subcut, strip: Strip, units: Units) -> str:
+    square = abs(sub.length_in - sub.height_in) < 1e-9
+    size = say_size(sub.length_in, sub.height_in, units)
+    down = " cut down" if sub.height_in < strip.width_in - 1e-9 else ""
+    what = "" if sub.shape is Shape.RECTANGLE else f" {becomes(sub.shape, sub.share, square, sub.hand)}"
+    return f"{sub.count} at {size}{down}{what} ({say_list(sub.patches, most=NAMES)})"
+
+
+def _stacks(cutting: Cutting) -> Iterator[str]:
+    """What lies in the stack of each section, in sewing order."""
+    units, blocks = cutting.plan.options.units, cutting.options.blocks
+    yield f"Stacks, {times(blocks, 'piece')} of each patch:"
+    for section in cutting.plan.sections:
+        here = [piece for piece in cutting.pieces if piece.patch in section.patches]
+        told = [
+            f"{p.name} {fabric_called(p.fabric, code=False)} {say_size(p.width_in, p.height_in, units)}"
+            for p in here
+        ]
+        yield f"  {section.name}: {'; '.join(told)}."
+
+
+def _units(found: Sequence[Unit], units: Units) -> Iterator[str]:
+    for unit in found:
+        size = say_size(unit.width_in, unit.height_in, units)
+        whole = say_size(unit.unfinished_width_in, unit.unfinished_height_in, units)
+        how = "sewn on paper here, quicker without (--rotary auto)" if unit.on_paper else "without paper"
+        cuts = [
+            f"{cut.count} at {say_size(cut.width_in, cut.height_in, units)} of {fabric_called(cut.fabric)}"
+            + ("" if cut.shape is Shape.RECTANGLE else f", {_becomes(cut.shape, cut.share)}")
+            for cut in unit.cuts
+        ]
+        yield (
+            f"{times(unit.count, unit.kind, _plural(unit.kind))} ({say_list(unit.patches, most=NAMES)}), {how}, "
+            f"{size} finished, {whole} once sewn: {'; '.join(cuts)}."
+        )
+        yield from (f"  {way}" for way in unit.ways)
+
+
+def _becomes(shape: Shape, share: int) -> str:
+    return becomes(shape, share, square=True).partition(", ")[2]
+
+
+def _plural(kind: str) -> str:
+    return kind if kind.endswith("geese") else f"{kind}s"
+
+
+def written(cuttings: Sequence[Cutting], form: str) -> str:
+    """What a file holds, such as "cutting list of kite as pages"."""
+    names = say_list(list(dict.fromkeys(cutting.plan.block.title for cutting in cuttings)))
+    how = "a table for spreadsheets" if form == ".csv" else "pages to print"
+    return f"cutting list of {names} as {how}"
