@@ -30,7 +30,8 @@ if TYPE_CHECKING:
         write_picture,
         write_rehearsal,
     )
-    from seamwright.handouts import cutting, write_cutting
+    from seamwright.cloths import fabrics, fabrics_picture, write_fabrics
+    from seamwright.handouts import cutting
     from seamwright.results import Outcome, Printed
 
     __version__: str
@@ -41,6 +42,8 @@ __all__ = [
     "__version__",
     "apply_mends",
     "cutting",
+    "fabrics",
+    "fabrics_picture",
     "foundations",
     "lay_out",
     "mended_drawing",
@@ -52,16 +55,21 @@ __all__ = [
     "read_colourways",
     "rehearsal_pictures",
     "rehearse",
+    "write_fabrics",
     "write_files",
     "write_mended",
     "write_pdf",
     "write_picture",
-    "write_cutting",
     "write_rehearsal",
 ]
 
-HANDOUTS = ("cutting", "write_cutting")
-"""Those of them that make what is handed out beside prints."""
+ELSEWHERE = {
+    "cutting": "handouts",
+    "fabrics": "cloths",
+    "fabrics_picture": "cloths",
+    "write_fabrics": "cloths",
+}
+"""Those of them that are no part of `api`, with the module they stand in."""
 
 
 def __getattr__(name: str) -> object:
@@ -72,14 +80,10 @@ def __getattr__(name: str) -> object:
             return version("seamwright")
         except PackageNotFoundError:  # run from a copy that was never installed
             return "unknown"
-    if name in HANDOUTS:
-        from seamwright import handouts
-
-        return getattr(handouts, name)
     if name in __all__:
-        from seamwright import api
+        from importlib import import_module
 
-        return getattr(api, name)
+        return getattr(import_module(f"seamwright.{ELSEWHERE.get(name, 'api')}"), name)
     raise AttributeError(f"module 'seamwright' has no attribute {name!r}")
 
 

@@ -19,7 +19,7 @@ from seamwright.block.model import Block
 from seamwright.errors import OptionError, SeamwrightError, StuckError, fail, unexpected
 from seamwright.notes import Note
 from seamwright.options import PlanOptions, PrintOptions
-from seamwright.outfiles import may_write_mended, may_write_pdf, may_write_picture
+from seamwright.outfiles import may_write_mended, may_write_pdf, may_write_picture, write_picture_file
 from seamwright.output import made_by, make_folder, may_use_folder, may_write, write_whole
 from seamwright.piecing.model import Mend, Plan
 from seamwright.results import Outcome, Printed, Rehearsal
@@ -360,13 +360,7 @@ def write_picture(
     """
     out = Path(path)
     may_write_picture(out, split_size(plan.block.file)[0], force=force)
-    svg = picture_of(plan, mends, done)
-    if out.suffix.lower() == ".svg":
-        write_whole(out, svg.encode())
-        return
-    from seamwright.ink.png import to_png
-
-    write_whole(out, to_png(svg, text={"Software": "seamwright", "Source": _made_by(plan)}))
+    write_picture_file(out, picture_of(plan, mends, done), _made_by(plan))
 
 
 def _rehearsal_pictures(plan: Plan, rehearsed: Rehearsed) -> tuple[tuple[str, str], ...]:

@@ -11,9 +11,8 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from seamwright.errors import FileError, OptionError, fail
-from seamwright.output import may_use_folder, may_write
+from seamwright.output import may_use_folder, may_write, write_whole
 
-LIST_FORMS = (".csv", ".pdf")
 PICTURE_FORMS = (".svg", ".png")
 
 
@@ -52,8 +51,8 @@ def may_write_pdf(path: Path, drawings: Sequence[str], *, force: bool = False) -
     _cairo_is_here()
 
 
-def may_write_picture(path: Path, drawing: str, *, force: bool = False) -> None:
-    """Makes sure that a picture can be made here and written to `path`.
+def may_write_picture(path: Path, *drawings: str, force: bool = False) -> None:
+    """Makes sure that a picture of one drawing or more can be made here and written to `path`.
 
     Raises:
         OptionError, FileError, LibraryError.
@@ -62,24 +61,26 @@ def may_write_picture(path: Path, drawing: str, *, force: bool = False) -> None:
     if path.suffix.lower() not in PICTURE_FORMS:
         what = f"{path} is a picture of no form that is known here"
         raise fail(OptionError, "option", what, f"Let its name end in {' or '.join(PICTURE_FORMS)}")
-    may_write(path, [drawing], force=force)
+    may_write(path, drawings, force=force)
     if path.suffix.lower() == ".png":
         _cairo_is_here()
 
 
-def may_write_list(path: Path, drawings: Sequence[str], *, force: bool = False) -> None:
-    """Makes sure that a cutting list can be made here and written to `path`.
+def write_picture_file(path: Path, svg: str, made: str) -> None:
+    """Writes a picture as SVG or PNG, by the name's ending.
+
+    Args:
+        svg: the picture; made: from which drawings, as `output.made_by` says it.
 
     Raises:
-        OptionError, FileError, LibraryError.
+        FileError, LibraryError.
     """
-    _is_no_folder(path, "kite.csv")
-    if path.suffix.lower() not in LIST_FORMS:
-        what = f"{path} is no name of a table or of pages"
-        raise fail(OptionError, "option", what, f"Let its name end in {' or '.join(LIST_FORMS)}")
-    may_write(path, drawings, force=force)
-    if path.suffix.lower() == ".pdf":
-        _cairo_is_here()
+    if path.suffix.lower() == ".svg":
+        write_whole(path, svg.encode())
+        return
+    from seamwright.ink.png import to_png
+
+    write_whole(path, to_png(svg, text={"Software": "seamwright", "Source": made}))
 
 
 def may_write_mended(path: Path, drawing: str, *, force: bool = False) -> None:

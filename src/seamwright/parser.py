@@ -11,7 +11,7 @@ from __future__ import annotations
 import argparse
 import re
 
-from seamwright.offered import add_cut, add_drawings, add_print, add_shared
+from seamwright.offered import add_drawings, add_print, add_shared
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:  # typing itself is not imported: it is not needed to run
@@ -55,7 +55,7 @@ missing; 3: our own proof failed and nothing was written; 130: stopped by you.""
     commands = parser.add_subparsers(title="commands", metavar="COMMAND", dest="command")
     _add_check(commands)
     _add_foundations(commands)
-    _add_cutting(commands)
+    _add_fabrics(commands)
     text_form = commands.add_parser(
         "text-form",
         usage="seamwright text-form",
@@ -154,32 +154,33 @@ Print at 100 %, not "fit to page", and measure the check square before you sew."
     add_shared(command)
 
 
-def _add_cutting(commands: argparse._SubParsersAction[Parser]) -> None:
+def _add_fabrics(commands: argparse._SubParsersAction[Parser]) -> None:
     command = commands.add_parser(
-        "cutting",
-        usage="seamwright cutting DRAWING[@SIZE] ... [-o OUT] [options]",
-        help="say what to buy and how to cut it: strips, subcuts, pieces by name",
-        description="Says of each fabric how much to buy, which strips to cut across its width and what to cut\n"
-        "from them for so many blocks, every piece large enough for its patch on paper or by ruler; what is\n"
-        "quicker cut and pieced without paper; and what is left over. Several drawings have one shopping list.",
+        "fabrics",
+        usage="seamwright fabrics DRAWING[@SIZE] ... [-o OUT] [options]",
+        help="say how the fabrics of a block read beside each other, and which points vanish",
+        description="Says of each fabric how light or dark and how warm or cool it reads and how much of the\n"
+        "block it is, which neighbours have the least contrast, whether light, medium and dark are there, and\n"
+        "which sharp points vanish because fabrics beside them read alike. The picture shows the block in\n"
+        "colour and, beside it, in greys that give as much light, with a swatch of each fabric.",
         epilog="""examples:
-  seamwright cutting designs/kite.svg
-  seamwright cutting designs/kite.svg --blocks 12 -o kite.pdf
-  seamwright cutting designs/kite.svg designs/reef.seams --blocks 6 --cloth fat-quarters
-  seamwright cutting designs/kite.svg --blocks 12 --stack -o stacks.pdf
-  seamwright cutting designs/kite.svg --blocks 12 -o kite.csv
+  seamwright fabrics designs/spinnaker.seams
+  seamwright fabrics designs/spinnaker.seams -o spinnaker-fabrics.png
+  seamwright fabrics designs/harbour-lights.seams --colourway all -o ways.svg
 
-Blades hurt: draw them away from the body, and close them at once.""",
+A block that cannot be sewn wears fabrics too; ends with 2 if a drawing cannot be read.""",
         formatter_class=argparse.RawDescriptionHelpFormatter,
         allow_abbrev=False,
     )
     add_drawings(command)
     command.add_argument(
-        "-o", "--output", metavar="OUT", help="write the list: .pdf as pages, .csv as a table for spreadsheets"
+        "-o",
+        "--output",
+        metavar="OUT",
+        help="write a picture, .svg or .png: a row for each drawing and colourway, in colour and in greys",
     )
-    command.add_argument("--json", action="store_true", help="print the list for programs")
+    command.add_argument("--json", action="store_true", help="print the facts for programs: one JSON array")
     command.add_argument("--force", action="store_true", help="let -o write over a file that is not ours")
-    add_cut(command)
     add_shared(command)
 
 

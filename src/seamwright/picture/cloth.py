@@ -14,9 +14,9 @@ from dataclasses import dataclass, replace
 from enum import Enum
 
 from seamwright.block.model import OUTLINE, Block
-from seamwright.fabric.luminance import grey_giving, grey_of
+from seamwright.fabric.luminance import grey_giving, grey_of, luminance
 from seamwright.fabric.model import Fabric
-from seamwright.fabric.shade import light_of, lightness
+from seamwright.fabric.shade import light_of, lightness, value_of
 from seamwright.geometry import Point, Ring, bounds
 from seamwright.ink.lettering import words_box
 from seamwright.ink.model import Area, Ink, Pen, Stroke, Words
@@ -49,9 +49,9 @@ def block_picture(block: Block, longest_in: float, finish: Finish, *, names: Seq
             gives as much light, white where neither colour nor value is known; BLANK: outlines alone.
         names: a word for each patch by number, "" for none; left out where it finds no room at 7 pt.
     """
-    view = _View.of(block, longest_in, finish)
+    view = View.of(block, longest_in, finish)
     inks: list[Ink] = []
-    grounds = _grounds(block, finish)
+    grounds = patch_fills(block, finish)
     fabrics = {fabric.name: fabric for fabric in block.fabrics}
     for patch, ground in enumerate(grounds):
         rings = view.rings(block, patch)
@@ -63,13 +63,13 @@ def block_picture(block: Block, longest_in: float, finish: Finish, *, names: Seq
         fabric = fabrics.get(block.patches[patch].fabric or "")
         plain = fabric is None or fabric.direction_deg is None or finish is Finish.BLANK
         inks += _named(name, view.rings(block, patch), grounds[patch], plain)
-    inks += _lines(block, view, finish)
+    inks += _lines(block, view, finish, grounds)
     return Picture(tuple(inks), view.width, view.height)
 
 
 @dataclass(frozen=True, slots=True)
-class _View:
-    """From the block's inches to the picture's, half a pen left free all round."""
+class View:
+    """From the block's inches to those of its picture, in which half a pen is left free all round."""
 
     scale: float
     margin: float
@@ -77,21 +77,24 @@ class _View:
     height: float
 
     @staticmethod
-    def of(block: Block, longest_in: float, finish: Finish) -> _View:
+    def of(block: Block, longest_in: float, finish: Finish) -> View:
+        """The view of `block_picture`."""
         pen = BLANK_OUTER if finish is Finish.BLANK else OUTER
         margin = pen.value.width_pt / 72 / 2
         scale = (longest_in - 2 * margin) / max(block.width_in, block.height_in)
-        return _View(scale, margin, block.width_in * scale + 2 * margin, block.height_in * scale + 2 * margin)
+        return View(scale, margin, block.width_in * scale + 2 * margin, block.height_in * scale + 2 * margin)
 
     def line(self, points: Sequence[Point]) -> Ring:
+        """Places of the block in its picture."""
         return tuple((self.margin + x * self.scale, self.margin + y * self.scale) for x, y in points)
 
     def rings(self, block: Block, patch: int) -> tuple[Ring, ...]:
+        """A patch in the picture, its holes after it."""
         return (self.line(block.patch_ring(patch)), *map(self.line, block.patch_holes(patch)))
 
 
-def _grounds(block: Block, finish: Finish) -> tuple[str, ...]:
-    """What fills each patch."""
+def patch_fills(block: Block, finish: Finish) -> tuple[str, ...]:
+    """The colour, or grey, that fills each patch by number."""
     if finish is Finish.BLANK:
         return (WHITE,) * len(block.patches)
     colours = patch_colours(block)
@@ -111,11 +114,17 @@ def _grey(fabric: Fabric | None) -> str:
     return WHITE if known is None else grey_giving(light_of(known))
 
 
-def _lines(block: Block, view: _View, finish: Finish) -> Iterator[Ink]:
+def _lines(block: Block, view: View, finish: Finish, grounds: Sequence[str]) -> Iterator[Ink]:
     blank = finish is Finish.BLANK
-    seams = [number for number, edge in enumerate(block.edges) if edge.seam != OUTLINE]
-    for number in seams:
-        yield Stroke(BLANK_SEAM if blank else SEAM, view.line(block.edge_points(number)), colour=INK)
+    values = {fabric.name: value_of(fabric) for fabric in block.fabrics}
+    unknown = {n for n, patch in enumerate(block.patches) if values.get(patch.fabric or "") is None}
+    for number, edge in enumerate(block.edges):
+        if edge.seam != OUTLINE:
+            colour = INK
+            if finish is Finish.GREY and edge.left not in unknown and edge.right not in unknown:
+                # An ink line would part what the eye does not: a seam is as light as its two sides together.
+                colour = grey_giving((luminance(grounds[edge.left]) + luminance(grounds[edge.right])) / 2)
+            yield Stroke(BLANK_SEAM if blank else SEAM, view.line(block.edge_points(number)), colour=colour)
     yield Stroke(
         BLANK_OUTER if blank else OUTER, view.line(block.outline_ring()), closed=True, colour=INK
     )  # over the ends of the seams

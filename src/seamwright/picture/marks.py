@@ -34,7 +34,7 @@ def stuck_marks(block: Block, obstruction: Obstruction, place: Place) -> list[In
     if obstruction.kind == "ring of seams":
         runs = _ring_runs(block, obstruction)
         inks += [Stroke(Pen.BOLD, tuple(map(place, run)), colour=SIGNAL) for run in runs]
-        inks += [Area((_circle(spot, DOT_IN),), SIGNAL) for spot in spots]
+        inks += [Area((circle(spot, DOT_IN),), SIGNAL) for spot in spots]
         middle = (math.fsum(x for x, _ in spots) / len(spots), math.fsum(y for _, y in spots) / len(spots))
         return [*inks, *badge(middle, number, SIGNAL)]
     lines = _borders(block, obstruction)
@@ -43,7 +43,7 @@ def stuck_marks(block: Block, obstruction: Obstruction, place: Place) -> list[In
         # One badge is enough where a line is marked as a whole.
         return [*inks, *badge(place(lines[0][len(lines[0]) // 2]), number, SIGNAL)]
     for x, y in spots:
-        inks.append(Stroke(Pen.BOLD, _circle((x, y), RING_IN), closed=True, colour=SIGNAL))
+        inks.append(Stroke(Pen.BOLD, circle((x, y), RING_IN), closed=True, colour=SIGNAL))
         inks += badge((x + APART_IN, y - APART_IN), number, SIGNAL)
     return inks
 
@@ -55,8 +55,8 @@ def turn_marks(block: Block, turns: Sequence[Turn], place: Place) -> list[Ink]:
         at = place(block.points[turn.point])
         if turn.is_half:
             light: list[Ink] = [
-                Area((_circle(at, BADGE_IN),), INK),
-                Area((_circle(at, BADGE_IN - 0.025),), "#FFFFFF"),
+                Area((circle(at, BADGE_IN),), INK),
+                Area((circle(at, BADGE_IN - 0.025),), "#FFFFFF"),
                 centred(str(turn.join), at, 74 * BADGE_IN, bold=True, colour=INK),
             ]
             inks += light
@@ -103,7 +103,7 @@ def lettered(notes: Sequence[Note]) -> list[tuple[str, Note]]:
 
 def badge(at: Point, key: str, colour: str, radius: float = BADGE_IN) -> list[Ink]:
     """A filled circle with a number or letter."""
-    return [Area((_circle(at, radius),), colour), centred(key, at, 82 * radius, bold=True, colour="#FFFFFF")]
+    return [Area((circle(at, radius),), colour), centred(key, at, 82 * radius, bold=True, colour="#FFFFFF")]
 
 
 def _ring_runs(block: Block, obstruction: Obstruction) -> Iterator[tuple[Point, ...]]:
@@ -174,6 +174,7 @@ def _stretches(wanted: Sequence[bool]) -> list[tuple[int, int]]:
     return found
 
 
-def _circle(middle: Point, radius: float) -> Ring:
+def circle(middle: Point, radius: float) -> Ring:
+    """A ring that looks round."""
     turns = (2 * math.pi * k / 32 for k in range(32))
     return tuple((middle[0] + radius * math.cos(t), middle[1] + radius * math.sin(t)) for t in turns)

@@ -1,0 +1,74 @@
+"""`seamwright fabrics`: values, contrasts, points that vanish, and a picture in colour and in greys.
+
+Knows:  what the command may be asked, and in which order things are done.
+Leaves: the work (api, cloths), the words (fabricwords), the data (fabricreport).
+"""
+
+from __future__ import annotations
+
+from seamwright.commands.asking import drawings_of, each_colourway, given_of, left_out
+from seamwright.commands.telling import complain, print_json, say, tell
+from seamwright.parser import Slip
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:  # typing itself is not imported: it is not needed to run
+    from argparse import Namespace
+    from typing import Any
+
+    from seamwright.results import Outcome
+
+
+def fabrics(asked: Namespace) -> int:
+    """Tells of the fabrics of each drawing in each colourway; returns the exit code."""
+    from pathlib import Path
+
+    from seamwright import api, cloths, outfiles
+    from seamwright.asked import split_size
+    from seamwright.progress import Progress
+
+    drawings, given = drawings_of(asked), given_of(asked)
+    if asked.output == "":
+        raise Slip("-o: where should the picture go? Give a name that ends in .svg or .png.")
+    out = Path(asked.output) if asked.output is not None else None
+    if out is not None:
+        outfiles.may_write_picture(out, *(split_size(drawing)[0] for drawing in drawings), force=asked.force)
+    jobs = each_colourway(drawings, given)
+    outcomes: list[Outcome] = []
+    with Progress(len(jobs), "drawing") as progress:
+        for drawing, one in jobs:
+            progress.doing(drawing)
+            outcomes.append(api.outcome(drawing, one, progress.looked_at))
+            if not asked.json:
+                progress.clear()
+                _tell(outcomes[-1])
+            if outcomes[-1].stopped:
+                break
+    if asked.json:
+        print_json([_object(outcome) for outcome in outcomes])
+    plans = [outcome.plan for outcome in outcomes if outcome.plan is not None]
+    if out is not None:
+        if len(plans) < len(jobs):
+            complain(f"not all could be shown, and {out} was not written")
+        else:
+            cloths.write_fabrics(out, *plans, force=asked.force)
+            if not asked.json:
+                say(f"Picture: {out}")
+    wrong = [outcome.error.exit_code for outcome in outcomes if outcome.error is not None]
+    return left_out(jobs, outcomes) or max(wrong, default=0)
+
+
+def _tell(outcome: Outcome) -> None:
+    from seamwright import cloths, fabricwords
+
+    if outcome.plan is not None:
+        say("\n".join(fabricwords.fabric_lines(outcome.drawing, cloths.fabrics(outcome.plan))))
+    elif outcome.error is not None:
+        tell(outcome.error, outcome.drawing)
+
+
+def _object(outcome: Outcome) -> dict[str, Any]:
+    from seamwright import cloths, fabricreport, report
+
+    if outcome.plan is None:
+        return report.check_object(outcome.drawing, None, outcome.error)
+    return fabricreport.fabrics_object(outcome.drawing, cloths.fabrics(outcome.plan))

@@ -1,0 +1,82 @@
+"""What the fabrics of a block come to, as data for programs.
+
+Knows:  the fields that other programs rely on; they are only ever added.
+Leaves: every fact itself (cloths), the same facts in sentences (fabricwords).
+Units:  `_in` inches, front view, from the top left corner of the outline's bounding box; shares of 1; contrast and
+        luminance of WCAG 2.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from seamwright.fabric.luminance import grey_of, luminance
+from seamwright.fabric.model import Value
+from seamwright.fabric.worn import Beside, Wear
+from seamwright.fabricwords import verdict
+from seamwright.piecing.vanishing import Lost
+from seamwright.report import Json, note_object, plan_object, rounded, rounded_point
+
+if TYPE_CHECKING:
+    from seamwright.cloths import Cloths
+
+TOLD = ("advice-alike", "advice-shadow")
+"""Notes of a plan that speak of its fabrics."""
+
+
+def fabrics_object(drawing: str, cloths: Cloths) -> Json:
+    """One drawing in one colourway."""
+    plan, worn = cloths.plan, cloths.worn
+    names = plan.patch_names()
+    return {
+        "drawing": drawing,
+        "block": {"name": plan.block.name, "colourway": plan.block.colourway},
+        "plan": plan_object(plan),
+        "verdict": verdict(cloths),
+        "fabrics": [_wear(wear, names) for wear in worn.wear],
+        "without_fabric": [names[patch] for patch in worn.bare],
+        "values": {value.value: value in worn.values for value in Value},
+        "neighbours": [_beside(pair) for pair in worn.beside],
+        "vanishing": [_lost(lost, cloths, names) for lost in cloths.lost],
+        "notes": [note_object(note) for note in plan.notes if note.code in TOLD],
+    }
+
+
+def _wear(wear: Wear, names: tuple[str, ...]) -> Json:
+    fabric = wear.fabric
+    stated = "stated" if fabric.value is not None else "colour"
+    return {
+        "name": fabric.name,
+        "code": fabric.code,
+        "colour": fabric.colour,
+        "grey": grey_of(fabric.colour) if fabric.colour else None,
+        "luminance": rounded(luminance(fabric.colour), 6) if fabric.colour else None,
+        "value": wear.value.value if wear.value else None,
+        "value_from": stated if wear.value else None,
+        "warmth": wear.warmth or None,
+        "warmth_from": ("stated" if fabric.warmth else "colour") if wear.warmth else None,
+        "direction_deg": fabric.direction_deg,
+        "striped": fabric.striped,
+        "patches": [names[patch] for patch in wear.patches],
+        "area_in2": rounded(wear.area_in2),
+        "share": rounded(wear.share),
+    }
+
+
+def _beside(pair: Beside) -> Json:
+    return {
+        "fabrics": [pair.one.name, pair.other.name],
+        "contrast": None if pair.contrast is None else rounded(pair.contrast, 6),
+        "alike": pair.alike,
+        "seam_length_in": rounded(pair.seam_in),
+    }
+
+
+def _lost(lost: Lost, cloths: Cloths, names: tuple[str, ...]) -> Json:
+    return {
+        "at_in": rounded_point(cloths.plan.block.points[lost.point]),
+        "patches": [names[patch] for patch in lost.patches],
+        "beside": [names[patch] for patch in lost.beside],
+        "angle_deg": rounded(lost.angle_deg, 6),
+        "seen_deg": rounded(lost.seen_deg, 6),
+    }

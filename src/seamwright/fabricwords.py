@@ -1,0 +1,142 @@
+"""What the fabrics of a block come to, in sentences and a table: the verdict first, where facts come from last.
+
+Knows:  how values, hues, shares and contrasts are said.
+Leaves: every fact itself (cloths), the same facts as data (fabricreport).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from seamwright.fabric.contrast import ALIKE
+from seamwright.fabric.model import Value
+from seamwright.fabric.worn import Beside, Wear
+from seamwright.units import say_list, say_size
+
+if TYPE_CHECKING:
+    from seamwright.cloths import Cloths
+
+PAIRS_TOLD = 4
+"""Pairs of neighbours with the least contrast that are told; of the others the one with the most."""
+UNKNOWN = "unknown"
+
+
+def fabric_lines(drawing: str, cloths: Cloths) -> list[str]:
+    """Lines for a person."""
+    block, units = cloths.plan.block, cloths.plan.options.units
+    lines = [f"{drawing}: {block.title}, {say_size(block.width_in, block.height_in, units)}. {verdict(cloths)}"]
+    if not cloths.worn.wear:
+        return lines
+    lines += [f"  {line}" for line in _table(cloths)]
+    lines += [f"  {line}" for line in (values_sentence(cloths), *pair_sentences(cloths.worn.beside)) if line]
+    shadows = [note.text for note in cloths.plan.notes if note.code == "advice-shadow"]
+    lines += [f"  {_capital(text)}." for text in shadows]
+    if is_known(cloths):
+        lines.append("  Values and hues are as stated, else by the colour; contrast is that of WCAG 2.")
+    return lines
+
+
+def verdict(cloths: Cloths) -> str:
+    """Whether points vanish, in one sentence."""
+    told = next((note.text for note in cloths.plan.notes if note.code == "advice-alike"), "")
+    if told:
+        return f"{_capital(told)}."
+    if not cloths.worn.wear:
+        return "No patch has a fabric, so nothing can be said of its points."
+    if not is_known(cloths):
+        return (
+            "No fabric has a colour or a value, so nothing can be said of its points. Fabric lines of the text "
+            "form or of a palette state them."
+        )
+    if cloths.worn.bare or any(wear.value is None for wear in cloths.worn.wear):
+        return "No point vanishes between the fabrics that are known."
+    return "No point vanishes."
+
+
+def is_known(cloths: Cloths) -> bool:
+    """Whether the value of any fabric is known."""
+    return any(wear.value is not None for wear in cloths.worn.wear)
+
+
+def values_sentence(cloths: Cloths) -> str:
+    """Whether light, medium and dark are all there; "" if no value is known."""
+    there = [value.value for value in cloths.worn.values]
+    if not there:
+        return ""
+    lacking = [value.value for value in Value if value.value not in there]
+    if not lacking:
+        return "Light, medium and dark are all there, which gives a block depth (common practice)."
+    none = f"There is no {say_list(lacking, 'or')} fabric"
+    return f"{none}; light, medium and dark together give a block depth (common practice)."
+
+
+def pair_sentences(beside: Sequence[Beside]) -> list[str]:
+    """Which neighbours stand out least and most, and which are told apart by their hue alone."""
+    known = [pair for pair in beside if pair.contrast is not None]
+    if not known:
+        return []
+    least, rest = known[:PAIRS_TOLD], known[PAIRS_TOLD:]
+    told = [f"Side by side, least contrast first: {'; '.join(map(_pair, least))}"]
+    if rest:
+        told.append(f"most: {_pair(max(rest, key=lambda pair: pair.contrast or 0.0))}")
+    return ["; ".join(told) + "."]
+
+
+def reads(wear: Wear) -> str:
+    """How a fabric reads: "light, warm"; what is not known is left out, "unknown" if nothing is."""
+    words = [wear.value.value if wear.value else "", wear.warmth]
+    return ", ".join(word for word in words if word) or UNKNOWN
+
+
+def share_words(share: float) -> str:
+    """A share of the block in whole per cent, never 0.
+
+    >>> share_words(0.314), share_words(0.002)
+    ('31 %', 'under 1 %')
+    """
+    return f"{round(100 * share)} %" if share >= 0.01 else "under 1 %"
+
+
+def _pair(pair: Beside) -> str:
+    assert pair.contrast is not None
+    amount = math.floor(pair.contrast * 100 + 1e-9) / 100
+    said = f"{pair.one.name} and {pair.other.name} {amount:.2f} to 1"
+    if pair.alike:
+        return f"{said} (they read alike)"
+    return f"{said} (their hue alone parts them)" if pair.contrast < ALIKE else said
+
+
+def _table(cloths: Cloths) -> list[str]:
+    """A row for each fabric, the figures below each other."""
+    rows = [("fabric", "code", "reads", "colour", "patches", "of the block")]
+    rows += [
+        (
+            wear.fabric.name,
+            wear.fabric.code or "-",
+            reads(wear),
+            wear.fabric.colour or "-",
+            str(len(wear.patches)),
+            share_words(wear.share),
+        )
+        for wear in cloths.worn.wear
+    ]
+    if cloths.worn.bare:
+        rows.append(("(none)", "-", UNKNOWN, "-", str(len(cloths.worn.bare)), share_words(_bare_share(cloths))))
+    widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
+    return [
+        "  ".join(
+            cell.rjust(width) if column >= 4 else cell.ljust(width)
+            for column, (cell, width) in enumerate(zip(row, widths, strict=True))
+        ).rstrip()
+        for row in rows
+    ]
+
+
+def _bare_share(cloths: Cloths) -> float:
+    return max(0.0, 1 - math.fsum(wear.share for wear in cloths.worn.wear))
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
