@@ -31,7 +31,7 @@ if TYPE_CHECKING:
         write_rehearsal,
     )
     from seamwright.cloths import fabrics, fabrics_picture, write_fabrics
-    from seamwright.handouts import cutting
+    from seamwright.handouts import cutting, write_cutting
     from seamwright.results import Outcome, Printed
 
     __version__: str
@@ -55,6 +55,7 @@ __all__ = [
     "read_colourways",
     "rehearsal_pictures",
     "rehearse",
+    "write_cutting",
     "write_fabrics",
     "write_files",
     "write_mended",
@@ -65,6 +66,7 @@ __all__ = [
 
 ELSEWHERE = {
     "cutting": "handouts",
+    "write_cutting": "handouts",
     "fabrics": "cloths",
     "fabrics_picture": "cloths",
     "write_fabrics": "cloths",

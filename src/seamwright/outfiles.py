@@ -13,6 +13,7 @@ from pathlib import Path
 from seamwright.errors import FileError, OptionError, fail
 from seamwright.output import may_use_folder, may_write, write_whole
 
+LIST_FORMS = (".csv", ".pdf")
 PICTURE_FORMS = (".svg", ".png")
 
 
@@ -81,6 +82,21 @@ def write_picture_file(path: Path, svg: str, made: str) -> None:
     from seamwright.ink.png import to_png
 
     write_whole(path, to_png(svg, text={"Software": "seamwright", "Source": made}))
+
+
+def may_write_list(path: Path, drawings: Sequence[str], *, force: bool = False) -> None:
+    """Makes sure that a cutting list can be made here and written to `path`.
+
+    Raises:
+        OptionError, FileError, LibraryError.
+    """
+    _is_no_folder(path, "kite.csv")
+    if path.suffix.lower() not in LIST_FORMS:
+        what = f"{path} is no name of a table or of pages"
+        raise fail(OptionError, "option", what, f"Let its name end in {' or '.join(LIST_FORMS)}")
+    may_write(path, drawings, force=force)
+    if path.suffix.lower() == ".pdf":
+        _cairo_is_here()
 
 
 def may_write_mended(path: Path, drawing: str, *, force: bool = False) -> None:

@@ -11,7 +11,7 @@ from __future__ import annotations
 import argparse
 import re
 
-from seamwright.offered import add_drawings, add_print, add_shared
+from seamwright.offered import add_cut, add_drawings, add_print, add_shared
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:  # typing itself is not imported: it is not needed to run
@@ -56,6 +56,7 @@ missing; 3: our own proof failed and nothing was written; 130: stopped by you.""
     _add_check(commands)
     _add_foundations(commands)
     _add_fabrics(commands)
+    _add_cutting(commands)
     text_form = commands.add_parser(
         "text-form",
         usage="seamwright text-form",
@@ -181,6 +182,35 @@ A block that cannot be sewn wears fabrics too; ends with 2 if a drawing cannot b
     )
     command.add_argument("--json", action="store_true", help="print the facts for programs: one JSON array")
     command.add_argument("--force", action="store_true", help="let -o write over a file that is not ours")
+    add_shared(command)
+
+
+def _add_cutting(commands: argparse._SubParsersAction[Parser]) -> None:
+    command = commands.add_parser(
+        "cutting",
+        usage="seamwright cutting DRAWING[@SIZE] ... [-o OUT] [options]",
+        help="say what to buy and how to cut it: strips, subcuts, pieces by name",
+        description="Says of each fabric how much to buy, which strips to cut across its width and what to cut\n"
+        "from them for so many blocks, every piece large enough for its patch on paper or by ruler; what is\n"
+        "quicker cut and pieced without paper; and what is left over. Several drawings have one shopping list.",
+        epilog="""examples:
+  seamwright cutting designs/kite.svg
+  seamwright cutting designs/kite.svg --blocks 12 -o kite.pdf
+  seamwright cutting designs/kite.svg designs/reef.seams --blocks 6 --cloth fat-quarters
+  seamwright cutting designs/kite.svg --blocks 12 --stack -o stacks.pdf
+  seamwright cutting designs/kite.svg --blocks 12 -o kite.csv
+
+Blades hurt: draw them away from the body, and close them at once.""",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
+    add_drawings(command)
+    command.add_argument(
+        "-o", "--output", metavar="OUT", help="write the list: .pdf as pages, .csv as a table for spreadsheets"
+    )
+    command.add_argument("--json", action="store_true", help="print the list for programs")
+    command.add_argument("--force", action="store_true", help="let -o write over a file that is not ours")
+    add_cut(command)
     add_shared(command)
 
 
