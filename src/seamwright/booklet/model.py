@@ -35,10 +35,14 @@ class Heading:
 
     Level 0 is the title of the whole, level 1 a chapter: it begins a page unless all of it fits below another, and
     gets a bookmark; level 2 gets a bookmark below that of its chapter, level 3 none.
+
+    Attributes:
+        swatch: a colour "#rrggbb" shown before it, "" for none.
     """
 
     text: str
     level: int = 1
+    swatch: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,6 +151,8 @@ class Page:
     bookmarks: tuple[Bookmark, ...] = ()
 
 
+SHEETS = "Foundations to print"
+"""What the sheets behind the pages are called: a bookmark, a line in the list of contents."""
 PICTURE_IN = 3.1
 """Width of the column of pictures; the figure of a Step is no wider."""
 PICTURE_HIGH_IN = 2.7

@@ -5,7 +5,7 @@ Leaves: how an item looks (setting, rows), what is told (the chapters), the file
 Units:  points from the page's top left corner; papers and figures in inches.
 Method: every item becomes boxes that are never parted themselves; a box is held to the next where both belong on
         one page. Pages are filled from the top. A chapter begins a page unless all of it fits below another or the
-        page would stay nearly empty; where the last page of a run would, all of the run's pages end earlier.
+        page would stay half empty; where the last page of a run would, all of the run's pages end earlier.
 Limits: one column. What is too long for a whole page is parted where it can be.
 """
 
@@ -25,6 +25,8 @@ LARGE = 4 / 3
 """Scale of words in large type."""
 NEAR_EMPTY = 0.28
 """No page holds less than this share of its height, unless it is the only one of its run."""
+FULL_ENOUGH = 0.5
+"""A chapter begins below another on a page that is filled less than that."""
 FOOT_PT, FOOT_STEP = 7.0, 9.0
 _PAGES = "Page 000 of 000"
 _FULL_LINES = 3
@@ -39,17 +41,31 @@ def lay_out(story: Story, paper: Paper, *, scale: float = 1.0, foot: str = "") -
         scale: of all words but those inside figures.
         foot: words at the foot of each page, beside its number.
     """
-    sheet = _Sheet.of(paper, scale, foot)
-    runs = _runs(set_story(story, sheet.measure), sheet.measure.height)
-    filled = [page for run in runs for page in _balanced(run, sheet.measure)]
-    return tuple(_drawn(page, sheet, number, len(filled)) for number, page in enumerate(filled, start=1))
+    return lay_out_parts([(story, foot)], paper, scale=scale)
+
+
+def lay_out_parts(parts: Sequence[tuple[Story, str]], paper: Paper, *, scale: float = 1.0) -> tuple[Page, ...]:
+    """Stories one after the other, each with its own foot, pages numbered through; else as `lay_out`."""
+    filled: list[tuple[_Filled, _Sheet]] = []
+    for story, foot in parts:
+        sheet = _Sheet.of(paper, scale, foot)
+        runs = _runs(set_story(story, sheet.measure), sheet.measure.height)
+        filled += [(page, sheet) for run in runs for page in _balanced(run, sheet.measure)]
+    return tuple(_drawn(page, sheet, number, len(filled)) for number, (page, sheet) in enumerate(filled, start=1))
+
+
+def room(paper: Paper, *, scale: float = 1.0) -> tuple[float, float]:
+    """Width and height, inches, of what a page holds between its margins."""
+    measure = _Sheet.of(paper, scale, "two lines " * 30).measure
+    return measure.width / PT_PER_IN, measure.height / PT_PER_IN
 
 
 def full_room(paper: Paper, *, scale: float = 1.0) -> tuple[float, float]:
     """Width and height, inches, of the largest figure of a `Full` page, whose words take up to three lines."""
-    measure = _Sheet.of(paper, scale, "two lines " * 30).measure
+    width, height = room(paper, scale=scale)
+    measure = Measure(width * PT_PER_IN, height * PT_PER_IN, scale)
     words = measure.heading_pt(1) * 1.4 + _FULL_LINES * measure.step + 2 * measure.gap
-    return measure.width / PT_PER_IN, (measure.height - words) / PT_PER_IN
+    return width, height - words / PT_PER_IN
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,7 +133,7 @@ def _runs(boxes: Sequence[Box], height: float) -> list[list[Box]]:
             end = next((n for n in range(at + 1, len(boxes)) if boxes[n].chapter or boxes[n].forced), len(boxes))
             chapter = sum(b.before + b.height for b in boxes[at:end])
             left = height - used % height
-            if chapter > left and used % height > NEAR_EMPTY * height:
+            if chapter > left and used % height > FULL_ENOUGH * height:
                 runs.append([])
                 used = 0.0
         runs[-1].append(box)

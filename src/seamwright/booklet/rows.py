@@ -13,9 +13,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from seamwright.booklet.model import Table
-from seamwright.booklet.setting import LEADING, Box, Measure, baseline, lines_of
+from seamwright.booklet.setting import LEADING, Box, Measure, baseline, lines_of, swatch
 from seamwright.ink.lettering import width_pt
-from seamwright.ink.model import Anchor, Area, Ink, Pen, Stroke
+from seamwright.ink.model import Anchor, Ink, Pen, Stroke
 from seamwright.ink.wrap import wrapped
 
 TABLE_PT, HEAD_PT = 9.0, 8.0
@@ -23,6 +23,8 @@ CELL_GAP_PT = 12.0
 ROW_AIR_PT = 3.0
 MOST_LINES = 8
 """A row of more lines than this may be parted."""
+NOTES_PT = 80.0
+"""An empty column is for notes by hand."""
 MOST_OF_ROOM = 0.3
 """A column gets no more than this share of the room for its longest word alone."""
 
@@ -30,8 +32,8 @@ MOST_OF_ROOM = 0.3
 def set_table(item: Table, measure: Measure) -> list[Box]:
     """A table's caption, head and rows."""
     size, head_size, gap = TABLE_PT * measure.scale, HEAD_PT * measure.scale, CELL_GAP_PT * measure.scale
-    swatch = size * 1.1 if item.swatches else 0.0
-    indent = swatch + size * 0.6 if swatch else 0.0
+    side = size * 1.1 if item.swatches else 0.0
+    indent = side + size * 0.6 if side else 0.0
     rows = [(*row, *("",) * (len(item.head) - len(row))) for row in item.rows]
     columns = _widths(item.head, rows, (size, head_size), indent, measure.width - gap * (len(item.head) - 1))
     lefts = [sum(columns[:n]) + n * gap for n in range(len(columns))]
@@ -71,8 +73,8 @@ def set_table(item: Table, measure: Measure) -> list[Box]:
             part = [words[start : start + MOST_LINES] for words in found]
             count = min(MOST_LINES, most - start)
             ink_ = line(part, size, False)
-            if start == 0 and swatch and number < len(item.swatches):
-                ink_ += _swatch(item.swatches[number], swatch, air + baseline(size))
+            if start == 0 and side and number < len(item.swatches):
+                ink_ += swatch(item.swatches[number], side, air + baseline(size))
             ends = start + count == most
             height = count * size * LEADING + air * (2 if ends else 1)
             if number == last and ends:
@@ -91,7 +93,10 @@ def _widths(
     for n, title in enumerate(head):
         more = indent if n == 0 else 0.0
         texts = [row[n] for row in rows]
-        wanted.append(max([width_pt(title, head_size, True), *(width_pt(t, size) + more for t in texts)]) + 0.5)
+        blank = NOTES_PT if not any(texts) else 0.0
+        wanted.append(
+            max([width_pt(title, head_size, True), blank, *(width_pt(t, size) + more for t in texts)]) + 0.5
+        )
         words = [width_pt(word, size) + more for text in texts for word in text.split()]
         least.append(max([width_pt(w, head_size, True) for w in title.split()] + words, default=0.0) + 0.5)
     if sum(wanted) <= room:
@@ -114,11 +119,3 @@ def _shared(wanted: Sequence[float], least: Sequence[float], room: float) -> lis
         else:
             low = level
     return [min(w, max(low, m)) for w, m in zip(wanted, least, strict=True)]
-
-
-def _swatch(colour: str | None, side: float, bottom: float) -> list[Ink]:
-    """A small square of the colour; of one that is not known only the border."""
-    y = bottom - side * 0.86
-    corners = ((0.0, y), (side, y), (side, y + side), (0.0, y + side))
-    border = Stroke(Pen.RULE, corners, closed=True)
-    return [border] if colour is None else [Area((corners,), colour), border]

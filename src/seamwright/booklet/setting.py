@@ -25,7 +25,7 @@ from seamwright.booklet.model import (
     Table,
 )
 from seamwright.ink.lettering import CAP_HEIGHT, width_pt
-from seamwright.ink.model import Anchor, Ink, Pen, Stroke, Words, move_ink
+from seamwright.ink.model import Anchor, Area, Ink, Pen, Stroke, Words, move_ink
 from seamwright.ink.wrap import wrapped
 from seamwright.paper import PT_PER_IN
 
@@ -166,10 +166,14 @@ def _set(item: Item, measure: Measure) -> list[Box]:
 
 def _heading(item: Heading, measure: Measure) -> list[Box]:
     size = measure.heading_pt(item.level)
-    lines = wrapped(item.text, size, measure.width, True, part=True)
+    side = size * 0.9 if item.swatch else 0.0
+    indent = side + size * 0.4 if side else 0.0
+    lines = wrapped(item.text, size, measure.width - indent, True, part=True)
     before = {0: 0.0, 1: 30.0, 2: 18.0, 3: 12.0}[item.level] * measure.scale
     after = size * 0.3
-    ink = lines_of(lines, 0, 0, size, bold=True)
+    ink = lines_of(lines, indent, 0, size, bold=True)
+    if side:
+        ink = (*ink, *swatch(item.swatch, side, baseline(size)))
     height = len(lines) * size * LEADING + after
     return [
         Box(
@@ -215,6 +219,14 @@ def _points(item: Points, measure: Measure) -> list[Box]:
         if n in (1, len(item.texts) - 1) and boxes and len(item.texts) > n:
             boxes[-1] = replace(boxes[-1], held=True)
     return boxes
+
+
+def swatch(colour: str | None, side: float, bottom: float) -> tuple[Ink, ...]:
+    """A small square of a colour beside words whose baseline lies at `bottom`; of one not known only the border."""
+    y = bottom - side * 0.86
+    corners = ((0.0, y), (side, y), (side, y + side), (0.0, y + side))
+    border = Stroke(Pen.RULE, corners, closed=True)
+    return (border,) if colour is None else (Area((corners,), colour), border)
 
 
 def _tick_box(size: float) -> Ink:

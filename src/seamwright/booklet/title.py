@@ -59,7 +59,7 @@ def title_story(
 
 def contents_story(found: Sequence[tuple[str, str]]) -> Story:
     """The list of contents: (chapter, page) one below the other, beginning a page."""
-    return (Break(), Heading(CONTENTS), Table(("", "Page"), tuple(found), figures=(1,)))
+    return (Break(), Heading(CONTENTS, 2), Table(("", "Page"), tuple(found), figures=(1,)))
 
 
 def hours_said(hours: float) -> str:

@@ -26,7 +26,7 @@ from pypdf.generic import (
     TextStringObject,
 )
 
-from seamwright.booklet.model import Page
+from seamwright.booklet.model import SHEETS, Page
 from seamwright.foundation.purpose import called
 from seamwright.geometry import bounds, moved
 from seamwright.ink.model import Words
@@ -37,9 +37,6 @@ from seamwright.sheet.pdfwords import Type, add_stream
 
 LANGUAGE = "en-GB"
 
-
-SHEETS = "Foundations to print"
-"""The bookmark above those of sheets that follow other pages."""
 
 Leaf = Sheet | Page
 """What becomes a page of the file."""

@@ -1,0 +1,150 @@
+"""A booklet from plans that can be sewn: its chapters in the order in which a beginner needs them.
+
+Knows:  which chapters there are, in which order, what stands at the foot of a page.
+Leaves: every chapter (one module each), pages (pages), the sheets behind them (sheet), the file (handouts).
+Units:  inches.
+Method: plans that differ in their fabrics alone are one part, told once, with a picture, amounts and cutting tables
+        of each colourway. What holds for every block is told once, in the first part. The list of contents is
+        written when the pages are known, and they are laid out again with it.
+
+To add a chapter: a module with one function from what it needs to a Story, and its place in `_rest`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import groupby
+
+from seamwright.booklet.model import SHEETS, Break, Item, Page, Story
+from seamwright.booklet.pages import LARGE, lay_out_parts, room
+from seamwright.cutting.model import Cutting
+from seamwright.options import BookOptions
+from seamwright.paper import Paper
+from seamwright.piecing.model import Plan
+from seamwright.rehearsal.model import Rehearsed
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A block in one colourway or several.
+
+    Attributes:
+        plans: alike but for their fabrics. rehearsed: the first one, sewn.
+        cuttings: of each plan, for one student. together: for a class, () for none.
+    """
+
+    plans: tuple[Plan, ...]
+    rehearsed: Rehearsed
+    cuttings: tuple[Cutting, ...]
+    together: tuple[Cutting, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Behind:
+    """The sheets behind the pages: how many, with how many copies of each foundation; words for the foot."""
+
+    sheets: int
+    copies: int = 1
+    footer: str = ""
+
+
+def alike(plans: Sequence[Plan]) -> tuple[tuple[Plan, ...], ...]:
+    """Plans in parts: those that follow each other and differ in their fabrics alone are one."""
+    return tuple(tuple(same) for _, same in groupby(plans, key=_shape))
+
+
+def make_booklet(parts: Sequence[Part], behind: Behind, book: BookOptions, paper: Paper) -> tuple[Page, ...]:
+    """All pages of a booklet but its sheets."""
+    scale = LARGE if book.large_type else 1.0
+
+    told = [_told(part, behind, book, paper, first=part is parts[0]) for part in parts]
+    feet = [_foot(part.plans, behind.footer) for part in parts]
+
+    def laid(found: Sequence[tuple[str, str]]) -> tuple[Page, ...]:
+        stories = [(story.with_contents(found), foot) for story, foot in zip(told, feet, strict=True)]
+        return lay_out_parts(stories, paper, scale=scale)
+
+    # Twice: where chapters begin is known when the list of them has its place.
+    pages = laid(())
+    for _ in range(2):
+        pages = laid([*contents(pages), (SHEETS, "sheets")])
+    return pages
+
+
+def contents(pages: Sequence[Page]) -> list[tuple[str, str]]:
+    """(chapter, page number) of what begins behind the title page."""
+    return [
+        (mark.text, str(number))
+        for number, page in enumerate(pages, start=1)
+        for mark in page.bookmarks
+        if mark.level == 1 and number > 1
+    ]
+
+
+def _shape(plan: Plan) -> tuple[object, ...]:
+    """What plans of colourways of one block have in common."""
+    return plan.block.file, plan.block.points, plan.sections, plan.joins, replace(plan.options, colourway="")
+
+
+def _foot(plans: Sequence[Plan], footer: str) -> str:
+    ids = ", ".join(dict.fromkeys(plan.id for plan in plans))
+    return f"{plans[0].block.name}, plan {ids}. {footer}".rstrip()
+
+
+@dataclass(frozen=True, slots=True)
+class _Told:
+    """All chapters of one block; the list of contents stands between the two in the first block's alone."""
+
+    title: Story
+    rest: Story
+    has_contents: bool
+
+    def with_contents(self, found: Sequence[tuple[str, str]]) -> Story:
+        from seamwright.booklet.title import contents_story
+
+        return (*self.title, *(contents_story(found) if self.has_contents else (Break(),)), *self.rest)
+
+
+def _told(part: Part, behind: Behind, book: BookOptions, paper: Paper, *, first: bool) -> _Told:
+    from seamwright.booklet.effort import effort_of
+    from seamwright.booklet.title import title_story
+
+    plan, space = part.plans[0], room(paper, scale=LARGE if book.large_type else 1.0)
+    title = title_story(part.plans, effort_of(plan, book), book, space, behind.footer)
+    return _Told(title, tuple(_rest(part, behind, book, paper, first)), first)
+
+
+def _rest(part: Part, behind: Behind, book: BookOptions, paper: Paper, first: bool) -> Iterator[Item]:
+    """The chapters behind the title page, in order.
+
+    Args:
+        first: tell also what holds for every block.
+    """
+    from seamwright.booklet.checks import checks_story
+    from seamwright.booklet.fabrics import fabrics_story, kits_story
+    from seamwright.booklet.sizes import Sizes
+    from seamwright.booklet.steps import steps_story
+    from seamwright.booklet.tables import cutting_story
+    from seamwright.rehearsals import sewing_of
+
+    plan = part.plans[0]
+    if first:
+        yield from _before(plan, behind, paper)
+    yield from fabrics_story(part.cuttings)
+    if part.together:
+        yield from kits_story(part.cuttings, part.together, book.students, behind.sheets, behind.copies)
+    for cutting in part.cuttings:
+        yield from cutting_story(cutting)
+    yield from steps_story(plan, part.rehearsed, left_handed=book.left_handed)
+    trims = {section.name: section.trim for section in sewing_of(plan).sections}
+    yield from checks_story(plan, Sizes(plan, trims))
+
+
+def _before(plan: Plan, behind: Behind, paper: Paper) -> Story:
+    """What holds for every block and is read first."""
+    from seamwright.booklet.cautions import cautions_story
+    from seamwright.booklet.needs import needs_story
+
+    needs = needs_story(paper, behind.sheets, plan.options.seam_allowance_in, plan.options.units)
+    return (*cautions_story(), *needs)
