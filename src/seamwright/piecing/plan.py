@@ -13,7 +13,7 @@ from dataclasses import replace
 from seamwright.block.model import Block
 from seamwright.geometry import canonical_ring
 from seamwright.notes import Note
-from seamwright.options import PlanOptions
+from seamwright.options import PlanOptions, Rotary
 from seamwright.piecing.advice import advised
 from seamwright.piecing.budget import Progress, Watch
 from seamwright.piecing.cloth import cloth_notes
@@ -29,6 +29,8 @@ from seamwright.piecing.twin import Twin
 
 ID_GRID_IN = 1 / 65536
 """Coordinates are rounded to this for the id: far above noise, far below a thread, and dyadic sizes lie on it."""
+ADVICE_STEPS = 20_000
+"""Regions looked at only to say what would be quicker without paper."""
 FLOATS = (
     "set-in seams do not free what floats inside a patch, or hangs in one by a single point: a seam round it has "
     "no ends to sew between. Sew it on top (applique), or draw a seam from it to the edge"
@@ -87,10 +89,11 @@ def plan(block: Block, options: PlanOptions | None = None, progress: Progress | 
     twin = Twin(block)
     with watch.listening():
         division = divide(twin.seams, options, watch)
-    # The search under limits, which comes second, may be the one that was ended.
-    division = replace(division, ended=division.ended or watch.ended)
-    fewest = _fewest(division, division.at_least)
-    return advised(_made(empty, seams, twin, twin.seams, division, fewest), seams)
+        # The search under limits, which comes second, may be the one that was ended.
+        division = replace(division, ended=division.ended or watch.ended)
+        fewest = _fewest(division, division.at_least)
+        made = _made(empty, seams, twin, twin.seams, division, fewest, watch)
+    return advised(made, seams)
 
 
 def _set_in(empty: Plan, drawn: SeamMap, watch: Watch) -> Plan:
@@ -111,7 +114,7 @@ def _set_in(empty: Plan, drawn: SeamMap, watch: Watch) -> Plan:
         if limited.sections < division.sections:
             found, division = other, replace(limited, fewest=fewest.sections, broken=division.broken)
     notes = () if found.proven else (Note("search", FEWER_TURNS),)
-    return with_kinds(_made(empty, drawn, twin, found.seams, division, fewest, notes))
+    return with_kinds(_made(empty, drawn, twin, found.seams, division, fewest, watch, notes))
 
 
 def _made(
@@ -121,6 +124,7 @@ def _made(
     sewn: SeamMap,
     division: Division,
     fewest: Fewest,
+    watch: Watch,
     notes: tuple[Note, ...] = (),
 ) -> Plan:
     """The plan of a division.
@@ -130,16 +134,23 @@ def _made(
         notes: told before all others.
     """
     options = empty.options
-    sections, joins = sections_and_joins(sewn, division.tree)
+    base, with_units = division, _with_units(sewn, options, division, watch)
+    if options.rotary is Rotary.AUTO:
+        division, fewest = with_units, replace(fewest, ended=fewest.ended or with_units.ended)
+    sections, joins = sections_and_joins(sewn, division.tree, division.by_ruler)
     sections, started = with_start(sewn, sections, options.start, fold_clear=options.fold_clear)
     cloth = cloth_notes(sewn, sections)
     sections, joins = twin.back(sections, joins)
     limited = limit_notes(drawn, options, division, sections)
+    if options.rotary is Rotary.AUTO:
+        from seamwright.piecing.rotarynotes import rotary_notes
+
+        limited = (*limited, *rotary_notes(options, base, division))
     if any(join.turns for join in joins):
         sewable = "set-in"
     else:
         sewable = "straight" if all(join.kind == "straight" for join in joins) else "curved"
-    return replace(
+    made = replace(
         empty,
         sewable=sewable,
         sections=sections,
@@ -148,6 +159,21 @@ def _made(
         points_to_match=sum(drawn.to_match),
         notes=(*notes, *_search_notes(division), *limited, *started, *cloth),
     )
+    if options.rotary is Rotary.NEVER and with_units.units and not with_units.ended:
+        from seamwright.piecing.rotarynotes import rotary_advice
+
+        advice = rotary_advice(made, base, with_units, map(twin.patches_back, with_units.units))
+        made = replace(made, notes=(*made.notes, *advice))
+    return made
+
+
+def _with_units(sewn: SeamMap, options: PlanOptions, division: Division, watch: Watch) -> Division:
+    """The division with units off the paper; where only advice hangs on it, after a short search."""
+    from seamwright.piecing.rotary import divide_with_units
+
+    if options.rotary is Rotary.NEVER:
+        options = replace(options, steps=min(options.steps, ADVICE_STEPS))
+    return divide_with_units(sewn, options, division, watch)
 
 
 def _fewest(division: Division, at_least: int, *, sure: bool = True) -> Fewest:

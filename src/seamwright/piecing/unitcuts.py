@@ -60,6 +60,7 @@ class UnitCuts:
         self._triangles = [equal_legs(ring) is not None for ring in self._rings]
         self._quick = [
             not patch.holes
+            and not block.parts_of(number)
             and not any(block.edges[edge].via for edge in patch.edges)
             and (self._triangles[number] or is_rectangle(self._rings[number]))
             for number, patch in enumerate(block.patches)
