@@ -57,6 +57,7 @@ class Stage:
         mirrored: bool = True,
         small_bounds: Bounds | None = None,
         most_high: float = PICTURE_HIGH_IN,
+        true_small: bool = False,
     ) -> Stage:
         """The stage on which what lies in `bounds` is drawn as large as can be.
 
@@ -64,9 +65,12 @@ class Stage:
             mirrored: the large panel shows the printed side.
             small_bounds: of what the small panel shows; None: the same.
             most_high: no figure of this stage is higher.
+            true_small: the small panel is as large as its bounds say, and stands beside the large one.
         """
         below = small_bounds or bounds
-        beside, under = (form(bounds, below, mirrored, most_high) for form in (_beside, _under))
+        beside, under = (form(bounds, below, mirrored, most_high, true_small) for form in (_beside, _under))
+        if true_small:
+            return beside
         return under if under.large.scale > beside.large.scale * 1.02 else beside
 
     def figure(self, inks: Sequence[Ink], says: str, labels: tuple[str, str]) -> Figure:
@@ -83,13 +87,13 @@ def _size(bounds: Bounds) -> Point:
     return (bounds[2] - bounds[0], bounds[3] - bounds[1])
 
 
-def _beside(bounds: Bounds, below: Bounds, mirrored: bool, most_high: float) -> Stage:
+def _beside(bounds: Bounds, below: Bounds, mirrored: bool, most_high: float, true_small: bool) -> Stage:
     (wide, high), (w, h) = _size(bounds), _size(below)
     inner = PICTURE_IN - 2 * EDGE_IN - GAP_IN
     large_w, small_w = inner * LARGE_SHARE, inner * (1 - LARGE_SHARE)
     most = most_high - 2 * EDGE_IN - LABEL_IN
     scale = min(large_w / wide, most / high, MOST_SCALE)
-    small = min(small_w / w, most / h, scale)
+    small = 1.0 if true_small else min(small_w / w, most / h, scale)
     height = max(scale * high, small * h) + 2 * EDGE_IN
     left, middle = EDGE_IN, height / 2
     large_panel = Panel.within(bounds, (left + large_w / 2, middle), scale * wide, scale * high, mirrored)
@@ -101,7 +105,7 @@ def _beside(bounds: Bounds, below: Bounds, mirrored: bool, most_high: float) -> 
     return Stage(large_panel, small_panel, room, PICTURE_IN, height + LABEL_IN, labels)
 
 
-def _under(bounds: Bounds, below: Bounds, mirrored: bool, most_high: float) -> Stage:
+def _under(bounds: Bounds, below: Bounds, mirrored: bool, most_high: float, true_small: bool) -> Stage:
     (wide, high), (w, h) = _size(bounds), _size(below)
     inner = PICTURE_IN - 2 * EDGE_IN
     tall = most_high - 2 * LABEL_IN - 2 * EDGE_IN - GAP_IN

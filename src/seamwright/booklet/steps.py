@@ -12,6 +12,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from seamwright.booklet.dimensions import measured_figure
+from seamwright.booklet.joinfigures import key_ink
 from seamwright.booklet.model import (
     PICTURE_HIGH_IN,
     PICTURE_IN,
@@ -280,8 +281,6 @@ def key_figure(plan: Plan, names: Sequence[str], longest_in: float = KEY_IN) -> 
     key = Key(plan, longest_in * 72, plan.options.units)
     width, height = key.size_pt
     edge = 2.0
-    scaled = tuple(
-        move_ink(ink, (1 / 72, 0, 0, 1 / 72, edge / 72, edge / 72)) for ink in key.picture(frozenset(names))
-    )
+    scaled = tuple(move_ink(ink, (1, 0, 0, 1, edge / 72, edge / 72)) for ink in key_ink(key, names))
     says = f"Where {say_list(list(names))} {'lies' if len(names) == 1 else 'lie'} in the block"
     return Figure(scaled, (width + 2 * edge) / 72, (height + 2 * edge) / 72, says)

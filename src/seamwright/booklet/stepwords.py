@@ -85,14 +85,13 @@ class StepWords:
     def _stitch(self, step: SewnStep) -> str:
         seam, allowance = step.seam, self._allowance
         assert seam is not None
+        line = "titch on the printed line"
         if len(seam.stops) > 1:
-            stitch = "Stitch on the printed line from dot to dot, stop dead and secure both ends"
+            stitch = f"S{line} from one marked point to the other, stop dead and secure both ends"
         elif seam.stops:
-            stitch = (
-                f"Stitch on the printed line from {allowance} before its free end, stop dead at the dot, secure"
-            )
+            stitch = f"S{line} from {allowance} before its free end, stop dead at the marked point and secure it"
         else:
-            stitch = f"Unfold and stitch on the printed line from {allowance} before to {allowance} past its ends"
+            stitch = f"Unfold and s{line} from {allowance} before to {allowance} past its ends"
         parts = [stitch]
         if seam.clipped:
             parts.append("trim its allowance along the seam and clip it to the seam's end")

@@ -1,0 +1,136 @@
+"""The chapter that joins: part to part in their order, how each is pinned, sewn and pressed, what it measures then.
+
+Knows:  what is told of a join; which way its seam is pressed.
+Leaves: pictures (joinfigures), words for seams that turn (joinwords), sizes (sizes), pages (pages).
+Units:  inches.
+"""
+
+from __future__ import annotations
+
+from seamwright.booklet.joinfigures import JoinDrawer
+from seamwright.booklet.model import Heading, Item, Paragraph, Points, Step, Story
+from seamwright.booklet.sizes import Sizes
+from seamwright.joinwords import Turning
+from seamwright.piecing.model import Join, Plan
+from seamwright.rehearsal.model import Rehearsed
+from seamwright.units import say_length
+
+LONG_MARK = 9
+"""A join of more letters is marked by its number: letters so large would not fit beside a picture."""
+HOW = (
+    "Lay the two parts right sides together, edge on edge.",
+    "Push a pin straight through both ends of the line, and through both sides of every point that is circled in "
+    "the picture; then pin beside it, along the line.",
+    "Tack an inch across each of these points with a long stitch, open the parts and look: what meets must match.",
+    "Sew on the printed line, the paper on top and exactly on it. Parts without paper are sewn at a scant "
+    "{allowance}.",
+    "Press before another seam crosses it, with a dry iron, straight down: open, or to the side where fewer seams "
+    "end. The paper stays on.",
+)
+"""Common practice."""
+CURVE = (
+    "It is a curve: keep the hollow side on top and ease it to the other between the pins. Clip its allowance, not "
+    "quite to the line, where it will not lie flat."
+)
+"""Common practice."""
+
+
+def joins_story(plan: Plan, rehearsed: Rehearsed, *, left_handed: bool = False) -> Story:
+    """Every join in sewing order: a picture, how it is sewn and pressed, what results; () without joins.
+
+    Args:
+        plan: with sections; rehearsed: the same plan, sewn.
+        left_handed: nothing in these pictures has a hand; taken so that all chapters are called alike.
+    """
+    del left_handed
+    if not plan.joins:
+        return ()
+    from seamwright.foundation.trims import trim_outlines
+    from seamwright.rehearsals import patch_colours
+
+    sizes = Sizes(plan, trim_outlines(plan))
+    teller = _Teller(plan, sizes, JoinDrawer.of(plan, sizes, patch_colours(plan)))
+    allowance = say_length(plan.options.seam_allowance_in, plan.options.units, glyphs=True)
+    steps = tuple(text.format(allowance=allowance) for text in HOW)
+    items: list[Item] = [Heading("Joining the sections", 1), Points(steps, numbered=True)]
+    items += [Paragraph(f"{text}.") for text in teller.turning.general()]
+    items += [teller.join(number) for number in range(1, len(plan.joins) + 1)]
+    return tuple(items)
+
+
+class _Teller:
+    """What all joins share."""
+
+    def __init__(self, plan: Plan, sizes: Sizes, drawer: JoinDrawer) -> None:
+        self.plan, self.sizes, self.drawer = plan, sizes, drawer
+        self.turning = Turning(plan)
+        self._on_paper = {s.name: s.kind != "plain" and s.method != "ruler" for s in plan.sections}
+        self._number = {join.makes: number for number, join in enumerate(plan.joins, start=1)}
+
+    def join(self, number: int) -> Step:
+        """All that is told of one join."""
+        join = self.plan.joins[number - 1]
+        one, two = self._part(join.first), self._part(join.second)
+        is_last = number == len(self.plan.joins)
+        is_long = len(join.makes) > LONG_MARK
+        texts = [self._pinned(join, number)]
+        how = self.turning.join(number)
+        if how:
+            texts.append(f"{how[:1].upper()}{how[1:]}.")
+        texts += [CURVE] if join.kind == "curved" else []
+        texts.append(self._pressed(join, one, two))
+        size = self.sizes.unfinished(join.makes).said(self.plan.options.units)
+        what = "The whole block" if is_last else join.makes
+        texts.append(f"{what} measures {size} unfinished.")
+        return Step(
+            self.drawer.figure(number, f"Join {number}: {one} and {two} laid out with the points to pin"),
+            f"Join {number}" if is_long else join.makes,
+            f"{one} to {two}" if is_long else f"join {number}: {one} to {two}",
+            tuple(texts),
+        )
+
+    def _part(self, name: str) -> str:
+        """A part's name; of many letters the join that made it."""
+        return f"the part of join {self._number[name]}" if len(name) > LONG_MARK else name
+
+    def _pinned(self, join: Join, number: int) -> str:
+        units, allowance = self.plan.options.units, self.plan.options.seam_allowance_in
+        paper = any(self._on_paper[s] for part in (join.first, join.second) for s in self.sizes.sections(part))
+        where = "on the printed line, the paper on top" if paper else ""
+        if not paper:
+            where = f"at a scant {say_length(allowance, units, glyphs=True)}: there is no paper here"
+        marks = len(self.drawer.spots[number - 1])
+        points = "the circled point" if marks == 1 else f"the {marks} circled points"
+        pin = f"Pin both ends and {points}, tack, open and look; then sew" if marks else "Pin both ends, then sew"
+        edges = "" if join.turns or self.turning.join(number) else "from edge to edge "
+        return f"{pin} {edges}{where}."
+
+    def _pressed(self, join: Join, one: str, two: str) -> str:
+        """Open, or to the side on which fewer seams end at the join."""
+        first, second = self.seams_ending(join)
+        if first == second:
+            if not first:
+                return "Press it open, or to the darker side: no other seam ends at it."
+            return f"Press it open: {_seams(first)} at it on either side."
+        lighter, fewer, more = (one, first, second) if first < second else (two, second, first)
+        return f"Press it open, or towards {lighter}: {_seams(fewer)} at it there, {more} on the other side."
+
+    def seams_ending(self, join: Join) -> tuple[int, int]:
+        """How many seams of each part end at a join, at its two ends too: there they make the cloth thick."""
+        block, points = self.plan.block, frozenset(join.seam)
+        counts = []
+        for part in (join.first, join.second):
+            inside = frozenset(self.sizes.patches(part))
+            ends = [
+                point
+                for edge in block.edges
+                if edge.left in inside and edge.right in inside
+                for point in (edge.start, edge.end)
+                if point in points
+            ]
+            counts.append(len(ends))
+        return (counts[0], counts[1])
+
+
+def _seams(count: int) -> str:
+    return "1 seam ends" if count == 1 else f"{count or 'no'} {'seams end' if count else 'seam ends'}"
