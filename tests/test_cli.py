@@ -309,7 +309,7 @@ def test_foundations_json_says_what_lies_where(capsys: pytest.CaptureFixture[str
             for x, y in foundation["trim_outline_pt"]:
                 assert 0 < x < 612
                 assert 0 < y < 792
-            assert {"name", "outline_pt"} == set(foundation["patches"][0])
+            assert {"name", "outline_pt", "direction_pt", "striped"} == set(foundation["patches"][0])
     assert sorted(names) == sorted({(section, copy) for section, _ in names for copy in (1, 2)})
 
 

@@ -403,14 +403,15 @@ def test_templates_together_tell_as_many_pieces_as_there_are(seed: int, lines: i
     assert sorted(name for p in kept for name in p.sections) == sorted(s.name for s in made.sections)
 
 
-def test_a_template_of_fabric_that_runs_one_way_says_that_places_lie_turned() -> None:
-    warning = "its fabric runs one way, its places lie turned: cut each as it will lie in the block"
+def test_fabric_that_runs_one_way_has_a_template_for_each_way_its_pieces_lie() -> None:
     quarters = exact_block([((0, 0), (6, 6)), ((6, 0), (0, 6))], SQUARE6)
-    for fabric, told in ((Fabric("sea"), False), (Fabric("waves", direction_deg=0.0), True)):
-        (print_,) = needed(foundations(make_plan(fabrics(quarters, fabric), SINGLE)), Stock.PAPER)
-        assert (f"A: {warning}" in print_.legend) == told
-    for print_ in foundations(nine_squares(Fabric("waves", direction_deg=0.0), Fabric("sky"))):
-        assert warning not in said_on(print_), "squares lie as they are drawn"
+    waves = Fabric("waves", direction_deg=0.0)
+    # A half turn changes nothing of stripes, nor a quarter turn of fabric that looks the same all ways.
+    for fabric, count in ((Fabric("sea"), 1), (waves, 4), (replace(waves, striped=True), 2)):
+        prints = needed(foundations(make_plan(fabrics(quarters, fabric), SINGLE)), Stock.PAPER)
+        assert len(prints) == count
+        assert all(bool(print_.patches[0].mark) is (fabric.direction_deg is not None) for print_ in prints)
+    assert len(needed(foundations(nine_squares(waves, Fabric("sky"))), Stock.PAPER)) == 2, "squares lie as drawn"
 
 
 def test_a_file_of_a_template_is_not_printed_again_for_every_place(tmp_path: Path) -> None:

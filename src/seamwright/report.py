@@ -149,6 +149,10 @@ def _patch(plan: Plan, patch: int, name: str, section: Section | None) -> Json:
         "outline_in": _ring(plan.block.patch_ring(patch)),
         "holes_in": [_ring(hole) for hole in plan.block.patch_holes(patch)],
         "fabric": plan.block.patches[patch].fabric,
+        "pre_pieced": [
+            {"name": part.name, "outline_in": _ring(part.ring), "fabric": part.fabric}
+            for part in plan.block.parts_of(patch)
+        ],
     }
 
 
@@ -392,7 +396,13 @@ def _placed(placed: Placed) -> Json:
         "stops_pt": rounded_points(here(foundation.stops), 6),
         "grain_pt": rounded_points(here(foundation.grain), 6),
         "patches": [
-            {"name": patch.name, "outline_pt": _ring(here(patch.outline), 6)} for patch in foundation.patches
+            {
+                "name": patch.name,
+                "outline_pt": _ring(here(patch.outline), 6),
+                "direction_pt": None if patch.direction is None else rounded_points(here(patch.direction), 6),
+                "striped": patch.striped,
+            }
+            for patch in foundation.patches
         ],
     }
 

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from seamwright.fabric.rulers import plain_grain_deg
 from seamwright.foundation.border import Stretch, grain_deg, stretches
 from seamwright.foundation.codes import fabric_codes
+from seamwright.foundation.directions import directions_of
 from seamwright.foundation.marks import match_marks
 from seamwright.foundation.places import Place, drawing_labels, shared_drawings
 from seamwright.foundation.trims import trim_outlines
@@ -56,7 +57,8 @@ def common_to(plan: Plan) -> Common:
     letters = {section.name: printed_letter(section) for section in plan.sections}
     grains_deg = {s.name: section_grain_deg(plan, s, borders[s.name]) for s in plan.sections}
     turning = {s.name for s in plan.sections if not turns.keys().isdisjoint(s.outline)}
-    drawings = shared_drawings(plan, trims, grains_deg, turning)
+    ways = {section.name: directions_of(plan.block, section.patches) for section in plan.sections}
+    drawings = shared_drawings(plan, trims, grains_deg, ways, turning)
     return Common(
         plan=plan,
         trims=trims,

@@ -13,9 +13,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from seamwright.foundation.common import Common, common_to
+from seamwright.foundation.directions import foundation_patch
 from seamwright.foundation.lay import printed_at_origin
 from seamwright.foundation.lines import lines_of
-from seamwright.foundation.model import Foundation, FoundationPatch, Use
+from seamwright.foundation.model import Foundation, Use
 from seamwright.foundation.places import Place
 from seamwright.foundation.purpose import use_of
 from seamwright.foundation.room import Room
@@ -80,8 +81,8 @@ def _drawn(common: Common, places: Sequence[Place], printing: PrintOptions) -> F
         stitch_outline=canonical_ring(lines.stitch),
         trim_outline=canonical_ring(lines.trim),
         patches=tuple(
-            FoundationPatch(common.names[step.patch], canonical_ring(lay.ring(block.patch_ring(step.patch))))
-            for step in section.steps
+            foundation_patch(common.names[patch], lay.ring(block.patch_ring(patch)), mark)
+            for patch, mark in zip(section.patches, worded.marked, strict=True)
         ),
         seams=lines.seams,
         marks=lines.marks,

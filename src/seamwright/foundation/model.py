@@ -20,10 +20,20 @@ class Use(Enum):
 
 @dataclass(frozen=True, slots=True)
 class FoundationPatch:
-    """One patch on the paper: its name ("A3") and its ring as printed."""
+    """One patch on the paper.
+
+    Attributes:
+        name: such as "A3". outline: its ring as printed.
+        direction: where its fabric's stripes or print run, from tail to head as printed, drawn or not; None for
+            fabric that looks the same all ways. striped: half a turn of it changes nothing.
+        mark: the lines of its mark, () where it found no room or there is none.
+    """
 
     name: str
     outline: Ring
+    direction: Segment | None = None
+    striped: bool = False
+    mark: tuple[tuple[Point, ...], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

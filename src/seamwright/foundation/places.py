@@ -5,10 +5,10 @@ Knows:  how one place of a print is laid on another, what has to be equal before
 Leaves: drawing (make), which sections share a print (the plan).
 Units:  inches, front view.
 Method: sections of one print are equal in lines, order and fabrics; but paper also shows what lies round them.
-        Where trim line and grain come out equal when one place is laid on another, one drawing serves both, and it
-        says of neighbours only what is true at each; else each place keeps its own drawing, under its own name. A
-        grain a quarter turn round is a grain still, lengthwise or crosswise. Match marks are carried over to all
-        places of a drawing (marks).
+        Where trim line, grain and the ways that fabrics run come out equal when one place is laid on another, one
+        drawing serves both, and it says of neighbours only what is true at each; else each place keeps its own
+        drawing, under its own name. A grain a quarter turn round is a grain still, lengthwise or crosswise. Match
+        marks are carried over to all places of a drawing (marks).
 """
 
 from __future__ import annotations
@@ -22,6 +22,7 @@ from itertools import pairwise
 
 from seamwright.block.model import Block
 from seamwright.foundation.border import Stretch, runs_joined
+from seamwright.foundation.directions import Direction, same_directions
 from seamwright.foundation.words import ordinal
 from seamwright.geometry import IDENTITY, Affine, Point, Ring, canonical_ring, moved
 from seamwright.piecing.model import Plan, Section
@@ -47,12 +48,13 @@ def shared_drawings(
     plan: Plan,
     trims: Mapping[str, Ring],
     grains_deg: Mapping[str, float],
+    ways: Mapping[str, Sequence[Direction | None]],
     own: Collection[str] = (),
 ) -> tuple[tuple[Place, ...], ...]:
     """The sections of a plan, those together that one drawing serves; the first of each is drawn.
 
     Args:
-        trims, grains_deg: of every section by name.
+        trims, grains_deg: of every section by name; ways: where the fabrics of its patches run.
         own: names of sections that need a drawing of their own.
     """
     groups: list[list[Place]] = []
@@ -69,6 +71,7 @@ def shared_drawings(
                     for motion in motions(plan.block, section.patches, first.patches)
                     if _same_trim(motion, trims[first.name], trims[section.name])
                     and same_grain(motion, grains_deg[first.name], grains_deg[section.name])
+                    and same_directions(motion, ways[first.name], ways[section.name])
                 ),
                 None,
             )

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from seamwright.block.model import Block
 from seamwright.fabric.rulers import RulerCut, ruler_cut
 from seamwright.foundation.common import Common
 from seamwright.foundation.model import Foundation, Use
@@ -18,7 +17,7 @@ from seamwright.foundation.places import Place
 from seamwright.foundation.printed import PrintedPatch, PrintedStretch
 from seamwright.foundation.room import Room
 from seamwright.foundation.words import NOTE_PT
-from seamwright.geometry import Affine, Point, Ring, canonical_ring, signed_area
+from seamwright.geometry import Point, Ring, canonical_ring, signed_area
 from seamwright.ink.model import Words
 from seamwright.ink.wrap import wrapped
 from seamwright.options import PrintOptions, Sets, Units
@@ -40,7 +39,6 @@ ON_SHEETS = {
 TINTED = "Grey: the darker a patch, the darker its fabric reads; white where nothing is known of it."
 _WIDTHS_PT = (160.0, 120.0, 90.0, 70.0, 50.0)
 _NO_POINT: Point = (0.0, 0.0)
-_NO_TURN = 1e-6
 
 
 def use_of(section: Section, printing: PrintOptions) -> Use:
@@ -100,17 +98,6 @@ def cut_words(places: int, printing: PrintOptions) -> str:
     return f"{TEMPLATE} {places}{' for each block' * shared}"
 
 
-def runs_one_way(block: Block, patch: int) -> bool:
-    """Whether a patch's fabric has stripes or a print that runs one way."""
-    fabric = next((f for f in block.fabrics if f.name == block.patches[patch].fabric), None)
-    return fabric is not None and fabric.direction_deg is not None
-
-
-def is_turned(motion: Affine) -> bool:
-    """Whether a motion does more than shift."""
-    return motion[0] < 1 - _NO_TURN
-
-
 def place_purpose(
     room: Room,
     common: Common,
@@ -130,8 +117,6 @@ def place_purpose(
         said += [] if cut is None else [say_ruler(cut, common.plan.options.units)]
         if not _placed(room, said, patches, borders):
             yield f"{letter}: {', '.join(said)}"
-        if runs_one_way(common.plan.block, section.patches[0]) and any(is_turned(p.motion) for p in places):
-            yield f"{letter}: its fabric runs one way, its places lie turned: cut each as it will lie in the block"
 
 
 def _placed(

@@ -6,8 +6,8 @@ Units:  inches as printed, which is as seen in the quilt.
 Method: the opening is the finished patch; the frame round it is one allowance wide, so that its outer edge is where
         the patch is cut. Once the opening is cut out only the frame is left: so all words lie on the frame. Patches
         of one fabric that lie on each other after a rotation, straight grain on straight grain, have one frame; not
-        mirror images, for the fabric has a right side. Where a print runs one way only patches that lie the same
-        way share a frame.
+        mirror images, for the fabric has a right side. Where stripes or a print run one way only patches that lie
+        the same way share a frame.
 Limits: the frame's tips are cut off like those of other trim lines; they are not fitted to the neighbours' edges.
 """
 
@@ -22,11 +22,18 @@ from shapely.geometry import Polygon
 from seamwright.block.rings import region_sides
 from seamwright.foundation.border import Stretch, runs_joined
 from seamwright.foundation.common import Common, grain_words, printed_letter
+from seamwright.foundation.directions import (
+    directions_of,
+    foundation_patch,
+    meanings,
+    place_direction,
+    same_directions,
+    say_angle,
+)
 from seamwright.foundation.lay import printed_at_origin
-from seamwright.foundation.model import Foundation, FoundationPatch, Use
+from seamwright.foundation.model import Foundation, Use
 from seamwright.foundation.places import motions, same_grain
 from seamwright.foundation.printed import PrintedStretch, printed_stretch
-from seamwright.foundation.purpose import is_turned, runs_one_way
 from seamwright.foundation.room import Room
 from seamwright.foundation.words import NOTE_PT, place_grain, unseen_arrow
 from seamwright.geometry import Point, Ring, canonical_ring, signed_area
@@ -79,10 +86,10 @@ def _share(common: Common, one: tuple[Section, int], other: tuple[Section, int])
     areas = [signed_area(block.patch_ring(patch)) for _, patch in (one, other)]
     if not math.isclose(areas[0], areas[1], rel_tol=0.05):
         return False
-    one_way = runs_one_way(block, one[1])
+    ways = [directions_of(block, [patch]) for _, patch in (one, other)]
     grains = [common.grains_deg[section.name] for section, _ in (one, other)]
     return any(
-        same_grain(motion, grains[0], grains[1]) and not (one_way and is_turned(motion))
+        same_grain(motion, grains[0], grains[1]) and same_directions(motion, *ways)
         for motion in motions(block, [other[1]], [one[1]])
     )
 
@@ -98,7 +105,13 @@ def _window(common: Common, frame: _Frame) -> Foundation:
     sides = runs_joined(Stretch(side.points) for side in region_sides(plan.block, [patch]))
     strips = sorted((printed_stretch(lay, side, allowance, free) for side in sides), key=lambda s: -s.length_in)
     room = Room(())
-    legend = list(_words(room, common, frame, strips))
+    # All that is left of a window is its frame: the mark lies on that, and before all words.
+    (way,) = directions_of(plan.block, [patch])
+    mark = None if way is None else place_direction(room, way.angle_deg, way.striped, outer, [opening])
+    legend = [*meanings([mark], mirrored=False)]
+    if mark is not None and not mark.lines:
+        legend.append(f"{name}: {'the stripes run' if mark.striped else 'the print runs'} {say_angle(mark)}")
+    legend += _words(room, common, frame, strips)
     direction = common.grains_deg[section.name]
     grain = place_grain(room, direction, [], opening, outer)
     if grain is None:
@@ -123,7 +136,7 @@ def _window(common: Common, frame: _Frame) -> Foundation:
         reversed=section.reversed,
         stitch_outline=canonical_ring(opening),
         trim_outline=canonical_ring(outer),
-        patches=(FoundationPatch(name, canonical_ring(opening)),),
+        patches=(foundation_patch(name, opening, mark),),
         also_for=tuple(common.names[other] for _, other in frame.patches[1:]),
         seams=(),
         marks=(),

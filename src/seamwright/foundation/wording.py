@@ -15,6 +15,7 @@ from shapely.geometry import Polygon
 
 from seamwright.foundation.border import Stretch
 from seamwright.foundation.common import Common, grain_words, printed_letter
+from seamwright.foundation.directions import Marked, place_directions
 from seamwright.foundation.lay import Lay
 from seamwright.foundation.lines import PrintLines, given_way
 from seamwright.foundation.marks import unmatched
@@ -50,11 +51,13 @@ class Worded:
     Attributes:
         inner: the inner run-ons that are left. grain: the arrow, from tail to head, drawn or not.
         legend: what is said beside the print.
+        marked: for each patch in sewing order where its fabric runs.
     """
 
     inner: tuple[Segment, ...]
     grain: Segment
     legend: tuple[str, ...]
+    marked: tuple[Marked | None, ...]
 
 
 def place_words(
@@ -71,6 +74,8 @@ def place_words(
     legend = list(place_numbers(room, patches, stitch, trim, lines.seams, lines.inner))
     inner = given_way(lines.inner, room.boxes)
     room.avoid(*inner)
+    marked, said = place_directions(room, lay, common.plan.block, section, patches, letter)
+    legend += said
     legend += place_purpose(room, common, places, printing, patches, borders)
     place_letter(room, letter, rings, stitch, trim)
     direction = lay.direction_deg(common.grains_deg[section.name])
@@ -90,7 +95,7 @@ def place_words(
         place_name(room, name, rings, borders)
     if use_of(section, printing) is not Use.VIEW:
         legend += _needlework(common, section, walked, lines)
-    return Worded(inner, grain, tuple(legend))
+    return Worded(inner, grain, tuple(legend), marked)
 
 
 def patches_as_printed(common: Common, section: Section, lay: Lay) -> list[PrintedPatch]:
@@ -120,7 +125,7 @@ def _shared(common: Common, places: Sequence[Place], *, told: bool) -> Iterator[
 
 def _needlework(common: Common, section: Section, walked: Sequence[Stretch], lines: PrintLines) -> Iterator[str]:
     """What is to be minded while sewing: where to stop, dark allowances, paper in a curve."""
-    letter = common.labels[section.name]
+    letter, on_patches = common.labels[section.name], printed_letter(section)
     if lines.dots:
         # Leaders and the corners of templates have small ones.
         yield f"{letter}: stop at the large dot, secure the thread, do not sew past it"
@@ -129,7 +134,7 @@ def _needlework(common: Common, section: Section, walked: Sequence[Stretch], lin
         goes = f"{say_list([ordinal(join) for join in closing])} join{'s' * (len(closing) > 1)}"
         yield f"{letter}: stop at the ring first, secure; the {goes} will sew on from it"
     if dark := [
-        f"{say_list([f'{letter}{number}' for number in darker])} under {letter}{step}"
+        f"{say_list([f'{on_patches}{number}' for number in darker])} under {on_patches}{step}"
         for step, darker in shadowed(common.plan.block, section)
     ]:
         yield f"{letter}: trim a thread narrower the dark allowance of {', of '.join(dark)}"

@@ -50,6 +50,8 @@ def lines_of(print_: Foundation) -> Iterator[tuple[str, Pen | None, list[Line]]]
     yield "seam", Pen.STITCH if sewn else None, list(print_.seams)
     if sewn:
         yield "border of a patch", Pen.STITCH, [(*p.outline, *p.outline[:1]) for p in print_.patches]
+    marks = [line for patch in print_.patches for line in patch.mark]
+    yield "mark of a fabric's direction", Pen.RULE if sewn else None, marks
     yield "match mark", Pen.MARK if sewn else None, list(print_.marks)
 
 
