@@ -29,6 +29,8 @@ from seamwright.piecing.twin import Twin
 
 ID_GRID_IN = 1 / 65536
 """Coordinates are rounded to this for the id: far above noise, far below a thread, and dyadic sizes lie on it."""
+DRESSING = ("palette", "colourway")
+"""Options that change nothing but fabrics."""
 ADVICE_STEPS = 20_000
 """Regions looked at only to say what would be quicker without paper."""
 FLOATS = (
@@ -191,10 +193,15 @@ def _fewest(division: Division, at_least: int, *, sure: bool = True) -> Fewest:
 def plan_id(block: Block, options: PlanOptions) -> str:
     """8 hex digits of what the plan depends on: the patches' shapes, their fabrics, and the options.
 
-    The order in which lines were drawn, the drawing's name and its file do not count.
+    The order in which lines were drawn, the drawing's name and its file do not count; of a palette and a colourway
+    counts what comes of them.
     """
     faces = sorted(_face(block, number) for number in range(len(block.patches)))
-    text = repr((faces, sorted((name, repr(value)) for name, value in options.changed().items())))
+    worn = {patch.fabric for patch in block.patches}
+    fabrics = sorted(repr(fabric) for fabric in block.fabrics if fabric.name in worn)
+    asked = sorted((name, repr(value)) for name, value in options.changed().items() if name not in DRESSING)
+    parts = [[(part.ring, part.fabric) for part in made.parts] for made in block.pre_pieced]
+    text = repr((faces, fabrics, asked, *parts))
     # No secret is kept here: a checksum tells plans apart as well, and loads in no time.
     return f"{zlib.crc32(text.encode()):08x}"
 
