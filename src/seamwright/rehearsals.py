@@ -6,22 +6,33 @@ Leaves: sewing (rehearsal).
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from seamwright.block.rings import region_ring
+from seamwright.fabric.pieces import EXTRA_IN, Lay, Piece
 from seamwright.picture import tints
 from seamwright.piecing.model import Plan
-from seamwright.rehearsal.model import JoinToSew, PatchToSew, SectionToSew, Sewing
+from seamwright.rehearsal.model import JoinToSew, PatchToSew, PieceToLay, SectionToSew, Sewing
 
 
-def sewing_of(plan: Plan) -> Sewing:
-    """What a plan with sections says is sewn, in coordinates: patches in order, sections with their trim, joins."""
+def sewing_of(plan: Plan, pieces: Sequence[Piece] = ()) -> Sewing:
+    """What a plan with sections says is sewn, in coordinates: patches in order, sections with their trim, joins.
+
+    Args:
+        pieces: the fabric as it is cut for each patch; patches without one are cut by the rehearsal's own hands.
+    """
     from seamwright.foundation.trims import trim_outlines
 
     block, names, trims = plan.block, plan.patch_names(), trim_outlines(plan)
+    given = {piece.patch: _to_lay(piece) for piece in pieces}
     return Sewing(
         sections=tuple(
             SectionToSew(
                 section.name,
-                tuple(PatchToSew(names[p], block.patch_ring(p), block.patches[p].fabric) for p in section.patches),
+                tuple(
+                    PatchToSew(names[p], block.patch_ring(p), block.patches[p].fabric, given.get(p))
+                    for p in section.patches
+                ),
                 region_ring(block, section.patches),
                 trims[section.name],
             )
@@ -33,6 +44,23 @@ def sewing_of(plan: Plan) -> Sewing:
         ),
         outline=region_ring(block, range(len(block.patches))),
         allowance_in=plan.options.seam_allowance_in,
+        extra_in=EXTRA_IN[plan.options.units],
+    )
+
+
+def _to_lay(piece: Piece) -> PieceToLay:
+    """What is cut and printed of a piece; where it comes to lie the rehearsal has to find out."""
+    return PieceToLay(
+        name=piece.name,
+        shape=piece.shape.value,
+        width=piece.width_in,
+        height=piece.height_in,
+        lay=piece.lay.value,
+        hand=piece.hand,
+        ticks=piece.ticks,
+        drawn=piece.laid if piece.lay is Lay.ANGLED else (),
+        grain_deg=piece.grain_deg,
+        runs=piece.runs,
     )
 
 

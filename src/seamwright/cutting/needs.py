@@ -11,15 +11,16 @@ Method: read from the last step back each stitch line parts what is left of the 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 import shapely
-from shapely.geometry import Polygon
+from shapely.geometry import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from seamwright.block.model import Block
-from seamwright.geometry import Point, Ring, Segment, bounds, off_line
+from seamwright.geometry import Point, Ring, Segment, along, bounds, off_line
 from seamwright.piecing.model import Section, Step
 
 ON_LINE_IN = 1e-6
@@ -38,7 +39,7 @@ class Need:
         line: its stitch line, the patch on the right hand of a walker from start to end; None for the first patch.
         place: corners of the convex hull of its part of the trimmed section; of a stitched patch only what lies on
             its own side of the line, unless it `crosses`.
-        crosses: the patch lies on both sides of its line, so its fabric is laid by the line, not by a trimmed edge.
+        crosses: the patch goes round an end of its line, so its fabric is laid by the line, not by a trimmed edge.
     """
 
     patch: int
@@ -56,17 +57,16 @@ def needs_of(block: Block, section: Section, trim: Sequence[Point], allowance_in
     for number in range(len(areas) - 1, 0, -1):
         step = section.steps[number]
         line = stitch_line(block, step)
-        crosses = min(off_line(p, *line) for p in block.patch_ring(step.patch)) < -ON_LINE_IN
+        crosses = _goes_round(block.patch_ring(step.patch), line)
         before = shapely.union_all(areas[:number], grid_size=GRID_IN)
-        beyond = _right_of(line, left)
         is_clear = not crosses and max(off_line(p, *line) for p in shapely.get_coordinates(before)) <= ON_LINE_IN
         if is_clear:
-            parts = [part for part in shapely.get_parts(beyond) if isinstance(part, Polygon)]
-            place = mine = shapely.union_all([p for p in parts if p.intersection(areas[number]).area > 0])
+            mine = [part for part in _parts(_right_of(line, left)) if part.intersection(areas[number]).area > 0]
+            place = _areas(shapely.union_all(mine))
         else:
-            place = _grown(areas[number], allowance_in).intersection(Polygon(trim))
-            mine = place.difference(_grown(before, allowance_in))
-        left = shapely.difference(left, mine, grid_size=GRID_IN)
+            mine = _nearer(left, areas[number], before, None if crosses else line, allowance_in)
+            place = shapely.union_all([areas[number].buffer(allowance_in).intersection(left), *mine])
+        left = _areas(shapely.difference(left, shapely.union_all(mine), grid_size=GRID_IN))
         own = place if crosses else _right_of(line, place)
         found.append(Need(step.patch, block.patch_ring(step.patch), line, _hull(own), crosses))
     first = section.steps[0].patch
@@ -82,6 +82,33 @@ def stitch_line(block: Block, step: Step) -> Segment:
     return ends if ahead else ends[::-1]
 
 
+def _goes_round(ring: Ring, line: Segment) -> bool:
+    """Whether a patch goes round an end of its stitch line, or runs on along it."""
+    length = math.dist(*line)
+    return any(
+        off_line(p, *line) < ON_LINE_IN and not -ON_LINE_IN < along(p, *line) < length + ON_LINE_IN for p in ring
+    )
+
+
+def _nearer(
+    left: BaseGeometry, patch: Polygon, before: BaseGeometry, line: Segment | None, allowance_in: float
+) -> list[Polygon]:
+    """What of a section with inside corners is out of reach of what is sewn before, and nearer to a patch."""
+    arms = before if line is None else _right_of(line, before)
+    mine = left if line is None else _right_of(line, left)
+    rest = shapely.difference(mine, _grown(arms, allowance_in), grid_size=GRID_IN)
+    return [part for part in _parts(rest) if arms.is_empty or part.distance(patch) <= part.distance(arms)]
+
+
+def _parts(area: BaseGeometry) -> list[Polygon]:
+    return [part for part in shapely.get_parts(area) if isinstance(part, Polygon)]
+
+
+def _areas(area: BaseGeometry) -> BaseGeometry:
+    """Without points and lines, in which areas only touch."""
+    return MultiPolygon(_parts(area))
+
+
 def _right_of(line: Segment, area: BaseGeometry) -> BaseGeometry:
     """What of an area lies on the right hand of a line."""
     (ax, ay), (bx, by) = line
@@ -90,7 +117,7 @@ def _right_of(line: Segment, area: BaseGeometry) -> BaseGeometry:
     share = 2 * (x1 - x0 + y1 - y0 + 1) / length
     ux, uy = (bx - ax) * share, (by - ay) * share
     corners = [(ax - ux, ay - uy), (bx + ux, by + uy), (bx + ux - uy, by + uy + ux), (ax - ux - uy, ay - uy + ux)]
-    return shapely.intersection(area, Polygon(corners), grid_size=GRID_IN)
+    return _areas(shapely.intersection(area, Polygon(corners), grid_size=GRID_IN))
 
 
 def _grown(area: BaseGeometry, allowance_in: float) -> BaseGeometry:

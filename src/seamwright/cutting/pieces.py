@@ -32,19 +32,16 @@ from seamwright.cutting.fits import (
     up,
 )
 from seamwright.cutting.needs import Need, needs_of
-from seamwright.fabric.pieces import Lay, Piece, Shape
+from seamwright.fabric.pieces import EXTRA_IN, Lay, Piece, Shape
 from seamwright.fabric.rulers import ruler_cut
 from seamwright.foundation.common import Common, common_to
 from seamwright.foundation.tips import TIP_LIMIT
 from seamwright.foundation.trims import grown
-from seamwright.geometry import Point, Ring, Segment, bounds, canonical_ring
-from seamwright.options import Units
+from seamwright.geometry import Point, Ring, Segment, bounds, canonical_ring, foot
 from seamwright.piecing.model import Plan, Section
 
 Corner = tuple[Point, Point, Point]
 
-EXTRA_IN = {Units.INCH: 1 / 4, Units.METRIC: 0.75 / 2.54}
-"""Fabric beyond the allowance: at least 1/4 in (common practice); metric as much as the allowance is wide."""
 OFF_GRAIN_DEG = 1.0
 """Fabric lies along a thread if it is off by less: 1 in 57."""
 SAME_IN = 0.004
@@ -175,7 +172,7 @@ class _Cutter:
         corner = None if one_way else square_corner(need.ring)
         half = None if corner is None else self._first_half(need, corner, grain)
         if half is None:
-            ways = [grain] if grain is not None else _ways(need.ring)
+            ways = [grain] if grain is not None else [_deg(*side) for side in _sides(need.ring)]
             ring, size = min(
                 (self._box(need, way) for way in ways), key=lambda found: round(math.prod(found[1]), 6)
             )
@@ -248,15 +245,24 @@ def grain_wish(block: Block, patch: int) -> tuple[float | None, bool]:
     fabric = next((f for f in block.fabrics if f.name == block.patches[patch].fabric), None)
     if fabric is not None and fabric.direction_deg is not None:
         return fabric.direction_deg % 180, True
-    sides = [
+    outer = [
         block.edge_points(number)
         for number in block.patches[patch].edges
         if OUTSIDE in (block.edges[number].left, block.edges[number].right) and not block.edges[number].via
     ]
-    if not sides:
+    if not outer:
         return None, False
-    a, b = max(sides, key=lambda side: round(math.dist(*side), 6))
+    sides = [
+        (math.fsum(math.dist(*edge) for edge in outer if _on_side(edge, *side)), side)
+        for side in _sides(block.patch_ring(patch))
+    ]
+    _, (a, b) = max(sides, key=lambda found: round(found[0], 6))
     return _deg(a, b) % 180, False
+
+
+def _on_side(edge: Sequence[Point], a: Point, b: Point) -> bool:
+    """Whether an edge lies on a side of a patch."""
+    return all(math.dist(p, foot(p, a, b, between=True)) < SAME_IN for p in edge)
 
 
 def off_grain(one_deg: float, grain_deg: float) -> float:
@@ -307,10 +313,9 @@ def _triangle_of(
     return shape, lambda side: (side * share, 0.0 if start else side * share, side * share)
 
 
-def _ways(ring: Sequence[Point]) -> list[float]:
-    """Directions of a patch's sides: along one of them lies its smallest rectangle."""
+def _sides(ring: Sequence[Point]) -> list[Segment]:
     corners = canonical_ring(ring)
-    return [_deg(a, b) for a, b in zip(corners, corners[1:] + corners[:1], strict=True)]
+    return list(zip(corners, corners[1:] + corners[:1], strict=True))
 
 
 def _unfinished(ring: Sequence[Point], allowance_in: float) -> Ring:

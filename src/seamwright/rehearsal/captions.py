@@ -19,19 +19,44 @@ CAUTIONS = (
 )
 """The usual cautions (common practice)."""
 
+SQUARES = {"half-square triangle": "half", "quarter-square triangle": "a quarter"}
+HALF_RECTANGLE = "half-rectangle triangle"
+
 PLAIN = "A plain piece, sewn without paper: cut it on the trim line and mark the stitch line on its wrong side."
 TRIMMED = "All patches are on: cut paper and fabric on the trim line, never by the fabric. Measure before joining."
 
 
 def cut_size(step: SewnStep, units: Units) -> str:
-    """The least piece of fabric of a step, up to the next 1/8 in or 1/2 cm.
+    """The piece of fabric of a step as it is cut: "4 x 2 1/2 in", "half of a 4 1/2 in square".
 
-    Rounded up as fabric for paper piecing is cut: by a ruler's plain marks, never too small (common practice).
+    A real piece is said as it is. The least that hands would cut is said up to the next 1/8 in or 1/2 cm: up as
+    fabric for paper piecing is cut, by a ruler's plain marks, never too small (common practice).
     """
-    grid = 1 / 8 if units is Units.INCH else 0.5 / 2.54
-    # A size that rounding alone took over a mark stays on it.
-    width, height = (math.ceil(side / grid - 1e-6) * grid for side in (step.width_in, step.height_in))
-    return say_size(width, height, units)
+    piece = step.piece
+    if piece is None:
+        grid = 1 / 8 if units is Units.INCH else 0.5 / 2.54
+        # A size that rounding alone took over a mark stays on it.
+        width, height = (math.ceil(side / grid - 1e-6) * grid for side in (step.width_in, step.height_in))
+        return say_size(width, height, units)
+    if piece.shape in SQUARES:
+        return f"{SQUARES[piece.shape]} of a {say_length(piece.width, units)} square"
+    size = say_size(piece.width, piece.height, units)
+    return f"half of {size}, square corner {piece.hand}" if piece.shape == HALF_RECTANGLE else size
+
+
+def lay_words(step: SewnStep) -> str:
+    """How the piece of a stitched step comes to lie in its place, as a clause: "its edge on the trimmed edge"."""
+    piece, seam = step.piece, step.seam
+    if piece is None or seam is None:
+        clipped = seam is not None and seam.clipped
+        return "so that it covers the patch once flipped" if clipped else "its edge on the trimmed edge"
+    if piece.lay == "angled":
+        return "on the outline drawn for it"
+    edge = f"its {step.side} edge".replace("  ", " ") if step.side != "short" else "a short edge"
+    if piece.lay == "ticks":
+        ends = "its ends at the ticks" if len(piece.ticks) > 1 else "its end at the tick"
+        return f"{edge} on the trimmed edge, {ends}"
+    return f"{edge} on the trimmed edge, its middle on the middle of the line"
 
 
 def step_words(step: SewnStep, allowance_in: float, extra_in: float, units: Units) -> str:
@@ -47,8 +72,7 @@ def step_words(step: SewnStep, allowance_in: float, extra_in: float, units: Unit
         words = [f"Fold the paper back on the line and trim to {allowance} beyond it."]
     else:
         words = [f"Crease the paper along this seam only, and trim to {allowance} beyond it there."]
-    where = "so that it covers the patch once flipped" if seam.clipped else "its edge on the trimmed edge"
-    words.append(f"Lay the next fabric right sides together, {where}.")
+    words.append(f"Lay the next fabric right sides together, {lay_words(step)}.")
     if seam.stops:
         ends = "both ends" if len(seam.stops) > 1 else "the dot"
         words.append(f"Stitch on the line, stop dead at {ends} and secure the thread.")

@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from seamwright.geometry import Point, Ring
+from seamwright.geometry import Point, Ring, Segment
 from seamwright.notes import Note
 
 if TYPE_CHECKING:
@@ -24,12 +24,45 @@ EXTRA_IN = 1 / 4
 
 
 @dataclass(frozen=True, slots=True)
+class PieceToLay:
+    """The real piece of fabric of a patch: what is cut, and what tells where it is laid.
+
+    Attributes:
+        name: of its patch.
+        shape: "rectangle", "half-square triangle", "quarter-square triangle", "half-rectangle triangle" or
+            "cut by its template".
+        width, height: of the rectangle or square that is cut.
+        lay: "first": by eye, extra all round; "centred": on the middle of the line; "ticks"; "angled": on the
+            outline that is drawn; "plain": by eye, without extra.
+        hand: of a half-rectangle, stood on its shorter leg, the side of its right angle, "left" or "right".
+        ticks, drawn: as they lie on the foundation, front view.
+        grain_deg: where the straight grain has to lie in the end, or the print if it runs one way; None: anywhere.
+        runs: side of the rectangle along which a one-way print runs, "width" or "height"; "" for none.
+    """
+
+    name: str
+    shape: str
+    width: float
+    height: float
+    lay: str
+    hand: str = ""
+    ticks: tuple[Segment, ...] = ()
+    drawn: Ring = ()
+    grain_deg: float | None = None
+    runs: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class PatchToSew:
-    """One patch: its name, the ring round it, and the fabric it is cut from (None: not said)."""
+    """One patch: its name, the ring round it, and the fabric it is cut from (None: not said).
+
+    `piece` is the fabric as it is really cut; None: hands cut the least that will do.
+    """
 
     name: str
     ring: Ring
     fabric: str | None = None
+    piece: PieceToLay | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,12 +155,15 @@ class SewnStep:
 
     Attributes:
         patch: its name; number: from 1.
-        width_in, height_in: the piece of fabric, along the stitch line and across it.
+        width_in, height_in: the piece of fabric, along the stitch line and across it; of a real piece the rectangle
+            or square that is cut for it.
         laid: where the fabric lies before it is flipped (the first patch is laid as it stays).
         seam: None for the first patch.
         trimmed_off: what the scissors took off the allowance of earlier patches; None if nothing.
         cleared: what of the new fabric lay on another arm of the section and was cut off there; None if nothing.
         table: all layers after the step, the lowest first.
+        piece: the real piece that was laid; None where hands cut their own.
+        side: of a triangle that which lay on the trimmed edge: "long", "short", "longer short", "shorter short".
     """
 
     patch: str
@@ -139,6 +175,8 @@ class SewnStep:
     trimmed_off: BaseGeometry | None
     cleared: BaseGeometry | None
     table: tuple[Cloth, ...]
+    piece: PieceToLay | None = None
+    side: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -40,13 +40,14 @@ def rehearse(sewing: Sewing, hands: Hands = Hands()) -> Rehearsed:  # noqa: B008
         ProofError: with one fault, whose `code` names it: "not one line", "does not cover", "too little extra",
             "too little in the seam", "trim too deep", "trimmed into a patch", "allowance not trimmed",
             "wrong flip", "covered by a later patch", "gap in the allowance", "does not show as drawn",
-            "part missing", "parts do not meet", "parts overlap", "not the whole block", "not a number".
+            "part missing", "parts do not meet", "parts overlap", "not the whole block", "not a number"; of real
+            pieces also "cannot be laid", "does not fit its outline", "ticks do not fit", "off the grain".
     """
     _finite(sewing)
     outline = Polygon(sewing.outline)
     nothing = SAME_SHARE * outline.area
     turns = tuple(turn for join in sewing.joins for turn in join.turns)
-    setting = Setting(sewing.allowance_in, sewing.extra_in, hands, nothing, turns)
+    setting = Setting(sewing.allowance_in, sewing.extra_in, hands, nothing, turns, sewing.outline)
     sections = tuple(sew_section(section, setting) for section in sewing.sections)
     largest = 0.0
     for section, sewn in zip(sewing.sections, sections, strict=True):

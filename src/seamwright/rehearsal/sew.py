@@ -20,26 +20,32 @@ import shapely
 from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from seamwright.geometry import Point
+from seamwright.geometry import Point, Ring
+from seamwright.rehearsal.fabric import lay_by_edge, lay_drawn, lay_over
+from seamwright.rehearsal.grain import look_at_grain
 from seamwright.rehearsal.hands import Hands, Knife, Need, Piece
 from seamwright.rehearsal.line import ON_LINE_IN, Coords, StitchLine
-from seamwright.rehearsal.model import Cloth, SectionToSew, SewnSection, SewnStep, Stitched
+from seamwright.rehearsal.model import Cloth, PieceToLay, SectionToSew, SewnSection, SewnStep, Stitched
 from seamwright.rehearsal.overlay import common, less, together
 from seamwright.rehearsal.paper import JUST_BEYOND_IN, Paper, Seam, grown, read_paper, refuse
 
 TOO_WIDE_IN = 1e-3
 """An allowance wider than asked by more than this has not been trimmed."""
+RULER_IN = 0.005
+"""A ruler shows no less: what it cuts may be off by as much."""
 
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """What holds for all sections: allowance, extra, hands, the area that counts as nothing, where joins turn."""
+    """What holds for all sections: allowance, extra, hands, the area that counts as nothing, where joins turn, the
+    outline of the block."""
 
     allowance: float
     extra: float
     hands: Hands
     nothing: float
     turns: tuple[Point, ...] = ()
+    outline: Ring = ()
 
 
 def sew_section(section: SectionToSew, setting: Setting) -> SewnSection:
@@ -66,6 +72,11 @@ class _Table:
     def first(self) -> SewnStep:
         """Lays the first piece, right side up, with extra all round."""
         name, patch, hands = self.section.patches[0].name, self.paper.patches[0], self.setting.hands
+        if (real := self.section.patches[0].piece) is not None:
+            cloth = replace(self._over(0, real), patch=name)
+            self.layers.append(cloth)
+            size = real.width, real.height
+            return SewnStep(name, 1, *size, cloth.shape, None, None, None, (cloth,), real)
         line = _longer_way(patch)
         ring = line.measured(shapely.get_coordinates(patch))
         piece = hands.cut_piece(self._need(0, line, ring), self.setting.extra)
@@ -86,7 +97,12 @@ class _Table:
         piece = hands.cut_piece(self._need(number, line, ring, any(seam.crosses)), self.setting.extra)
         off = self._trim(name, seam, self._knife(number, seam, piece))
         edge = self._edge(number, seam)
-        laid = replace(hands.lay(piece, line, None if any(seam.crosses) else edge), patch=name)
+        real = self.section.patches[number].piece
+        side = ""
+        if real is None:
+            laid = replace(hands.lay(piece, line, None if any(seam.crosses) else edge), patch=name)
+        else:
+            laid, side = self._laid(number, real, piece, edge)
         self._look_at_seam(laid, line)
         held = self._held(seam, patch)
         flipped = hands.flip(laid, line, held)
@@ -96,8 +112,9 @@ class _Table:
         if over.area > self.setting.nothing:
             refuse("covered by a later patch", f"the fabric of {name} lies on a patch sewn before", _on(over))
         self.layers.append(flipped)
-        size, stitched = (piece.width, piece.height), self._stitched(seam)
-        return SewnStep(name, number + 1, *size, laid.shape, stitched, off, cleared, tuple(self.layers))
+        size = (piece.width, piece.height) if real is None else (real.width, real.height)
+        stitched = self._stitched(seam)
+        return SewnStep(name, number + 1, *size, laid.shape, stitched, off, cleared, tuple(self.layers), real, side)
 
     def shown(self) -> tuple[Cloth, ...]:
         """What shows of each layer inside the trim line.
@@ -122,6 +139,44 @@ class _Table:
             left = common(cloth.shape, trim)
             shown.append(replace(cloth, shape=less(left, together(above)) if above else left))
         return tuple(shown)
+
+    # -- real pieces ----------------------------------------------------------------------------------------
+
+    def _over(self, number: int, real: PieceToLay) -> Cloth:
+        """A real piece laid by eye, right side up, with extra all round; a plain one without."""
+        patch = self.paper.patches[number]
+        wanted: BaseGeometry
+        if real.lay == "plain":
+            wanted = self.paper.trim
+            if len(self.section.patches) > 1:
+                wanted = common(grown(patch, self.setting.allowance), wanted)
+            wanted = wanted.buffer(-RULER_IN, join_style="mitre")
+        elif real.lay == "first" and number == 0:
+            wanted = together((patch.buffer(self._margin), self.paper.places[0].buffer(self.setting.extra)))
+        else:
+            refuse("cannot be laid", f"nothing tells where the fabric of {real.name} lies ({real.lay})", _on(patch))
+        laid = lay_over(real, patch, wanted, real.grain_deg)
+        self._look_at_wanted(real.name, patch, wanted, laid.shape)
+        look_at_grain(real, laid, patch, self.setting.outline)
+        return Cloth(real.name, laid.shape, True)
+
+    def _laid(self, number: int, real: PieceToLay, least: Piece, edge: float) -> tuple[Cloth, str]:
+        """A real piece laid right side down, by what is printed for it; its grain as it will lie after the flip."""
+        seam, patch = self.paper.seams[number - 1], self.paper.patches[number]
+        if real.lay == "plain":
+            return Cloth(real.name, seam.line.mirrored(self._over(number, real).shape), False), ""
+        if real.lay == "angled":
+            laid = lay_drawn(real)
+        elif real.lay in ("centred", "ticks") and not any(seam.crosses):
+            laid = lay_by_edge(real, patch, seam.line, edge)
+            is_less = real.width < least.width - ON_LINE_IN or real.height < least.height - ON_LINE_IN
+            if real.shape == "rectangle" and is_less:
+                what = f"the fabric of {real.name} is cut smaller than its patch, allowance and extra are"
+                refuse("too little extra", what, _on(patch))
+        else:
+            refuse("cannot be laid", f"nothing tells where the fabric of {real.name} lies ({real.lay})", _on(patch))
+        look_at_grain(real, laid.mirrored(seam.line), patch, self.setting.outline)
+        return Cloth(real.name, laid.shape, False), laid.side
 
     # -- what hands have to know --------------------------------------------------------------------------
 
@@ -259,21 +314,32 @@ class _Table:
         if not flipped.right_side_up or wrong.area > self.setting.nothing:
             what = f"after the flip the fabric of {name} does not lie right side up on its own side"
             refuse("wrong flip", what, _on(flipped.shape))
-        wanted: BaseGeometry = _around(line, ring, self._margin)
-        self._look_at_cover(
-            number, flipped, less(wanted, other_side) if any(seam.crosses) else _own_side(line, ring, self._margin)
-        )
+        real = self.section.patches[number].piece
+        wanted: BaseGeometry
+        if real is not None:
+            # A rectangle along the line has the box round this as well; another shape need not.
+            if real.lay == "plain":
+                return
+            wanted = self.paper.patches[number].buffer(self._margin)
+            own = line.rectangle(-self.paper.far, self.paper.far, 0.0, self.paper.far)
+            wanted = less(wanted, other_side) if any(seam.crosses) else common(wanted, own)
+        elif any(seam.crosses):
+            wanted = less(_around(line, ring, self._margin), other_side)
+        else:
+            wanted = _own_side(line, ring, self._margin)
+        self._look_at_cover(number, flipped, wanted)
 
     def _look_at_cover(self, number: int, cloth: Cloth, wanted: BaseGeometry) -> None:
         """Whether a piece covers its patch, and `wanted` with its extra."""
-        bare = less(self.paper.patches[number], cloth.shape)
+        self._look_at_wanted(cloth.patch, self.paper.patches[number], wanted, cloth.shape)
+
+    def _look_at_wanted(self, name: str, patch: Polygon, wanted: BaseGeometry, shape: BaseGeometry) -> None:
+        bare = less(patch, shape)
         if bare.area > self.setting.nothing:
-            refuse("does not cover", f"the fabric of {cloth.patch} leaves part of its patch bare", _on(bare))
-        bare = less(wanted, cloth.shape)
+            refuse("does not cover", f"the fabric of {name} leaves part of its patch bare", _on(bare))
+        bare = less(wanted, shape)
         if bare.area > self.setting.nothing:
-            refuse(
-                "too little extra", f"the fabric of {cloth.patch} has too little beyond its allowance", _on(bare)
-            )
+            refuse("too little extra", f"the fabric of {name} has too little beyond its allowance", _on(bare))
 
 
 def _around(line: StitchLine, ring: Coords, margin: float) -> Polygon:

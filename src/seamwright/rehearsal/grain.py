@@ -1,0 +1,58 @@
+"""Whether the grain of a piece lies where it has to.
+
+Knows:  the direction asked for, and the edge of the block that a patch lies at.
+Leaves: where the piece lies (fabric, sew).
+Units:  degrees clockwise from +x; inches.
+"""
+
+from __future__ import annotations
+
+import math
+
+import shapely
+from shapely.geometry import LinearRing, LineString, Polygon
+
+from seamwright.geometry import Ring, canonical_ring
+from seamwright.rehearsal.fabric import SAME_IN, Laid
+from seamwright.rehearsal.line import ON_LINE_IN
+from seamwright.rehearsal.model import PieceToLay
+from seamwright.rehearsal.paper import refuse
+
+OFF_GRAIN_DEG = 1.5
+"""A thread is as straight as that: half a thread in a hem's width."""
+
+
+def look_at_grain(piece: PieceToLay, laid: Laid, patch: Polygon, outline: Ring) -> None:
+    """Whether a piece, right side up in its place, has its thread where it is asked for and along the block's edge.
+
+    Raises:
+        ProofError: "off the grain".
+    """
+    at = patch.representative_point()
+    one_way = bool(piece.runs)
+    if piece.grain_deg is not None and _off(laid.thread_deg, piece.grain_deg, one_way) > OFF_GRAIN_DEG:
+        what = f"the fabric of {piece.name} lies off the grain it was asked for"
+        refuse("off the grain", what, (at.x, at.y))
+    edges = () if one_way else outer_edges_deg(patch, outline)
+    if edges and min(_off(laid.thread_deg, edge, False) for edge in edges) > OFF_GRAIN_DEG:
+        what = f"the fabric of {piece.name} lies on the bias along the edge of the block"
+        refuse("off the grain", what, (at.x, at.y))
+
+
+def outer_edges_deg(patch: Polygon, outline: Ring) -> tuple[float, ...]:
+    """Directions of the longest straight sides of a patch that lie along the edge of the block; () without any."""
+    edge = LinearRing(outline).buffer(ON_LINE_IN)
+    corners = canonical_ring([(float(x), float(y)) for x, y in shapely.get_coordinates(patch)[:-1]])
+    outer = []
+    for a, b in zip(corners, corners[1:] + corners[:1], strict=True):
+        length = float(LineString((a, b)).intersection(edge).length)
+        if length > SAME_IN:
+            outer.append((length, math.degrees(math.atan2(b[1] - a[1], b[0] - a[0]))))
+    longest = max((length for length, _ in outer), default=0.0)
+    return tuple(direction for length, direction in outer if length > longest - SAME_IN)
+
+
+def _off(one_deg: float, two_deg: float, one_way: bool) -> float:
+    """Degrees between a thread and a direction; across it does as well, unless the print runs one way."""
+    turn = 180 if one_way else 90
+    return min((one_deg - two_deg) % turn, (two_deg - one_deg) % turn)
