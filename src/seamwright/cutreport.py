@@ -201,4 +201,4 @@ def _with_cm(value: Any) -> Any:
 def _centimetres(value: Any) -> Any:
     if isinstance(value, list):
         return [_centimetres(each) for each in value]
-    return None if value is None else rounded(value * CM_PER_IN)
+    return None if value is None else rounded(value * CM_PER_IN, 6)

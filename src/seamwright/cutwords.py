@@ -14,6 +14,7 @@ from seamwright.booklet.tables import BLADE
 from seamwright.cutting import amounts
 from seamwright.cutting.model import Cutting, FabricCut, Strip, Subcut, Unit
 from seamwright.cutting.shopping import Bought, shopping
+from seamwright.cutting.stacks import stacks
 from seamwright.fabric.pieces import Shape
 from seamwright.options import Cloth, Units
 from seamwright.sentences import note_words
@@ -56,15 +57,17 @@ def _titled(cutting: Cutting) -> str:
 
 def _buy(bought: Sequence[Bought], like: Cutting) -> str:
     units, spare = like.plan.options.units, like.options.spare
-    told = []
+    fabrics: dict[str, list[str]] = {}
     for each in bought:
         ways = [say_bought(each.length_in, units)] if each.length_in else []
         ways += [times(each.fat_quarters, "fat quarter")] if each.fat_quarters else []
         if ways:
-            told.append(f"{' and '.join(ways)} of {fabric_called(each.fabric)}")
-    if not told:
+            fabrics.setdefault(" and ".join(ways), []).append(fabric_called(each.fabric))
+    if not fabrics:
         return "nothing, for no piece fits its fabric"
-    return f"{say_list(told)}; {spare * 100:g} % more than is cut is in it, for shrinkage and mistakes"
+    told = [f"{way}{' each' * (len(names) > 1)} of {say_list(names)}" for way, names in fabrics.items()]
+    held = f"{spare * 100:g} % more than is cut is in it, for shrinkage and mistakes"
+    return f"{'; '.join(told)}. {held if spare else 'Nothing is in it for shrinkage and mistakes'}"
 
 
 def _cutting(cutting: Cutting, *, several: bool) -> list[str]:
@@ -128,24 +131,23 @@ def _subcuts(strip: Strip, units: Units) -> str:
 
 
 def _subcut(sub: Subcut, strip: Strip, units: Units) -> str:
-    square = abs(sub.length_in - sub.height_in) < 1e-9
     size = say_size(sub.length_in, sub.height_in, units)
     down = " cut down" if sub.height_in < strip.width_in - 1e-9 else ""
-    what = "" if sub.shape is Shape.RECTANGLE else f" {becomes(sub.shape, sub.share, square, sub.hand)}"
-    return f"{sub.count} at {size}{down}{what} ({say_list(sub.patches, most=NAMES)})"
+    return (
+        f"{sub.count} at {size}{down}{_then(sub.shape, sub.share, sub.hand)} ({say_list(sub.patches, most=NAMES)})"
+    )
 
 
 def _stacks(cutting: Cutting) -> Iterator[str]:
     """What lies in the stack of each section, in sewing order."""
-    units, blocks = cutting.plan.options.units, cutting.options.blocks
-    yield f"Stacks, {times(blocks, 'piece')} of each patch:"
-    for section in cutting.plan.sections:
-        here = [piece for piece in cutting.pieces if piece.patch in section.patches]
+    units = cutting.plan.options.units
+    yield "Stacks, in sewing order:"
+    for stack in stacks(cutting):
         told = [
             f"{p.name} {fabric_called(p.fabric, code=False)} {say_size(p.width_in, p.height_in, units)}"
-            for p in here
+            for p in stack.pieces
         ]
-        yield f"  {section.name}: {'; '.join(told)}."
+        yield f"  {say_list(stack.sections, most=NAMES)}, {stack.count} of each: {'; '.join(told)}."
 
 
 def _units(found: Sequence[Unit], units: Units) -> Iterator[str]:
@@ -155,7 +157,7 @@ def _units(found: Sequence[Unit], units: Units) -> Iterator[str]:
         how = "sewn on paper here, quicker without (--rotary auto)" if unit.on_paper else "without paper"
         cuts = [
             f"{cut.count} at {say_size(cut.width_in, cut.height_in, units)} of {fabric_called(cut.fabric)}"
-            + ("" if cut.shape is Shape.RECTANGLE else f", {_becomes(cut.shape, cut.share)}")
+            f"{_then(cut.shape, cut.share)}"
             for cut in unit.cuts
         ]
         yield (
@@ -165,8 +167,10 @@ def _units(found: Sequence[Unit], units: Units) -> Iterator[str]:
         yield from (f"  {way}" for way in unit.ways)
 
 
-def _becomes(shape: Shape, share: int) -> str:
-    return becomes(shape, share, square=True).partition(", ")[2]
+def _then(shape: Shape, share: int, hand: str = "") -> str:
+    """What is done with a rectangle once it is cut, "" for nothing."""
+    _, comma, then = becomes(shape, share, square=True, hand=hand).partition(", ")
+    return comma + then
 
 
 def _plural(kind: str) -> str:

@@ -13,11 +13,13 @@ from collections.abc import Sequence
 from seamwright.booklet.model import Figure, Full, Story
 from seamwright.booklet.saying import becomes, cut_size, fabric_called, times
 from seamwright.cutting.model import Cutting
+from seamwright.cutting.stacks import Stack, stacks
 from seamwright.fabric.pieces import Piece, Shape
 from seamwright.ink.lettering import width_pt
 from seamwright.ink.model import Ink, Pen, Stroke, Words
 from seamwright.ink.wrap import wrapped
 from seamwright.paper import PT_PER_IN
+from seamwright.units import say_list
 
 WIDE_IN, HIGH_IN = 2.1, 1.15
 """A label is at least so large: it is pinned to a stack and read at arm's length."""
@@ -35,8 +37,8 @@ def labels_story(cutting: Cutting, room_in: tuple[float, float]) -> Story:
         max(1, math.floor(room / least)) for room, least in zip(room_in, (WIDE_IN, HIGH_IN), strict=True)
     )
     wide = room_in[0] / across
-    pieces = list(cutting.pieces)
-    pages = [pieces[at : at + across * down] for at in range(0, len(pieces), across * down)]
+    labels = [(piece, stack) for stack in stacks(cutting) for piece in stack.pieces]
+    pages = [labels[at : at + across * down] for at in range(0, len(labels), across * down)]
     text = "Cut the labels out and pin one to each stack; in a section the stacks lie in sewing order."
     title = f"Labels of {cutting.plan.block.title}"
     return tuple(
@@ -49,33 +51,35 @@ def labels_story(cutting: Cutting, room_in: tuple[float, float]) -> Story:
     )
 
 
-def _page(cutting: Cutting, pieces: Sequence[Piece], across: int, wide: float) -> Figure:
+def _page(cutting: Cutting, labels: Sequence[tuple[Piece, Stack]], across: int, wide: float) -> Figure:
     inks: list[Ink] = []
-    for number, piece in enumerate(pieces):
-        inks += _label(cutting, piece, number % across * wide, number // across * HIGH_IN, wide)
-    down, last = -(-len(pieces) // across), len(pieces) % across or across
-    columns = min(across, len(pieces))
+    for number, label in enumerate(labels):
+        inks += _label(cutting, *label, number % across * wide, number // across * HIGH_IN, wide)
+    down, last = -(-len(labels) // across), len(labels) % across or across
+    columns = min(across, len(labels))
     for row in range(down + 1):
         end = last if row == down and down > 1 else columns
         inks.append(Stroke(Pen.HELPER, ((0.0, row * HIGH_IN), (end * wide, row * HIGH_IN))))
     for column in range(columns + 1):
         rows = down if column <= last else down - 1
         inks.append(Stroke(Pen.HELPER, ((column * wide, 0.0), (column * wide, rows * HIGH_IN))))
-    says = f"Labels for {', '.join(piece.name for piece in pieces)}, each with its fabric, size and number."
+    says = f"Labels for {', '.join(piece.name for piece, _ in labels)}, each with its fabric, size and number."
     return Figure(tuple(inks), columns * wide, down * HIGH_IN, says)
 
 
-def _label(cutting: Cutting, piece: Piece, left: float, top: float, wide: float) -> list[Ink]:
+def _label(cutting: Cutting, piece: Piece, stack: Stack, left: float, top: float, wide: float) -> list[Ink]:
     plan, room = cutting.plan, (wide - 2 * PAD_IN) * PT_PER_IN
     square = abs(piece.width_in - piece.height_in) < 1e-9
     fabric = next((f for f in plan.block.fabrics if f.name == piece.fabric), None)
     size = cut_size(piece.width_in, piece.height_in, plan.options.units)
     cut = "" if piece.shape is Shape.RECTANGLE else f", {becomes(piece.shape, piece.share, square, piece.hand)}"
+    more = f"the same in {say_list(stack.sections[1:], most=4)}" if len(stack.sections) > 1 else ""
     words = [
         *wrapped(fabric_called(fabric or piece.fabric), WORDS_PT, room, part=True)[:2],
-        *wrapped(f"{size}{cut}", WORDS_PT, room, part=True)[:3],
+        *wrapped(f"{size}{cut}", WORDS_PT, room, part=True)[:2],
+        *wrapped(more, WORDS_PT, room, part=True)[:1],
     ]
-    many = times(cutting.options.blocks, "piece")
+    many = times(stack.count, "piece")
     x, base = left + PAD_IN, top + PAD_IN + 0.17
     foot = f"{plan.block.title}, plan {plan.id}"
     if width_pt(foot, 7.0) > room:

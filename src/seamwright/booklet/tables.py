@@ -22,9 +22,10 @@ from seamwright.booklet.saying import (
     value_word,
 )
 from seamwright.cutting.model import Cutting, FabricCut, Row, Strip, Unit
+from seamwright.cutting.stacks import stacks
 from seamwright.fabric.pieces import Lay, Piece
 from seamwright.options import Units
-from seamwright.units import say_length
+from seamwright.units import say_length, say_list
 
 BLADE = (
     "A rotary cutter is as sharp as a razor: draw the blade away from your body, close it at once, and keep your "
@@ -67,12 +68,15 @@ def _fabric(cut: FabricCut, cutting: Cutting) -> Iterator[Heading | Paragraph | 
     value = value_word(cut.fabric)
     width = say_length(cut.width_in, units, glyphs=True)
     takes = say_length(cut.length_in, units, glyphs=True)
-    yield Paragraph(
-        f"{value[:1].upper()}{value[1:]}{'. ' * bool(value)}Strips run across the fabric, {width} usable; "
-        f"together they take {takes} of its length."
-    )
+    if cut.quarters:
+        how = f"Strips run along the longer side of each fat quarter, {width} usable; together {takes} wide."
+    else:
+        how = f"Strips run across the fabric, {width} usable; with a straight edge they take {takes} of its length."
+    yield Paragraph(f"{value[:1].upper()}{value[1:]}{'. ' * bool(value)}{how}")
     if cut.strips:
         yield _strips(cut, units)
+    if cut.quarters:
+        yield _quarters(cut, units)
     if cut.left_over:
         left = "; ".join(cut_size(*size, units) for size in cut.left_over)
         yield Paragraph(f"Left over of what is bought: {left}.")
@@ -81,24 +85,43 @@ def _fabric(cut: FabricCut, cutting: Cutting) -> Iterator[Heading | Paragraph | 
 
 
 def _strips(cut: FabricCut, units: Units) -> Table:
-    rows = tuple(line for strip in cut.strips for line in _strip_lines(strip, units, inner=False))
+    begin = [f"{number}. " if cut.quarters else "" for number in range(1, len(cut.strips) + 1)]
+    rows = tuple(
+        line for number, strip in zip(begin, cut.strips, strict=True) for line in _strip_lines(strip, units, number)
+    )
     swatches = (colour_of(cut.fabric),) * len(rows)
     return Table(("Strips", "Cut", "Size", "As", "For"), rows, (1,), swatches, "Strips and subcuts")
 
 
-def _strip_lines(strip: Strip, units: Units, *, inner: bool) -> Iterator[tuple[str, ...]]:
+def _strip_lines(strip: Strip, units: Units, begin: str) -> Iterator[tuple[str, ...]]:
     """A line for each subcut; then what is left behind them, cut along into narrower strips."""
-    cell = f"{times(strip.count, 'strip')}, {say_length(strip.width_in, units, glyphs=True)} wide"
-    cell = f"From their rest, cut along: {cell}" if inner else cell
+    cell = f"{begin}{times(strip.count, 'strip')}, {say_length(strip.width_in, units, glyphs=True)} wide"
     for sub in strip.subcuts:
         square = math.isclose(sub.length_in, sub.height_in, abs_tol=1e-6)
         size = cut_size(sub.length_in, sub.height_in, units)
-        yield cell, str(sub.count), size, becomes(sub.shape, sub.share, square, sub.hand), patch_list(sub.patches)
+        what = becomes(sub.shape, sub.share, square, sub.hand)
+        down = ", cut down" if sub.height_in < strip.width_in - 1e-6 else ""
+        yield cell, str(sub.count), size, what + down, patch_list(sub.patches)
         cell = ""
     if not strip.subcuts:
         yield cell, "", "", "", ""
     for narrow in strip.rest:
-        yield from _strip_lines(narrow, units, inner=True)
+        yield from _strip_lines(narrow, units, "From their rest, cut along: ")
+
+
+def _quarters(cut: FabricCut, units: Units) -> Table:
+    """Which strips come from which fat quarter."""
+    rows = tuple(
+        (
+            times(quarter.count, "fat quarter"),
+            "; ".join(f"{times(count, 'strip')} of {line + 1}" for line, count in quarter.strips),
+        )
+        for quarter in cut.quarters
+    )
+    spare = (cut.fat_quarters or 0) - sum(quarter.count for quarter in cut.quarters)
+    rows += ((times(spare, "fat quarter"), "kept whole, as spare"),) * bool(spare)
+    head = ("Of", "Cut from each")
+    return Table(head, rows, swatches=(colour_of(cut.fabric),) * len(rows), caption="Strips and fat quarters")
 
 
 def _pieces(rows: Sequence[Row], cut: FabricCut, units: Units) -> Table:
@@ -127,26 +150,25 @@ def _one_way(row: Row) -> str:
 
 def _stacks(cutting: Cutting) -> Iterator[Heading | Paragraph | Table]:
     """Pieces section by section, to be stacked and labelled."""
-    plan, blocks = cutting.plan, cutting.options.blocks
+    plan = cutting.plan
     yield Heading("Stacks by section", 2)
-    yield Paragraph(f"One stack for each section, its pieces in sewing order, {times(blocks, 'piece')} of each.")
-    for section in plan.sections:
-        here = [piece for piece in cutting.pieces if piece.patch in section.patches]
-        rows, swatches = [], []
-        for piece in here:
-            rows.append(
-                (
-                    piece.name,
-                    fabric_called(fabric_named(plan.block, piece.fabric) or piece.fabric),
-                    cut_size(piece.width_in, piece.height_in, plan.options.units),
-                    becomes(piece.shape, piece.share, _is_square(piece), piece.hand),
-                    LAID[piece.lay],
-                    str(blocks),
-                )
+    yield Paragraph("One stack for each section, its pieces in sewing order; sections sewn alike share one.")
+    for stack in stacks(cutting):
+        fabrics = [fabric_named(plan.block, piece.fabric) for piece in stack.pieces]
+        rows = tuple(
+            (
+                piece.name,
+                fabric_called(fabric or piece.fabric),
+                cut_size(piece.width_in, piece.height_in, plan.options.units),
+                becomes(piece.shape, piece.share, _is_square(piece), piece.hand),
+                LAID[piece.lay],
+                str(stack.count),
             )
-            swatches.append(colour_of(fabric_named(plan.block, piece.fabric)))
+            for piece, fabric in zip(stack.pieces, fabrics, strict=True)
+        )
         head = ("Patch", "Fabric", "Size", "As", "Laid", "Pieces")
-        yield Table(head, tuple(rows), (5,), tuple(swatches), f"Section {section.name}")
+        names = f"Section{'s' * (len(stack.sections) > 1)} {say_list(stack.sections)}"
+        yield Table(head, rows, (5,), tuple(map(colour_of, fabrics)), names)
 
 
 LAID = {

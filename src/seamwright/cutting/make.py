@@ -75,7 +75,7 @@ def _from_bolt(fabric: Fabric | None, rows: Sequence[Row], options: CutOptions, 
     length = whole_ticks(usable_in, units)
     held = [row for row in rows if fits(_kind(row, units), length, NO_LIMIT)]
     bands = _bands(held, options.blocks, length, NO_LIMIT, units)
-    strips = tuple(_strip(band, held, units) for band in bands)
+    strips = _filled_up([_strip(band, held, units) for band in bands])
     length_in = inches(length_of(bands), units) + (amounts.STRAIGHTEN_IN[units] if bands else 0.0)
     bought_in = amounts.bought_in(length_in, options.spare, units)
     over = [(inches(length, units), bought_in - length_in), *_ends(strips)]
@@ -156,12 +156,39 @@ def _strip(band: Band, rows: Sequence[Row], units: Units, outer: int = 1) -> Str
     return Strip(inches(band.width, units), inches(band.length, units), count, tuple(subcuts), left, rest)
 
 
+def _filled_up(strips: Sequence[Strip]) -> tuple[Strip, ...]:
+    """Full strips and the one that what is left of the same rectangles begins, as one line."""
+    found: list[Strip] = []
+    for strip in strips:
+        last = found[-1] if found else None
+        if last is None or not _go_on(last, strip):
+            found.append(strip)
+            continue
+        both = last.subcuts[0].count + strip.subcuts[0].count
+        found[-1] = replace(
+            last,
+            count=last.count + strip.count,
+            subcuts=(replace(last.subcuts[0], count=both),),
+            left_in=max(last.left_in, strip.left_in),
+        )
+    return tuple(found)
+
+
+def _go_on(last: Strip, strip: Strip) -> bool:
+    """Whether strips behind others hold fewer of the same rectangles and nothing else."""
+    if last.rest or strip.rest or last.width_in != strip.width_in or strip.count != 1:
+        return False
+    one, other = last.subcuts, strip.subcuts
+    return len(one) == len(other) == 1 and replace(one[0], count=other[0].count) == other[0]
+
+
 def _ends(strips: Sequence[Strip]) -> list[tuple[float, float]]:
     """What is left at the ends of strips; of equal ones as many as are told of."""
     found: list[tuple[float, float]] = []
     for strip in strips:
         over = strip.width_in - sum(inner.width_in * (inner.count // strip.count) for inner in strip.rest)
-        found += [(strip.left_in, over)] * min(strip.count, amounts.TOLD)
+        uneven = any(sub.count % strip.count for sub in strip.subcuts)
+        found += [(strip.left_in, over)] * (1 if uneven else min(strip.count, amounts.TOLD))
         found += _ends(strip.rest)
     return found
 

@@ -67,8 +67,9 @@ class Strip:
         width_in, length_in: of each. A strip goes right across the fabric; one of a `rest` along what is left of
             the strip that it is cut from.
         count: how many.
-        subcuts: of all of them together, each strip has its even share; the longest first.
-        left_in: length left over at the end of each, behind the subcuts.
+        subcuts: of all of them together, each strip has its even share; the longest first. Equal strips of one
+            kind of subcut alone are filled one after the other: only the last may hold fewer.
+        left_in: length left over at the end of the last, behind the subcuts.
         rest: what is left behind the subcuts is cut along, as long as it is, into these; of all strips together.
     """
 

@@ -117,8 +117,9 @@ def _check_strip(claim: CutClaim, strip: CutStrip, cut: Counter[str]) -> None:
     if strip.count < 1:
         raise _wrong(claim, "a line of strips has none")
     reach = 0.0
+    alone = len(strip.pieces) == 1 and not strip.rest
     for piece in strip.pieces:
-        if piece.count < 1 or piece.count % strip.count:
+        if piece.count < 1 or (piece.count % strip.count and not alone):
             raise _wrong(claim, f"{piece.count} pieces of {piece.patches[0]} do not part evenly among the strips")
         if piece.across_in > strip.width_in + HAIR_IN:
             raise _wrong(claim, f"{piece.patches[0]} is higher than the strip it is cut from")
@@ -126,7 +127,8 @@ def _check_strip(claim: CutClaim, strip: CutStrip, cut: Counter[str]) -> None:
             _check_piece(claim, needed, piece)
         if not {n.patch for n in claim.needed} >= set(piece.patches):
             raise _wrong(claim, "pieces are cut that no patch needs")
-        reach += piece.along_in * (piece.count // strip.count)
+        # The fullest strip of the line: where its pieces are all of one kind the last may hold fewer.
+        reach += piece.along_in * -(-piece.count // strip.count)
         for name in piece.patches:
             cut[name] += piece.count
     if reach > strip.length_in + HAIR_IN:

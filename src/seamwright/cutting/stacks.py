@@ -1,0 +1,40 @@
+"""Pieces stacked section by section: what lies ready beside the machine, in sewing order.
+
+Knows:  sections that one print serves have one stack if their pieces are equal too.
+Leaves: sizes (pieces), labels and tables of them (booklet.labels, booklet.tables), sentences (cutwords).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from seamwright.cutting.model import Cutting
+from seamwright.fabric.pieces import Piece
+
+
+@dataclass(frozen=True, slots=True)
+class Stack:
+    """The pieces of sections that are sewn alike.
+
+    Attributes:
+        sections: their names, in the plan's order.
+        pieces: of the first of them, in sewing order.
+        count: how many of each, for all these sections of all blocks.
+    """
+
+    sections: tuple[str, ...]
+    pieces: tuple[Piece, ...]
+    count: int
+
+
+def stacks(cutting: Cutting) -> tuple[Stack, ...]:
+    """One stack for each print, more where pieces of its places differ."""
+    found: dict[object, list[tuple[str, tuple[Piece, ...]]]] = {}
+    for section in cutting.plan.sections:
+        pieces = tuple(piece for piece in cutting.pieces if piece.patch in section.patches)
+        alike = tuple(replace(p, patch=0, name="", outline=(), laid=(), ticks=(), grain_deg=None) for p in pieces)
+        found.setdefault((section.print, section.reversed, alike), []).append((section.name, pieces))
+    return tuple(
+        Stack(tuple(name for name, _ in places), places[0][1], len(places) * cutting.options.blocks)
+        for places in found.values()
+    )
