@@ -9,7 +9,7 @@ Limits: a fabric is flat but for its stripes or the way its print runs: nothing 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
 
@@ -17,13 +17,13 @@ from seamwright.block.model import OUTLINE, Block
 from seamwright.fabric.luminance import grey_giving, grey_of, luminance
 from seamwright.fabric.model import Fabric
 from seamwright.fabric.shade import light_of, lightness, value_of
-from seamwright.geometry import Point, Ring, bounds
+from seamwright.geometry import Point, Ring, bounds, signed_area
 from seamwright.ink.lettering import words_box
 from seamwright.ink.model import Area, Ink, Pen, Stroke, Words
 from seamwright.ink.place import place_words
 from seamwright.picture.model import Picture
 from seamwright.picture.stripes import printed_on
-from seamwright.picture.tints import INK, WHITE, on, patch_colours
+from seamwright.picture.tints import INK, WHITE, fabric_colours, on, patch_colours
 
 SEAM, OUTER = Pen.RULE, Pen.MARK
 BLANK_SEAM, BLANK_OUTER = Pen.STITCH, Pen.BOLD
@@ -52,19 +52,45 @@ def block_picture(block: Block, longest_in: float, finish: Finish, *, names: Seq
     view = View.of(block, longest_in, finish)
     inks: list[Ink] = []
     grounds = patch_fills(block, finish)
-    fabrics = {fabric.name: fabric for fabric in block.fabrics}
+    fabrics, colours = {fabric.name: fabric for fabric in block.fabrics}, fabric_colours(block)
     for patch, ground in enumerate(grounds):
         rings = view.rings(block, patch)
         inks.append(Area(rings, ground))
         fabric = fabrics.get(block.patches[patch].fabric or "")
         if fabric is not None and finish is not Finish.BLANK:
             inks += printed_on(fabric, rings, ground, longest_in)
+        inks += _parts(block, patch, view, finish, longest_in)
     for patch, name in enumerate(names):
-        fabric = fabrics.get(block.patches[patch].fabric or "")
+        rings, ground, worn = view.rings(block, patch), grounds[patch], block.patches[patch].fabric
+        if parts := block.parts_of(patch):
+            largest = max(parts, key=lambda part: signed_area(part.ring))
+            rings, worn = (view.line(largest.ring),), largest.fabric
+            ground = _ground(fabrics.get(worn or ""), colours, finish)
+        fabric = fabrics.get(worn or "")
         plain = fabric is None or fabric.direction_deg is None or finish is Finish.BLANK
-        inks += _named(name, view.rings(block, patch), grounds[patch], plain)
+        inks += _named(name, rings, ground, plain)
     inks += _lines(block, view, finish, grounds)
     return Picture(tuple(inks), view.width, view.height)
+
+
+def _parts(block: Block, patch: int, view: View, finish: Finish, longest_in: float) -> Iterator[Ink]:
+    """The parts of a patch that is pieced beforehand, over it, and the seams between them."""
+    fabrics, colours = {fabric.name: fabric for fabric in block.fabrics}, fabric_colours(block)
+    for part in block.parts_of(patch):
+        fabric, rings = fabrics.get(part.fabric or ""), (view.line(part.ring),)
+        ground = _ground(fabric, colours, finish)
+        yield Area(rings, ground)
+        if fabric is not None and finish is not Finish.BLANK:
+            yield from printed_on(fabric, rings, ground, longest_in)
+    for seam in block.seams_in(patch):
+        yield Stroke(BLANK_SEAM if finish is Finish.BLANK else SEAM, view.line(seam), colour=INK)
+
+
+def _ground(fabric: Fabric | None, colours: Mapping[str, str], finish: Finish) -> str:
+    """What fills a part in a fabric."""
+    if fabric is None or finish is Finish.BLANK:
+        return WHITE
+    return colours[fabric.name] if finish is Finish.COLOUR else _grey(fabric)
 
 
 @dataclass(frozen=True, slots=True)

@@ -41,9 +41,7 @@ def patch_colours(block: Block) -> tuple[str, ...]:
 
     Patches of no fabric choose in turn the tint least used among those that no neighbour has.
     """
-    known = {fabric.name: fabric.colour for fabric in block.fabrics if fabric.colour}
-    unknown = [f.name for f in block.fabrics if f.name not in known]
-    known |= {name: TINTS[k % len(TINTS)] for k, name in enumerate(unknown)}
+    known = fabric_colours(block)
     chosen = {
         p: known[f] for p, f in enumerate(patch.fabric for patch in block.patches) if f is not None and f in known
     }
@@ -60,6 +58,13 @@ def patch_colours(block: Block) -> tuple[str, ...]:
             chosen[patch] = tint
             used[tint] += 1
     return tuple(chosen[patch] for patch in range(len(block.patches)))
+
+
+def fabric_colours(block: Block) -> dict[str, str]:
+    """The colour of each fabric by its name, a tint where none is known."""
+    known = {fabric.name: fabric.colour for fabric in block.fabrics if fabric.colour}
+    unknown = [f.name for f in block.fabrics if f.name not in known]
+    return known | {name: TINTS[k % len(TINTS)] for k, name in enumerate(unknown)}
 
 
 def section_tints(plan: Plan) -> dict[str, str]:
