@@ -31,12 +31,13 @@ if TYPE_CHECKING:
         write_rehearsal,
     )
     from seamwright.cloths import fabrics, fabrics_picture, write_fabrics
-    from seamwright.handouts import cutting, write_cutting
-    from seamwright.results import Outcome, Printed
+    from seamwright.handouts import cutting, write_booklet, write_cutting
+    from seamwright.results import Booked, Outcome, Printed
 
     __version__: str
 
 __all__ = [
+    "Booked",
     "Outcome",
     "Printed",
     "__version__",
@@ -55,6 +56,7 @@ __all__ = [
     "read_colourways",
     "rehearsal_pictures",
     "rehearse",
+    "write_booklet",
     "write_cutting",
     "write_fabrics",
     "write_files",
@@ -66,6 +68,7 @@ __all__ = [
 
 ELSEWHERE = {
     "cutting": "handouts",
+    "write_booklet": "handouts",
     "write_cutting": "handouts",
     "fabrics": "cloths",
     "fabrics_picture": "cloths",

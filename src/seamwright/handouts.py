@@ -1,4 +1,4 @@
-"""What is handed out beside prints: cutting lists.
+"""What is handed out beside prints: cutting lists, and the booklet of a class.
 
 Knows:  the order of the stages, and that nothing is handed out without its proof.
 Leaves: every stage itself.
@@ -7,19 +7,23 @@ Units:  inches; an option is given as on the command line or as a number of inch
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from seamwright.asked import Text, agreed, one_paper, split_size
 from seamwright.cutting.model import Cutting
-from seamwright.options import CutOptions
-from seamwright.outfiles import may_write_list
+from seamwright.errors import OptionError, fail
+from seamwright.options import BookOptions, CutOptions, PrintOptions
+from seamwright.outfiles import may_write_list, may_write_pdf
 from seamwright.output import made_by, write_whole
 from seamwright.piecing.model import Plan
+from seamwright.results import Booked, Printed
 
 if TYPE_CHECKING:
     from seamwright.booklet.model import Page
+    from seamwright.sheet.model import Sheet
 
 
 def cutting(plan: Plan, **asked: Text) -> Cutting:
@@ -36,12 +40,18 @@ def cutting(plan: Plan, **asked: Text) -> Cutting:
             report it.
     """
     from seamwright import api
+
+    options = agreed(CutOptions, [plan], asked)
+    api.rehearse(plan)
+    return _proven(plan, options)
+
+
+def _proven(plan: Plan, options: CutOptions) -> Cutting:
+    """The cutting list of a plan that has been rehearsed, proven."""
     from seamwright.cutclaims import cut_claims
     from seamwright.cutting.make import cutting as make
     from seamwright.proof.cut import check_cut
 
-    options = agreed(CutOptions, [plan], asked)
-    api.rehearse(plan)
     made = make(plan, options)
     for claim in cut_claims(made):
         check_cut(claim)
@@ -88,3 +98,82 @@ def _cutting_pages(cuttings: Sequence[Cutting]) -> Iterator[Page]:
             story += labels_story(cutting, full_room(paper))
     foot = "; ".join(dict.fromkeys(f"{c.plan.block.title}, plan {c.plan.id}" for c in cuttings))
     yield from lay_out(tuple(story), paper, foot=f"Cutting list of {foot}")
+
+
+BOOK_STEPS = 6
+"""How many steps `write_booklet` announces."""
+
+
+def write_booklet(
+    path: str | Path,
+    *plans: Plan,
+    force: bool = False,
+    progress: Callable[[str], None] = lambda _: None,
+    **asked: Text,
+) -> Booked:
+    """Tells and draws the booklet of a class, reads it back, measures its sheets, and only then writes it.
+
+    Args:
+        path: the file; one that we did not make from the same drawings is not written over without `force`.
+        plans: one or more, of blocks that can be sewn; those of colourways of one block are told together.
+        progress: told at the start of each of BOOK_STEPS steps what is being done.
+        asked: options of prints, cutting lists and booklets, by long names with _ for -. They win over what the
+            drawings themselves ask for.
+
+    Raises:
+        StuckError: a plan says that its block cannot be sewn.
+        OptionError: an option cannot be used, or the drawings ask for different papers, prints or booklets.
+        FileError: the file cannot be written, or is not ours. LibraryError: the cairo library is missing.
+        ProofError: a proof failed, or the finished file is not as it was laid out; our fault, please report it.
+    """
+    from seamwright import api
+    from seamwright.booklet.make import Behind, Part, alike, make_booklet
+    from seamwright.sheet.pdf import to_pdf
+    from seamwright.sheet.readback import read_back
+
+    out, drawings = Path(path), [split_size(plan.block.file)[0] for plan in plans]
+    may_write_pdf(out, drawings, force=force)
+    printing, cut = agreed(PrintOptions, plans, asked), agreed(CutOptions, plans, asked)
+    book = agreed(BookOptions, plans, asked)
+    _to_sew_on(printing)
+    progress("sewing in rehearsal")
+    parts = [(same, api.rehearse(same[0])) for same in alike(plans)]
+    progress("cutting fabric")
+    lists = {plan.id: _proven(plan, cut) for plan in plans}
+    whole = replace(cut, blocks=cut.blocks * book.students)
+    together = {plan.id: _proven(plan, whole) for plan in plans} if book.students > 1 else {}
+    progress("placing the foundations on sheets")
+    sheets, page = api.lay_out(*plans, **asked), one_paper(plans)
+    progress("telling every step")
+    told = [
+        Part(
+            same,
+            rehearsed,
+            tuple(lists[plan.id] for plan in same),
+            tuple(together[plan.id] for plan in same if together),
+        )
+        for same, rehearsed in parts
+    ]
+    pages = make_booklet(told, Behind(len(sheets), printing.copies, printing.footer), book, page)
+    progress("drawing the pages and measuring the finished file")
+    leaves: tuple[Page | Sheet, ...] = (*pages, *sheets)
+    title = ", ".join(dict.fromkeys(plan.block.title for plan in plans))
+    pdf = to_pdf(leaves, title=f"{title}: booklet", made_from=made_by(drawings))
+    measured = read_back(pdf, leaves)
+    progress(f"writing {out.name}")
+    write_whole(out, pdf)
+    printed = Printed(str(path), page.name, printing, plans, sheets, measured)
+    return Booked(printed, book, pages, tuple(lists[plan.id] for plan in plans))
+
+
+def _to_sew_on(printing: PrintOptions) -> None:
+    """A booklet holds foundations to sew on.
+
+    Raises:
+        OptionError: something else is asked for.
+    """
+    others = {"enlarge": printing.enlarge != 1, "unmirrored": printing.unmirrored, "windows": printing.windows}
+    for name, is_asked in others.items():
+        if is_asked:
+            what = f"a booklet holds foundations to sew on, and --{name} asks for others"
+            raise fail(OptionError, "option", what, f"Leave out --{name}; seamwright foundations prints them apart")

@@ -11,7 +11,7 @@ from __future__ import annotations
 import argparse
 import re
 
-from seamwright.offered import add_cut, add_drawings, add_print, add_shared
+from seamwright.offered import add_book, add_cut, add_drawings, add_print, add_shared
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:  # typing itself is not imported: it is not needed to run
@@ -57,6 +57,7 @@ missing; 3: our own proof failed and nothing was written; 130: stopped by you.""
     _add_foundations(commands)
     _add_fabrics(commands)
     _add_cutting(commands)
+    _add_booklet(commands)
     text_form = commands.add_parser(
         "text-form",
         usage="seamwright text-form",
@@ -211,6 +212,36 @@ Blades hurt: draw them away from the body, and close them at once.""",
     command.add_argument("--json", action="store_true", help="print the list for programs")
     command.add_argument("--force", action="store_true", help="let -o write over a file that is not ours")
     add_cut(command)
+    add_shared(command)
+
+
+def _add_booklet(commands: argparse._SubParsersAction[Parser]) -> None:
+    command = commands.add_parser(
+        "booklet",
+        usage="seamwright booklet DRAWING[@SIZE] ... -o OUT.pdf [options]",
+        help="write the handout of a class: shop, cut and sew step by step, foundations at the end",
+        description="Writes one PDF to hand out: the block in colour, level and time, what is needed, fabric and\n"
+        "kits, cutting tables, every section step by step with a picture a step, joins with pictures, sizes to\n"
+        "check, a page to colour in, and the foundations at true size. Every page is read back, every\n"
+        "foundation measured, before the file is written. Colourways of one block are told together.",
+        epilog="""examples:
+  seamwright booklet designs/kite.svg -o kite-class.pdf
+  seamwright booklet designs/reef.seams -o reef.pdf --students 12 --footer "Harbour evening class"
+  seamwright booklet designs/lighthouse-beam.svg -o beam.pdf --paper a4 --units metric
+  seamwright booklet designs/kite.svg -o large.pdf --large-type --left-handed
+  seamwright booklet designs/kite.svg -o kite.pdf --blocks 12 --cloth fat-quarters --level "first evening"
+
+Level and time are our own estimate unless you give yours.""",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
+    add_drawings(command)
+    command.add_argument("-o", "--output", metavar="OUT.pdf", help="the PDF to write")
+    command.add_argument("--json", action="store_true", help="print what is on which page, for programs")
+    command.add_argument("--force", action="store_true", help="write over a file that was made from something else")
+    add_book(command)
+    add_cut(command)
+    add_print(command)
     add_shared(command)
 
 

@@ -10,10 +10,12 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from seamwright.errors import SeamwrightError
-from seamwright.options import PrintOptions
+from seamwright.options import BookOptions, PrintOptions
 from seamwright.piecing.model import Mend, Plan
 
 if TYPE_CHECKING:  # only printing and rehearsing need these; check starts faster without
+    from seamwright.booklet.model import Page
+    from seamwright.cutting.model import Cutting
     from seamwright.rehearsal.model import Rehearsed
     from seamwright.sheet.model import Sheet
     from seamwright.sheet.readback import Measured
@@ -60,6 +62,23 @@ class Printed:
     plans: tuple[Plan, ...]
     sheets: tuple[Sheet, ...]
     measured: Measured
+
+
+@dataclass(frozen=True, slots=True)
+class Booked:
+    """A booklet that was written.
+
+    Attributes:
+        printed: the sheets behind its pages, and what was measured in the whole file.
+        book: what was asked of it.
+        pages: before the sheets.
+        cuttings: for one student, a plan each.
+    """
+
+    printed: Printed
+    book: BookOptions
+    pages: tuple[Page, ...]
+    cuttings: tuple[Cutting, ...]
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,75 @@
+"""What a booklet comes to: as data for programs, and in sentences on one screen.
+
+Knows:  on which page what is told, the fields that other programs rely on.
+Leaves: sheets, cutting lists and notes (report, cutreport, printwords), pages themselves (booklet).
+Units:  pages of the file, from 1; the rest as in the reports of prints and cutting lists.
+Method: fields are only ever added, never renamed.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from seamwright.booklet.effort import effort_of
+from seamwright.booklet.model import SHEETS
+from seamwright.booklet.title import level_words
+from seamwright.cutreport import cuttings_object
+from seamwright.printwords import foundations_words
+from seamwright.report import foundations_object, options_as_text, rounded
+from seamwright.results import Booked
+from seamwright.sentences import count_of
+
+Json = dict[str, Any]
+
+
+def booklet_object(booked: Booked) -> Json:
+    """What is on which page, with the sheets and the cutting lists as their own commands tell them."""
+    efforts = [(plan, effort_of(plan, booked.book)) for plan in booked.printed.plans]
+    return {
+        **foundations_object(booked.printed),
+        "booklet": options_as_text(booked.book),
+        "pages": len(booked.pages) + len(booked.printed.sheets),
+        "first_sheet_page": len(booked.pages) + 1,
+        "chapters": chapters(booked),
+        "blocks": [
+            {
+                "drawing": plan.block.file,
+                "colourway": plan.block.colourway,
+                "level": effort.level,
+                "hours": rounded(effort.hours),
+                "patches": effort.patches,
+                "points_to_match": effort.points,
+                "sharpest_deg": rounded(effort.sharpest_deg, 3),
+            }
+            for plan, effort in efforts
+        ],
+        "cutting": cuttings_object(booked.cuttings),
+    }
+
+
+def chapters(booked: Booked) -> list[Json]:
+    """Chapters with what is in them, each with its page; the sheets last."""
+    found: list[Json] = []
+    for number, page in enumerate(booked.pages, start=1):
+        for mark in page.bookmarks:
+            if mark.level == 1:
+                found.append({"title": mark.text, "page": number, "sections": []})
+            elif found:
+                found[-1]["sections"].append({"title": mark.text, "page": number})
+    return [*found, {"title": SHEETS, "page": len(booked.pages) + 1, "sections": []}]
+
+
+def booklet_words(booked: Booked) -> list[str]:
+    """Lines for a person: what was made, what is where, and what to do next."""
+    printed = booked.printed
+    pages, sheets = count_of(len(booked.pages), "page"), count_of(len(printed.sheets), "sheet")
+    told = "; ".join(f"{one['title']} {one['page']}" for one in chapters(booked))
+    return [
+        f"{printed.file}: {pages} to read, then {sheets} of foundations, {printed.paper}.",
+        *(
+            f"  {plan.block.title}: {level_words(effort_of(plan, booked.book))}."
+            for plan in dict.fromkeys(printed.plans)
+        ),
+        f"  By page: {told}.",
+        *foundations_words(printed)[1:],
+    ]
