@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from seamwright.block.model import Block
 from seamwright.fabric.rulers import plain_grain_deg
 from seamwright.foundation.border import Stretch, grain_deg, stretches
 from seamwright.foundation.codes import fabric_codes
@@ -70,8 +71,18 @@ def common_to(plan: Plan) -> Common:
         names=plan.patch_names(),
         turns=turns,
         drawings=drawings,
-        codes=fabric_codes(plan.block.fabrics),
+        codes=_codes(plan.block),
     )
+
+
+def _codes(block: Block) -> dict[str, str]:
+    """Codes of fabrics; of those sewn together beforehand the codes of all, where all have one."""
+    codes = fabric_codes(block.fabrics)
+    for made in block.pre_pieced:
+        each = list(dict.fromkeys(codes.get(part.fabric or "", "") for part in made.parts))
+        if all(each):
+            codes.setdefault(block.patches[made.patch].fabric or "", "+".join(each))
+    return codes
 
 
 def section_grain_deg(plan: Plan, section: Section, border: Sequence[Stretch]) -> float:

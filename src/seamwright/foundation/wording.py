@@ -13,6 +13,7 @@ from dataclasses import dataclass
 
 from shapely.geometry import Polygon
 
+from seamwright.foundation.beforehand import name_seams_inside, place_seams_inside
 from seamwright.foundation.border import Stretch
 from seamwright.foundation.common import Common, grain_words, printed_letter
 from seamwright.foundation.directions import Marked, place_directions
@@ -71,11 +72,13 @@ def place_words(
     walked = common_stretches(places, common.borders, common.letters)
     borders = _borders(common, walked, lay, lines)
 
+    place_seams_inside(room, lay, common.plan.block, section, trim)
     legend = list(place_numbers(room, patches, stitch, trim, lines.seams, lines.inner))
     inner = given_way(lines.inner, room.boxes)
     room.avoid(*inner)
     marked, said = place_directions(room, lay, common.plan.block, section, patches, letter)
     legend += said
+    legend += name_seams_inside(room, lay, common.plan.block, section, patches, printed_letter(section))
     legend += place_purpose(room, common, places, printing, patches, borders)
     place_letter(room, letter, rings, stitch, trim)
     direction = lay.direction_deg(common.grains_deg[section.name])
