@@ -114,6 +114,7 @@ class _Cutter:
             ticks=ticks,
             grain_deg=grain,
             one_way=one_way,
+            runs=_runs(line_deg, grain) if one_way else "",
         )
 
     def _laid_on(self, line: Frame, sizes: Iterator[Fit], length: float) -> tuple[Fit, float, tuple[Segment, ...]]:
@@ -154,6 +155,7 @@ class _Cutter:
             lay=Lay.ANGLED,
             grain_deg=grain,
             one_way=one_way,
+            runs=_runs(direction_deg, grain) if one_way else "",
         )
 
     def _box(self, need: Need, direction_deg: float) -> tuple[Ring, tuple[float, float]]:
@@ -190,6 +192,7 @@ class _Cutter:
             outline=ring,
             grain_deg=grain,
             one_way=one_way,
+            runs="width" if one_way else "",
         )
 
     def _first_half(
@@ -234,6 +237,12 @@ class _Cutter:
             grain_deg=grain % 180,
             one_way=one_way,
         )
+
+
+def _runs(width_deg: float, grain_deg: float | None) -> str:
+    """The side of a rectangle along which a print runs whose width lies in a direction."""
+    turn = abs((width_deg - (grain_deg or 0.0) + 90) % 180 - 90)
+    return "width" if turn < 45 else "height"
 
 
 def grain_wish(block: Block, patch: int) -> tuple[float | None, bool]:
