@@ -236,6 +236,8 @@ class _Cutter:
             lay=Lay.PLAIN,
             grain_deg=grain % 180,
             one_way=one_way,
+            # A template's width lies along the grain, that of a ruler's piece more across than down.
+            runs=_runs(grain if shape is Shape.TEMPLATE else 0.0, grain) if one_way else "",
         )
 
 
