@@ -67,6 +67,7 @@ __all__ = [
 ]
 
 ELSEWHERE = {
+    "Booked": "results",
     "cutting": "handouts",
     "write_booklet": "handouts",
     "write_cutting": "handouts",
