@@ -86,7 +86,7 @@ def test_the_code_passes(words: tuple[str, ...]):
         # How fabrics read beside each other is known without knowing of any block, and a block in its fabrics
         # is drawn without knowing how it is sewn.
         ("seamwright.fabric.contrast", ("seamwright.block", "seamwright.piecing", "shapely", "numpy")),
-        ("seamwright.picture.cloth", ("seamwright.piecing", "seamwright.foundation", "seamwright.sheet", "cairosvg")),
+        ("seamwright.picture.cloth", ("seamwright.piecing", "seamwright.foundation", "seamwright.sheet")),
         # Writing an SVG needs no cairo library.
         ("seamwright.ink.svg", ("cairosvg", "cairocffi", "pypdf")),
     ],

@@ -79,7 +79,7 @@ def _add_check(commands: argparse._SubParsersAction[Parser]) -> None:
         description="Says whether a drawing can be sewn with straight full seams, on how few foundations, in what\n"
         "order, and how the parts are joined; curves may join sections. If it cannot, says which patches are\n"
         "stuck, where and why. Advice tells what asks for care before cutting: sharp points, narrow patches,\n"
-        "many patches at a point, seams that nearly meet, dark fabric beside light.",
+        "many patches at a point, seams that nearly meet, dark fabric beside light, points that vanish.",
         epilog="""examples:
   seamwright check designs/kite.svg
   seamwright check designs/kite.svg --picture kite.png
