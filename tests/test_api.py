@@ -147,7 +147,7 @@ def test_a_claim_holds_coordinates_only():
         else:
             yield value
 
-    assert {type(leaf) for leaf in leaves(claim_of(seamwright.plan(grid(3, 3))))} == {float, str}
+    assert {type(leaf) for leaf in leaves(claim_of(seamwright.plan(grid(3, 3))))} == {float, str, bool}
 
 
 def test_options_of_two_words_are_keywords_with_an_underscore(kite: Path):

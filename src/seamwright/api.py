@@ -183,13 +183,23 @@ def lay_out(*plans: Plan, **printing: Text) -> tuple[Sheet, ...]:
             (`seamwright foundations --help` lists them). They win over what the drawings themselves ask for.
 
     Raises:
-        StuckError: a plan says that its block cannot be sewn.
+        StuckError: a plan says that its block cannot be sewn, or has no section on paper.
         OptionError: an option cannot be used, or the drawings ask for different papers or prints.
     """
     from seamwright.sheet.layout import lay_out as lay
 
     options = agreed(PrintOptions, plans, printing)
+    _must_print(plans, options)
     return lay([(plan, foundations(plan, options)) for plan in plans], paper=one_paper(plans), printing=options)
+
+
+def _must_print(plans: Sequence[Plan], printing: PrintOptions) -> None:
+    """Refuses plans that have no section on paper."""
+    for plan in plans:
+        if plan.sections and not printing.windows and all(section.method == "ruler" for section in plan.sections):
+            what = f"{plan.block.title} is all cut by ruler and sewn without paper, so it has nothing to print"
+            mend = "Add --rotary never for foundations all the same; seamwright cutting lists what to cut"
+            raise fail(StuckError, "no foundations", what, mend, drawing=plan.block.file)
 
 
 def write_pdf(
@@ -253,6 +263,7 @@ def write_files(
     if options.enlarge != 1:
         what = "files for machines are at true size, and an enlargement is asked for"
         raise fail(OptionError, "option", what, "Leave out --enlarge, and scale in the machine's own program")
+    _must_print(plans, options)
     jobs = [(plan, foundations(plan, options)) for plan in plans]
     made = machine_files(jobs, lambda foundation: made_by([split_size(foundation.drawing)[0]]))
     make_folder(out)

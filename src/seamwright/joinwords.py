@@ -1,6 +1,7 @@
-"""How joins are sewn where seams turn: where to start, stop, pivot and go on, in a sewer's words.
+"""How joins are sewn where seams turn, and by what where paper meets plain, in a sewer's words.
 
-Knows:  the words for each leg of a join that turns, and for every seam that must stop where a later join turns.
+Knows:  the words for each leg of a join that turns, and for every seam that must stop where a later join turns;
+        whether a join is sewn on a printed line or by its edges.
 Leaves: which legs there are and in which order (piecing.turns), how places are said (units).
 Units:  places in inches or centimetres across and down from the block's top left corner, from the front.
 """
@@ -10,7 +11,7 @@ from __future__ import annotations
 from seamwright.options import Units
 from seamwright.piecing.model import Plan, Section
 from seamwright.piecing.turns import Leg, join_edges, legs_of, turns_of
-from seamwright.units import say_list, say_point
+from seamwright.units import say_length, say_list, say_point
 
 PIVOT = (
     "Where a seam pivots: stop with the needle down in the dot, clip the inside corner's allowance to a thread "
@@ -22,6 +23,35 @@ TWO_GOES = (
     "the way; nothing pivots, and each go lies flat"
 )
 """Common practice for partial seams."""
+
+
+def join_guides(plan: Plan) -> dict[int, str]:
+    """What each join is sewn by, by its number from 1; {} for a plan that leaves nothing off the paper.
+
+    Common practice.
+    """
+    if all(section.method == "paper" for section in plan.sections):
+        return {}
+    block, allowance = plan.block, _allowance(plan)
+    on_paper = {p for s in plan.sections if s.method == "paper" and s.kind == "foundation" for p in s.patches}
+    guides = {}
+    for number, edges in enumerate(join_edges(plan), start=1):
+        beside = {patch for edge in edges for patch in (block.edges[edge].left, block.edges[edge].right)}
+        paper = not on_paper.isdisjoint(beside)
+        guides[number] = "paper on top, on its printed line" if paper else f"plain, at a scant {allowance}"
+    return guides
+
+
+def guides_explained(plan: Plan) -> str:
+    """What stands behind the words of `join_guides`, in one sentence."""
+    return (
+        "Where paper meets plain, the paper lies on top and its printed line is sewn on; where plain meets plain, "
+        f"raw edges lie even and the seam is a thread narrower than {_allowance(plan)}: the fold takes a thread."
+    )
+
+
+def _allowance(plan: Plan) -> str:
+    return say_length(plan.options.seam_allowance_in, plan.options.units)
 
 
 class Turning:

@@ -15,7 +15,7 @@ from seamwright.piecing.model import Plan
 from seamwright.printnotes import print_notes
 from seamwright.report import all_notes
 from seamwright.results import Printed
-from seamwright.sentences import count_of, note_words, pieces
+from seamwright.sentences import count_of, note_words, pieces, without_paper
 from seamwright.sheet.model import Placed, Sheet
 from seamwright.sheet.naming import block_names, times_of
 from seamwright.sheet.stock import on_screen
@@ -75,7 +75,8 @@ def _printed_of(printed: Printed, plan: Plan) -> str:
         windows, patches = len(_once(printed, plan)), len(plan.block.patches)
         alike = f" for {patches} patches, those that are alike share one"
         return f"{count_of(windows, 'window')}{alike if windows < patches else ', one for each patch'}"
-    return pieces(plan) + "; front views, not for sewing on" * printed.printing.unmirrored
+    without = f"; without a print {say_list(without_paper(plan))}" if without_paper(plan) else ""
+    return pieces(plan, printed=True) + "; front views, not for sewing on" * printed.printing.unmirrored + without
 
 
 def _enlarged(printed: Printed) -> str:

@@ -15,8 +15,11 @@ from typing import TYPE_CHECKING
 
 from seamwright.block.rings import Runs
 from seamwright.claims import joined_parts
-from seamwright.joinwords import Turning
+from seamwright.fabric.units import FLYING_GEESE, Recognised
+from seamwright.joinwords import Turning, guides_explained, join_guides
 from seamwright.notes import Note
+from seamwright.options import Rotary
+from seamwright.piecing.leftoff import left_off
 from seamwright.piecing.model import Mend, Plan, Section
 from seamwright.report import all_notes
 from seamwright.units import say_length, say_list, say_size
@@ -148,12 +151,18 @@ def files_words(folder: str, made: Sequence[MachineFiles]) -> list[str]:
 
 def _prints(plan: Plan) -> Iterator[str]:
     """A line for each print, in order of names; plain pieces that are printed once share one."""
-    alone = [p[0].name for p in plan.prints() if len(p) == 1 and p[0].kind == "plain" and not p[0].reversed]
-    for places in plan.prints():
+    prints, units = plan.prints(), [unit for unit in left_off(plan) if len(unit.sections) > 1]
+    alone = [p[0].name for p in prints if len(p) == 1 and _is_template(p[0]) and not p[0].reversed]
+    for places in prints:
         if len(alone) < 2 or places[0].name not in alone:
             yield _print(plan, places)
         elif places[0].name == alone[0]:
             yield f"{say_list(alone)}: 1 patch each, plain pieces, sewn without paper."
+    for unit in units:
+        size = say_size(unit.made.width_in, unit.made.height_in, plan.options.units)
+        of = say_list([section.name for section in unit.sections], most=FEW)
+        first = ", joined before it meets anything else" * (len(unit.sections) < len(plan.sections))
+        yield f"{of} make {_a(unit.made)}, {size} finished{first}."
 
 
 def _print(plan: Plan, places: Sequence[Section]) -> str:
@@ -162,6 +171,10 @@ def _print(plan: Plan, places: Sequence[Section]) -> str:
     often = f", print {len(places)}" if len(places) > 1 or first.reversed else ""
     mirror = f", the mirror image of {first.print}" if first.reversed else ""
     where = f" Places: {', '.join(section.name for section in places)}." if len(places) > 1 else ""
+    if first.method == "ruler":
+        how = f" in order from {names[first.patches[0]]} to {names[first.patches[-1]]}" * (first.kind != "plain")
+        count = count_of(len(first.patches), "patch").replace("patchs", "patches")
+        return f"{first.name}{often}: {count}{mirror}, cut by ruler, sewn without paper{how}.{where}"
     if first.kind == "plain":
         return f"{first.name}{often}: 1 patch{mirror}, a plain piece, sewn without paper.{where}"
     start, end = names[first.patches[0]], names[first.patches[-1]]
@@ -169,19 +182,21 @@ def _print(plan: Plan, places: Sequence[Section]) -> str:
 
 
 def _joins(plan: Plan) -> list[str]:
-    turning, runs = Turning(plan), Runs(plan.block)
+    turning, runs, guides = Turning(plan), Runs(plan.block), join_guides(plan)
     lines = turning.stops()
     made: dict[str, str] = {}
     for number, (join, first, second) in enumerate(joined_parts(plan), start=1):
         length = sum(math.dist(a, b) for a, b in pairwise(runs.along(join.seam, first, second)))
         told = f"one {join.kind} seam, {say_length(length, plan.options.units)}"
-        how = turning.join(number)
+        how = "; ".join(one for one in (guides.get(number, ""), turning.join(number)) if one)
         one, other = made.get(join.first, join.first), made.get(join.second, join.second)
         lines.append(f"Join {number}: {one} to {other}, {told}{': ' * bool(how)}{how}")
         # A long list of letters is not read: what is joined of many sections goes by its join.
         if join.makes.count("+") >= FEW:
             made[join.makes] = f"the part of join {number}"
     lines += turning.general()
+    if guides:
+        lines.append(guides_explained(plan))
     if plan.joins:
         lines.append(f"{count_of(plan.points_to_match, 'point')} to match.")
     return lines
@@ -200,14 +215,39 @@ def _sentence(text: str) -> str:
     return text if text.endswith((".", "?", "!")) else f"{text}."
 
 
-def pieces(plan: Plan) -> str:
-    """Such as "3 foundations and 4 plain pieces", with the number of prints where some are alike."""
+def pieces(plan: Plan, *, printed: bool = False) -> str:
+    """Such as "3 foundations and 4 plain pieces", with the number of prints where some are alike.
+
+    What is cut by ruler follows: "3 foundations, 2 units by ruler and 1 plain piece by ruler"; not where only what
+    is `printed` is asked for.
+    """
+    on_paper = [places for places in plan.prints() if places[0].method == "paper"]
     told = []
     for kind, word in (("foundation", "foundation"), ("plain", "plain piece")):
-        prints = [len(places) for places in plan.prints() if places[0].kind == kind]
+        prints = [len(places) for places in on_paper if places[0].kind == kind]
         alike = f" from {count_of(len(prints), 'print')}" if len(prints) < sum(prints) else ""
         told += [count_of(sum(prints), word) + alike] if prints else []
-    return " and ".join(told)
+    return say_list([*told, *(without_paper(plan) if not printed else ())])
+
+
+def without_paper(plan: Plan) -> list[str]:
+    """What has no print: such as "2 units by ruler", "1 plain piece by ruler"."""
+    units = left_off(plan)
+    of_units = {section.name for unit in units for section in unit.sections}
+    single = sum(s.method == "ruler" and s.name not in of_units for s in plan.sections)
+    counts = ((len(units), "unit"), (single, "plain piece"))
+    return [f"{count_of(count, word)} by ruler" for count, word in counts if count]
+
+
+def _is_template(section: Section) -> bool:
+    return section.kind == "plain" and section.method == "paper"
+
+
+def _a(made: Recognised) -> str:
+    """What a unit is called, with its article."""
+    if made.beside and not any(cell.cells for cell in made.cells):
+        return "a row"
+    return made.kind if made.kind == FLYING_GEESE else f"a {made.kind}"
 
 
 def _proof(plan: Plan) -> str:
@@ -215,19 +255,24 @@ def _proof(plan: Plan) -> str:
     if fewest is None:
         return "Proven: whatever is sewn first, these patches stay stuck; it lies in the drawing, not in the order."
     codes = {note.code for note in plan.notes}
+    # With units off the paper what is proven to be the fewest is another plan's.
+    limited = "limits" in codes or any(section.method == "ruler" for section in plan.sections)
     if not fewest.proven:
         ended, finds = ENDED[fewest.ended]
-        without = "without the limits, " if "limits" in codes else ""
+        without = f"{_without(plan)}, " if limited else ""
         return (
             f"Proven: every step and seam holds. {ended}: {without}{fewest.sections} sections were found, "
             f"{fewest.at_least} at least are needed; {finds}."
         )
     if plan.sewable == "set-in":
-        without = "without the limits, " if "limits" in codes else ""
+        without = f"{_without(plan)}, " if limited else ""
         return (
             f"Proven: every step and seam holds; {without}no plan with as few partial seams and as few turns in "
             f"one join has fewer than {fewest.sections} sections."
         )
+    if limited and "limits" not in codes:
+        few = f"a plan has {count_of(fewest.sections, 'section')} at least"
+        return f"Proven: every step and seam holds; with all of it on paper {few}."
     if "limits" in codes:
         few = "one section would do" if fewest.sections == 1 else f"{fewest.sections} sections are the fewest"
         many = len(plan.sections)
@@ -238,6 +283,10 @@ def _proof(plan: Plan) -> str:
     if fewest.sections == 1:
         return "Proven: every step and seam holds; one section is the fewest there can be."
     return f"Proven: every step and seam holds; no plan has fewer than {fewest.sections} sections."
+
+
+def _without(plan: Plan) -> str:
+    return "with all of it on paper" if plan.options.rotary is Rotary.AUTO else "without the limits"
 
 
 def count_of(number: int, word: str) -> str:

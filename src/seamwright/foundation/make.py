@@ -30,7 +30,9 @@ from seamwright.units import say_list
 
 
 def foundations(plan: Plan, printing: PrintOptions | None = None) -> tuple[Foundation, ...]:
-    """The print of every section in the order of the plan, plain pieces too; () for a plan without sections.
+    """The print of every section in the order of the plan, plain pieces too, but for what is cut by ruler.
+
+    () for a plan without sections, or without any on paper.
 
     Of windows one for every patch in its place, equal ones once.
 
@@ -40,8 +42,9 @@ def foundations(plan: Plan, printing: PrintOptions | None = None) -> tuple[Found
     common, how = common_to(plan), printing or PrintOptions()
     if how.windows:
         return windows(common)
-    drawn = {one.section: one for places in common.drawings for one in _foundations(common, places, how)}
-    return tuple(drawn[section.name] for section in plan.sections)
+    on_paper = [places for places in common.drawings if places[0].section.method == "paper"]
+    drawn = {one.section: one for places in on_paper for one in _foundations(common, places, how)}
+    return tuple(drawn[section.name] for section in plan.sections if section.name in drawn)
 
 
 def _foundations(common: Common, places: Sequence[Place], printing: PrintOptions) -> Iterator[Foundation]:

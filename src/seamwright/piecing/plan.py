@@ -141,7 +141,7 @@ def _made(
         division, fewest = with_units, replace(fewest, ended=fewest.ended or with_units.ended)
     sections, joins = sections_and_joins(sewn, division.tree, division.by_ruler)
     sections, started = with_start(sewn, sections, options.start, fold_clear=options.fold_clear)
-    cloth = cloth_notes(sewn, sections)
+    cloth = cloth_notes(sewn, [section for section in sections if section.method == "paper"])
     sections, joins = twin.back(sections, joins)
     limited = limit_notes(drawn, options, division, sections)
     if options.rotary is Rotary.AUTO:

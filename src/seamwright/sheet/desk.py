@@ -41,7 +41,7 @@ from seamwright.sheet.gauges import FIVE_CM_PT, apart_words, check_squares, ends
 from seamwright.sheet.joints import HOW_TO_GLUE
 from seamwright.sheet.key import Key
 from seamwright.sheet.model import InSet, Placed, Sheet, Tile
-from seamwright.sheet.naming import block_names, legends, option_words, times_of
+from seamwright.sheet.naming import block_names, legends, option_words, ruled_words, times_of
 from seamwright.sheet.pack import Filled
 from seamwright.units import say_size
 
@@ -245,7 +245,12 @@ class Desk:
             f"section{'s' * (len(sections) > 1)} {', '.join(sections)}" if len(sections) < len(foundations) else ""
         )
         facts = [one for one in (plan.block.title, here, f"{size} finished", f"plan {plan.id}") if one]
-        return "; ".join(one for one in (", ".join(facts), times_of(foundations, self.printing)) if one)
+        often = times_of(foundations, self.printing)
+        return "; ".join(one for one in (", ".join(facts), often, self._ruled(plan)) if one)
+
+    def _ruled(self, plan: Plan) -> str:
+        """Which sections have no print; windows are for all patches."""
+        return "" if self.printing.windows else ruled_words(plan)
 
     def _legend_words(self, prints: Sequence[Print]) -> list[str]:
         return [f"{block}{': ' * bool(block)}{'; '.join(lines)}." for block, lines in self._legends(prints)]
@@ -302,8 +307,8 @@ class Desk:
         """The key of a block, the size wanted most first, in two shapes each."""
         if job not in self.keys:
             plan, foundations = self.jobs[job]
-            often = times_of(foundations, self.printing)
-            self.keys[job] = tuple(Key(plan, side, self.units, often) for side in KEY_SIDES_PT)
+            told = [one for one in (times_of(foundations, self.printing), self._ruled(plan)) if one]
+            self.keys[job] = tuple(Key(plan, side, self.units, "; ".join(told)) for side in KEY_SIDES_PT)
         shown = frozenset(sections)
         return tuple(key.item(shown, beside=beside) for key in self.keys[job] for beside in (False, True))
 

@@ -81,6 +81,15 @@ def times_of(foundations: Sequence[Foundation], printing: PrintOptions) -> str:
     return f"{copies} copies: {told}" if told and copies > 1 else told
 
 
+def ruled_words(plan: Plan) -> str:
+    """Which sections of a plan have no print, "" if all have one.
+
+    Such as "C, D and E: by ruler, see the cutting list".
+    """
+    prints = dict.fromkeys(s.print + "r" * s.reversed for s in plan.sections if s.method == "ruler")
+    return f"{say_list([*prints])}: by ruler, see the cutting list" if prints else ""
+
+
 def legends(by_block: dict[str, list[Foundation]]) -> list[tuple[str, tuple[str, ...]]]:
     """Words that found no room on the prints: each line once, block by block under its name.
 
