@@ -5,7 +5,8 @@ Leaves: how an item looks (setting, rows), what is told (the chapters), the file
 Units:  points from the page's top left corner; papers and figures in inches.
 Method: every item becomes boxes that are never parted themselves; a box is held to the next where both belong on
         one page. Pages are filled from the top. A chapter begins a page unless all of it fits below another or the
-        page would stay half empty; where the last page of a run would, all of the run's pages end earlier.
+        page would stay half empty; where the last page of a run would stay nearly empty, the one before ends
+        earlier.
 Limits: one column. What is too long for a whole page is parted where it can be.
 """
 
@@ -23,7 +24,7 @@ from seamwright.paper import PT_PER_IN, Paper
 
 LARGE = 4 / 3
 """Scale of words in large type."""
-NEAR_EMPTY = 0.28
+NEAR_EMPTY = 0.38
 """No page holds less than this share of its height, unless it is the only one of its run."""
 FULL_ENOUGH = 0.5
 """A chapter begins below another on a page that is filled less than that."""
@@ -97,12 +98,21 @@ class _Sheet:
 
 @dataclass(slots=True)
 class _Filled:
-    """A page while it is filled: boxes with the height at which each begins."""
+    """A page while it is filled: boxes with the height at which each begins; its own are those of the story."""
 
     boxes: list[tuple[float, Box]] = field(default_factory=list)
+    own: list[Box] = field(default_factory=list)
     used: float = 0.0
 
+    @staticmethod
+    def of(boxes: Sequence[Box], measure: Measure) -> _Filled:
+        """A page of these boxes."""
+        page = _Filled()
+        page.add(boxes, measure)
+        return page
+
     def add(self, boxes: Sequence[Box], measure: Measure) -> None:
+        self.own += boxes
         for box in boxes:
             at_top = not self.boxes
             for one in (*_head(box, measure), box) if at_top else (box,):
@@ -141,40 +151,49 @@ def _runs(boxes: Sequence[Box], height: float) -> list[list[Box]]:
     return [run for run in runs if run]
 
 
+def _clusters(run: Sequence[Box]) -> list[list[Box]]:
+    """Boxes that are held together."""
+    found: list[list[Box]] = [[]]
+    for box in run:
+        found[-1].append(box)
+        if not box.held:
+            found.append([])
+    return [cluster for cluster in found if cluster]
+
+
 def _balanced(run: Sequence[Box], measure: Measure) -> list[_Filled]:
-    """The pages of a run; the last is not nearly empty if the others can give it something."""
-    pages = _fill(run, measure, measure.height)
-    for share in range(19, 11, -1):
-        if len(pages) == 1 or pages[-1].used >= NEAR_EMPTY * measure.height:
+    """The pages of a run; the last is not nearly empty if the one before can give it something."""
+    pages = _fill(_clusters(run), measure)
+    least = NEAR_EMPTY * measure.height
+    if len(pages) == 1 or pages[-1].used >= least:
+        return pages
+    clusters = _clusters([box for page in pages[-2:] for box in page.own])
+    for split in range(len(clusters) - 1, 0, -1):
+        first, last = ([box for c in part for box in c] for part in (clusters[:split], clusters[split:]))
+        both = (_height(first, True, measure), _height(last, True, measure))
+        if both[0] < least or both[1] > measure.height:
             return pages
-        tried = _fill(run, measure, measure.height * share / 20)
-        if len(tried) == len(pages) and tried[-1].used > pages[-1].used:
-            pages = tried
+        if both[0] <= measure.height and both[1] >= least:
+            return [*pages[:-2], *(_Filled.of(boxes, measure) for boxes in (first, last))]
     return pages
 
 
-def _fill(run: Sequence[Box], measure: Measure, height: float) -> list[_Filled]:
+def _fill(clusters: Sequence[Sequence[Box]], measure: Measure) -> list[_Filled]:
     pages = [_Filled()]
-    at = 0
-    while at < len(run):
-        end = at + 1
-        while end < len(run) and run[end - 1].held:
-            end += 1
-        cluster = run[at:end]
-        page = pages[-1]
-        if page.boxes and page.used + _height(cluster, False, measure) > height:
+    for cluster in clusters:
+        if pages[-1].boxes and pages[-1].used + _height(cluster, False, measure) > measure.height:
             pages.append(_Filled())
-            page = pages[-1]
-        if _height(cluster, True, measure) <= measure.height or len(cluster) == 1:
-            page.add(cluster, measure)
-            at = end
-            continue
-        # Too much to be kept together: as much as there is room for.
-        count = next(
-            (n for n in range(len(cluster), 1, -1) if _height(cluster[:n], True, measure) <= measure.height), 1
-        )
-        page.add(cluster[:count], measure)
-        at += count
+        left = cluster
+        while left:
+            # Too much to be kept together: as much as there is room for.
+            counts = range(len(left), 1, -1)
+            whole = not pages[-1].boxes and _height(left, True, measure) > measure.height
+            fits = (n for n in counts if _height(left[:n], True, measure) <= measure.height)
+            count = next(fits, 1) if whole else len(left)
+            pages[-1].add(left[:count], measure)
+            left = left[count:]
+            if left:
+                pages.append(_Filled())
     return pages
 
 
