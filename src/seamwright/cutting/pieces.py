@@ -19,7 +19,6 @@ from collections.abc import Callable, Iterator, Sequence
 import shapely
 from shapely.geometry import LineString, Polygon
 
-from seamwright.block.model import OUTSIDE, Block
 from seamwright.cutting.fits import (
     STEP_IN,
     Fit,
@@ -37,7 +36,7 @@ from seamwright.fabric.rulers import ruler_cut
 from seamwright.foundation.common import Common, common_to
 from seamwright.foundation.tips import TIP_LIMIT
 from seamwright.foundation.trims import grown
-from seamwright.geometry import Point, Ring, Segment, bounds, canonical_ring, foot
+from seamwright.geometry import Point, Ring, Segment, bounds, canonical_ring
 from seamwright.piecing.model import Plan, Section
 
 Corner = tuple[Point, Point, Point]
@@ -69,9 +68,21 @@ class _Cutter:
     def __init__(self, common: Common, section: Section) -> None:
         self.plan, self.section, self.names = common.plan, section, common.names
         self.trim, self.grain = common.trims[section.name], common.grains_deg[section.name]
+        self.edges = common.edges_deg[section.name]
         options = common.plan.options
         self.allowance = options.seam_allowance_in
         self.step, self.extra = STEP_IN[options.units], EXTRA_IN[options.units]
+
+    def _grain(self, patch: int) -> tuple[float | None, bool]:
+        """(direction of the straight grain, whether the fabric runs one way) of a patch; None: any will do.
+
+        A print that runs one way lies as it is meant to; else an edge of the block lies along a thread.
+        """
+        block = self.plan.block
+        fabric = next((f for f in block.fabrics if f.name == block.patches[patch].fabric), None)
+        if fabric is not None and fabric.direction_deg is not None:
+            return fabric.direction_deg % 180, True
+        return self.edges[self.section.patches.index(patch)], False
 
     def pieces(self) -> list[Piece]:
         section = self.section
@@ -85,7 +96,7 @@ class _Cutter:
     def _stitched(self, need: Need) -> Piece:
         """A piece laid on a trimmed allowance, or where it is drawn."""
         assert need.line is not None
-        grain, one_way = grain_wish(self.plan.block, need.patch)
+        grain, one_way = self._grain(need.patch)
         line = along_line(need.line)
         line_deg = math.degrees(math.atan2(line.ahead[1], line.ahead[0]))
         if need.crosses:
@@ -170,7 +181,7 @@ class _Cutter:
 
     def _first(self, need: Need) -> Piece:
         """The piece that lies right side up: on the grain, else as it takes least fabric."""
-        grain, one_way = grain_wish(self.plan.block, need.patch)
+        grain, one_way = self._grain(need.patch)
         corner = None if one_way else square_corner(need.ring)
         half = None if corner is None else self._first_half(need, corner, grain)
         if half is None:
@@ -216,7 +227,7 @@ class _Cutter:
         """A piece sewn without paper: by ruler where a ruler shows its size, else by its template."""
         block, options = self.plan.block, self.plan.options
         ring = canonical_ring(block.patch_ring(patch))
-        wish, one_way = grain_wish(block, patch)
+        wish, one_way = self._grain(patch)
         grain = self.grain if wish is None else wish
         cut = ruler_cut(ring, grain, self.allowance, options.units)
         unfinished = self.trim if self.section.kind == "plain" else _unfinished(ring, self.allowance)
@@ -245,35 +256,6 @@ def _runs(width_deg: float, grain_deg: float | None) -> str:
     """The side of a rectangle along which a print runs whose width lies in a direction."""
     turn = abs((width_deg - (grain_deg or 0.0) + 90) % 180 - 90)
     return "width" if turn < 45 else "height"
-
-
-def grain_wish(block: Block, patch: int) -> tuple[float | None, bool]:
-    """(direction of the straight grain, whether the fabric runs one way) that a patch asks for; None: any will do.
-
-    A print that runs one way lies as it is meant to; else the patch's longest straight edge at the block's outline
-    lies along a thread.
-    """
-    fabric = next((f for f in block.fabrics if f.name == block.patches[patch].fabric), None)
-    if fabric is not None and fabric.direction_deg is not None:
-        return fabric.direction_deg % 180, True
-    outer = [
-        block.edge_points(number)
-        for number in block.patches[patch].edges
-        if OUTSIDE in (block.edges[number].left, block.edges[number].right) and not block.edges[number].via
-    ]
-    if not outer:
-        return None, False
-    sides = [
-        (math.fsum(math.dist(*edge) for edge in outer if _on_side(edge, *side)), side)
-        for side in _sides(block.patch_ring(patch))
-    ]
-    _, (a, b) = max(sides, key=lambda found: round(found[0], 6))
-    return _deg(a, b) % 180, False
-
-
-def _on_side(edge: Sequence[Point], a: Point, b: Point) -> bool:
-    """Whether an edge lies on a side of a patch."""
-    return all(math.dist(p, foot(p, a, b, between=True)) < SAME_IN for p in edge)
 
 
 def off_grain(one_deg: float, grain_deg: float) -> float:

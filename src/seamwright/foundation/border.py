@@ -14,7 +14,7 @@ from itertools import pairwise
 
 from seamwright.block.model import OUTSIDE, Block
 from seamwright.block.rings import region_sides
-from seamwright.geometry import Point, Segment, canonical_ring
+from seamwright.geometry import Point, Segment, canonical_ring, foot
 from seamwright.piecing.model import Plan, Section
 from seamwright.piecing.turns import join_edges
 
@@ -23,6 +23,9 @@ SAME_LINE_SINE, SAME_CURVE_SINE = 0.02, 0.26
 
 SEAM_CORNER_DEG = 15.0
 """A seam line that turns by more has a corner there; the pieces of a curve turn by less."""
+
+_ON_SIDE_IN = 0.004
+"""What lies nearer to a side of a patch is on it: a thread is thicker."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,6 +121,28 @@ def grain_deg(block: Block, borders: Sequence[Stretch]) -> float:
 
     (ax, ay), (bx, by) = max(runs, key=weight)
     return math.degrees(math.atan2(by - ay, bx - ax))
+
+
+def edge_grain_deg(block: Block, patch: int) -> float | None:
+    """Direction of the side of a patch that runs longest along the block's edge, 0 <= and < 180; None for none.
+
+    There the straight grain belongs (common practice: edges on the bias stretch); curves have none.
+    """
+    outer = [
+        block.edge_points(number)
+        for number in block.patches[patch].edges
+        if OUTSIDE in (block.edges[number].left, block.edges[number].right) and not block.edges[number].via
+    ]
+    if not outer:
+        return None
+    corners = canonical_ring(block.patch_ring(patch))
+
+    def along(a: Point, b: Point) -> float:
+        edges = (e for e in outer if all(math.dist(p, foot(p, a, b, between=True)) < _ON_SIDE_IN for p in e))
+        return round(math.fsum(math.dist(*edge) for edge in edges), 6)
+
+    (ax, ay), (bx, by) = max(zip(corners, corners[1:] + corners[:1], strict=True), key=lambda side: along(*side))
+    return math.degrees(math.atan2(by - ay, bx - ax)) % 180
 
 
 def seam_corners(border: Sequence[Stretch]) -> tuple[Point, ...]:

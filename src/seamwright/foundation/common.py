@@ -12,11 +12,11 @@ from dataclasses import dataclass
 
 from seamwright.block.model import Block
 from seamwright.fabric.rulers import plain_grain_deg
-from seamwright.foundation.border import Stretch, grain_deg, stretches
+from seamwright.foundation.border import Stretch, edge_grain_deg, grain_deg, stretches
 from seamwright.foundation.codes import fabric_codes
 from seamwright.foundation.directions import directions_of
 from seamwright.foundation.marks import match_marks
-from seamwright.foundation.places import Place, drawing_labels, shared_drawings
+from seamwright.foundation.places import Place, drawing_labels, shared_drawings, shared_edges_deg
 from seamwright.foundation.trims import trim_outlines
 from seamwright.geometry import Ring, Segment, canonical_ring
 from seamwright.piecing.model import Plan, Section
@@ -31,6 +31,8 @@ class Common:
         plan: what is printed.
         trims, marks, borders: of every section.
         grains_deg: the straight grain's direction.
+        edges_deg: for each patch in sewing order that of its own, where it lies at the block's edge at any place of
+            the drawing; None: any will do.
         letters: what the paper calls a section where its print is one drawing; labels: what it calls it now.
         names: of every patch by its number.
         turns: where joins turn, by point number.
@@ -43,6 +45,7 @@ class Common:
     marks: Mapping[str, tuple[Segment, ...]]
     borders: Mapping[str, tuple[Stretch, ...]]
     grains_deg: Mapping[str, float]
+    edges_deg: Mapping[str, tuple[float | None, ...]]
     letters: Mapping[str, str]
     labels: Mapping[str, str]
     names: tuple[str, ...]
@@ -59,13 +62,15 @@ def common_to(plan: Plan) -> Common:
     grains_deg = {s.name: section_grain_deg(plan, s, borders[s.name]) for s in plan.sections}
     turning = {s.name for s in plan.sections if not turns.keys().isdisjoint(s.outline)}
     ways = {section.name: directions_of(plan.block, section.patches) for section in plan.sections}
-    drawings = shared_drawings(plan, trims, grains_deg, ways, turning)
+    edges_deg = {s.name: tuple(edge_grain_deg(plan.block, p) for p in s.patches) for s in plan.sections}
+    drawings = shared_drawings(plan, trims, grains_deg, ways, edges_deg, turning)
     return Common(
         plan=plan,
         trims=trims,
         marks=match_marks(plan, trims, drawings),
         borders=borders,
         grains_deg=grains_deg,
+        edges_deg={k: v for places in drawings for k, v in shared_edges_deg(places, edges_deg).items()},
         letters=letters,
         labels=drawing_labels(drawings, letters),
         names=plan.patch_names(),

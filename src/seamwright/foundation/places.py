@@ -5,10 +5,10 @@ Knows:  how one place of a print is laid on another, what has to be equal before
 Leaves: drawing (make), which sections share a print (the plan).
 Units:  inches, front view.
 Method: sections of one print are equal in lines, order and fabrics; but paper also shows what lies round them.
-        Where trim line, grain and the ways that fabrics run come out equal when one place is laid on another, one
-        drawing serves both, and it says of neighbours only what is true at each; else each place keeps its own
-        drawing, under its own name. A grain a quarter turn round is a grain still, lengthwise or crosswise. Match
-        marks are carried over to all places of a drawing (marks).
+        Where trim line, grain (of each patch, too) and the ways that fabrics run come out equal when one place is
+        laid on another, one drawing serves both, and it says of neighbours only what is true at each; else each
+        place keeps its own drawing, under its own name. A grain a quarter turn round is a grain still, lengthwise or
+        crosswise. Match marks are carried over to all places of a drawing (marks).
 """
 
 from __future__ import annotations
@@ -49,12 +49,14 @@ def shared_drawings(
     trims: Mapping[str, Ring],
     grains_deg: Mapping[str, float],
     ways: Mapping[str, Sequence[Direction | None]],
+    edges_deg: Mapping[str, Sequence[float | None]],
     own: Collection[str] = (),
 ) -> tuple[tuple[Place, ...], ...]:
     """The sections of a plan, those together that one drawing serves; the first of each is drawn.
 
     Args:
-        trims, grains_deg: of every section by name; ways: where the fabrics of its patches run.
+        trims, grains_deg: of every section by name; ways: where the fabrics of its patches run; edges_deg: for each
+            patch in sewing order where its grain has to lie at the block's edge, None where it has none.
         own: names of sections that need a drawing of their own.
     """
     groups: list[list[Place]] = []
@@ -72,6 +74,13 @@ def shared_drawings(
                     if _same_trim(motion, trims[first.name], trims[section.name])
                     and same_grain(motion, grains_deg[first.name], grains_deg[section.name])
                     and same_directions(motion, ways[first.name], ways[section.name])
+                    and all(
+                        _agree(
+                            turned_deg(motion, edges_deg[section.name]),
+                            turned_deg(p.motion, edges_deg[p.section.name]),
+                        )
+                        for p in group
+                    )
                 ),
                 None,
             )
@@ -81,6 +90,44 @@ def shared_drawings(
         else:
             groups.append([Place(section, IDENTITY)])
     return tuple(map(tuple, groups))
+
+
+def shared_edges_deg(
+    places: Sequence[Place], edges_deg: Mapping[str, Sequence[float | None]]
+) -> dict[str, tuple[float | None, ...]]:
+    """For each place of a drawing where the grain of its patches lies, asked for there or at any other place.
+
+    So a patch that lies at the block's edge at one place is cut and laid alike at all.
+    """
+    laid = [turned_deg(place.motion, edges_deg[place.section.name]) for place in places]
+    asked = [next((one for one in patch if one is not None), None) for patch in zip(*laid, strict=True)]
+    found = {}
+    for place in places:
+        back = -_turn_deg(place.motion)
+        own = edges_deg[place.section.name]
+        found[place.section.name] = tuple(
+            mine if mine is not None or one is None else (one + back) % 180
+            for mine, one in zip(own, asked, strict=True)
+        )
+    return found
+
+
+def turned_deg(motion: Affine, directions_deg: Sequence[float | None]) -> tuple[float | None, ...]:
+    """Directions under a motion; None stays."""
+    turn = _turn_deg(motion)
+    return tuple(None if one is None else one + turn for one in directions_deg)
+
+
+def _agree(one: Sequence[float | None], other: Sequence[float | None]) -> bool:
+    """Whether all directions of which both are known are threads of one piece, lengthwise or crosswise."""
+    return all(
+        a is None or b is None or min((a - b) % 90, (b - a) % 90) < SAME_DEG
+        for a, b in zip(one, other, strict=True)
+    )
+
+
+def _turn_deg(motion: Affine) -> float:
+    return math.degrees(math.atan2(motion[1], motion[0]))
 
 
 def drawing_labels(drawings: Iterable[Sequence[Place]], letters: Mapping[str, str]) -> dict[str, str]:
