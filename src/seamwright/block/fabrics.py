@@ -1,6 +1,7 @@
 """Which patch is of which fabric.
 
-Knows:  swatches, words and fills that lie in patches; words beat fills for the name, fills give the colour.
+Knows:  swatches, words and fills that lie in patches; words beat fills for the name and may tell more of the
+        fabric, fills give the colour.
 Leaves: reading them (drawing), what a fabric is good for (fabric).
 Units:  inches of the finished block.
 """
@@ -15,10 +16,12 @@ import shapely
 from shapely.geometry import MultiPolygon, Polygon
 
 from seamwright.block.model import Block
+from seamwright.drawing.fabricline import fabric_in_words
 from seamwright.drawing.model import Drawing
 from seamwright.fabric.model import Fabric
 from seamwright.geometry import Point
 from seamwright.notes import Note
+from seamwright.units import quoted
 
 NUMBERED = re.compile(r"[A-Za-z]{0,3}[ .-]?\d+[a-z]?")
 """A number, or letters and a number: a label of a patch, no fabric."""
@@ -41,7 +44,9 @@ def with_fabrics(block: Block, drawing: Drawing, lay: Callable[[Point], Point]) 
     notes: list[Note] = []
     colour = _filled(drawing, lay, areas, tree, notes)
     names: dict[int, str] = dict(colour)
-    names.update(_worded(drawing, lay, tree, notes))
+    worded = _worded(drawing, lay, areas, tree, notes)
+    names.update((patch, fabric.name) for patch, fabric in worded)
+    said = _said(worded, areas, notes)
     names.update(_laid(drawing, lay, tree, notes))
     fabrics: dict[str, Fabric] = {}
     clashes = []
@@ -51,7 +56,7 @@ def with_fabrics(block: Block, drawing: Drawing, lay: Callable[[Point], Point]) 
             continue
         fill = colour.get(number, "")
         shade = known[fill].colour if fill in known else fill if fill.startswith("#") else None
-        fabric = fabrics.get(name) or known.get(name) or Fabric(name)
+        fabric = fabrics.get(name) or known.get(name) or said.get(name) or Fabric(name)
         if shade and fabric.colour is None:
             fabric = replace(fabric, colour=shade)
         elif shade and fabric.colour != shade:
@@ -72,6 +77,21 @@ def with_fabrics(block: Block, drawing: Drawing, lay: Callable[[Point], Point]) 
         fabrics=tuple(fabrics[n] for n in order),
         notes=(*block.notes, *notes),
     )
+
+
+def _said(worded: list[tuple[int, Fabric]], areas: list[Polygon], notes: list[Note]) -> dict[str, Fabric]:
+    """What words in patches say of each fabric; where several do, the first that says more than its name counts."""
+    found: dict[str, Fabric] = {}
+    clashes: dict[str, list[Point]] = {}
+    for number, fabric in worded:
+        if fabric == Fabric(fabric.name):
+            continue
+        if found.setdefault(fabric.name, fabric) != fabric:
+            clashes.setdefault(fabric.name, []).append(_middle(areas[number]))
+    for name, places in clashes.items():
+        text = f"{name} is described in more than one way; the first is used"
+        notes.append(Note("fabric", text, len(places), None, tuple(places)))
+    return found
 
 
 def _laid(
@@ -160,11 +180,11 @@ def _shared_area(one: Polygon, two: MultiPolygon) -> float:
 def _worded(
     drawing: Drawing,
     lay: Callable[[Point], Point],
+    areas: list[Polygon],
     tree: shapely.STRtree,
     notes: list[Note],
-) -> list[tuple[int, str]]:
-    """(patch, fabric name) for words that lie in patches."""
-    found: list[tuple[int, str]] = []
+) -> list[tuple[int, Fabric]]:
+    """(patch, fabric) for words that lie in patches."""
     labels, outside = [], []
     named: dict[int, str] = {}
     for label in drawing.labels:
@@ -180,7 +200,13 @@ def _worded(
             named[patch[0]] += " " + text
         else:
             named[patch[0]] = text
-    found = sorted(named.items())
+    found = []
+    for number, words in sorted(named.items()):
+        fabric, fault = fabric_in_words(words)
+        found.append((number, fabric))
+        if fault is not None:
+            text = f"the words {quoted(words)} are taken as a name: {fault.what}. {fault.mend}"
+            notes.append(Note("fabric", text, 1, None, (_middle(areas[number]),)))
     if labels:
         what = "1 label of a patch" if len(labels) == 1 else f"{len(labels)} labels of patches"
         notes.append(Note("label", f"{what} (numbers) ignored", len(labels), None, tuple(labels)))

@@ -1,6 +1,7 @@
 """A fabric line: `fabric sky colour #a9c9dc value light cool code S stripes 45 width 42 in`.
 
-Knows:  the parts of such a line; blocks, quilts and palettes share it.
+Knows:  the parts of such a line; blocks, quilts and palettes share it, and words in a patch of an SVG drawing,
+        which say the same without the keyword and with a comma behind the name: `sky, stripes 45`.
 Leaves: which fabrics there are already.
 """
 
@@ -9,7 +10,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from seamwright.drawing.faults import LineFault
 from seamwright.drawing.tokens import Reading
+from seamwright.errors import Fault
 from seamwright.fabric.model import Fabric, Value
 
 LONGEST_NAME = 120
@@ -27,6 +30,30 @@ def read_fabric(reading: Reading) -> Fabric:
         raise reading.fault_at(
             at.start, "name", f"the name is {len(name)} characters long", f"Use at most {LONGEST_NAME}"
         )
+    return Fabric(name, **_parts(reading))
+
+
+def fabric_in_words(text: str) -> tuple[Fabric, Fault | None]:
+    """The fabric that words in a patch name, and what cannot be read of the rest; then all of it is the name.
+
+    >>> [fabric_in_words(text)[0].name for text in ("storm blue, stripes 45", "sky, wet", "sky, stripes 45, wet")]
+    ['storm blue', 'sky, wet', 'sky, stripes 45, wet']
+    """
+    name, _, rest = text.partition(",")
+    name = name.strip()
+    if not name or not rest.strip():
+        return Fabric(text), None
+    try:
+        # Commas between the parts are as good as spaces.
+        return Fabric(name, **_parts(Reading(rest.replace(",", " "), 1))), None
+    except LineFault as found:
+        # A name may hold a comma: only what begins like a fabric line was meant to be one.
+        meant = rest.split()[0].lower() in _FABRIC_PARTS
+        return Fabric(text), found.fault if meant else None
+
+
+def _parts(reading: Reading) -> dict[str, Any]:
+    """All that is said behind the name, by the field of a fabric that it sets."""
     said: dict[str, Any] = {}
     while not reading.done():
         token = reading.peek()
@@ -38,7 +65,7 @@ def read_fabric(reading: Reading) -> Fabric:
         said[attribute] = read(reading, part)
         if part == "stripes":
             said["striped"] = True
-    return Fabric(name, **said)
+    return said
 
 
 def _read_colour(reading: Reading, _: str) -> str:

@@ -121,21 +121,24 @@ def colourway_line(way: Colourway) -> str:
 
 def fabric_line(fabric: Fabric) -> str:
     """A fabric as a line of the text form or of a palette."""
-    parts = [f"fabric {quoted(fabric.name)}"]
+    return " ".join([f"fabric {quoted(fabric.name)}", *fabric_parts(fabric)])
+
+
+def fabric_parts(fabric: Fabric) -> Iterator[str]:
+    """What is known of a fabric besides its name, part by part."""
     if fabric.colour:
-        parts.append(f"colour {fabric.colour}")
+        yield f"colour {fabric.colour}"
     if fabric.value:
-        parts.append(f"value {fabric.value.value}")
+        yield f"value {fabric.value.value}"
     if fabric.warmth:
-        parts.append(fabric.warmth)
+        yield fabric.warmth
     if fabric.code:
-        parts.append(f"code {quoted(fabric.code)}")
+        yield f"code {quoted(fabric.code)}"
     if fabric.direction_deg is not None:
         way = "stripes" if fabric.striped else "direction"
-        parts.append(f"{way} {digits(fabric.direction_deg)}")
+        yield f"{way} {digits(fabric.direction_deg)}"
     if fabric.width_in is not None:
-        parts.append(f"width {digits(fabric.width_in)} in")
-    return " ".join(parts)
+        yield f"width {digits(fabric.width_in)} in"
 
 
 def _laid(block: Block) -> Iterator[str]:

@@ -3,16 +3,18 @@
 Knows:  how a block is written so that the reader finds the same block again, at its finished size.
 Leaves: text form (drawing.textwrite), changing a drawing that is there (svgedit).
 Units:  inches; the page is the block, one user unit an inch.
-Limits: straight lines. Values, codes and colourways of fabrics, and options, have no place in an SVG.
+Limits: straight lines. Colourways, options, and what is known of a fabric named by its colour alone, have no place
+        in an SVG.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from xml.sax.saxutils import escape, quoteattr
 
 from seamwright.block.model import Block
-from seamwright.drawing.textwrite import digits
+from seamwright.drawing.textwrite import digits, fabric_parts
 from seamwright.geometry import Point, off_line
 
 LINE = "#1b2a41"
@@ -64,15 +66,20 @@ def _lines(block: Block, comment: str) -> Iterator[str]:
 
 
 def _names(block: Block, colours: dict[str, str]) -> Iterator[str]:
-    """The names of fabrics in their patches; a fabric that is only a colour needs none."""
+    """The names of fabrics in their patches, and what is known of them; one that is only a colour needs none."""
     from seamwright.ink.place import roomiest
 
-    named = [(n, p.fabric) for n, p in enumerate(block.patches) if p.fabric and p.fabric != colours.get(p.fabric)]
-    if not named:
+    worn = [(n, p.fabric) for n, p in enumerate(block.patches) if p.fabric and p.fabric != colours.get(p.fabric)]
+    if not worn:
         return
+    # One patch of each fabric, the roomiest, says all that is known of it.
+    rooms = {n: roomiest(block.patch_ring(n), block.patch_holes(n)) for n, _ in worn}
+    more = {f.name: " ".join(fabric_parts(replace(f, colour=None))) for f in block.fabrics}
+    best = {name: max((n for n, of in worn if of == name), key=lambda n: rooms[n][1]) for _, name in worn}
+    told = {best[name]: f"{name}, {more[name]}" for name in best if more.get(name) and "," not in name}
     yield f'  <g id="fabrics" font-family="sans-serif" text-anchor="middle" fill="{LINE}">'
-    for number, name in named:
-        (x, y), room = roomiest(block.patch_ring(number), block.patch_holes(number))
+    for number, name in ((n, told.get(n, name)) for n, name in worn):
+        (x, y), room = rooms[number]
         size = min(max(block.width_in, block.height_in) / 30, 1.2 * room, 3 * room / max(len(name), 1))
         at = f'x="{digits(round(x, 4))}" y="{digits(round(y + size / 3, 4))}" font-size="{digits(round(size, 4))}"'
         yield f"    <text {at}>{escape(name)}</text>"
