@@ -121,24 +121,30 @@ def _rest(part: Part, behind: Behind, book: BookOptions, paper: Paper, first: bo
     Args:
         first: tell also what holds for every block.
     """
+    from seamwright.booklet.afterwards import afterwards_story
+    from seamwright.booklet.care import care_story
     from seamwright.booklet.checks import checks_story
     from seamwright.booklet.fabrics import fabrics_story, kits_story
+    from seamwright.booklet.joins import joins_story
     from seamwright.booklet.sizes import Sizes
     from seamwright.booklet.steps import steps_story
     from seamwright.booklet.tables import cutting_story
     from seamwright.rehearsals import sewing_of
 
-    plan = part.plans[0]
+    plan, rehearsed, cutting = part.plans[0], part.rehearsed, part.cuttings[0]
+    sizes = Sizes(plan, {section.name: section.trim for section in sewing_of(plan).sections})
     if first:
         yield from _before(plan, behind, paper)
     yield from fabrics_story(part.cuttings)
     if part.together:
         yield from kits_story(part.cuttings, part.together, book.students, behind.sheets, behind.copies)
-    for cutting in part.cuttings:
-        yield from cutting_story(cutting)
-    yield from steps_story(plan, part.rehearsed, left_handed=book.left_handed)
-    trims = {section.name: section.trim for section in sewing_of(plan).sections}
-    yield from checks_story(plan, Sizes(plan, trims))
+    for one in part.cuttings:
+        yield from cutting_story(one)
+    yield from care_story(plan, rehearsed)
+    yield from steps_story(plan, rehearsed, left_handed=book.left_handed)
+    yield from joins_story(plan, rehearsed, left_handed=book.left_handed)
+    yield from checks_story(plan, sizes)
+    yield from afterwards_story(plan, sizes, {piece.patch: piece for piece in cutting.pieces})
 
 
 def _before(plan: Plan, behind: Behind, paper: Paper) -> Story:
