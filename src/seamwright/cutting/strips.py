@@ -23,10 +23,18 @@ from seamwright.cutting.fill import Filled, Fills, Kind, Way, ways_of
 EFFORT = 60_000
 """Rows of tables worked out before the search ends, about a second on a slow computer; the first list is always
 finished."""
-ROUNDS = 8
+ROUNDS = 7
 """How often values are corrected at most."""
+NEAR = 0.995
+"""Where so much of the cloth is used, no more is looked for."""
+BROADEST = 24
+"""So many beginnings are kept side by side at most."""
+WASTE = 1.02
+"""What is still to be cut is reckoned with so much more than its area."""
 _LOOKED_AT = 4
 """Widths of one strip that are filled both ways, the most promising ones."""
+_STACKED = 8
+"""Widths of a strip for two pieces one above the other."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +93,7 @@ def pack(kinds: Sequence[Kind], length: int, widest: int) -> tuple[Band, ...]:
     """
     still = tuple(replace(k, turns=k.turns and (k.along > length or k.across > widest)) for k in kinds)
     tried = [_searched(each, length, widest) for each in dict.fromkeys((tuple(kinds), still))]
-    best = min(tried, key=lambda bands: (length_of(bands), len(bands)))
+    best = min(tried, key=_cost)
     return tuple(sorted(_merged(best), key=lambda band: (-band.width, -band.times)))
 
 
@@ -146,19 +154,27 @@ def _searched(kinds: Sequence[Kind], length: int, widest: int) -> list[Band]:
     areas = [kind.along * kind.across for kind in kinds]
     whole = sum(area * kind.count for area, kind in zip(areas, kinds, strict=True))
     worth = [float(area) for area in areas]
-    best: list[Band] | None = None
-    work = 0
+    cutter = _Cutter(kinds, length, widest, worth)
+    best = bands = cutter.cut()
+    first = work = cutter.work
     for _ in range(ROUNDS):
+        if 2 * work > EFFORT or length_of(best) * length * NEAR <= whole:
+            return best
+        worth = _corrected(bands, areas, worth)
         cutter = _Cutter(kinds, length, widest, worth)
         bands = cutter.cut()
-        if best is None or (length_of(bands), len(bands)) < (length_of(best), len(best)):
-            best = bands
+        best = min(best, bands, key=_cost)
         work += cutter.work
-        if work * 2 > EFFORT or length_of(best) * length * 0.995 <= whole:
-            break
-        worth = _corrected(bands, areas, worth)
-    assert best is not None
+    broad = min(BROADEST, (EFFORT - work) // max(1, first))
+    if broad > 1:
+        cutter = _Cutter(kinds, length, widest, [float(area) for area in areas])
+        best = min([best, *cutter.cut_broadly(broad, length_of(best))], key=_cost)
     return best
+
+
+def _cost(bands: Sequence[Band]) -> tuple[int, int]:
+    """The length that strips take; of equal ones those that are simpler to cut are better."""
+    return length_of(bands), sum(1 + len(band.cuts) + 2 * len(band.rest) for band in bands)
 
 
 def _corrected(bands: Sequence[Band], areas: Sequence[int], worth: Sequence[float]) -> list[float]:
@@ -181,7 +197,7 @@ class _Cutter:
 
     def __init__(self, kinds: Sequence[Kind], length: int, widest: int, worth: Sequence[float]) -> None:
         self.work = 0
-        self._kinds, self._length, self._worth = kinds, length, worth
+        self._kinds, self._length, self._most, self._worth = kinds, length, widest, worth
         self._ways = ways_of(kinds, length, widest)
         self._left = [kind.count for kind in kinds]
         if {way.kind for way in self._ways} != set(range(len(kinds))):
@@ -199,12 +215,47 @@ class _Cutter:
             bands.append(replace(band, times=times))
         return bands
 
+    def cut_broadly(self, broad: int, most: int) -> list[list[Band]]:
+        """Lists shorter than `most`, found by keeping the most promising beginnings side by side.
+
+        Args:
+            broad: how many of them are kept.
+        """
+        kept: list[tuple[float, int, tuple[Band, ...], tuple[int, ...]]] = [(0.0, 0, (), tuple(self._left))]
+        found: list[list[Band]] = []
+        while kept:
+            longer: dict[tuple[int, ...], tuple[float, int, tuple[Band, ...], tuple[int, ...]]] = {}
+            for _, used, bands, left in kept:
+                self._left = list(left)
+                for band in [*self._strips(), *self._stacked()]:
+                    pieces = band.pieces()
+                    times = min(left[kind] // number for kind, number in pieces.items())
+                    after = tuple(number - pieces.get(kind, 0) * times for kind, number in enumerate(left))
+                    taken = used + band.width * times
+                    if not any(after):
+                        if taken < most:
+                            most = taken
+                            found.append([*bands, replace(band, times=times)])
+                        continue
+                    hope = taken + self._least(after)
+                    if hope < most and (after not in longer or longer[after][0] > hope):
+                        longer[after] = (hope, taken, (*bands, replace(band, times=times)), after)
+            kept = sorted(longer.values(), key=lambda each: each[:2])[:broad]
+        return found
+
+    def _least(self, left: Sequence[int]) -> float:
+        """About what pieces still take: their area with some waste, and no less than the widest of them."""
+        area = sum(k.along * k.across * number for k, number in zip(self._kinds, left, strict=True))
+        return max(WASTE * area / self._length, *(low for low, n in zip(self._lowest, left, strict=True) if n))
+
     def _strip(self) -> Band:
         """The least wasteful strip that the widest piece which is left may lead."""
-        lead = max(
-            (number for number, left in enumerate(self._left) if left),
-            key=lambda n: (self._lowest[n], self._kinds[n].along * self._kinds[n].across, -n),
-        )
+        bands = self._strips()
+        return max(bands, key=lambda band: (self._worth_of(band) / band.width, -band.width, -len(band.rest)))
+
+    def _strips(self) -> list[Band]:
+        """Strips that the widest piece which is left may lead, the most promising ones."""
+        lead = self._widest()
         left = self._without({lead: 1})
         drafts: list[tuple[float, int, Way, Fills]] = []
         for way in (way for way in self._ways if way.kind == lead):
@@ -215,12 +266,31 @@ class _Cutter:
             ]
         drafts.sort(key=lambda draft: (-draft[0], draft[1], draft[2].turned))
         own = [draft for draft in drafts[_LOOKED_AT:] if draft[1] == draft[2].across]
-        bands = [
+        return [
             band
             for _, width, way, fills in [*drafts[:_LOOKED_AT], *own]
             for band in self._filled(width, way, fills, left)
         ]
-        return max(bands, key=lambda band: (self._worth_of(band) / band.width, -band.width, -len(band.rest)))
+
+    def _stacked(self) -> list[Band]:
+        """Strips as wide as two pieces one above the other, the narrowest ones."""
+        lead = self._widest()
+        left = self._without({lead: 1})
+        heights = {way.across for way in self._ways if left[way.kind]}
+        sums = sorted({one + other for one in heights for other in heights})
+        return [
+            self._with_rest(width, way, [w for w in self._ways if w == way], left)
+            for way in self._ways
+            if way.kind == lead
+            for width in [both for both in sums if way.across < both <= self._most][:_STACKED]
+        ]
+
+    def _widest(self) -> int:
+        """The kind that leads the next strip."""
+        return max(
+            (number for number, left in enumerate(self._left) if left),
+            key=lambda n: (self._lowest[n], self._kinds[n].along * self._kinds[n].across, -n),
+        )
 
     def _filled(self, width: int, lead: Way, fills: Fills, left: Sequence[int]) -> list[Band]:
         """Ways to fill a strip of this width: pieces side by side only, or with what is left cut along."""
@@ -228,12 +298,15 @@ class _Cutter:
         lowest = min((self._lowest[n] for n, number in enumerate(left) if number), default=width)
         high = [way for way in self._ways if width - lowest < way.across <= width]
         alike = [way for way in high if way.kind == lead.kind]
-        for beside in (alike, high) if alike != high else (high,):
-            table = self._fills(beside, left, self._length - lead.along, width)
-            head = self._band(width, self._length, {lead: 1}, table.fill(table.within(width)[0]))
-            rest = self._rest(width, self._length - head.used, self._without(head.pieces()))
-            found.append(replace(head, rest=rest))
-        return found
+        both = (alike, high) if alike != high else (high,)
+        return found + [self._with_rest(width, lead, beside, left) for beside in both]
+
+    def _with_rest(self, width: int, lead: Way, beside: Sequence[Way], left: Sequence[int]) -> Band:
+        """A strip whose rest, behind the first piece and those of some ways beside it, is cut along."""
+        table = self._fills(beside, left, self._length - lead.along, width)
+        head = self._band(width, self._length, {lead: 1}, table.fill(table.within(width)[0]))
+        rest = self._rest(width, self._length - head.used, self._without(head.pieces()))
+        return replace(head, rest=rest)
 
     def _rest(self, height: int, length: int, left: list[int]) -> tuple[Band, ...]:
         """What lies behind the pieces of a strip, cut along into narrower ones."""
