@@ -17,7 +17,7 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 
 from seamwright.booklet.model import SHEETS, Break, Item, Page, Story
-from seamwright.booklet.pages import LARGE, lay_out_parts, room
+from seamwright.booklet.pages import LARGE, full_room, lay_out_parts, room
 from seamwright.cutting.model import Cutting
 from seamwright.options import BookOptions
 from seamwright.paper import Paper
@@ -124,7 +124,9 @@ def _rest(part: Part, behind: Behind, book: BookOptions, paper: Paper, first: bo
     from seamwright.booklet.afterwards import afterwards_story
     from seamwright.booklet.care import care_story
     from seamwright.booklet.checks import checks_story
+    from seamwright.booklet.colouring import colouring_page
     from seamwright.booklet.fabrics import fabrics_story, kits_story
+    from seamwright.booklet.howto import howto_story
     from seamwright.booklet.joins import joins_story
     from seamwright.booklet.sizes import Sizes
     from seamwright.booklet.steps import steps_story
@@ -141,10 +143,13 @@ def _rest(part: Part, behind: Behind, book: BookOptions, paper: Paper, first: bo
     for one in part.cuttings:
         yield from cutting_story(one)
     yield from care_story(plan, rehearsed)
+    if first:
+        yield from howto_story(plan, rehearsed, left_handed=book.left_handed)
     yield from steps_story(plan, rehearsed, left_handed=book.left_handed)
     yield from joins_story(plan, rehearsed, left_handed=book.left_handed)
     yield from checks_story(plan, sizes)
     yield from afterwards_story(plan, sizes, {piece.patch: piece for piece in cutting.pieces})
+    yield colouring_page(plan, full_room(paper, scale=LARGE if book.large_type else 1.0))
 
 
 def _before(plan: Plan, behind: Behind, paper: Paper) -> Story:
