@@ -179,13 +179,13 @@ def add_shared(command: ArgumentParser) -> None:
         "--palette",
         metavar="FILE",
         help="recolour the block without touching its drawing: a text file of fabric lines (and colourways), "
-        "matched by name, else by exact colour",
+        "matched by name, else by exact colour, as seamwright text-form shows; in a .seams file its path from there",
     )
     shared.add_argument(
         "--colourway",
         metavar="NAME",
-        help="another set of fabrics that the drawing or the palette states; several parted by commas, or all: one "
-        "after the other",
+        help="another set of fabrics that the drawing or the palette states; several parted by commas, or all: a "
+        "plan of each, the drawing's own fabrics (own) first",
     )
     shared.add_argument(
         "--rotary",

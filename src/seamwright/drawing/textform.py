@@ -36,12 +36,19 @@ A block as text, one fact a line. The first line is always: seamwright block 1
   curve 0, 4 bending at 4, 0 to 8, 4    a curve pulled towards one point, or two: bending at 2, 0 and 6, 0
   curve 0, 0 to 1, 0.2 to 2, 0          a curve through many points, close together
   fabric sky colour #a9c9dc value light cool code S stripes 45 width 42 in
+  fabric waves direction -90            a print that runs one way, here straight up; stripes have no top
   lay sky at 2, 3 and 5, 6              the patches round these points are of that fabric
   option tolerance 1/8 in               any option of plans or prints, by its long name
-  colourway night sky becomes ink       another set of fabrics for the same block
+  colourway night sky becomes ink       another set of fabrics for the same block; more of them behind: and
 
 Points are across, down from the top left corner: in grid squares, without a grid in the unit of the size.
 Fractions are welcome, as in 2 1/2, 3 3/4. A point may also name its unit: 2 1/2 in, 3 3/4 in.
+Stripes and prints run at degrees clockwise from level, as they show in the block.
+Words in a patch of an SVG drawing name its fabric, and with a comma say the same of it: sky, stripes 45 code S
+
+A palette recolours blocks without touching their drawings (--palette FILE). Its first line is always:
+seamwright palette 1; fabric and colourway lines follow, as above. A fabric of the block takes the line of its name,
+else that of its exact colour; what a line does not say stays.
 """
 
 
