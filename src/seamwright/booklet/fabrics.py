@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from seamwright.booklet.model import Heading, Item, Paragraph, Points, Story, Table
-from seamwright.booklet.saying import colour_of, fabric_called, times, value_word
+from seamwright.booklet.saying import fabric_called, swatch_of, times, value_word
 from seamwright.cutting.model import Cutting, FabricCut
 from seamwright.options import Cloth, Units
 from seamwright.units import say_bought, say_length
@@ -30,18 +30,12 @@ def fabrics_story(cuttings: Sequence[Cutting]) -> Story:
         ),
     ]
     for cutting in cuttings:
-        rows = tuple(
-            (
-                fabric_called(cut.fabric),
-                value_word(cut.fabric),
-                amount(cut, units),
-                *((_other(cut, units),) if any(c.fat_quarters for c in cutting.fabrics) else ()),
-            )
+        rows = [
+            (fabric_called(cut.fabric), value_word(cut.fabric), amount(cut, units), _other(cut, units))
             for cut in cutting.fabrics
-        )
-        head = ("Fabric", "Value", "Buy", "or")[: len(rows[0])] if rows else ("Fabric",)
+        ]
         caption = cutting.plan.block.title if len(cuttings) > 1 else ""
-        items.append(Table(head, rows, (2,), _swatches(cutting), caption))
+        items.append(_told(("Fabric", "Value", "Buy", "or"), rows, _swatches(cutting), caption, (2,)))
     items.append(
         Paragraph("A swatch shows a colour as a screen or a printer can: go by name, value and your own eyes.")
     )
@@ -72,9 +66,8 @@ def kits_story(
             for cut, whole in zip(one.fabrics, all_.fabrics, strict=True)
         ]
         caption = one.plan.block.title if len(each) > 1 else "Fabric"
-        items.append(
-            Table(("Fabric", "Value", "One student", "The class"), tuple(rows), (2, 3), _swatches(one), caption)
-        )
+        head = ("Fabric", "Value", "One student", "The class")
+        items.append(_told(head, rows, _swatches(one), caption, (2, 3)))
     held = f"{times(copies, 'set')} of foundations on {times(sheets, 'sheet')}"
     paper_rows = (
         ("Foundations, sets", str(blocks), str(sets)),
@@ -103,6 +96,20 @@ def kits_story(
     return tuple(items)
 
 
+def _told(
+    head: Sequence[str],
+    rows: Sequence[Sequence[str]],
+    swatches: tuple[str | None, ...],
+    caption: str,
+    figures: tuple[int, ...],
+) -> Table:
+    """A table without the columns in which nothing stands."""
+    kept = [n for n in range(len(head)) if any(row[n] for row in rows)]
+    cells = tuple(tuple(row[n] for n in kept) for row in rows)
+    flush = tuple(kept.index(n) for n in figures if n in kept)
+    return Table(tuple(head[n] for n in kept), cells, flush, swatches, caption)
+
+
 def amount(cut: FabricCut, units: Units) -> str:
     """What to buy of a fabric, such as "⅜ yd", "2 fat quarters"."""
     if cut.cloth is Cloth.FAT_QUARTERS and cut.fat_quarters is not None:
@@ -118,7 +125,7 @@ def _other(cut: FabricCut, units: Units) -> str:
 
 
 def _swatches(cutting: Cutting) -> tuple[str | None, ...]:
-    return tuple(colour_of(cut.fabric) for cut in cutting.fabrics)
+    return tuple(swatch_of(cutting.plan.block, cut.fabric) for cut in cutting.fabrics)
 
 
 def _width(cutting: Cutting, units: Units) -> str:

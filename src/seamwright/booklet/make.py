@@ -142,9 +142,9 @@ def _rest(part: Part, behind: Behind, book: BookOptions, paper: Paper, first: bo
         yield from kits_story(part.cuttings, part.together, book.students, behind.sheets, behind.copies)
     for one in part.cuttings:
         yield from cutting_story(one)
-    yield from care_story(plan, rehearsed)
     if first:
         yield from howto_story(plan, rehearsed, left_handed=book.left_handed)
+    yield from care_story(plan, rehearsed)
     yield from steps_story(plan, rehearsed, left_handed=book.left_handed)
     yield from joins_story(plan, rehearsed, left_handed=book.left_handed)
     yield from checks_story(plan, sizes)

@@ -13,10 +13,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from seamwright.booklet.model import Table
-from seamwright.booklet.setting import LEADING, Box, Measure, baseline, lines_of, swatch
+from seamwright.booklet.setting import LEADING, Box, Measure, baseline, lines_of, swatch, wrapped
 from seamwright.ink.lettering import width_pt
 from seamwright.ink.model import Anchor, Ink, Pen, Stroke
-from seamwright.ink.wrap import wrapped
 
 TABLE_PT, HEAD_PT = 9.0, 8.0
 CELL_GAP_PT = 12.0
@@ -41,7 +40,7 @@ def set_table(item: Table, measure: Measure) -> list[Box]:
 
     def cells(row: Sequence[str], type_: float, bold: bool) -> list[tuple[str, ...]]:
         return [
-            wrapped(text, type_, columns[n] - (indent if n == 0 and not bold else 0), bold, part=True)
+            wrapped(text, type_, columns[n] - (indent if n == 0 and not bold else 0), bold)
             for n, text in enumerate(row)
         ]
 
@@ -56,7 +55,7 @@ def set_table(item: Table, measure: Measure) -> list[Box]:
     air = ROW_AIR_PT * measure.scale
     boxes: list[Box] = []
     if item.caption:
-        caption = wrapped(item.caption, measure.body, measure.width, True, part=True)
+        caption = wrapped(item.caption, measure.body, measure.width, True)
         ink = lines_of(caption, 0, 0, measure.body, bold=True)
         boxes.append(Box(len(caption) * measure.step + 2, ink, measure.gap, held=True))
     titles = cells(item.head, head_size, True)

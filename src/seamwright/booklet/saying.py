@@ -44,6 +44,14 @@ def colour_of(fabric: Fabric | None) -> str | None:
     return None if fabric is None else fabric.colour
 
 
+def swatch_of(block: Block, fabric: Fabric | str | None) -> str | None:
+    """The colour in which pictures of a block show a fabric: its own, else a tint; None if none is named."""
+    from seamwright.picture.tints import fabric_colours
+
+    name = fabric if fabric is None or isinstance(fabric, str) else fabric.name
+    return None if name is None else fabric_colours(block).get(name)
+
+
 def fabric_named(block: Block, name: str | None) -> Fabric | None:
     """What is known of a block's fabric."""
     return next((fabric for fabric in block.fabrics if fabric.name == name), None)

@@ -7,6 +7,7 @@ Units:  points; a box is drawn from its own top left corner. Figures come in inc
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -26,7 +27,7 @@ from seamwright.booklet.model import (
 )
 from seamwright.ink.lettering import CAP_HEIGHT, width_pt
 from seamwright.ink.model import Anchor, Area, Ink, Pen, Stroke, Words, move_ink
-from seamwright.ink.wrap import wrapped
+from seamwright.ink.wrap import wrapped as wrapped_at_blanks
 from seamwright.paper import PT_PER_IN
 
 BODY_PT, CAPTION_PT, MARK_PT = 9.75, 8.25, 17.0
@@ -115,10 +116,19 @@ def set_story(story: Story, measure: Measure) -> list[Box]:
     return boxes
 
 
+def wrapped(text: str, size_pt: float, most_pt: float, bold: bool = False) -> tuple[str, ...]:
+    """Words in lines of a width, a figure with its unit kept in one; words too long for a line are parted."""
+    kept = _MEASURE.sub("\\1\N{NO-BREAK SPACE}\\2", text)
+    return wrapped_at_blanks(kept, size_pt, most_pt, bold, part=True)
+
+
+_MEASURE = re.compile(r"([\d¼½¾⅓⅔⅛⅜⅝⅞]) (in|cm|mm|yd|m)\b")
+
+
 def running_head(text: str, measure: Measure) -> Box:
     """The head of a page on which something goes on."""
     size = measure.heading_pt(3)
-    lines = wrapped(text, size, measure.width, True, part=True)
+    lines = wrapped(text, size, measure.width, True)
     ink = lines_of(lines, 0, 0, size, bold=True)
     return Box(len(lines) * size * LEADING + measure.gap, ink, held=True)
 
@@ -168,7 +178,7 @@ def _heading(item: Heading, measure: Measure) -> list[Box]:
     size = measure.heading_pt(item.level)
     side = size * 0.9 if item.swatch else 0.0
     indent = side + size * 0.4 if side else 0.0
-    lines = wrapped(item.text, size, measure.width - indent, True, part=True)
+    lines = wrapped(item.text, size, measure.width - indent, True)
     before = {0: 0.0, 1: 30.0, 2: 18.0, 3: 12.0}[item.level] * measure.scale
     after = size * 0.3
     ink = lines_of(lines, indent, 0, size, bold=True)
@@ -191,7 +201,7 @@ def _heading(item: Heading, measure: Measure) -> list[Box]:
 def _running(text: str, measure: Measure, *, bold: bool = False, indent: float = 0.0, mark: str = "") -> list[Box]:
     """Lines of words that may be parted between pages, two at least on each."""
     size, step = measure.body, measure.step
-    lines = wrapped(text, size, measure.width - indent, bold, part=True)
+    lines = wrapped(text, size, measure.width - indent, bold)
     boxes = []
     for n, line in enumerate(lines):
         ink = lines_of([line], indent, 0, size, bold=bold)
@@ -249,14 +259,14 @@ def _step(item: Step, measure: Measure) -> list[Box]:
     y = 0.0 if beside else picture[1] + measure.gap
     ink: list[Ink] = list(drawn(item.figure, 0.0, 0.0))
     mark = MARK_PT * measure.scale
-    marks = wrapped(item.mark, mark, width, True, part=True)
+    marks = wrapped(item.mark, mark, width, True)
     if marks:
         ink += lines_of(marks, x, y, mark, bold=True)
         y += len(marks) * mark * LEADING
     title = measure.heading_pt(3)
     for lines, size, bold in (
-        (wrapped(item.title, title, width, True, part=True), title, True),
-        *((wrapped(text, measure.body, width, part=True), measure.body, False) for text in item.texts),
+        (wrapped(item.title, title, width, True), title, True),
+        *((wrapped(text, measure.body, width), measure.body, False) for text in item.texts),
     ):
         ink += lines_of(lines, x, y, size, bold=bold)
         y += len(lines) * size * LEADING + measure.gap * 0.4
@@ -269,7 +279,7 @@ def _pictures(item: Pictures, measure: Measure) -> list[Box]:
     cells = []
     for figure, caption in zip(item.figures, captions, strict=True):
         width = max(figure.width_in * PT_PER_IN, min(90.0 * measure.scale, measure.width))
-        cells.append((figure, width, wrapped(caption, size, width, part=True)))
+        cells.append((figure, width, wrapped(caption, size, width)))
     boxes: list[Box] = []
     while cells:
         count, used = 1, cells[0][1]
@@ -293,7 +303,7 @@ def _full(item: Full, measure: Measure) -> list[Box]:
     """A page of its own, as one box of its whole height: nothing follows on it."""
     [head] = _heading(Heading(item.title), measure)
     ink = list(head.ink)
-    lines = wrapped(item.text, measure.body, measure.width, part=True)
+    lines = wrapped(item.text, measure.body, measure.width)
     ink += lines_of(lines, 0.0, head.height, measure.body)
     y = head.height + len(lines) * measure.step + measure.gap
     x = (measure.width - item.figure.width_in * PT_PER_IN) / 2

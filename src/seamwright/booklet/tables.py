@@ -13,11 +13,11 @@ from collections.abc import Iterator, Sequence
 from seamwright.booklet.model import Heading, Item, Paragraph, Points, Story, Table
 from seamwright.booklet.saying import (
     becomes,
-    colour_of,
     cut_size,
     fabric_called,
     fabric_named,
     patch_list,
+    swatch_of,
     times,
     value_word,
 )
@@ -64,7 +64,7 @@ def _notes(cutting: Cutting) -> list[Points]:
 
 def _fabric(cut: FabricCut, cutting: Cutting) -> Iterator[Heading | Paragraph | Table]:
     units = cutting.plan.options.units
-    yield Heading(fabric_called(cut.fabric), 2)
+    yield Heading(fabric_called(cut.fabric), 2, swatch_of(cutting.plan.block, cut.fabric) or "")
     value = value_word(cut.fabric)
     width = say_length(cut.width_in, units, glyphs=True)
     takes = say_length(cut.length_in, units, glyphs=True)
@@ -81,7 +81,7 @@ def _fabric(cut: FabricCut, cutting: Cutting) -> Iterator[Heading | Paragraph | 
         left = "; ".join(cut_size(*size, units) for size in cut.left_over)
         yield Paragraph(f"Left over of what is bought: {left}.")
     if cut.rows and not cutting.options.stack:
-        yield _pieces(cut.rows, cut, units)
+        yield _pieces(cut.rows, units)
 
 
 def _strips(cut: FabricCut, units: Units) -> Table:
@@ -89,8 +89,7 @@ def _strips(cut: FabricCut, units: Units) -> Table:
     rows = tuple(
         line for number, strip in zip(begin, cut.strips, strict=True) for line in _strip_lines(strip, units, number)
     )
-    swatches = (colour_of(cut.fabric),) * len(rows)
-    return Table(("Strips", "Cut", "Size", "As", "For"), rows, (1,), swatches, "Strips and subcuts")
+    return Table(("Strips", "Cut", "Size", "As", "For"), rows, (1,), caption="Strips and subcuts")
 
 
 def _strip_lines(strip: Strip, units: Units, begin: str) -> Iterator[tuple[str, ...]]:
@@ -121,11 +120,10 @@ def _quarters(cut: FabricCut, units: Units) -> Table:
     spare = (cut.fat_quarters or 0) - sum(quarter.count for quarter in cut.quarters)
     rows += ((times(spare, "fat quarter"), "kept whole, as spare"),) * bool(spare)
     head = ("Of", "Cut from each")
-    return Table(head, rows, swatches=(colour_of(cut.fabric),) * len(rows), caption="Strips and fat quarters")
+    return Table(head, rows, caption="Strips and fat quarters")
 
 
-def _pieces(rows: Sequence[Row], cut: FabricCut, units: Units) -> Table:
-    colour = colour_of(cut.fabric)
+def _pieces(rows: Sequence[Row], units: Units) -> Table:
     lines = tuple(
         (
             cut_size(row.width_in, row.height_in, units),
@@ -137,7 +135,7 @@ def _pieces(rows: Sequence[Row], cut: FabricCut, units: Units) -> Table:
         for row in rows
     )
     head = ("Size", "Cut", "As", "Pieces", "For")
-    return Table(head, lines, (1, 3), (colour,) * len(lines), "Pieces")
+    return Table(head, lines, (1, 3), caption="Pieces")
 
 
 def _is_square(row: Row | Piece) -> bool:
@@ -168,7 +166,7 @@ def _stacks(cutting: Cutting) -> Iterator[Heading | Paragraph | Table]:
         )
         head = ("Patch", "Fabric", "Size", "As", "Laid", "Pieces")
         names = f"Section{'s' * (len(stack.sections) > 1)} {say_list(stack.sections)}"
-        yield Table(head, rows, (5,), tuple(map(colour_of, fabrics)), names)
+        yield Table(head, rows, (5,), tuple(swatch_of(plan.block, fabric) for fabric in fabrics), names)
 
 
 LAID = {
@@ -197,16 +195,17 @@ def _units(cutting: Cutting) -> Iterator[Heading | Paragraph | Table | Points]:
         yield from _unit(unit, cutting)
 
 
-def _unit(unit: Unit, cutting: Cutting) -> Iterator[Table | Points]:
+def _unit(unit: Unit, cutting: Cutting) -> Iterator[Heading | Paragraph | Table | Points]:
     plan = cutting.plan
     units = plan.options.units
-    kind = f"{unit.kind[:1].upper()}{unit.kind[1:]}"
-    where = f"section {unit.sections[0]}" if len(unit.sections) == 1 else "sections " + ", ".join(unit.sections)
-    name = f"{kind}, {where}" if unit.sections else kind
-    name += f": {patch_list(unit.patches)}; {times(unit.count, 'unit')}"
-    name += f", {cut_size(unit.width_in, unit.height_in, units)} finished"
-    name += f", {cut_size(unit.unfinished_width_in, unit.unfinished_height_in, units)} to measure once sewn"
-    name += "; on paper in this plan" if unit.on_paper else ""
+    yield Heading(f"{unit.kind[:1].upper()}{unit.kind[1:]}: {patch_list(unit.patches)}", 3)
+    where = f"section{'s' * (len(unit.sections) > 1)} {say_list(unit.sections)}; " if unit.sections else ""
+    made = (
+        f"{where}{times(unit.count, 'unit')}, {cut_size(unit.width_in, unit.height_in, units)} finished; measure "
+    )
+    made += f"{cut_size(unit.unfinished_width_in, unit.unfinished_height_in, units)} once it is sewn"
+    made += "; on paper in this plan" * unit.on_paper
+    yield Paragraph(f"{made[:1].upper()}{made[1:]}.")
     rows = tuple(
         (
             fabric_called(fabric_named(plan.block, cut.fabric) or cut.fabric),
@@ -217,7 +216,7 @@ def _unit(unit: Unit, cutting: Cutting) -> Iterator[Table | Points]:
         )
         for cut in unit.cuts
     )
-    swatches = tuple(colour_of(fabric_named(plan.block, cut.fabric)) for cut in unit.cuts)
-    yield Table(("Fabric", "Cut", "Size", "As", "For"), rows, (1,), swatches, name)
+    swatches = tuple(swatch_of(plan.block, cut.fabric) for cut in unit.cuts)
+    yield Table(("Fabric", "Cut", "Size", "As", "For"), rows, (1,), swatches)
     if unit.ways:
         yield Points(unit.ways)

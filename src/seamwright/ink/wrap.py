@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import re
+
 from seamwright.ink.lettering import width_pt
 
 
 def wrapped(
     text: str, size_pt: float, most_pt: float, bold: bool = False, *, part: bool = False
 ) -> tuple[str, ...]:
-    """`text` in lines no longer than `most_pt`, broken at blanks; one word too long stands on a line alone.
+    """`text` in lines no longer than `most_pt`, broken at blanks but for those that hold words together.
+
+    One word too long stands on a line alone.
 
     Args:
         part: a word too long for a line is parted where the line ends, at least a letter to each.
@@ -20,7 +24,7 @@ def wrapped(
     """
     lines: list[str] = []
     length = 0.0
-    for word in text.split():
+    for word in filter(None, _BLANKS.split(text)):
         parts = _parts(word, size_pt, most_pt, bold) if part else (word,)
         # Only what comes on is measured, with the letter before it for the kerning: long texts are many lines.
         more = (
@@ -35,6 +39,9 @@ def wrapped(
             lines += parts
             length = width_pt(lines[-1], size_pt, bold)
     return tuple(lines)
+
+
+_BLANKS = re.compile(r"[ \t\r\n]+")
 
 
 def _parts(word: str, size_pt: float, most_pt: float, bold: bool) -> tuple[str, ...]:
