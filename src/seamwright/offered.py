@@ -179,7 +179,7 @@ def add_shared(command: ArgumentParser) -> None:
         "--palette",
         metavar="FILE",
         help="recolour the block without touching its drawing: a text file of fabric lines (and colourways), "
-        "matched by name, else by exact colour, as seamwright text-form shows; in a .seams file its path from there",
+        "matched by name, else by exact colour, as seamwright text-form shows; in a .seams file its path from it",
     )
     shared.add_argument(
         "--colourway",
