@@ -35,6 +35,7 @@ def sewing_of(plan: Plan, pieces: Sequence[Piece] = ()) -> Sewing:
                 ),
                 region_ring(block, section.patches),
                 trims[section.name],
+                section.method == "ruler",
             )
             for section in plan.sections
         ),

@@ -13,9 +13,10 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Sequence
 
+from seamwright.geometry import canonical_ring, signed_area
 from seamwright.piecing.alike import Alike
 from seamwright.piecing.cuts import Cut, Tree
-from seamwright.piecing.model import Join, Section
+from seamwright.piecing.model import Join, Section, Step
 from seamwright.piecing.order import sewing_order
 from seamwright.piecing.repeats import Place, places
 from seamwright.piecing.seammap import SeamMap
@@ -81,7 +82,7 @@ def _sections(
     for patches, place, is_ruled in zip(leaves, found, ruled, strict=True):
         source = lowest[place.first]
         if place.first not in orders:
-            steps = sewing_order(seams, leaves[source])
+            steps = _by_ruler(seams, leaves[source]) if is_ruled else sewing_order(seams, leaves[source])
             orders[place.first] = tuple(step.patch for step in steps or ())
         order = orders[place.first]
         if patches != leaves[source]:
@@ -92,6 +93,17 @@ def _sections(
         method, outline = "ruler" if is_ruled else "paper", border(seams, patches)
         sections.append(Section(place.name, place.print, place.number, place.reversed, steps, outline, method))
     return sections
+
+
+def _by_ruler(seams: SeamMap, patches: tuple[int, ...]) -> tuple[Step, ...] | None:
+    """The order of a section without paper: a large triangle has its corners sewn on, where that can be."""
+    areas = {patch: round(signed_area(seams.rings[patch]), 4) for patch in patches}
+    first = [patch for patch in patches if areas[patch] == max(areas.values())]
+    if len(first) == 1 and len(canonical_ring(seams.rings[first[0]])) == 3:
+        steps = sewing_order(seams, patches, first=first)
+        if steps is not None:
+            return steps
+    return sewing_order(seams, patches)
 
 
 def border(seams: SeamMap, patches: Iterable[int]) -> tuple[int, ...]:

@@ -23,6 +23,7 @@ SQUARES = {"half-square triangle": "half", "quarter-square triangle": "a quarter
 HALF_RECTANGLE = "half-rectangle triangle"
 
 PLAIN = "A plain piece, sewn without paper: cut it on the trim line and mark the stitch line on its wrong side."
+UNIT = "All is sewn: measure it from raw edge to raw edge before joining, and true it up to its size."
 TRIMMED = "All patches are on: cut paper and fabric on the trim line, never by the fabric. Measure before joining."
 
 
@@ -83,6 +84,22 @@ def step_words(step: SewnStep, allowance_in: float, extra_in: float, units: Unit
     words.append("Flip and press.")
     if step.cleared is not None:
         words.append("Cut it off at once where it lies on another arm.")
+    return " ".join(words)
+
+
+def plain_step_words(step: SewnStep, allowance_in: float, units: Units) -> str:
+    """What is done in a step of a section sewn without paper."""
+    if step.seam is None:
+        return "No paper: lay it right side up."
+    allowance = say_length(allowance_in, units)
+    words = [
+        f"Right sides together, raw edges even, sewn at a scant {allowance} from edge to edge; opened, pressed."
+    ]
+    if step.seam.stops:
+        ends = "both ends" if len(step.seam.stops) > 1 else "the dot"
+        words[0] = f"Right sides together, raw edges even, sewn at a scant {allowance}; it stops dead at {ends}."
+    if step.trimmed_off is not None:
+        words.append("The points that stick out are cut off.")
     return " ".join(words)
 
 

@@ -69,13 +69,15 @@ class PatchToSew:
 class SectionToSew:
     """Patches in sewing order, and the ring round all of them. One patch alone is a plain piece.
 
-    It is trimmed along `trim`; () for the outline grown by the allowance, its tips cut off.
+    It is trimmed along `trim`; () for the outline grown by the allowance, its tips cut off. `by_ruler`: it is cut
+    by ruler and sewn without paper.
     """
 
     name: str
     patches: tuple[PatchToSew, ...]
     outline: Ring
     trim: Ring = ()
+    by_ruler: bool = False
 
 
 @dataclass(frozen=True, slots=True)

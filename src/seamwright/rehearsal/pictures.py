@@ -5,6 +5,7 @@ Leaves: the words (captions), panels and cloth (view), files (the caller).
 Units:  inches on the page; all pictures have one size, so that they can be played one after the other.
 Method: on the left the printed side as the needle sees it, mirrored, fabric that sticks out pale; on the right the
         fabric side from the front, layer upon layer in the order they were laid; dashed, where the next piece goes.
+        Without paper both are seen from the front: sewn right sides together, and opened.
 """
 
 from __future__ import annotations
@@ -17,15 +18,24 @@ import shapely
 from shapely.geometry import Polygon
 
 from seamwright.ink.lettering import width_pt
-from seamwright.ink.model import Anchor, Ink, Pen, Stroke, Words
+from seamwright.ink.model import Anchor, Area, Ink, Pen, Stroke, Words
 from seamwright.ink.wrap import wrapped
 from seamwright.options import Units
 from seamwright.picture.tints import CHALK, INK, QUIET
-from seamwright.rehearsal.captions import CAUTIONS, PLAIN, TRIMMED, cut_size, joined_words, step_words
+from seamwright.rehearsal.captions import (
+    CAUTIONS,
+    PLAIN,
+    TRIMMED,
+    UNIT,
+    cut_size,
+    joined_words,
+    plain_step_words,
+    step_words,
+)
 from seamwright.rehearsal.model import Cloth, Rehearsed, SectionToSew, Sewing, SewnSection, SewnStep
 from seamwright.rehearsal.overlay import common, less
 from seamwright.rehearsal.paper import TIP_LIMIT
-from seamwright.rehearsal.sides import PAPER, Sides
+from seamwright.rehearsal.sides import PAPER, Sides, dot
 from seamwright.rehearsal.view import Named, Names, Panel, wrong_side
 
 WIDTH_IN, HEIGHT_IN = 10.6, 7.7
@@ -126,20 +136,29 @@ class _SectionDrawer:
         self.back = Panel.around(sides.bounds, LEFT, SIDE_IN, mirrored=True)
         self.front = Panel.around(sides.bounds, RIGHT, SIDE_IN, mirrored=False)
         named, work = sides.named, sides.work
+        self.left = Panel.around(sides.bounds, LEFT, SIDE_IN, mirrored=False)
+        self.names_left = Names(self.left, named, work)
         self.names_back, self.names_front = Names(self.back, named, work), Names(self.front, named, work)
 
     def pictures(self) -> list[tuple[str, str, str, list[Ink]]]:
         """(name, title, caption, ink) of each step and of the section trimmed."""
         drawn: list[tuple[str, str, str, list[Ink]]] = []
-        of, plain = len(self.sewn.steps), self.sides.plain
+        of, plain, ruled = len(self.sewn.steps), self.sides.plain, self.section.by_ruler
         for k, step in enumerate(self.sewn.steps if not plain else ()):
             following = self.sewn.steps[k + 1] if k + 1 < of else None
             title = f"{self.block}, section {self.section.name}: step {k + 1} of {of}, patch {step.patch}"
+            if ruled:
+                words = plain_step_words(step, self.sewing.allowance_in, self.units)
+                caption = f"{step.patch}, cut {cut_size(step, self.units)} by ruler. {words}"
+                drawn.append((step.patch, title, caption, self._without_paper(step)))
+                continue
             words = step_words(step, self.sewing.allowance_in, self.sewing.extra_in, self.units)
             caption = f"{step.patch}, cut at least {cut_size(step, self.units)}. {words}"
             drawn.append((step.patch, title, caption, self._step(step, following)))
         title = f"{self.block}, section {self.section.name}, " + ("a plain piece" if plain else "trimmed")
-        what, words = ("plain", PLAIN) if plain else ("trimmed", TRIMMED)
+        what, words = ("plain", PLAIN) if plain else ("trimmed", UNIT if ruled else TRIMMED)
+        if plain and ruled:
+            words = f"A plain piece, cut {cut_size(self.sewn.steps[0], self.units)} by ruler, sewn without paper."
         drawn.append((f"{self.section.name}-{what}", title, words, self._trimmed()))
         return drawn
 
@@ -154,14 +173,40 @@ class _SectionDrawer:
         inks += self.names_front.ink({c.patch: self.colours[c.patch] for c in step.table})
         return inks
 
+    def _without_paper(self, step: SewnStep) -> list[Ink]:
+        """A step without paper: the new piece on what is sewn, and the same opened."""
+        inks = _heads("Right sides together, from the front", "Opened and pressed, from the front")
+        before = self.sewn.steps[step.number - 2].table if step.number > 1 else ()
+        for cloth in before:
+            inks += self.left.filled(cloth.shape, self.colours[cloth.patch])
+        pale = self.colours[step.patch] if step.seam is None else wrong_side(self.colours[step.patch])
+        inks += self.left.filled(step.laid, pale)
+        if step.seam is not None:
+            inks.append(Stroke(Pen.BOLD, self.left.line(step.seam.needle), colour=INK))
+            inks += [Area((dot(self.left.point(stop)),), INK) for stop in step.seam.stops]
+        hidden = [c.patch for c in before if common(c.shape, step.laid).area > c.shape.area / 3]
+        names = {c.patch: self.colours[c.patch] for c in before if c.patch not in hidden}
+        inks += self.names_left.ink(names | ({step.patch: pale} if step.seam is None else {}))
+        for cloth in step.table:
+            inks += self.front.filled(cloth.shape, self.colours[cloth.patch])
+        inks += self.front.outlined(step.table[-1].shape, Pen.MARK)
+        return inks + self.names_front.ink({c.patch: self.colours[c.patch] for c in step.table})
+
     def _left_legend(self, step: SewnStep) -> str:
         if step.seam is None:
             return "The fabric lies behind the paper, its right side away from you"
         return "Bold: the line just stitched" + (", stopped dead at the dot" if step.seam.stops else "")
 
     def _trimmed(self) -> list[Ink]:
-        inks: list[Ink] = [*_labels(), *self.sides.trimmed_print(self.back)]
-        inks += self.names_back.ink({p.name: PAPER for p in self.section.patches})
+        inks: list[Ink]
+        if self.section.by_ruler:
+            inks = [*_heads("From the back", "From the front")]
+            for cloth in self.sewn.shown:
+                inks += self.back.filled(cloth.shape, wrong_side(self.colours[cloth.patch]))
+            inks += self.names_back.ink({p.name: wrong_side(self.colours[p.name]) for p in self.section.patches})
+        else:
+            inks = [*_labels(), *self.sides.trimmed_print(self.back)]
+            inks += self.names_back.ink({p.name: PAPER for p in self.section.patches})
         inks += self.sides.trimmed_front(self.front)
         inks += self.names_front.ink({c.patch: self.colours[c.patch] for c in self.sewn.shown})
         return inks
@@ -200,7 +245,11 @@ def _joined(
 
 
 def _labels() -> list[Ink]:
-    heads = ((LEFT, "Printed side, towards you at the needle"), (RIGHT, "Fabric side, from the front"))
+    return _heads("Printed side, towards you at the needle", "Fabric side, from the front")
+
+
+def _heads(left: str, right: str) -> list[Ink]:
+    heads = ((LEFT, left), (RIGHT, right))
     return [Words(text, (x, LABEL_Y), WORDS_PT, Anchor.MIDDLE, colour=QUIET) for (x, _), text in heads]
 
 

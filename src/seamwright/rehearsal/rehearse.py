@@ -24,31 +24,40 @@ from seamwright.rehearsal.line import ON_LINE_IN, Coords, borders, straight
 from seamwright.rehearsal.model import JoinToSew, Rehearsed, Sewing, SewnJoin, SewnSection
 from seamwright.rehearsal.overlay import common, differing, together
 from seamwright.rehearsal.paper import refuse
+from seamwright.rehearsal.plain import PlainHands, sew_plain
 from seamwright.rehearsal.sew import Setting, sew_section
 
 SAME_SHARE = 1e-6
 """A patch shows as drawn if it differs by no more than this share of the block's area."""
 
 
-def rehearse(sewing: Sewing, hands: Hands = Hands()) -> Rehearsed:  # noqa: B008  (frozen)
+def rehearse(
+    sewing: Sewing,
+    hands: Hands = Hands(),  # noqa: B008  (frozen)
+    plain: PlainHands = PlainHands(),  # noqa: B008
+) -> Rehearsed:
     """Sews a block with simulated cloth and compares what shows with the drawing.
 
     Args:
-        hands: a test may exchange a hand for a clumsy one.
+        hands, plain: on paper and without; a test may exchange a hand for a clumsy one.
 
     Raises:
         ProofError: with one fault, whose `code` names it: "not one line", "does not cover", "too little extra",
             "too little in the seam", "trim too deep", "trimmed into a patch", "allowance not trimmed",
             "wrong flip", "covered by a later patch", "gap in the allowance", "does not show as drawn",
             "part missing", "parts do not meet", "parts overlap", "not the whole block", "not a number"; of real
-            pieces also "cannot be laid", "does not fit its outline", "ticks do not fit", "off the grain".
+            pieces also "cannot be laid", "does not fit its outline", "ticks do not fit", "off the grain";
+            without paper "edges not even".
     """
     _finite(sewing)
     outline = Polygon(sewing.outline)
     nothing = SAME_SHARE * outline.area
     turns = tuple(turn for join in sewing.joins for turn in join.turns)
     setting = Setting(sewing.allowance_in, sewing.extra_in, hands, nothing, turns, sewing.outline)
-    sections = tuple(sew_section(section, setting) for section in sewing.sections)
+    sections = tuple(
+        sew_plain(section, setting, plain) if section.by_ruler else sew_section(section, setting)
+        for section in sewing.sections
+    )
     largest = 0.0
     for section, sewn in zip(sewing.sections, sections, strict=True):
         inside = Polygon(section.outline)

@@ -13,6 +13,7 @@ Limits: seams have no width, cloth no thickness; curves bound sections only, as 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -113,32 +114,12 @@ class _Table:
             refuse("covered by a later patch", f"the fabric of {name} lies on a patch sewn before", _on(over))
         self.layers.append(flipped)
         size = (piece.width, piece.height) if real is None else (real.width, real.height)
-        stitched = self._stitched(seam)
-        return SewnStep(name, number + 1, *size, laid.shape, stitched, off, cleared, tuple(self.layers), real, side)
+        sewn_on = stitched(seam, self.setting)
+        return SewnStep(name, number + 1, *size, laid.shape, sewn_on, off, cleared, tuple(self.layers), real, side)
 
     def shown(self) -> tuple[Cloth, ...]:
-        """What shows of each layer inside the trim line.
-
-        Raises:
-            ProofError: a place inside the trim line is bare, or shows a wrong side.
-        """
-        for cloth in self.layers:
-            if not cloth.right_side_up:
-                refuse("wrong flip", f"the fabric of {cloth.patch} shows its wrong side", _on(cloth.shape))
-        shapes, trim = [cloth.shape for cloth in self.layers], self.paper.trim
-        bare = less(trim, together(shapes))
-        if not all(seam.clear and not any(seam.crosses) for seam in self.paper.seams):
-            # Beside an inside corner the tips of the trim line may stay bare, never what lies within the allowance.
-            bare = common(bare, Polygon(self.section.outline).buffer(self.setting.allowance))
-        if bare.area > self.setting.nothing:
-            refuse("gap in the allowance", f"in section {self.section.name} fabric is missing", _on(bare))
-        shown = []
-        tree = shapely.STRtree(shapes)
-        for number, cloth in enumerate(self.layers):
-            above = [shapes[k] for k in sorted(tree.query(cloth.shape).tolist()) if k > number]
-            left = common(cloth.shape, trim)
-            shown.append(replace(cloth, shape=less(left, together(above)) if above else left))
-        return tuple(shown)
+        """What shows of each layer inside the trim line."""
+        return topmost(self.section, self.paper, self.layers, self.setting)
 
     # -- real pieces ----------------------------------------------------------------------------------------
 
@@ -273,29 +254,6 @@ class _Table:
         cleared = self.setting.hands.clear(flipped, less(arms, other_side), patch)
         return cleared, less(flipped.shape, cleared.shape)
 
-    def _stitched(self, seam: Seam) -> Stitched:
-        """Stitching runs one allowance beyond each end, up to what is sewn on the other side of a notch.
-
-        Where a join turns it stops dead: stitched past that point, the allowance could not open for the turn.
-        """
-        line, allowance = seam.line, self.setting.allowance
-        needle: list[Point] = []
-        stops: list[Point] = []
-        for end, free, u, sense in (
-            (line.start, seam.free_start and not seam.crosses[0], 0.0, -1.0),
-            (line.end, seam.free_end and not seam.crosses[1], line.length, 1.0),
-        ):
-            free = free and all(math.dist(end, turn) > ON_LINE_IN for turn in self.setting.turns)
-            reach = allowance if free else 0.0
-            if free and not seam.clear:
-                ahead = [line.place(u + sense * step, 0) for step in (JUST_BEYOND_IN, allowance)]
-                hit = LineString(ahead).intersection(seam.sewn)
-                reach = reach if hit.is_empty else float(hit.distance(shapely.Point(end)))
-            if not free:
-                stops.append(end)
-            needle.append(line.place(u + sense * reach, 0))
-        return Stitched(line.start, line.end, (needle[0], needle[1]), tuple(stops), seam.clear, any(seam.crosses))
-
     # -- looking at the cloth -----------------------------------------------------------------------------
 
     def _look_at_seam(self, laid: Cloth, line: StitchLine) -> None:
@@ -340,6 +298,55 @@ class _Table:
         bare = less(wanted, shape)
         if bare.area > self.setting.nothing:
             refuse("too little extra", f"the fabric of {name} has too little beyond its allowance", _on(bare))
+
+
+def topmost(section: SectionToSew, paper: Paper, layers: Sequence[Cloth], setting: Setting) -> tuple[Cloth, ...]:
+    """What shows of each layer of a finished section inside its trim line, the lowest first.
+
+    Raises:
+        ProofError: a place inside the trim line is bare, or shows a wrong side.
+    """
+    for cloth in layers:
+        if not cloth.right_side_up:
+            refuse("wrong flip", f"the fabric of {cloth.patch} shows its wrong side", _on(cloth.shape))
+    shapes, trim = [cloth.shape for cloth in layers], paper.trim
+    bare = less(trim, together(shapes))
+    if not all(seam.clear and not any(seam.crosses) for seam in paper.seams):
+        # Beside an inside corner the tips of the trim line may stay bare, never what lies within the allowance.
+        bare = common(bare, Polygon(section.outline).buffer(setting.allowance))
+    if bare.area > setting.nothing:
+        refuse("gap in the allowance", f"in section {section.name} fabric is missing", _on(bare))
+    shown = []
+    tree = shapely.STRtree(shapes)
+    for number, cloth in enumerate(layers):
+        above = [shapes[k] for k in sorted(tree.query(cloth.shape).tolist()) if k > number]
+        left = common(cloth.shape, trim)
+        shown.append(replace(cloth, shape=less(left, together(above)) if above else left))
+    return tuple(shown)
+
+
+def stitched(seam: Seam, setting: Setting) -> Stitched:
+    """Stitching runs one allowance beyond each end, up to what is sewn on the other side of a notch.
+
+    Where a join turns it stops dead: stitched past that point, the allowance could not open for the turn.
+    """
+    line, allowance = seam.line, setting.allowance
+    needle: list[Point] = []
+    stops: list[Point] = []
+    for end, free, u, sense in (
+        (line.start, seam.free_start and not seam.crosses[0], 0.0, -1.0),
+        (line.end, seam.free_end and not seam.crosses[1], line.length, 1.0),
+    ):
+        free = free and all(math.dist(end, turn) > ON_LINE_IN for turn in setting.turns)
+        reach = allowance if free else 0.0
+        if free and not seam.clear:
+            ahead = [line.place(u + sense * step, 0) for step in (JUST_BEYOND_IN, allowance)]
+            hit = LineString(ahead).intersection(seam.sewn)
+            reach = reach if hit.is_empty else float(hit.distance(shapely.Point(end)))
+        if not free:
+            stops.append(end)
+        needle.append(line.place(u + sense * reach, 0))
+    return Stitched(line.start, line.end, (needle[0], needle[1]), tuple(stops), seam.clear, any(seam.crosses))
 
 
 def _around(line: StitchLine, ring: Coords, margin: float) -> Polygon:
