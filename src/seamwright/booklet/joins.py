@@ -1,7 +1,8 @@
 """The chapter that joins: part to part in their order, how each is pinned, sewn and pressed, what it measures then.
 
-Knows:  what is told of a join; which way its seam is pressed.
-Leaves: pictures (joinfigures), words for seams that turn (joinwords), sizes (sizes), pages (pages).
+Knows:  what is told of a join.
+Leaves: pictures (joinfigures), which way it is pressed (pressing), words for seams that turn
+        (joinwords), sizes (sizes), pages (pages).
 Units:  inches.
 """
 
@@ -9,6 +10,7 @@ from __future__ import annotations
 
 from seamwright.booklet.joinfigures import JoinDrawer
 from seamwright.booklet.model import Heading, Item, Paragraph, Points, Step, Story
+from seamwright.booklet.pressing import Pressing
 from seamwright.booklet.sizes import Sizes
 from seamwright.joinwords import Turning
 from seamwright.piecing.model import Join, Plan
@@ -24,8 +26,8 @@ HOW = (
     "Tack an inch across each of these points with a long stitch, open the parts and look: what meets must match.",
     "Sew on the printed line, the paper on top and exactly on it. Parts without paper are sewn at a scant "
     "{allowance}.",
-    "Press before another seam crosses it, with a dry iron, straight down: open, or to the side where fewer seams "
-    "end. The paper stays on.",
+    "Press before another seam crosses it, with a dry iron, straight down: open, or to the side said at the "
+    "join. The paper stays on.",
 )
 """Common practice."""
 CURVE = (
@@ -63,7 +65,7 @@ class _Teller:
 
     def __init__(self, plan: Plan, sizes: Sizes, drawer: JoinDrawer) -> None:
         self.plan, self.sizes, self.drawer = plan, sizes, drawer
-        self.turning = Turning(plan)
+        self.turning, self.pressing = Turning(plan), Pressing(plan)
         self._on_paper = {s.name: s.kind != "plain" and s.method != "ruler" for s in plan.sections}
         self._number = {join.makes: number for number, join in enumerate(plan.joins, start=1)}
 
@@ -78,7 +80,8 @@ class _Teller:
         if how:
             texts.append(f"{how[:1].upper()}{how[1:]}.")
         texts += [CURVE] if join.kind == "curved" else []
-        texts.append(self._pressed(join, one, two))
+        parts = ((one, self.sizes.patches(join.first)), (two, self.sizes.patches(join.second)))
+        texts.append(self.pressing.words(number, parts))
         size = self.sizes.unfinished(join.makes).said(self.plan.options.units)
         what = "The whole block" if is_last else join.makes
         texts.append(f"{what} measures {size} unfinished.")
@@ -104,33 +107,3 @@ class _Teller:
         pin = f"Pin both ends and {points}, tack, open and look; then sew" if marks else "Pin both ends, then sew"
         edges = "" if join.turns or self.turning.join(number) else "from edge to edge "
         return f"{pin} {edges}{where}."
-
-    def _pressed(self, join: Join, one: str, two: str) -> str:
-        """Open, or to the side on which fewer seams end at the join."""
-        first, second = self.seams_ending(join)
-        if first == second:
-            if not first:
-                return "Press it open, or to the darker side: no other seam ends at it."
-            return f"Press it open: {_seams(first)} at it on either side."
-        lighter, fewer, more = (one, first, second) if first < second else (two, second, first)
-        return f"Press it open, or towards {lighter}: {_seams(fewer)} at it there, {more} on the other side."
-
-    def seams_ending(self, join: Join) -> tuple[int, int]:
-        """How many seams of each part end at a join, at its two ends too: there they make the cloth thick."""
-        block, points = self.plan.block, frozenset(join.seam)
-        counts = []
-        for part in (join.first, join.second):
-            inside = frozenset(self.sizes.patches(part))
-            ends = [
-                point
-                for edge in block.edges
-                if edge.left in inside and edge.right in inside
-                for point in (edge.start, edge.end)
-                if point in points
-            ]
-            counts.append(len(ends))
-        return (counts[0], counts[1])
-
-
-def _seams(count: int) -> str:
-    return "1 seam ends" if count == 1 else f"{count or 'no'} {'seams end' if count else 'seam ends'}"

@@ -37,9 +37,13 @@ from seamwright.units import say_list
 
 COMPACT_HIGH_IN = 2.0
 """Figures no higher, four to a page, as long as the names of all patches find room in them."""
-KEY_IN, SMALL_KEY_IN = 1.5, 0.85
+KEY_IN, SMALL_KEY_IN = 1.3, 0.85
 """Longer side of the small picture that shows where a section lies; beside a picture of the piece itself."""
 PRINTED, FRONT = "At the needle: the printed side", "Then, from the front"
+DEPTH = (
+    "Each section is told with its unfinished size, to check it against. Of one that is no rectangle that is its "
+    "longest side, and how deep it is: square to that side, to its farthest point, as in the picture."
+)
 MANY = "Sew step 1 of all copies of a print, then step 2 of all: that is quicker, and no step is forgotten."
 
 
@@ -52,7 +56,7 @@ def steps_story(plan: Plan, rehearsed: Rehearsed, *, left_handed: bool = False) 
     """
     del left_handed
     teller = Teller.of(plan, rehearsed)
-    items: list[Item] = [Heading("Sewing the sections", 1)]
+    items: list[Item] = [Heading("Sewing the sections", 1), Paragraph(DEPTH)]
     if any(len(places) > 1 for places in plan.prints()):
         items.append(Paragraph(MANY))
     for places in plan.prints():
@@ -190,7 +194,7 @@ class Teller:
         across = set()
         for edge in (block.edges[e] for e in block.patches[number].edges):
             across |= {edge.left, edge.right} - {number}
-        return say_list([section.patch_name(n) for n, p in enumerate(sewn, start=1) if p in across], most=4)
+        return say_list([section.patch_name(n) for n, p in enumerate(sewn, start=1) if p in across], most=6)
 
     @staticmethod
     def _says(step: SewnStep) -> str:
