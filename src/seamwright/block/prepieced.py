@@ -20,11 +20,13 @@ from seamwright.block.number import numbered_block
 from seamwright.block.planar import Piece
 from seamwright.block.rings import region_sides
 from seamwright.errors import OptionError, SeamwrightError, fail
-from seamwright.geometry import Point, Segment, off_line
+from seamwright.geometry import Point, Segment, along, centroid, off_line
 from seamwright.units import say_list
 
 STRAIGHT_IN = 1e-6
 """Points nearer to a line than this are on it: tidying has put them there."""
+LEVEL_SINE = 0.002
+"""Lines that turn by less (0.1 degrees) run side by side: over 6 in they come apart by less than 1/64 in."""
 ONE_SEAM = "Name patches with one straight seam along all of their common border"
 REFLEX_DEG = 180.5
 """Inside corners are larger; a straight side is 180 degrees, and rounding turns it by far less than the rest."""
@@ -54,12 +56,12 @@ def pieced(block: Block, groups: Sequence[Sequence[int]], names: Sequence[str]) 
         if not is_inside(number)
     ]
     made = numbered_block(block.name, block.file, block.points, pieces, block.outline_ring(), (1.0, 1.0))
-    came_from = _came_from(block, made)
+    lies_in = came_from(block, made)
     kept = []
     for place, group in enumerate(groups):
         parts = tuple(Part(names[p], block.patch_ring(p), block.patches[p].fabric) for p in group)
-        kept.append(PrePieced(came_from[group[0]], parts, seams[place]))
-    fabrics = {came_from[number]: patch.fabric for number, patch in enumerate(block.patches)}
+        kept.append(PrePieced(lies_in[group[0]], parts, seams[place]))
+    fabrics = {lies_in[number]: patch.fabric for number, patch in enumerate(block.patches)}
     fabrics |= {one.patch: fabric_of(part.fabric for part in one.parts) for one in kept}
     return replace(
         block,
@@ -84,9 +86,33 @@ def fabric_of(names: Iterable[str | None]) -> str | None:
     return None if each == [None] else " + ".join(name or "?" for name in each)
 
 
+Limits = tuple[float | None, float | None, float | None, float | None]
+"""(u0, v0, u1, v1): how far a part goes, u along the first seam, v to its right; None where no seam limits it."""
+
+
+def limits_of(made: PrePieced) -> tuple[Limits, ...]:
+    """For each part of a patch the seams that it lies between.
+
+    The plane is parted by the seams, the last one first, as scissors would.
+    """
+    a, b = made.seams[0]
+    room: list[float | None] = [None] * 4
+    found: list[Limits] = []
+    for part, seam in zip(reversed(made.parts[1:]), reversed(made.seams), strict=True):
+        (u0, v0), (u1, v1) = ((along(p, a, b), off_line(p, a, b)) for p in seam)
+        axis, at = (1, (v0 + v1) / 2) if abs(u1 - u0) >= abs(v1 - v0) else (0, (u0 + u1) / 2)
+        middle = centroid(part.ring)
+        beyond = (along(middle, a, b), off_line(middle, a, b))[axis] > at
+        own, side = list(room), axis if beyond else axis + 2
+        own[side] = room[(side + 2) % 4] = at
+        found.append((own[0], own[1], own[2], own[3]))
+    found.append((room[0], room[1], room[2], room[3]))
+    return tuple(reversed(found))
+
+
 def _seams(block: Block, group: Sequence[int], names: Sequence[str]) -> tuple[Segment, ...]:
     """The seams that sew a group together, one after another."""
-    seams = []
+    seams: list[Segment] = []
     for count, patch in enumerate(group[1:], start=1):
         before = group[:count]
         told = say_list([names[p] for p in (*before, patch)])
@@ -94,8 +120,18 @@ def _seams(block: Block, group: Sequence[int], names: Sequence[str]) -> tuple[Se
             raise _cannot(told, "cannot be sewn together beforehand: another patch lies inside one of them")
         run = _common_run(block, frozenset(before), patch, told)
         _refuse_inside_corner(block, (*before, patch), run, told)
+        if seams and not _is_level(seams[0], run):
+            what = "have seams at a slant to each other, so no edge is straight to sew the last one to"
+            raise _cannot(told, what, f"Sew two of them beforehand, such as {names[before[0]]}+{names[before[1]]}")
         seams.append(run)
     return tuple(seams)
+
+
+def _is_level(one: Segment, two: Segment) -> bool:
+    """Whether two seams run side by side, or square to each other."""
+    (ux, uy), (vx, vy) = ((b[0] - a[0], b[1] - a[1]) for a, b in (one, two))
+    lengths = math.hypot(ux, uy) * math.hypot(vx, vy)
+    return min(abs(ux * vy - uy * vx), abs(ux * vx + uy * vy)) <= LEVEL_SINE * lengths
 
 
 def _common_run(block: Block, before: frozenset[int], patch: int, told: str) -> Segment:
@@ -175,7 +211,7 @@ def _goes_on(block: Block, one: int, two: int) -> bool:
     return ahead and abs(off_line(at, a, b)) <= STRAIGHT_IN
 
 
-def _came_from(block: Block, made: Block) -> list[int]:
+def came_from(block: Block, made: Block) -> list[int]:
     """For each patch of a block the patch of another that it lies in."""
     from shapely import Point as Place
     from shapely import Polygon, STRtree

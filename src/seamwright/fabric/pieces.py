@@ -74,6 +74,8 @@ class Piece:
         hand: "left" or "right" for half-rectangles, as the piece is seen right side up, stood on its shorter leg:
             the side on which the right angle lies; "" for all others.
         runs: "width" or "height" where the fabric runs one way: the side of the rectangle along the print.
+        parts: of a patch that is pieced beforehand what is cut, in the order in which it is sewn together; the
+            piece itself is then what comes of it. () for all others.
         saved: for half-rectangles the share of fabric that they save over a rectangle for each patch.
     """
 
@@ -93,3 +95,4 @@ class Piece:
     hand: str = ""
     runs: str = ""
     saved: float = 0.0
+    parts: tuple[Piece, ...] = ()

@@ -9,11 +9,14 @@ Method: the names are those of the plan without the option and without a start: 
 from __future__ import annotations
 
 from seamwright.block.model import Block
-from seamwright.block.prepieced import pieced
+from seamwright.block.prepieced import limits_of, pieced
 from seamwright.errors import Fault, OptionError, fail
+from seamwright.fabric.rulers import FINE_STEP_IN, on_step
 from seamwright.notes import Note
+from seamwright.options import PlanOptions
 from seamwright.piecing.model import Plan
 from seamwright.piecing.named import Named, split_names
+from seamwright.units import say_length
 
 
 def block_pieced(plan: Plan, asked: str) -> Block:
@@ -52,7 +55,24 @@ def block_pieced(plan: Plan, asked: str) -> Block:
     if len(plan.block.patches) - len(taken) + len(groups) < 2:
         what = "option pre-pieced: nothing would be left to lay the pieced patch beside"
         raise fail(OptionError, "option", what, "Name fewer patches")
-    return pieced(plan.block, tuple(groups.values()), names)
+    made = pieced(plan.block, tuple(groups.values()), names)
+    _refuse_odd_strips(made, plan.options)
+    return made
+
+
+def _refuse_odd_strips(block: Block, options: PlanOptions) -> None:
+    """A part between two seams is cut exactly, or the second seam would miss its line: a ruler must show it."""
+    allowance, step = options.seam_allowance_in, FINE_STEP_IN[options.units]
+    for made in block.pre_pieced:
+        for part, between in zip(made.parts, limits_of(made), strict=True):
+            for low, high in (between[0::2], between[1::2]):
+                if low is None or high is None or on_step(high - low + 2 * allowance, step) is not None:
+                    continue
+                apart = say_length(high - low, options.units)
+                what = f"option pre-pieced: {part.name} lies between two seams {apart} apart, and no ruler shows "
+                what += "how wide that is cut"
+                mend = f"Leave {part.name} out, or draw it on a mark of the ruler"
+                raise fail(OptionError, "option", what, mend)
 
 
 def _in_all_places(plan: Plan, patches: tuple[int, ...]) -> list[tuple[int, ...]]:
