@@ -178,7 +178,7 @@ def test_every_fabric_has_a_swatch_with_its_name_and_how_it_reads(path: Path):
 def test_points_that_vanish_are_ringed_in_both_pictures():
     cloths = seamwright.fabrics(planned(DESIGNS / "spinnaker.seams"))
     rings = [ink for ink in fabrics_sheet([cloths]).inks if isinstance(ink, Stroke) and len(ink.points) > 20]
-    assert len(rings) == 2 * 2 * len({lost.point for lost in cloths.lost}) > 0
+    assert len(rings) == 2 * 2 * len({lost.at for lost in cloths.lost}) > 0
 
 
 @pytest.mark.parametrize(("share", "told"), [(0.314, "31 %"), (1.0, "100 %"), (0.0099, "under 1 %"), (0.01, "1 %")])

@@ -239,13 +239,13 @@ def spike(point: Fabric, left: Fabric, right: Fabric) -> Block:
 )
 def test_a_planted_point_vanishes_where_a_neighbour_reads_alike(left: Fabric, right: Fabric, vanishes: bool):
     block = spike(SAIL, left, right)
-    found = [lost for lost in vanishing(block) if block.points[lost.point] == (3, 0)]
-    tip = [lost for lost in found if block.patches[lost.patches[0]].fabric == "sail"]
+    found = [lost for lost in vanishing(block) if lost.at == (3, 0)]
+    tip = [lost for lost in found if lost.fabric == SAIL]
     assert bool(tip) is vanishes
     if vanishes:
         assert tip[0].angle_deg == pytest.approx(2 * math.degrees(math.atan2(1, 6)))
-        beside = {block.patches[patch].fabric for patch in tip[0].beside}
-        assert beside == {fabric.name for fabric in (left, right) if fabric is FOG}
+        assert tip[0].alike == (FOG,)
+        assert {block.patches[patch].fabric for patch in tip[0].beside} == {"fog"}
 
 
 def test_a_point_of_the_fabric_beside_it_is_one_shape_with_it_on_purpose():
@@ -267,14 +267,14 @@ def test_two_halves_of_one_point_that_read_alike_lose_nothing():
 def test_only_sharp_points_are_looked_at(half_width: int, sharp: bool):
     block = exact_block([((3 - half_width, 6), (3, 0)), ((3, 0), (3 + half_width, 6))])
     found = vanishing(dressed(block, {(3, 5): SAIL, (0.5, 1): FOG, (5.5, 1): FOG}))
-    assert ((3, 0) in {block.points[lost.point] for lost in found}) is sharp
+    assert ((3, 0) in {lost.at for lost in found}) is sharp
 
 
 def test_the_corners_of_half_squares_count_as_points():
     # The corner of 45 degrees of a half-square triangle that lies beside another one of the same value.
     block = exact_block([((0, 0), (6, 6))])
     found = vanishing(dressed(block, {(5, 1): SAIL, (1, 5): FOG}))
-    assert {block.points[lost.point] for lost in found} == {(0, 0), (6, 6)}
+    assert {lost.at for lost in found} == {(0, 0), (6, 6)}
     assert {round(lost.angle_deg, 6) for lost in found} == {45.0}
 
 
@@ -366,3 +366,22 @@ def test_neighbours_that_read_alike_stand_first_and_contrast_rises():
         found = worn(planned(path).block).beside
         keys = [(not pair.alike, pair.contrast if pair.contrast is not None else 99) for pair in found]
         assert keys == sorted(keys)
+
+
+def test_what_is_pieced_beforehand_is_worn_and_vanishes_as_if_it_were_not():
+    halved = exact_block([*SPIKE, ((3, 0), (3, 6))])
+    mist = coloured("mist", "#eceae4")
+    block = dressed(halved, {(2.8, 5): SAIL, (3.2, 5): INK, (1, 1): mist, (5, 1): BRASS})
+    apart = plan(block)
+    names = apart.patch_names()
+    halves = [names[n] for n, patch in enumerate(block.patches) if patch.fabric in ("sail", "ink")]
+    joined = plan(block, PlanOptions(pre_pieced="+".join(halves)))
+    assert len(joined.block.patches) == len(block.patches) - 1
+    one, other = worn(joined.block), worn(apart.block)
+    assert [(w.fabric, w.pieces) for w in one.wear] == [(w.fabric, w.pieces) for w in other.wear]
+    assert [w.share for w in one.wear] == pytest.approx([w.share for w in other.wear])
+    assert one.beside == other.beside
+    lost = [(found.at, found.fabric, found.alike) for found in vanishing(joined.block)]
+    assert lost == [(found.at, found.fabric, found.alike) for found in vanishing(apart.block)] != []
+    (made,) = (n for n in range(len(joined.block.patches)) if joined.block.parts_of(n))
+    assert made in {patch for found in vanishing(joined.block) for patch in found.patches}

@@ -37,7 +37,7 @@ def fabrics_object(drawing: str, cloths: Cloths) -> Json:
         "without_fabric": [names[patch] for patch in worn.bare],
         "values": {value.value: value in worn.values for value in Value},
         "neighbours": [_beside(pair) for pair in worn.beside],
-        "vanishing": [_lost(lost, cloths, names) for lost in cloths.lost],
+        "vanishing": [_lost(lost, names) for lost in cloths.lost],
         "notes": [note_object(note) for note in plan.notes if note.code in TOLD],
     }
 
@@ -58,6 +58,7 @@ def _wear(wear: Wear, names: tuple[str, ...]) -> Json:
         "direction_deg": fabric.direction_deg,
         "striped": fabric.striped,
         "patches": [names[patch] for patch in wear.patches],
+        "pieces": wear.pieces,
         "area_in2": rounded(wear.area_in2),
         "share": rounded(wear.share),
     }
@@ -72,11 +73,13 @@ def _beside(pair: Beside) -> Json:
     }
 
 
-def _lost(lost: Lost, cloths: Cloths, names: tuple[str, ...]) -> Json:
+def _lost(lost: Lost, names: tuple[str, ...]) -> Json:
     return {
-        "at_in": rounded_point(cloths.plan.block.points[lost.point]),
+        "at_in": rounded_point(lost.at),
         "patches": [names[patch] for patch in lost.patches],
+        "fabric": lost.fabric.name,
         "beside": [names[patch] for patch in lost.beside],
+        "alike": [fabric.name for fabric in lost.alike],
         "angle_deg": rounded(lost.angle_deg, 6),
         "seen_deg": rounded(lost.seen_deg, 6),
     }

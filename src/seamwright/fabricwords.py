@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 PAIRS_TOLD = 4
 """Pairs of neighbours with the least contrast that are told; of the others the one with the most."""
 UNKNOWN = "unknown"
+LONGEST_NAME = 32
+"""Letters of a fabric's name in the table."""
 
 
 def fabric_lines(drawing: str, cloths: Cloths) -> list[str]:
@@ -50,7 +52,7 @@ def verdict(cloths: Cloths) -> str:
             "No fabric has a colour or a value, so nothing can be said of its points. Fabric lines of the text "
             "form or of a palette state them."
         )
-    if cloths.worn.bare or any(wear.value is None for wear in cloths.worn.wear):
+    if has_unknown(cloths):
         return "No point vanishes between the fabrics that are known."
     return "No point vanishes."
 
@@ -58,6 +60,11 @@ def verdict(cloths: Cloths) -> str:
 def is_known(cloths: Cloths) -> bool:
     """Whether the value of any fabric is known."""
     return any(wear.value is not None for wear in cloths.worn.wear)
+
+
+def has_unknown(cloths: Cloths) -> bool:
+    """Whether of some patch no value is known."""
+    return bool(cloths.worn.bare) or any(wear.value is None for wear in cloths.worn.wear)
 
 
 def values_sentence(cloths: Cloths) -> str:
@@ -69,19 +76,26 @@ def values_sentence(cloths: Cloths) -> str:
     if not lacking:
         return "Light, medium and dark are all there, which gives a block depth (common practice)."
     none = f"There is no {say_list(lacking, 'or')} fabric"
+    if has_unknown(cloths):
+        none += " among those that are known"
     return f"{none}; light, medium and dark together give a block depth (common practice)."
 
 
 def pair_sentences(beside: Sequence[Beside]) -> list[str]:
     """Which neighbours stand out least and most, and which are told apart by their hue alone."""
+    by_value = [pair for pair in beside if pair.contrast is None and pair.alike]
     known = [pair for pair in beside if pair.contrast is not None]
-    if not known:
-        return []
-    least, rest = known[:PAIRS_TOLD], known[PAIRS_TOLD:]
-    told = [f"Side by side, least contrast first: {'; '.join(map(_pair, least))}"]
-    if rest:
-        told.append(f"most: {_pair(max(rest, key=lambda pair: pair.contrast or 0.0))}")
-    return ["; ".join(told) + "."]
+    told = []
+    if by_value:
+        pairs = [f"{pair.one.name} and {pair.other.name}" for pair in by_value]
+        told.append(f"Side by side and of one value: {say_list(pairs, most=PAIRS_TOLD)}.")
+    if known:
+        least, rest = known[:PAIRS_TOLD], known[PAIRS_TOLD:]
+        said = [f"Side by side, least contrast first: {'; '.join(map(_pair, least))}"]
+        if rest:
+            said.append(f"most: {_pair(max(rest, key=lambda pair: pair.contrast or 0.0))}")
+        told.append("; ".join(said) + ".")
+    return told
 
 
 def reads(wear: Wear) -> str:
@@ -113,11 +127,11 @@ def _table(cloths: Cloths) -> list[str]:
     rows = [("fabric", "code", "reads", "colour", "patches", "of the block")]
     rows += [
         (
-            wear.fabric.name,
+            _short(wear.fabric.name),
             wear.fabric.code or "-",
             reads(wear),
             wear.fabric.colour or "-",
-            str(len(wear.patches)),
+            str(wear.pieces),
             share_words(wear.share),
         )
         for wear in cloths.worn.wear
@@ -132,6 +146,11 @@ def _table(cloths: Cloths) -> list[str]:
         ).rstrip()
         for row in rows
     ]
+
+
+def _short(name: str) -> str:
+    """A name that leaves room for the other columns."""
+    return name if len(name) <= LONGEST_NAME else f"{name[: LONGEST_NAME - 3].rstrip()}..."
 
 
 def _bare_share(cloths: Cloths) -> float:

@@ -11,6 +11,7 @@ import math
 from dataclasses import dataclass
 from itertools import pairwise
 
+from seamwright.block.asseen import as_seen
 from seamwright.block.model import OUTSIDE, Block
 from seamwright.fabric.contrast import contrast, read_alike, warmth
 from seamwright.fabric.model import Fabric, Value
@@ -24,7 +25,8 @@ class Wear:
 
     Attributes:
         value, warmth: as its owner says, else by its colour; None and "" if neither is known.
-        patches: numbers of its patches.
+        patches: numbers of the patches that are of it, or have a part of it pieced beforehand.
+        pieces: how many patches and parts that is.
         area_in2: of them all, finished; share: of the whole block, 0 to 1.
     """
 
@@ -32,6 +34,7 @@ class Wear:
     value: Value | None
     warmth: str
     patches: tuple[int, ...]
+    pieces: int
     area_in2: float
     share: float
 
@@ -60,7 +63,7 @@ class Worn:
     Attributes:
         wear: by the order of the block's fabrics; those of other colourways are left out.
         beside: those that read alike first, then the least contrast first; those of which none is known last.
-        bare: numbers of patches of which no fabric is known.
+        bare: numbers of patches of which, or of a part of which, no fabric is known.
     """
 
     wear: tuple[Wear, ...]
@@ -76,6 +79,7 @@ class Worn:
 
 def worn(block: Block) -> Worn:
     """What a block wears."""
+    block, lies_in = as_seen(block)
     areas = [
         abs(signed_area(block.patch_ring(n))) - math.fsum(abs(signed_area(hole)) for hole in block.patch_holes(n))
         for n in range(len(block.patches))
@@ -87,8 +91,13 @@ def worn(block: Block) -> Worn:
         patches = tuple(n for n, worn_there in enumerate(of) if worn_there is fabric)
         if patches:
             area = math.fsum(areas[n] for n in patches)
-            wear.append(Wear(fabric, value_of(fabric), warmth(fabric), patches, area, area / whole))
-    return Worn(tuple(wear), _beside(block, of), tuple(n for n, fabric in enumerate(of) if fabric is None))
+            within = tuple(dict.fromkeys(lies_in[n] for n in patches))
+            wear.append(Wear(fabric, value_of(fabric), warmth(fabric), within, len(patches), area, area / whole))
+    return Worn(
+        tuple(wear),
+        _beside(block, of),
+        tuple(dict.fromkeys(lies_in[n] for n, fabric in enumerate(of) if fabric is None)),
+    )
 
 
 def _beside(block: Block, of: list[Fabric | None]) -> tuple[Beside, ...]:

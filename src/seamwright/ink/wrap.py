@@ -1,8 +1,9 @@
-"""Words broken into lines of a width."""
+"""Words broken into lines of a width, and cut short where a line has no room for them."""
 
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from seamwright.ink.lettering import width_pt
 
@@ -52,3 +53,24 @@ def _parts(word: str, size_pt: float, most_pt: float, bold: bool) -> tuple[str, 
             found.append("")
         found[-1] += letter
     return tuple(found)
+
+
+@lru_cache(maxsize=4096)
+def lines_of(text: str, size_pt: float, most_pt: float, *, bold: bool = False, most: int = 99) -> tuple[str, ...]:
+    """As `wrapped`, but what is too long for a line, or the lines beyond so many, is cut short.
+
+    >>> lines_of("measure before you sew", 8, 50, most=2), lines_of("measure", 8, 24)
+    (('measure', 'before you...'), ('mea...',))
+    """
+    lines = wrapped(text, size_pt, most_pt, bold)
+    if len(lines) > most:
+        lines = (*lines[: most - 1], " ".join(lines[most - 1 :]))
+    return tuple(_cut_short(line, size_pt, most_pt, bold) for line in lines)
+
+
+def _cut_short(line: str, size_pt: float, most_pt: float, bold: bool) -> str:
+    if width_pt(line, size_pt, bold) <= most_pt:
+        return line
+    while line and width_pt(f"{line}...", size_pt, bold) > most_pt:
+        line = line[:-1]
+    return f"{line.rstrip()}..."

@@ -1,18 +1,19 @@
 """A block in its fabrics: coloured, in greys, or blank to be coloured in.
 
 Knows:  what each finish shows, where a word for a patch goes.
-Leaves: which colour stands for which patch (tints), stripes (stripes), the light a colour gives (fabric.luminance),
-        what stands round the picture (the caller).
+Leaves: what is seen of a patch pieced beforehand (block.asseen), which colour stands for which patch (tints),
+        stripes (stripes), the light a colour gives (fabric.luminance), what stands round the picture (the caller).
 Units:  inches of the picture; the block is drawn with its longer side as long as asked, pens included.
 Limits: a fabric is flat but for its stripes or the way its print runs: nothing else of it is known.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
 
+from seamwright.block.asseen import as_seen
 from seamwright.block.model import OUTLINE, Block
 from seamwright.fabric.luminance import grey_giving, grey_of, luminance
 from seamwright.fabric.model import Fabric
@@ -50,47 +51,24 @@ def block_picture(block: Block, longest_in: float, finish: Finish, *, names: Seq
         names: a word for each patch by number, "" for none; left out where it finds no room at 7 pt.
     """
     view = View.of(block, longest_in, finish)
+    seen, lies_in = as_seen(block)
     inks: list[Ink] = []
-    grounds = patch_fills(block, finish)
-    fabrics, colours = {fabric.name: fabric for fabric in block.fabrics}, fabric_colours(block)
-    for patch, ground in enumerate(grounds):
-        rings = view.rings(block, patch)
+    grounds = patch_fills(seen, finish)
+    fabrics = {fabric.name: fabric for fabric in seen.fabrics}
+    worn = [fabrics.get(patch.fabric or "") if finish is not Finish.BLANK else None for patch in seen.patches]
+    areas = [view.rings(seen, patch) for patch in range(len(seen.patches))]
+    for rings, ground, fabric in zip(areas, grounds, worn, strict=True):
         inks.append(Area(rings, ground))
-        fabric = fabrics.get(block.patches[patch].fabric or "")
-        if fabric is not None and finish is not Finish.BLANK:
+        if fabric is not None:
             inks += printed_on(fabric, rings, ground, longest_in)
-        inks += _parts(block, patch, view, finish, longest_in)
     for patch, name in enumerate(names):
-        rings, ground, worn = view.rings(block, patch), grounds[patch], block.patches[patch].fabric
-        if parts := block.parts_of(patch):
-            largest = max(parts, key=lambda part: signed_area(part.ring))
-            rings, worn = (view.line(largest.ring),), largest.fabric
-            ground = _ground(fabrics.get(worn or ""), colours, finish)
-        fabric = fabrics.get(worn or "")
-        plain = fabric is None or fabric.direction_deg is None or finish is Finish.BLANK
-        inks += _named(name, rings, ground, plain)
-    inks += _lines(block, view, finish, grounds)
+        # Of what is pieced beforehand the largest part has the most room.
+        parts = [n for n, within in enumerate(lies_in) if within == patch]
+        largest = max(parts, key=lambda n: signed_area(areas[n][0]))
+        fabric = worn[largest]
+        inks += _named(name, areas[largest], grounds[largest], fabric is None or fabric.direction_deg is None)
+    inks += _lines(seen, view, finish, grounds)
     return Picture(tuple(inks), view.width, view.height)
-
-
-def _parts(block: Block, patch: int, view: View, finish: Finish, longest_in: float) -> Iterator[Ink]:
-    """The parts of a patch that is pieced beforehand, over it, and the seams between them."""
-    fabrics, colours = {fabric.name: fabric for fabric in block.fabrics}, fabric_colours(block)
-    for part in block.parts_of(patch):
-        fabric, rings = fabrics.get(part.fabric or ""), (view.line(part.ring),)
-        ground = _ground(fabric, colours, finish)
-        yield Area(rings, ground)
-        if fabric is not None and finish is not Finish.BLANK:
-            yield from printed_on(fabric, rings, ground, longest_in)
-    for seam in block.seams_in(patch):
-        yield Stroke(BLANK_SEAM if finish is Finish.BLANK else SEAM, view.line(seam), colour=INK)
-
-
-def _ground(fabric: Fabric | None, colours: Mapping[str, str], finish: Finish) -> str:
-    """What fills a part in a fabric."""
-    if fabric is None or finish is Finish.BLANK:
-        return WHITE
-    return colours[fabric.name] if finish is Finish.COLOUR else _grey(fabric)
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,6 +106,13 @@ def patch_fills(block: Block, finish: Finish) -> tuple[str, ...]:
         return colours
     fabrics = {fabric.name: fabric for fabric in block.fabrics}
     return tuple(_grey(fabrics.get(patch.fabric or "")) for patch in block.patches)
+
+
+def fabric_fill(fabric: Fabric, block: Block, finish: Finish) -> str:
+    """The colour, or grey, that stands for one fabric of a block."""
+    if finish is Finish.BLANK:
+        return WHITE
+    return fabric_colours(block)[fabric.name] if finish is Finish.COLOUR else _grey(fabric)
 
 
 def _grey(fabric: Fabric | None) -> str:

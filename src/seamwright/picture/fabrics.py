@@ -15,8 +15,8 @@ from seamwright.fabric.worn import Wear
 from seamwright.fabricwords import is_known, reads, share_words, values_sentence, verdict
 from seamwright.geometry import IDENTITY, Point, Ring
 from seamwright.ink.model import Area, Ink, Pen, Stroke, Words, move_ink
-from seamwright.ink.wrap import wrapped
-from seamwright.picture.cloth import Finish, View, block_picture, patch_fills
+from seamwright.ink.wrap import lines_of, wrapped
+from seamwright.picture.cloth import Finish, View, block_picture, fabric_fill
 from seamwright.picture.marks import circle
 from seamwright.picture.model import Picture
 from seamwright.picture.stripes import printed_on
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 MARGIN_IN, GAP_IN, SIDE_IN = 0.4, 0.4, 3.7
 WIDTH_IN = 2 * MARGIN_IN + 2 * SIDE_IN + GAP_IN
 TITLE_PT, WORDS_PT, SMALL_PT = 14.0, 10.0, 8.0
-LINE_IN, SMALL_LINE_IN = 0.2, 0.145
+TITLE_LINE_IN, LINE_IN, SMALL_LINE_IN = 0.27, 0.2, 0.145
 ROW_GAP_IN = 0.5
 SWATCH_IN = (0.62, 0.4)
 """Width and height; the right half is the grey of the same light."""
@@ -53,7 +53,9 @@ def _row(cloths: Cloths, top: float) -> tuple[list[Ink], float]:
     block = cloths.plan.block
     inks: list[Ink] = []
     y = top + 0.18
-    inks.append(Words(block.title, (MARGIN_IN, y), TITLE_PT, bold=True, colour=INK))
+    for count, line in enumerate(lines_of(block.title, TITLE_PT, (WIDTH_IN - 2 * MARGIN_IN) * 72, bold=True)):
+        y += TITLE_LINE_IN if count else 0.0
+        inks.append(Words(line, (MARGIN_IN, y), TITLE_PT, bold=True, colour=INK))
     for text in (verdict(cloths), values_sentence(cloths)):
         for count, line in enumerate(wrapped(text, WORDS_PT, (WIDTH_IN - 2 * MARGIN_IN) * 72)):
             y += LINE_IN + (0.05 if count == 0 else 0.0)
@@ -85,8 +87,7 @@ def _in_colour(cloths: Cloths) -> str:
 
 def _rings(cloths: Cloths, view: View, corner: Point) -> Iterator[Ink]:
     """A ring round each point that vanishes, to be seen on dark and on light."""
-    points = dict.fromkeys(lost.point for lost in cloths.lost)
-    for x, y in view.line([cloths.plan.block.points[point] for point in points]):
+    for x, y in view.line(list(dict.fromkeys(lost.at for lost in cloths.lost))):
         ring = circle((corner[0] + x, corner[1] + y), RING_IN)
         yield Stroke(Pen.WALL_STITCH, ring, closed=True, colour=WHITE)
         yield Stroke(Pen.STITCH, ring, closed=True, colour=INK)
@@ -105,7 +106,7 @@ def _swatches(block: Block, wears: Sequence[Wear], top: float) -> tuple[list[Ink
         x, y = left + SWATCH_IN[0] + 0.09, top + 0.1
         room = (cell - SWATCH_IN[0] - 0.16) * 72
         code = f" ({wear.fabric.code})" if wear.fabric.code else ""
-        lines = [(line, True) for line in wrapped(wear.fabric.name + code, SMALL_PT, room, bold=True)]
+        lines = [(line, True) for line in lines_of(wear.fabric.name + code, SMALL_PT, room, bold=True)]
         lines += [(line, False) for line in wrapped(f"{reads(wear)}; {share_words(wear.share)}", SMALL_PT, room)]
         for line, bold in lines:
             inks.append(Words(line, (x, y), SMALL_PT, bold=bold, colour=INK))
@@ -119,7 +120,7 @@ def _swatch(block: Block, wear: Wear, left: float, top: float) -> Iterator[Ink]:
     width, height = SWATCH_IN
     for x, finish in ((left, Finish.COLOUR), (left + width / 2, Finish.GREY)):
         ring = _box(x, top, width / 2, height)
-        ground = patch_fills(block, finish)[wear.patches[0]]
+        ground = fabric_fill(wear.fabric, block, finish)
         yield Area((ring,), ground)
         yield from printed_on(wear.fabric, (ring,), ground, SIDE_IN)
     yield Stroke(Pen.RULE, _box(left, top, width, height), closed=True, colour=INK)

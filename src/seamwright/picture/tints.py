@@ -45,7 +45,7 @@ def patch_colours(block: Block) -> tuple[str, ...]:
     chosen = {
         p: known[f] for p, f in enumerate(patch.fabric for patch in block.patches) if f is not None and f in known
     }
-    used = dict.fromkeys(TINTS, 0)
+    used = {tint: list(known.values()).count(tint) for tint in TINTS}
     beside: dict[int, set[int]] = {p: set() for p in range(len(block.patches))}
     for edge in block.edges:
         if edge.left >= 0 and edge.right >= 0:

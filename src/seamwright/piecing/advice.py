@@ -200,9 +200,9 @@ class _Look:
         if not found:
             return None
         tips = {patch for lost in found for patch in lost.patches}
-        pairs = alike_pairs(self.block, found)
+        pairs = alike_pairs(found)
         said = [f"{one.name} beside {other.name}{_to_one(contrast(one, other))}" for one, other in pairs]
-        places = tuple(dict.fromkeys(self.block.points[lost.point] for lost in found))
+        places = tuple(dict.fromkeys(lost.at for lost in found))
         what = "1 point vanishes" if len(places) == 1 else f"{len(places)} points vanish"
         text = (
             f"{what}, in {say_list([self.names[p] for p in self.order if p in tips], most=NAMED)}, since fabrics "

@@ -14,12 +14,14 @@ Limits: a point of a fabric of which neither colour nor value is known is never 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 
+from seamwright.block.asseen import as_seen
 from seamwright.block.model import OUTSIDE, Block
 from seamwright.fabric.contrast import read_alike
 from seamwright.fabric.model import Fabric
+from seamwright.geometry import Point
 from seamwright.piecing.shapes import ANGLE_SLACK_DEG, TIP_DEG
 
 STILL_SHARP_DEG = 60.0
@@ -32,14 +34,19 @@ class Lost:
     """A point that vanishes.
 
     Attributes:
-        point: point number; patches: those whose tip lies there, one shape of one fabric.
-        beside: patches of other fabrics that read alike with it, on one side or on both.
+        at: where, inches.
+        patches: numbers of those whose tip lies there: one shape.
+        fabric: what it is of.
+        beside: numbers of the patches that read as one with it, on one side or on both.
+        alike: their fabrics, that of the tip left out.
         angle_deg: of the tip; seen_deg: of all that reads as one there.
     """
 
-    point: int
+    at: Point
     patches: tuple[int, ...]
+    fabric: Fabric
     beside: tuple[int, ...]
+    alike: tuple[Fabric, ...]
     angle_deg: float
     seen_deg: float
 
@@ -54,33 +61,36 @@ class _Sector:
 
 
 def vanishing(block: Block) -> tuple[Lost, ...]:
-    """The points that vanish, by point number; () if too little is known of the fabrics to say so."""
+    """The points that vanish, in the order of the block's; () if too little is known of the fabrics to say so."""
+    seen, lies_in = as_seen(block)
     fabrics = {
         fabric.name: fabric for fabric in block.fabrics if fabric.colour is not None or fabric.value is not None
     }
     if len(fabrics) < 2:
         return ()
     found = []
-    for point, sectors in enumerate(_round_points(block)):
-        shapes = _shapes(block, sectors, fabrics)
-        found += [lost for place in range(len(shapes)) if (lost := _lost(point, shapes, place)) is not None]
-    return tuple(found)
+    for at, sectors in zip(seen.points, _round_points(seen), strict=True):
+        shapes = _shapes(seen, sectors, fabrics)
+        found += [lost for place in range(len(shapes)) if (lost := _lost(at, shapes, place)) is not None]
+    return tuple(
+        replace(lost, patches=_named(lost.patches, lies_in), beside=_named(lost.beside, lies_in)) for lost in found
+    )
 
 
-def alike_pairs(block: Block, lost: Iterable[Lost]) -> list[tuple[Fabric, Fabric]]:
-    """The pairs of fabrics that lose points, each once, the one of the tip first; by the order of the points."""
-    fabrics = {fabric.name: fabric for fabric in block.fabrics}
+def alike_pairs(lost: Iterable[Lost]) -> list[tuple[Fabric, Fabric]]:
+    """The pairs of fabrics that lose points, each once, the one of the tip first."""
     pairs: dict[frozenset[str], tuple[Fabric, Fabric]] = {}
     for one in lost:
-        tip = fabrics[block.patches[one.patches[0]].fabric or ""]
-        for patch in one.beside:
-            other = fabrics[block.patches[patch].fabric or ""]
-            if other != tip:
-                pairs.setdefault(frozenset((tip.name, other.name)), (tip, other))
+        for other in one.alike:
+            pairs.setdefault(frozenset((one.fabric.name, other.name)), (one.fabric, other))
     return list(pairs.values())
 
 
-def _lost(point: int, shapes: list[_Sector], place: int) -> Lost | None:
+def _named(patches: Iterable[int], lies_in: Sequence[int]) -> tuple[int, ...]:
+    return tuple(dict.fromkeys(lies_in[patch] for patch in patches))
+
+
+def _lost(at: Point, shapes: list[_Sector], place: int) -> Lost | None:
     """The tip of one of the shapes round a point, if it vanishes."""
     shape = shapes[place]
     if shape.fabric is None or shape.angle_deg > TIP_DEG + ANGLE_SLACK_DEG:
@@ -93,8 +103,10 @@ def _lost(point: int, shapes: list[_Sector], place: int) -> Lost | None:
     seen = math.fsum([shape.angle_deg, *(other.angle_deg for other in beside)])
     if not beside or seen <= STILL_SHARP_DEG + ANGLE_SLACK_DEG:
         return None
-    named = dict.fromkeys(patch for other in beside for patch in other.patches)
-    return Lost(point, shape.patches, tuple(named), shape.angle_deg, seen)
+    alike = dict.fromkeys(other.fabric for other in beside if other.fabric is not None)
+    alike.pop(shape.fabric, None)
+    patches = tuple(patch for other in beside for patch in other.patches)
+    return Lost(at, shape.patches, shape.fabric, patches, tuple(alike), shape.angle_deg, seen)
 
 
 def _alike(shape: _Sector, others: list[_Sector]) -> list[_Sector]:
@@ -152,5 +164,5 @@ def _round_points(block: Block) -> Iterator[list[tuple[int, float]]]:
         ]
 
 
-def _direction(start: tuple[float, float], end: tuple[float, float]) -> float:
+def _direction(start: Point, end: Point) -> float:
     return math.degrees(math.atan2(end[1] - start[1], end[0] - start[0]))

@@ -15,7 +15,8 @@ from seamwright.geometry import Point, Ring, bounds
 from seamwright.ink.lettering import width_pt
 from seamwright.ink.model import Area, Ink, Pen, Stroke, Words
 from seamwright.ink.place import place_words
-from seamwright.sheet.furniture import NOTE_PT, NOTE_STEP, TINT, Item, column, lines_of
+from seamwright.ink.wrap import lines_of
+from seamwright.sheet.furniture import NOTE_PT, NOTE_STEP, TINT, Item, column
 from seamwright.sheet.tiling import Part, Tiling, sides
 
 PICTURE_PT = (72.0, 54.0, 36.0)

@@ -15,7 +15,7 @@ from typing import overload
 from seamwright.geometry import Affine, Ring, Segment, moved
 from seamwright.ink.lettering import width_pt
 from seamwright.ink.model import Anchor, Ink, Pen, Stroke, Words, move_ink
-from seamwright.ink.wrap import wrapped
+from seamwright.ink.wrap import lines_of
 
 INCH_PT = 72.0
 NOTE_PT, FOOT_PT = 8.0, 7.0
@@ -149,23 +149,6 @@ def legend(head: str, lines: tuple[str, ...], width: float) -> Item:
     ]
     widths = [*(width_pt(h, NOTE_PT, bold=True) for h in heads), *(width_pt(line, NOTE_PT) for line in broken)]
     return Item(max(widths), NOTE_STEP * (len(heads) + len(broken)), tuple(ink))
-
-
-@lru_cache(maxsize=4096)
-def lines_of(text: str, size: float, width: float, *, bold: bool = False, most: int = 99) -> tuple[str, ...]:
-    """Words broken into lines; what is too long for a line, or the lines too many, is cut short."""
-    lines = wrapped(text, size, width, bold)
-    if len(lines) > most:
-        lines = (*lines[: most - 1], " ".join(lines[most - 1 :]))
-    return tuple(_cut_short(line, size, width, bold) for line in lines)
-
-
-def _cut_short(line: str, size: float, width: float, bold: bool) -> str:
-    if width_pt(line, size, bold) <= width:
-        return line
-    while line and width_pt(f"{line}...", size, bold) > width:
-        line = line[:-1]
-    return f"{line.rstrip()}..."
 
 
 def column(

@@ -17,6 +17,7 @@ from functools import cache, lru_cache
 from seamwright.geometry import Point, Ring, Segment, moved
 from seamwright.ink.lettering import CAP_HEIGHT, centred, width_pt, words_box
 from seamwright.ink.model import Anchor, Ink, Pen, Stroke, Words, move_ink
+from seamwright.ink.wrap import lines_of
 from seamwright.sheet.furniture import (
     BEFORE_SEWING,
     FOOT_PT,
@@ -26,7 +27,6 @@ from seamwright.sheet.furniture import (
     NOTE_STEP,
     Item,
     column,
-    lines_of,
 )
 from seamwright.sheet.nest import Box, rotation
 

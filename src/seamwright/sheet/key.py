@@ -19,9 +19,10 @@ from seamwright.geometry import Ring, signed_area
 from seamwright.ink.lettering import centred, width_pt, words_box
 from seamwright.ink.model import Area, Ink, Pen, Stroke, Words
 from seamwright.ink.place import place_words, roomiest
+from seamwright.ink.wrap import lines_of
 from seamwright.options import Units
 from seamwright.piecing.model import Plan, Section
-from seamwright.sheet.furniture import NOTE_PT, NOTE_STEP, TINT, Item, column, lines_of
+from seamwright.sheet.furniture import NOTE_PT, NOTE_STEP, TINT, Item, column
 from seamwright.units import say_size
 
 LETTER_PT = (12.0, 10.0, 8.0, 7.0)

@@ -8,9 +8,10 @@ Units:  points on the sheet.
 from __future__ import annotations
 
 from seamwright.ink.model import Ink
+from seamwright.ink.wrap import lines_of
 from seamwright.sheet.desk import Desk
 from seamwright.sheet.furnish import ABOVE_FOOT_PT
-from seamwright.sheet.furniture import column, lines_of
+from seamwright.sheet.furniture import column
 from seamwright.sheet.gauges import FIVE_CM_PT, check_squares
 from seamwright.sheet.model import Sheet
 from seamwright.sheet.prints import too_small
