@@ -484,7 +484,7 @@ def _pairs(drawing: Drawing, path: str | Path, given: Given) -> dict[str, str]:
 def _dressed(block: Block, how: PlanOptions) -> Block:
     """The block in the palette and the one colourway that its options ask for."""
     if not (how.palette or how.colourway):
-        return block.as_drawn()
+        return block
     from seamwright.fabric.colourways import asked_for, dressed, known_colourways
 
     palette = _palette(how)
