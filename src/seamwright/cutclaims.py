@@ -28,12 +28,18 @@ def _claim(cutting: Cutting, cut: FabricCut) -> CutClaim:
     assert bought is not None
     return CutClaim(
         "a fabric not named" if name is None else name,
-        tuple(_needed(piece) for piece in cutting.pieces if piece.fabric == name),
+        tuple(
+            _needed(part)
+            for piece in cutting.pieces
+            for part in (piece.parts if piece.parts else (piece,))
+            if part.fabric == name
+        ),
         cutting.options.blocks,
         tuple(map(_strip, cut.strips)),
         cut.width_in,
         tuple((quarter.count, quarter.strips) for quarter in cut.quarters),
-        amounts.QUARTER_USABLE_IN[units][1],
+        # Strips lie along either side of a fat quarter, and take room of the other.
+        max(amounts.QUARTER_USABLE_IN[units], key=lambda side: abs(side - cut.width_in)),
         amounts.STRAIGHTEN_IN[units],
         cutting.options.spare,
         bought,

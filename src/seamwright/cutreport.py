@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from seamwright.cutting.model import Cutting, FabricCut, Row, Strip, Unit, UnitCut
+from seamwright.cutting.rows import parts_of
 from seamwright.cutting.shopping import Bought, shopping
 from seamwright.fabric.model import Fabric
 from seamwright.fabric.pieces import Piece
@@ -63,7 +64,9 @@ def _fabric(cutting: Cutting, cut: FabricCut) -> Json:
         "length_in": rounded(cut.length_in),
         "bought_in": rounded(cut.bought_in),
         "width_in": rounded(cut.width_in),
-        "pieces": [_piece(piece, cutting.options.blocks) for piece in cutting.pieces if piece.fabric == name],
+        "pieces": [
+            _piece(piece, cutting.options.blocks) for piece in parts_of(cutting.pieces) if piece.fabric == name
+        ],
         "cuts": [_row(row) for row in cut.rows],
         "strips": [_strip(strip) for strip in cut.strips],
         "quarters": [

@@ -92,7 +92,7 @@ class Fills:
                 shift = part * way.along
                 tried = best[: length + 1 - shift] + part * worth[way.kind]
                 taken = tried > best[shift:] + 1e-9
-                best[shift:][taken] = tried[taken]
+                np.maximum(best[shift:], tried, out=best[shift:])
                 self._rows.append((way, part, taken))
                 number -= part
                 part *= 2

@@ -7,14 +7,14 @@ Units:  inches; ticks while strips are filled.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 
 from seamwright.cutting import amounts
 from seamwright.cutting.fill import Kind
 from seamwright.cutting.model import Cutting, FabricCut, Quarter, Row, Strip, Subcut, Unit
-from seamwright.cutting.rows import for_blocks, inches, rows_of, ticks, whole_ticks
-from seamwright.cutting.strips import Band, fits, length_of, pack_blocks
+from seamwright.cutting.rows import for_blocks, inches, parts_of, rows_of, ticks, whole_ticks
+from seamwright.cutting.strips import Band, Cost, fits, length_of, pack_blocks, simplest
 from seamwright.fabric.model import Fabric
 from seamwright.fabric.pieces import Piece
 from seamwright.notes import Note
@@ -45,7 +45,7 @@ def cutting(
         units = units_of(plan, options)
     known = {fabric.name: fabric for fabric in plan.block.fabrics}
     by_fabric: dict[str | None, list[Piece]] = {}
-    for piece in pieces:
+    for piece in parts_of(pieces):
         by_fabric.setdefault(piece.fabric, []).append(piece)
     ours = plan.options.units
     fabrics: list[FabricCut] = []
@@ -92,20 +92,38 @@ def _from_bolt(fabric: Fabric | None, rows: Sequence[Row], options: CutOptions, 
 
 
 def _from_quarters(bolt: FabricCut, options: CutOptions, units: Units) -> FabricCut | None:
-    """The same pieces from fat quarters; None if one of them does not fit."""
+    """The same pieces from fat quarters, strips along either side of them; None if a piece does not fit."""
     across, along = (whole_ticks(side, units) for side in amounts.QUARTER_USABLE_IN[units])
-    if not all(fits(_kind(row, units), across, along) for row in bolt.rows):
+    tried = [_quartered(bolt, across, along, options, units)]
+    if not any(row.one_way for row in bolt.rows):  # a print that runs one way allows strips across the fabric alone
+        tried.append(_quartered(bolt, along, across, options, units))
+    found = [cut for cut in tried if cut is not None]
+    return min(found, key=lambda cut: (cut.fat_quarters or 0, len(cut.strips)), default=None)
+
+
+def _quartered(bolt: FabricCut, length: int, room: int, options: CutOptions, units: Units) -> FabricCut | None:
+    """Strips of this length from fat quarters with so much room for them; None if a piece does not fit."""
+    if not bolt.rows or not all(fits(_kind(row, units), length, room) for row in bolt.rows):
         return None
-    bands = _bands(bolt.rows, options.blocks, across, along, units)
+
+    def cost(bands: Sequence[Band]) -> tuple[int, ...]:
+        parted = amounts.share_out([(band.width, band.times) for band in bands], room)
+        cut = sum(times for times, _ in parted)
+        return (amounts.quarters_bought(cut, length_of(bands), room, options.spare), *simplest(bands))
+
+    def least(used: int) -> int:
+        return amounts.quarters_bought(1, used, room, options.spare)
+
+    bands = _bands(bolt.rows, options.blocks, length, room, units, cost, least)
     strips = tuple(_strip(band, bolt.rows, units) for band in bands)
-    parted = amounts.share_out([(band.width, band.times) for band in bands], along)
+    parted = amounts.share_out([(band.width, band.times) for band in bands], room)
     quarters = tuple(
-        Quarter(times, each, inches(along - sum(bands[n].width * number for n, number in each), units))
+        Quarter(times, each, inches(room - sum(bands[n].width * number for n, number in each), units))
         for times, each in parted
     )
     cut = sum(quarter.count for quarter in quarters)
-    number = amounts.quarters_bought(cut, length_of(bands), along, options.spare)
-    whole = (inches(across, units), inches(along, units))
+    number = cost(bands)[0]
+    whole = (inches(length, units), inches(room, units))
     over = [(whole[0], quarter.left_in) for quarter in quarters for _ in range(min(quarter.count, amounts.TOLD))]
     over += [whole] * min(number - cut, amounts.TOLD)
     return replace(
@@ -124,12 +142,22 @@ def _kind(row: Row, units: Units) -> Kind:
     return Kind(ticks(row.width_in, units), ticks(row.height_in, units), row.cuts, not row.one_way)
 
 
-def _bands(rows: Sequence[Row], blocks: int, length: int, widest: int, units: Units) -> tuple[Band, ...]:
+def _bands(
+    rows: Sequence[Row],
+    blocks: int,
+    length: int,
+    widest: int,
+    units: Units,
+    cost: Cost = simplest,
+    least: Callable[[int], int] = lambda used: used,
+) -> tuple[Band, ...]:
     if not rows:
         return ()
-    return pack_blocks(
-        lambda number: [_kind(for_blocks(row, number), units) for row in rows], blocks, length, widest
-    )
+
+    def needs(number: int) -> list[Kind]:
+        return [_kind(for_blocks(row, number), units) for row in rows]
+
+    return pack_blocks(needs, blocks, length, widest, cost, least)
 
 
 def _strip(band: Band, rows: Sequence[Row], units: Units, outer: int = 1) -> Strip:

@@ -37,6 +37,11 @@ def inches(number: int, units: Units) -> float:
     return number / 16 if units is Units.INCH else number * 0.1 / 2.54
 
 
+def parts_of(pieces: Iterable[Piece]) -> list[Piece]:
+    """What is cut: of a patch that is pieced beforehand its parts, else the piece itself."""
+    return [part for piece in pieces for part in piece.parts or (piece,)]
+
+
 def rows_of(pieces: Iterable[Piece], blocks: int, units: Units) -> tuple[Row, ...]:
     """The rows of one fabric's pieces, the largest first."""
     found: dict[Row, list[str]] = {}
@@ -56,18 +61,8 @@ def _alike(piece: Piece, units: Units) -> Row:
     """What is the same of equal pieces."""
     width, height = (inches(ticks(side, units), units) for side in (piece.width_in, piece.height_in))
     if piece.one_way:
-        if not _height_along_grain(piece):
+        if piece.runs == "width":
             width, height = height, width
     elif piece.shape is not Shape.HALF_RECTANGLE and width < height:
         width, height = height, width
     return Row((), piece.shape, width, height, piece.share, 0, 0, piece.hand, piece.one_way)
-
-
-def _height_along_grain(piece: Piece) -> bool:
-    """Whether the height of a piece, rather than its width, lies along its grain."""
-    if piece.grain_deg is None:
-        return True
-    turn = math.radians(piece.grain_deg)
-    along = [x * math.cos(turn) + y * math.sin(turn) for x, y in piece.outline]
-    extent = max(along) - min(along)
-    return abs(extent - piece.height_in) <= abs(extent - piece.width_in)

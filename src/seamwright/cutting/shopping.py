@@ -55,7 +55,8 @@ def _bought(parts: Sequence[tuple[FabricCut, Cutting]]) -> Bought:
     length = amounts.bought_in(strips + edge, spare, units) if strips else 0.0
     sheets = sum(quarter.count for cut in quartered for quarter in cut.quarters)
     used = sum(cut.length_in for cut in quartered)
-    number = amounts.quarters_bought(sheets, used, amounts.QUARTER_USABLE_IN[units][1], spare)
+    room = min(amounts.QUARTER_USABLE_IN[units])
+    number = amounts.quarters_bought(sheets, used, room, spare) if quartered else 0
     others = [cut.fat_quarters for cut in bolt]
     instead = sum(n for n in others if n is not None) if length and None not in others else None
     return Bought(parts[0][0].fabric, length, number, instead)

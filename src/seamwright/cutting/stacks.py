@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from seamwright.cutting.model import Cutting
+from seamwright.cutting.rows import parts_of
 from seamwright.fabric.pieces import Piece
 
 
@@ -31,7 +32,7 @@ def stacks(cutting: Cutting) -> tuple[Stack, ...]:
     """One stack for each print, more where pieces of its places differ."""
     found: dict[object, list[tuple[str, tuple[Piece, ...]]]] = {}
     for section in cutting.plan.sections:
-        pieces = tuple(piece for piece in cutting.pieces if piece.patch in section.patches)
+        pieces = tuple(piece for piece in parts_of(cutting.pieces) if piece.patch in section.patches)
         alike = tuple(replace(p, patch=0, name="", outline=(), laid=(), ticks=(), grain_deg=None) for p in pieces)
         found.setdefault((section.print, section.reversed, alike), []).append((section.name, pieces))
     return tuple(

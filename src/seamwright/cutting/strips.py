@@ -25,6 +25,8 @@ EFFORT = 60_000
 finished."""
 ROUNDS = 7
 """How often values are corrected at most."""
+MORE = 12
+"""Lists for so many more blocks are tried at most."""
 NEAR = 0.995
 """Where so much of the cloth is used, no more is looked for."""
 BROADEST = 24
@@ -80,45 +82,62 @@ def fits(kind: Kind, length: int, widest: int) -> bool:
     return bool(ways_of([kind], length, widest))
 
 
-def pack(kinds: Sequence[Kind], length: int, widest: int) -> tuple[Band, ...]:
+Cost = Callable[[Sequence["Band"]], tuple[int, ...]]
+"""What strips cost, the least first; what has to be bought comes first in it."""
+
+
+def simplest(bands: Sequence[Band]) -> tuple[int, int]:
+    """The length that strips take; of equally long lists the one that is simpler to cut costs less."""
+    return length_of(bands), sum(1 + len(band.cuts) + 2 * len(band.rest) for band in bands)
+
+
+def pack(kinds: Sequence[Kind], length: int, widest: int, cost: Cost = simplest) -> tuple[Band, ...]:
     """Strips for all pieces, the widest first.
 
-    Leave to give quarter turns never makes it longer: it is also tried without, wherever pieces fit unturned.
+    Leave to give quarter turns never makes it cost more: it is also tried without, wherever pieces fit unturned.
 
     Args:
         length: of every strip; widest: no strip is wider.
+        cost: by which of all lists that are found the best is taken.
 
     Raises:
         ValueError: a piece fits no such strip.
     """
     still = tuple(replace(k, turns=k.turns and (k.along > length or k.across > widest)) for k in kinds)
-    tried = [_searched(each, length, widest) for each in dict.fromkeys((tuple(kinds), still))]
-    best = min(tried, key=_cost)
+    ways = dict.fromkeys((tuple(kinds), still))
+    best = min((bands for each in ways for bands in _searched(each, length, widest)), key=cost)
     return tuple(sorted(_merged(best), key=lambda band: (-band.width, -band.times)))
 
 
-def pack_blocks(needs: Callable[[int], Sequence[Kind]], blocks: int, length: int, widest: int) -> tuple[Band, ...]:
-    """Strips for so many blocks; never longer than those for more blocks.
+def pack_blocks(
+    needs: Callable[[int], Sequence[Kind]],
+    blocks: int,
+    length: int,
+    widest: int,
+    cost: Cost = simplest,
+    least: Callable[[int], int] = lambda used: used,
+) -> tuple[Band, ...]:
+    """Strips for so many blocks that cost no more than those for more blocks.
 
-    A search that is not complete may find a shorter list for more pieces. So those for more blocks are tried too,
-    as long as their area leaves a chance, and what they have too many of is left out.
+    A search that is not complete may find a better list for more pieces. So those for some more blocks are tried
+    too, as long as their area leaves a chance, and what they have too many of is left out.
 
     Args:
         needs: the kinds, the same ones in one order, with their number for so many blocks.
+        cost: as for `pack`. least: what strips that take so much length must cost, the first of their costs.
     """
-    best = pack(needs(blocks), length, widest)
-    more = blocks
-    while True:
-        more += 1
+    own = needs(blocks)
+    best = pack(own, length, widest, cost)
+    for more in range(blocks + 1, blocks + 1 + MORE):
         kinds = needs(more)
-        if sum(kind.along * kind.across * kind.count for kind in kinds) >= length_of(best) * length:
-            return best
-        tried = pack(kinds, length, widest)
-        if length_of(tried) <= length_of(best) - 1:
-            surplus = {
-                n: kind.count - own.count for n, (kind, own) in enumerate(zip(kinds, needs(blocks), strict=True))
-            }
+        area = sum(kind.along * kind.across * kind.count for kind in kinds)
+        if least(-(-area // length)) >= cost(best)[0]:
+            break
+        tried = pack(kinds, length, widest, cost)
+        if cost(tried)[0] < cost(best)[0]:
+            surplus = {n: kind.count - few.count for n, (kind, few) in enumerate(zip(kinds, own, strict=True))}
             best = tuple(_left_out(tried, surplus))
+    return best
 
 
 def _left_out(bands: Sequence[Band], surplus: dict[int, int]) -> list[Band]:
@@ -150,31 +169,26 @@ def _less(band: Band, pieces: dict[int, int]) -> Band:
     return replace(band, cuts=tuple(cuts), rest=tuple(_left_out(band.rest, out)))
 
 
-def _searched(kinds: Sequence[Kind], length: int, widest: int) -> list[Band]:
+def _searched(kinds: Sequence[Kind], length: int, widest: int) -> list[list[Band]]:
+    """Lists of strips, all that were found on the way."""
     areas = [kind.along * kind.across for kind in kinds]
     whole = sum(area * kind.count for area, kind in zip(areas, kinds, strict=True))
     worth = [float(area) for area in areas]
     cutter = _Cutter(kinds, length, widest, worth)
-    best = bands = cutter.cut()
+    found = [cutter.cut()]
     first = work = cutter.work
-    for _ in range(ROUNDS):
-        if 2 * work > EFFORT or length_of(best) * length * NEAR <= whole:
-            return best
-        worth = _corrected(bands, areas, worth)
+    for _ in range(ROUNDS if len(kinds) > 1 else 0):
+        if 2 * work > EFFORT or min(map(length_of, found)) * length * NEAR <= whole:
+            return found
+        worth = _corrected(found[-1], areas, worth)
         cutter = _Cutter(kinds, length, widest, worth)
-        bands = cutter.cut()
-        best = min(best, bands, key=_cost)
+        found.append(cutter.cut())
         work += cutter.work
     broad = min(BROADEST, (EFFORT - work) // max(1, first))
     if broad > 1:
         cutter = _Cutter(kinds, length, widest, [float(area) for area in areas])
-        best = min([best, *cutter.cut_broadly(broad, length_of(best))], key=_cost)
-    return best
-
-
-def _cost(bands: Sequence[Band]) -> tuple[int, int]:
-    """The length that strips take; of equal ones those that are simpler to cut are better."""
-    return length_of(bands), sum(1 + len(band.cuts) + 2 * len(band.rest) for band in bands)
+        found += cutter.cut_broadly(broad, min(map(length_of, found)))
+    return found
 
 
 def _corrected(bands: Sequence[Band], areas: Sequence[int], worth: Sequence[float]) -> list[float]:

@@ -13,10 +13,12 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from collections.abc import Iterator, Sequence
 
 from seamwright.booklet.saying import becomes, fabric_called, patch_list, times
 from seamwright.cutting.model import Cutting, FabricCut, Strip
+from seamwright.cutting.rows import parts_of
 from seamwright.fabric.pieces import Shape
 from seamwright.fabric.shade import value_of
 from seamwright.options import Cloth, Units
@@ -67,7 +69,7 @@ def _stacks(cutting: Cutting) -> Iterator[list[str]]:
     """Section by section in sewing order, one line a patch."""
     units = cutting.plan.options.units
     by_name = {None if cut.fabric is None else cut.fabric.name: cut for cut in cutting.fabrics}
-    for piece in cutting.pieces:
+    for piece in parts_of(cutting.pieces):
         cut = by_name[piece.fabric]
         cells = _piece(piece.width_in, piece.height_in, piece.shape, piece.share, piece.hand, units)
         number = [str(cutting.options.blocks), piece.name, section_of(piece.name)]
@@ -102,12 +104,12 @@ def _strip(strip: Strip, line: str, source: str, units: Units) -> Iterator[list[
 
 
 def section_of(patch: str) -> str:
-    """The section in a patch's name.
+    """The section in the name of a patch, or of a part of one that is pieced beforehand.
 
-    >>> section_of("A3"), section_of("A.2-3"), section_of("Ar12")
-    ('A', 'A.2', 'Ar')
+    >>> section_of("A3"), section_of("A.2-3"), section_of("Ar12"), section_of("A3b")
+    ('A', 'A.2', 'Ar', 'A')
     """
-    return patch.rpartition("-")[0] or patch.rstrip("0123456789")
+    return re.sub(r"-?\d+[a-z]?$", "", patch)
 
 
 def _buy(cut: FabricCut, units: Units) -> str:
