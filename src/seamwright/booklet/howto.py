@@ -22,7 +22,7 @@ from shapely.geometry.base import BaseGeometry
 
 from seamwright.booklet.model import PICTURE_IN, Figure, Heading, Item, Paragraph, Points, Step, Story
 from seamwright.booklet.tools import arrow, cutter, foot, iron, pin, ruler
-from seamwright.geometry import Affine, Point, Ring, canonical_ring, moved
+from seamwright.geometry import Affine, Point, Ring, bounds, canonical_ring, moved
 from seamwright.ink.model import Anchor, Ink, Pen, Stroke, Words, move_ink
 from seamwright.ink.place import place_words, roomiest
 from seamwright.picture.tints import INK, QUIET
@@ -36,6 +36,8 @@ from seamwright.units import say_length
 
 HIGH_IN = 2.1
 """Height of the work in a picture."""
+LEAST_HIGH_IN = 0.9
+"""Room for a tool."""
 LABEL_PT = 7.0
 LABEL_IN = 0.17
 NAME_PT = (10.0, 9.0, 8.0, 7.0)
@@ -267,7 +269,7 @@ class _Shower:
         scene = self._scene(self._front_window(), mirrored=False)
         scene.inks += self.sides.front(scene.panel, self.second)
         middle = self.second.table[-1].shape.representative_point()
-        scene.tools += iron(scene.at((middle.x, middle.y)), self.hand)
+        scene.tools += _kept_in(iron(scene.at((middle.x, middle.y)), self.hand), scene.size)
         says = (
             f"{self.two.name} flipped over, right side up, an iron coming from the side of the hand that holds it"
         )
@@ -333,7 +335,7 @@ class _Shower:
         margin = 0.06
         scale = min((PICTURE_IN - 2 * margin) / wide, (HIGH_IN - 2 * margin) / high, 1.25)
         panel = Panel((0.0, 0.0), 1.0, middle, scale, mirrored)
-        return _Scene(panel, turn, (PICTURE_IN, scale * high + 2 * margin))
+        return _Scene(panel, turn, (PICTURE_IN, max(scale * high + 2 * margin, LEAST_HIGH_IN)))
 
     def _cut(self, scene: _Scene, *edge: Point) -> None:
         """Ruler and cutter along a line of the block that lies straight up in the picture."""
@@ -343,6 +345,15 @@ class _Shower:
         allowance = self.allowance * scene.panel.scale
         scene.tools += ruler((bottom[0], low), (bottom[0], high), self.hand, allowance)
         scene.tools += cutter((bottom[0], high + 0.42 * (low - high)), self.hand)
+
+
+def _kept_in(inks: list[Ink], size: Point) -> list[Ink]:
+    """A tool moved as far as it must be to lie within a picture."""
+    points = [p for ink in inks if isinstance(ink, Stroke) for p in ink.points]
+    left, top, right, bottom = bounds(points)
+    across = max(0.02 - left, 0.0) - max(right - size[0] + 0.02, 0.0)
+    down = max(0.02 - top, 0.0) - max(bottom - size[1] + 0.02, 0.0)
+    return [move_ink(ink, (1, 0, 0, 1, across, down)) for ink in inks]
 
 
 def _near(line: StitchLine, allowance: float, shapes: Sequence[BaseGeometry]) -> tuple[float, float, float, float]:

@@ -104,16 +104,25 @@ class Sizes:
         grown = self.finished(part).buffer(allowance, join_style="mitre", mitre_limit=MITRE_LIMIT)
         trimmed = shapely.union_all([Polygon(self._trims[name]) for name in self.sections(part)])
         area = max(shapely.get_parts(grown.intersection(trimmed)), key=lambda p: float(p.area))
-        return measured([(float(x), float(y)) for x, y in area.exterior.coords[:-1]])
+        return measured(_ring(area), _ring(grown))
 
 
-def measured(ring: Sequence[Point]) -> Measured:
+def _ring(area: Polygon) -> list[Point]:
+    return [(float(x), float(y)) for x, y in area.exterior.coords[:-1]]
+
+
+def measured(ring: Sequence[Point], untrimmed: Sequence[Point] = ()) -> Measured:
     """What is measured of an unfinished shape.
+
+    Args:
+        untrimmed: the same with its tips: a rectangle that has lost a corner is measured from side to side.
 
     >>> measured([(0, 0), (3, 0), (3, 2), (0, 2)]).said(Units.INCH)
     '3 x 2 in'
     """
-    corners = canonical_ring(ring, STRAIGHT_IN)
+    corners = shape = canonical_ring(ring, STRAIGHT_IN)
+    if untrimmed and is_rectangle(whole := canonical_ring(untrimmed, STRAIGHT_IN)):
+        corners = whole
     sides = list(pairwise((*corners, corners[0])))
     if is_rectangle(corners):
         side = min(sides, key=lambda s: (round(_steepness(s), 6), s[0][1] + s[1][1]))
@@ -123,7 +132,7 @@ def measured(ring: Sequence[Point]) -> Measured:
         rivals = [s for s in sides if math.dist(*s) > longest - 1 / 32]
         side = min(rivals, key=lambda s: (round(_steepness(s), 6), -(s[0][1] + s[1][1])))
     far = max(corners, key=lambda p: round(abs(off_line(p, *side)), 6))
-    return Measured(corners, is_rectangle(corners), side, (foot(far, *side), far))
+    return Measured(shape, is_rectangle(corners), side, (foot(far, *side), far))
 
 
 def _steepness(side: Segment) -> float:
