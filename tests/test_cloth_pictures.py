@@ -261,6 +261,14 @@ def test_a_slip_is_told_in_a_sentence(words: list[str], told: str, capsys: pytes
     assert told in capsys.readouterr().err
 
 
+def test_fabrics_that_hue_alone_parts_are_told(capsys: pytest.CaptureFixture[str]):
+    # Looked at: the spray of the tide chart stands out from its sand in colour, and is lost in greys.
+    assert main(["fabrics", str(DESIGNS / "tide-chart.seams")]) == 0
+    told = capsys.readouterr().out
+    assert "No point vanishes." in told
+    assert "Told apart by hue and not by value: sand and spray." in told
+
+
 @pytest.mark.usefixtures("_elsewhere")
 def test_a_block_that_is_stuck_wears_fabrics_too(capsys: pytest.CaptureFixture[str]):
     assert main(["fabrics", str(DESIGNS / "breakwater.seams")]) == 0

@@ -32,7 +32,8 @@ def fabric_lines(drawing: str, cloths: Cloths) -> list[str]:
     if not cloths.worn.wear:
         return lines
     lines += [f"  {line}" for line in _table(cloths)]
-    lines += [f"  {line}" for line in (values_sentence(cloths), *pair_sentences(cloths.worn.beside)) if line]
+    told = (values_sentence(cloths), *pair_sentences(cloths.worn.beside), hue_sentence(cloths.worn.beside))
+    lines += [f"  {line}" for line in told if line]
     shadows = [note.text for note in cloths.plan.notes if note.code == "advice-shadow"]
     lines += [f"  {_capital(text)}." for text in shadows]
     if is_known(cloths):
@@ -98,6 +99,19 @@ def pair_sentences(beside: Sequence[Beside]) -> list[str]:
     return told
 
 
+def hue_sentence(beside: Sequence[Beside]) -> str:
+    """Which neighbours differ in hue and not in value; "" if none do."""
+    pairs = [f"{pair.one.name} and {pair.other.name}" for pair in beside if _by_hue(pair)]
+    if not pairs:
+        return ""
+    told = "; ".join(pairs[:PAIRS_TOLD]) + (f"; {len(pairs) - PAIRS_TOLD} more" if pairs[PAIRS_TOLD:] else "")
+    return f"Told apart by hue and not by value: {told}. In dim light such points may melt."
+
+
+def _by_hue(pair: Beside) -> bool:
+    return pair.contrast is not None and pair.contrast < ALIKE and not pair.alike
+
+
 def reads(wear: Wear) -> str:
     """How a fabric reads: "light, warm"; what is not known is left out, "unknown" if nothing is."""
     words = [wear.value.value if wear.value else "", wear.warmth]
@@ -117,9 +131,7 @@ def _pair(pair: Beside) -> str:
     assert pair.contrast is not None
     amount = math.floor(pair.contrast * 100 + 1e-9) / 100
     said = f"{pair.one.name} and {pair.other.name} {amount:.2f} to 1"
-    if pair.alike:
-        return f"{said} (they read alike)"
-    return f"{said} (their hue alone parts them)" if pair.contrast < ALIKE else said
+    return f"{said} (they read alike)" if pair.alike else said
 
 
 def _table(cloths: Cloths) -> list[str]:

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from seamwright.block.model import Block
 from seamwright.fabric.worn import Wear
-from seamwright.fabricwords import is_known, reads, share_words, values_sentence, verdict
+from seamwright.fabricwords import hue_sentence, is_known, reads, share_words, values_sentence, verdict
 from seamwright.geometry import IDENTITY, Point, Ring
 from seamwright.ink.model import Area, Ink, Pen, Stroke, Words, move_ink
 from seamwright.ink.wrap import lines_of, wrapped
@@ -56,7 +56,7 @@ def _row(cloths: Cloths, top: float) -> tuple[list[Ink], float]:
     for count, line in enumerate(lines_of(block.title, TITLE_PT, (WIDTH_IN - 2 * MARGIN_IN) * 72, bold=True)):
         y += TITLE_LINE_IN if count else 0.0
         inks.append(Words(line, (MARGIN_IN, y), TITLE_PT, bold=True, colour=INK))
-    for text in (verdict(cloths), values_sentence(cloths)):
+    for text in (verdict(cloths), hue_sentence(cloths.worn.beside), values_sentence(cloths)):
         for count, line in enumerate(wrapped(text, WORDS_PT, (WIDTH_IN - 2 * MARGIN_IN) * 72)):
             y += LINE_IN + (0.05 if count == 0 else 0.0)
             inks.append(Words(line, (MARGIN_IN, y), WORDS_PT, colour=INK))
