@@ -1,0 +1,298 @@
+"""The booklet: whatever the JSON of check, cutting and foundations names stands in the words of its pages.
+
+Figures are looked for as quilters write them: sizes and lengths, counts, amounts. Places of corners are shown by
+the pictures and the sheets, which other tests measure; they are not looked for as words.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+import shutil
+import subprocess
+import unicodedata
+from collections.abc import Iterator
+from functools import cache
+from pathlib import Path
+
+import pytest
+from pypdf import PdfReader
+
+from seamwright import bookreport, cutreport, report
+from seamwright.api import plan, read_block, rehearse
+from seamwright.booklet.effort import LEVELS, effort_of
+from seamwright.booklet.model import Step
+from seamwright.booklet.steps import steps_story
+from seamwright.cli import main
+from seamwright.errors import FileError, OptionError
+from seamwright.handouts import cutting, write_booklet
+from seamwright.options import BookOptions, Units
+from seamwright.piecing.model import Plan
+from seamwright.results import Booked
+from seamwright.units import say_bought, say_length, say_size
+from support.inked import faults
+from support.readers import complaints
+
+DESIGNS = Path(__file__).parent.parent / "designs"
+JOBS = {
+    "kite for a class": ("kite.svg", {"students": "12", "blocks": "2"}),
+    "lighthouse beam, metric": ("lighthouse-beam.svg", {"paper": "a4", "units": "metric", "blocks": "6"}),
+}
+LONG = {
+    "compass star": ("compass-star.seams", {}),
+    "pennant from fat quarters, stacked": ("pennant.svg", {"cloth": "fat-quarters", "stack": "yes", "blocks": "3"}),
+    "gull, with curves": ("gull.svg", {}),
+    "reef, large type": ("reef.seams", {"large_type": "yes"}),
+    "storm rose": ("storm-rose.svg", {"blocks": "30"}),
+    "breakwater, set in": ("breakwater.seams", {"set_in": "yes"}),
+    "spinnaker by ruler": ("spinnaker.seams", {"rotary": "auto", "paper": "a4"}),
+    "tide chart on small paper": ("tide-chart.seams", {"paper": "a5", "left_handed": "yes"}),
+}
+ALL = [
+    *(pytest.param(name, id=name) for name in JOBS),
+    *(pytest.param(name, id=name, marks=pytest.mark.long) for name in LONG),
+]
+
+
+class Made:
+    """A booklet, and what it was made from."""
+
+    def __init__(self, name: str, folder: Path) -> None:
+        file, options = {**JOBS, **LONG}[name]
+        self.plan: Plan = plan(read_block(DESIGNS / file, **options))
+        self.path = folder / "booklet.pdf"
+        self.booked: Booked = write_booklet(self.path, self.plan)
+        self.units = self.plan.options.units
+        read = PdfReader(self.path)
+        pages = [page.extract_text() for page in read.pages]
+        self.text = _flat(" ".join(pages))
+        self.told = _flat(" ".join(pages[: len(self.booked.pages)]))
+
+
+@pytest.fixture(scope="module")
+def made(tmp_path_factory: pytest.TempPathFactory):
+    return cache(lambda name: Made(name, tmp_path_factory.mktemp("booklet")))
+
+
+def _flat(text: str) -> str:
+    return " ".join(text.split())
+
+
+def _is_said(needle: str, text: str) -> bool:
+    """Whether words stand in a text, as words: no figure runs on into them."""
+    return re.search(rf"(?<![\w/.+]){re.escape(_flat(needle))}(?![\w/])", text) is not None
+
+
+def _squeezed(text: str) -> str:
+    """Without blanks, fraction glyphs as figures: lines break where they like."""
+    return "".join(unicodedata.normalize("NFKD", text).replace("⁄", "/").split())
+
+
+def _length(inches: float, units: Units) -> str:
+    return say_length(inches, units)
+
+
+def needles(made: Made) -> Iterator[str]:
+    """Everything that the JSON of the three commands names, as it is written."""
+    units = made.units
+    check = report.check_object("d", made.plan)
+    yield check["block"]["name"]
+    yield say_size(check["block"]["width_in"], check["block"]["height_in"], units)
+    yield check["plan"]["id"]
+    yield str(check["points_to_match"])
+    for section in check["sections"]:
+        yield section["name"]
+    for join in check["joins"]:
+        yield join["makes"]
+    for patch in check["patches"]:
+        yield patch["name"]
+        if patch["fabric"]:
+            yield patch["fabric"]
+    found = cutreport.cutting_object(made.booked.cuttings[0])
+    yield from _cut_needles(found, made)
+    for sheet in report.foundations_object(made.booked.printed)["sheets"]:
+        yield f"Sheet {sheet['number']} of {len(made.booked.printed.sheets)}"
+        for one in sheet["foundations"]:
+            yield one["print"] + "r" * one["reversed"]
+
+
+def _cut_needles(found: dict, made: Made) -> Iterator[str]:
+    units = made.units
+
+    def size(one: dict) -> str:
+        return say_size(one["width_in"], one["height_in"], units)
+
+    for fabric in found["fabrics"]:
+        if fabric["name"]:
+            yield fabric["name"]
+        if fabric["value"]:
+            yield fabric["value"]
+        if fabric["cloth"] == "bolt":
+            yield say_bought(fabric["bought_in"], units)
+        if fabric["fat_quarters"]:
+            yield f"{fabric['fat_quarters']} fat quarter{'s' * (fabric['fat_quarters'] > 1)}"
+        yield _length(fabric["length_in"], units)
+        yield _length(fabric["width_in"], units)
+        for piece in fabric["pieces"]:
+            yield piece["patch"]
+            yield size(piece)
+            yield str(piece["count"])
+        for strip in fabric["strips"]:
+            yield f"{strip['count']} strip{'s' * (strip['count'] > 1)}, {_length(strip['width_in'], units)} wide"
+            for sub in strip["subcuts"]:
+                yield str(sub["count"])
+                yield say_size(sub["length_in"], sub["height_in"], units)
+        for left in fabric["left_over"]:
+            yield say_size(left["width_in"], left["length_in"], units)
+    for unit in found["rotary"]:
+        yield unit["kind"].capitalize()
+        yield from unit["patches"]
+        yield f"{size(unit)} finished"
+        yield f"measure {say_size(unit['unfinished_width_in'], unit['unfinished_height_in'], units)}"
+        for cut in unit["cut"]:
+            yield cut["fabric"] or "fabric of your choice"
+        yield from unit["ways"]
+
+
+@pytest.mark.parametrize("name", ALL)
+def test_all_that_the_json_names_is_in_the_words_of_the_file(name: str, made) -> None:
+    one = made(name)
+    assert [needle for needle in dict.fromkeys(needles(one)) if not _is_said(needle, one.text)] == []
+
+
+@pytest.mark.skipif(shutil.which("pdftotext") is None, reason="poppler is not here")
+@pytest.mark.parametrize("name", ALL)
+def test_a_second_reader_finds_the_same_words(name: str, made) -> None:
+    one = made(name)
+    run = subprocess.run(["pdftotext", "-raw", str(one.path), "-"], capture_output=True, text=True, check=True)
+    text = _flat(run.stdout)
+    assert [needle for needle in dict.fromkeys(needles(one)) if not _is_said(needle, text)] == []
+
+
+@pytest.mark.parametrize("name", ALL)
+def test_every_step_of_the_rehearsal_has_a_picture_and_a_sentence(name: str, made) -> None:
+    one = made(name)
+    rehearsed = rehearse(one.plan)
+    steps = {item.mark: item for item in steps_story(one.plan, rehearsed) if isinstance(item, Step)}
+    once = {places[0].name for places in one.plan.prints()}
+    for section in rehearsed.sections:
+        planned = next(s for s in one.plan.sections if s.name == section.name)
+        if section.name not in once or planned.kind == "plain" or planned.method == "ruler":
+            continue
+        for step in section.steps:
+            told = steps[step.patch]
+            assert told.figure.inks
+            assert any("." in text for text in told.texts)
+            assert _is_said(step.patch, one.told)
+            for text in told.texts:
+                assert _squeezed(text) in _squeezed(one.told)
+
+
+@pytest.mark.parametrize("name", ALL)
+def test_no_words_lie_over_others_run_off_the_paper_or_are_too_small(name: str, made) -> None:
+    one = made(name)
+    assert [fault for page in one.booked.pages for fault in faults(page)] == []
+
+
+def test_readers_find_nothing_to_complain_of(made) -> None:
+    assert list(complaints(made("kite for a class").path.read_bytes())) == []
+
+
+def test_the_same_booklet_has_the_same_bytes(made, tmp_path: Path) -> None:
+    one = made("kite for a class")
+    write_booklet(tmp_path / "again.pdf", one.plan)
+    assert (tmp_path / "again.pdf").read_bytes() == one.path.read_bytes()
+
+
+def test_contents_name_the_page_on_which_a_chapter_begins(made) -> None:
+    one = made("kite for a class")
+    pages = [_flat(page.extract_text()) for page in PdfReader(one.path).pages]
+    for chapter in bookreport.chapters(one.booked)[1:-1]:
+        assert _is_said(f"{chapter['title']} {chapter['page']}", pages[1])
+        assert chapter["title"] in pages[chapter["page"] - 1]
+    assert "Foundations to print sheets" in pages[1]
+
+
+def test_a_class_has_kits_for_each_and_for_all(made) -> None:
+    one = made("kite for a class")
+    assert "Kits for a class of 12" in one.told
+    each = one.booked.cuttings[0]
+    whole = cutting(one.plan, blocks=24)
+    for cut, together in zip(each.fabrics, whole.fabrics, strict=True):
+        row = (
+            rf"{cut.fabric.name} (\(\w+\) )?([\w, ]+ )?{say_bought(cut.bought_in)} {say_bought(together.bought_in)}"
+        )
+        assert re.search(row, one.told), row
+    assert "Foundations, sets 2 24" in one.told
+
+
+def test_options_of_the_booklet_are_told(tmp_path: Path) -> None:
+    block = read_block(
+        DESIGNS / "kite.svg", level="first evening", hours="3.5", footer="Quay school, copies allowed"
+    )
+    write_booklet(tmp_path / "kite.pdf", plan(block))
+    text = _flat(PdfReader(tmp_path / "kite.pdf").pages[0].extract_text())
+    for words in ("first evening", "about 3 1/2 hours", "Quay school, copies allowed"):
+        assert words in text
+    assert "our own estimate" not in text
+
+
+def test_several_blocks_and_colourways_share_a_booklet(tmp_path: Path) -> None:
+    seams = (DESIGNS / "pennant.svg").read_bytes()
+    drawing = tmp_path / "flag.svg"
+    drawing.write_bytes(seams)
+    kite, flag = plan(read_block(DESIGNS / "kite.svg")), plan(read_block(drawing))
+    booked = write_booklet(tmp_path / "two.pdf", kite, flag)
+    titles = [chapter["title"] for chapter in bookreport.chapters(booked)]
+    assert titles.count("Fabric") == titles.count("Sewing the sections") == 2
+    assert titles.count("Before you begin") == titles.count("What you need") == 1
+    assert {sheet_plan.id for sheet_plan in booked.printed.plans} == {kite.id, flag.id}
+
+
+def test_the_level_rises_with_what_a_block_asks_for() -> None:
+    easy = effort_of(plan(read_block(DESIGNS / "pennant.svg")), BookOptions())
+    hard = effort_of(plan(read_block(DESIGNS / "compass-star.seams")), BookOptions())
+    assert LEVELS.index(easy.level) < LEVELS.index(hard.level)
+    assert easy.hours < hard.hours
+
+
+@pytest.mark.parametrize("option", ["enlarge", "unmirrored", "windows"])
+def test_a_booklet_holds_foundations_to_sew_on_only(option: str, tmp_path: Path) -> None:
+    with pytest.raises(OptionError, match=f"--{option}"):
+        write_booklet(
+            tmp_path / "kite.pdf",
+            plan(read_block(DESIGNS / "kite.svg")),
+            **{option: "2" if option == "enlarge" else "yes"},
+        )
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_the_command_writes_a_booklet_and_says_what_is_where(tmp_path: Path, capsys) -> None:
+    out = tmp_path / "kite.pdf"
+    assert main(["booklet", str(DESIGNS / "kite.svg"), "-o", str(out), "--json"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert told["pages"] == len(PdfReader(out).pages)
+    assert told["first_sheet_page"] == told["pages"] - len(told["sheets"]) + 1
+    sewing = next(chapter for chapter in told["chapters"] if chapter["title"] == "Sewing the sections")
+    assert [section["title"] for section in sewing["sections"]] == ["Section A", "Section B"]
+    assert told["cutting"]["fabrics"]
+    assert main(["booklet", str(DESIGNS / "kite.svg"), "-o", str(out)]) == 0
+    assert "pages to read, then 1 sheet of foundations" in capsys.readouterr().out
+
+
+def test_a_stuck_drawing_makes_no_booklet(tmp_path: Path, capsys) -> None:
+    out = tmp_path / "stuck.pdf"
+    assert main(["booklet", str(DESIGNS / "breakwater.seams"), "-o", str(out)]) == 1
+    assert "no booklet was made" in capsys.readouterr().err
+    assert not out.exists()
+
+
+def test_it_is_not_written_over_what_is_not_ours(tmp_path: Path, capsys) -> None:
+    out = tmp_path / "mine.pdf"
+    out.write_bytes(b"%PDF-1.4 mine")
+    assert main(["booklet", str(DESIGNS / "kite.svg"), "-o", str(out)]) == 2
+    assert out.read_bytes() == b"%PDF-1.4 mine"
+    with pytest.raises(FileError):
+        write_booklet(out, plan(read_block(DESIGNS / "kite.svg")))
+    assert main(["booklet", str(DESIGNS / "kite.svg")]) == 2
+    assert "where should the booklet go?" in capsys.readouterr().err
