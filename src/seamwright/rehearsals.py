@@ -8,11 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from seamwright.block.model import Block
 from seamwright.block.rings import region_ring
 from seamwright.fabric.pieces import EXTRA_IN, Lay, Piece
 from seamwright.picture import tints
 from seamwright.piecing.model import Plan
-from seamwright.rehearsal.model import JoinToSew, PatchToSew, PieceToLay, SectionToSew, Sewing
+from seamwright.rehearsal.model import JoinToSew, PartToSew, PatchToSew, PieceToLay, SectionToSew, Sewing
 
 
 def sewing_of(plan: Plan, pieces: Sequence[Piece] = ()) -> Sewing:
@@ -25,12 +26,15 @@ def sewing_of(plan: Plan, pieces: Sequence[Piece] = ()) -> Sewing:
 
     block, names, trims = plan.block, plan.patch_names(), trim_outlines(plan)
     given = {piece.patch: _to_lay(piece) for piece in pieces}
+    parts = {piece.patch: _parts(block, piece) for piece in pieces if piece.parts}
     return Sewing(
         sections=tuple(
             SectionToSew(
                 section.name,
                 tuple(
-                    PatchToSew(names[p], block.patch_ring(p), block.patches[p].fabric, given.get(p))
+                    PatchToSew(
+                        names[p], block.patch_ring(p), block.patches[p].fabric, given.get(p), parts.get(p, ())
+                    )
                     for p in section.patches
                 ),
                 region_ring(block, section.patches),
@@ -49,6 +53,14 @@ def sewing_of(plan: Plan, pieces: Sequence[Piece] = ()) -> Sewing:
     )
 
 
+def _parts(block: Block, piece: Piece) -> tuple[PartToSew, ...]:
+    """The parts of a patch that is pieced beforehand, as drawn and as cut."""
+    drawn = block.parts_of(piece.patch)
+    return tuple(
+        PartToSew(part.ring, cut.width_in, cut.height_in) for part, cut in zip(drawn, piece.parts, strict=True)
+    )
+
+
 def _to_lay(piece: Piece) -> PieceToLay:
     """What is cut and printed of a piece; where it comes to lie the rehearsal has to find out."""
     return PieceToLay(
@@ -59,7 +71,7 @@ def _to_lay(piece: Piece) -> PieceToLay:
         lay=piece.lay.value,
         hand=piece.hand,
         ticks=piece.ticks,
-        drawn=piece.laid if piece.lay is Lay.ANGLED else (),
+        drawn=piece.laid if piece.lay is Lay.ANGLED else piece.outline if piece.parts else (),
         grain_deg=piece.grain_deg,
         runs=piece.runs,
     )

@@ -53,16 +53,30 @@ class PieceToLay:
 
 
 @dataclass(frozen=True, slots=True)
+class PartToSew:
+    """One part of a patch that is pieced beforehand: the ring round it, and the rectangle that is cut for it.
+
+    `width` runs along the first side of the piece that the parts make, `height` across it.
+    """
+
+    ring: Ring
+    width: float
+    height: float
+
+
+@dataclass(frozen=True, slots=True)
 class PatchToSew:
     """One patch: its name, the ring round it, and the fabric it is cut from (None: not said).
 
-    `piece` is the fabric as it is really cut; None: hands cut the least that will do.
+    `piece` is the fabric as it is really cut; None: hands cut the least that will do. `parts` are those that it is
+    sewn of before it is laid on, in that order; () for a patch of one fabric.
     """
 
     name: str
     ring: Ring
     fabric: str | None = None
     piece: PieceToLay | None = None
+    parts: tuple[PartToSew, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,7 +19,7 @@ import shapely
 from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from seamwright.rehearsal.fabric import lay_over
+from seamwright.rehearsal.fabric import lay_drawn, lay_over
 from seamwright.rehearsal.grain import look_at_grain
 from seamwright.rehearsal.line import StitchLine
 from seamwright.rehearsal.model import Cloth, PatchToSew, SectionToSew, SewnSection, SewnStep, Stitched
@@ -105,11 +105,12 @@ class _Table:
             return true
         # Its points are cut off later; only what lies inside the trim line has to be there.
         needed = common(true, self.paper.trim).buffer(-RULER_IN, join_style="mitre")
-        laid = lay_over(real, patch, needed, real.grain_deg)
+        laid = lay_drawn(real) if wanted.parts else lay_over(real, patch, needed, real.grain_deg)
         short = less(needed, laid.shape)
         if short.area > self.setting.nothing:
             refuse("does not cover", f"the piece cut for {wanted.name} is too small", _on(short))
-        look_at_grain(real, laid, patch, self.setting.outline)
+        if not wanted.parts:  # whose seam says how they lie
+            look_at_grain(real, laid, patch, self.setting.outline)
         return true
 
     def _stitched(self, laid: BaseGeometry, seam: Seam) -> Stitched:

@@ -19,6 +19,7 @@ from shapely.geometry.base import BaseGeometry
 
 from seamwright.geometry import Point, signed_area
 from seamwright.notes import Note
+from seamwright.rehearsal.beforehand import look_at_parts
 from seamwright.rehearsal.hands import Hands
 from seamwright.rehearsal.line import ON_LINE_IN, Coords, borders, straight
 from seamwright.rehearsal.model import JoinToSew, Rehearsed, Sewing, SewnJoin, SewnSection
@@ -67,6 +68,10 @@ def rehearse(
                 what = f"{patch.name} differs from its patch by {differs:.3g} square inches"
                 refuse("does not show as drawn", what, patch.ring[0])
             largest = max(largest, differs / outline.area)
+        for patch, step in zip(section.patches, sewn.steps, strict=True):
+            if patch.parts:
+                differs = look_at_parts(patch, step, sewing.allowance_in, nothing)
+                largest = max(largest, differs / outline.area)
     joins, differs = _join(sewing, outline, nothing)
     steps = sum(len(section.patches) for section in sewing.sections)
     return Rehearsed(sections, joins, steps, max(largest, differs), _notes(sections))

@@ -132,13 +132,17 @@ class _Table:
             if len(self.section.patches) > 1:
                 wanted = common(grown(patch, self.setting.allowance), wanted)
             wanted = wanted.buffer(-RULER_IN, join_style="mitre")
-        elif real.lay == "first" and number == 0:
+        elif number == 0 and (real.lay == "first" or self.section.patches[0].parts):
             wanted = together((patch.buffer(self._margin), self.paper.places[0].buffer(self.setting.extra)))
         else:
             refuse("cannot be laid", f"nothing tells where the fabric of {real.name} lies ({real.lay})", _on(patch))
-        laid = lay_over(real, patch, wanted, real.grain_deg)
+        if self.section.patches[number].parts:
+            # Laid by the line drawn for its seam, whatever that does to the grain.
+            laid = lay_drawn(real)
+        else:
+            laid = lay_over(real, patch, wanted, real.grain_deg)
+            look_at_grain(real, laid, patch, self.setting.outline)
         self._look_at_wanted(real.name, patch, wanted, laid.shape)
-        look_at_grain(real, laid, patch, self.setting.outline)
         return Cloth(real.name, laid.shape, True)
 
     def _laid(self, number: int, real: PieceToLay, least: Piece, edge: float) -> tuple[Cloth, str]:
@@ -156,7 +160,8 @@ class _Table:
                 refuse("too little extra", what, _on(patch))
         else:
             refuse("cannot be laid", f"nothing tells where the fabric of {real.name} lies ({real.lay})", _on(patch))
-        look_at_grain(real, laid.mirrored(seam.line), patch, self.setting.outline)
+        if not self.section.patches[number].parts:
+            look_at_grain(real, laid.mirrored(seam.line), patch, self.setting.outline)
         return Cloth(real.name, laid.shape, False), laid.side
 
     # -- what hands have to know --------------------------------------------------------------------------
