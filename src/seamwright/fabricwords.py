@@ -85,7 +85,7 @@ def values_sentence(cloths: Cloths) -> str:
 def pair_sentences(beside: Sequence[Beside]) -> list[str]:
     """Which neighbours stand out least and most, and which are told apart by their hue alone."""
     by_value = [pair for pair in beside if pair.contrast is None and pair.alike]
-    known = [pair for pair in beside if pair.contrast is not None]
+    known = sorted((p for p in beside if p.contrast is not None), key=lambda pair: pair.contrast or 0.0)
     told = []
     if by_value:
         pairs = [f"{pair.one.name} and {pair.other.name}" for pair in by_value]
@@ -94,7 +94,7 @@ def pair_sentences(beside: Sequence[Beside]) -> list[str]:
         least, rest = known[:PAIRS_TOLD], known[PAIRS_TOLD:]
         said = [f"Side by side, least contrast first: {'; '.join(map(_pair, least))}"]
         if rest:
-            said.append(f"most: {_pair(max(rest, key=lambda pair: pair.contrast or 0.0))}")
+            said.append(f"most: {_pair(rest[-1])}")
         told.append("; ".join(said) + ".")
     return told
 
