@@ -19,6 +19,7 @@ from collections.abc import Callable, Iterator, Sequence
 import shapely
 from shapely.geometry import LineString, Polygon
 
+from seamwright.cutting.beforehand import made_up
 from seamwright.cutting.fits import (
     STEP_IN,
     Fit,
@@ -89,7 +90,22 @@ class _Cutter:
         if section.kind == "plain" or section.method == "ruler":
             return [self._plain(patch) for patch in section.patches]
         needs = needs_of(self.plan.block, section, self.trim, self.allowance)
-        return [self._stitched(need) if need.line else self._first(need) for need in needs]
+        return [self._on_paper(need) for need in needs]
+
+    def _on_paper(self, need: Need) -> Piece:
+        if self.plan.block.parts_of(need.patch):
+            fold = None if need.line is None else along_line(need.line)
+            return self._made_up(
+                need.patch, lambda frame: to_cover(need, frame, self.allowance, self.extra), Lay.ANGLED, fold
+            )
+        return self._stitched(need) if need.line else self._first(need)
+
+    def _made_up(
+        self, patch: int, cover: Callable[[Frame], Sequence[Point]], lay: Lay, fold: Frame | None = None
+    ) -> Piece:
+        """A piece that is sewn of several beforehand."""
+        block, name = self.plan.block, self.names[patch]
+        return made_up(block, patch, name, cover, self.allowance, self.step, fold=fold, lay=lay)
 
     # -- with a stitch line -------------------------------------------------------------------------------
 
@@ -231,6 +247,8 @@ class _Cutter:
         grain = self.grain if wish is None else wish
         cut = ruler_cut(ring, grain, self.allowance, options.units)
         unfinished = self.trim if self.section.kind == "plain" else _unfinished(ring, self.allowance)
+        if block.parts_of(patch):
+            return self._made_up(patch, lambda frame: frame.seen(unfinished), Lay.PLAIN)
         if cut is not None and not (one_way and cut.pieces > 1):
             shape, size = _BY_RULER[cut.pieces], (cut.width_in, cut.height_in)
         else:
