@@ -185,7 +185,7 @@ class Teller:
         fabric = f"{piece.fabric} fabric" if is_named else "fabric"
         if step.seam is None:
             return self.words.first(step, fabric)
-        return self.words.later(step, self.before(step, section), piece, fabric)
+        return self.words.later(step, self.before(step, section), fabric)
 
     def before(self, step: SewnStep, section: Section) -> str:
         """Names of the patches on the other side of the line, in sewing order."""
@@ -233,9 +233,12 @@ class Teller:
         says = f"Plain piece {letter} from the front, with its measures"
         figure = measured_figure(size, sides.trimmed_front, units, says, PICTURE_IN - GAP_IN - key.width_in)
         title = f"{piece.fabric}, {cut_words(piece, units)}" if piece.fabric else cut_words(piece, units)
+        how = "cut it on the trim line and mark the stitch line on its wrong side"
+        if first.method == "ruler":
+            how = "cut it by ruler; it has no print"
         texts = (
-            f"A plain piece, sewn without paper, needed {_often(len(places))}: cut it on the trim line and mark "
-            f"the stitch line on its wrong side. Unfinished it measures {size.said(units)}.",
+            f"A plain piece, sewn without paper, needed {_often(len(places))}: {how}. "
+            f"Unfinished it measures {size.said(units)}.",
             *self._places(places),
         )
         return Step(side_by_side(figure, key), first.patch_name(1), title, texts, letter)

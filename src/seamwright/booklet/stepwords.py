@@ -1,7 +1,8 @@
 """What is done at each step, for a person who has never sewn on paper: two sentences at most.
 
-Knows:  how a piece is laid, where stitching begins and ends, what asks for care.
-Leaves: sizes of pieces (cutting), what the rehearsal found (rehearsal), the pictures (steps).
+Knows:  in which words a table says how a piece is laid, where stitching begins and ends, what asks for care.
+Leaves: how a piece comes to lie (rehearsal.captions), sizes of pieces (cutting), what the rehearsal found
+        (rehearsal), the pictures (steps).
 Units:  lengths as the plan's own measures say them.
 """
 
@@ -9,6 +10,7 @@ from __future__ import annotations
 
 from seamwright.fabric.pieces import Lay, Piece, Shape
 from seamwright.options import Units
+from seamwright.rehearsal.captions import lay_words
 from seamwright.rehearsal.model import SewnStep
 from seamwright.units import say_length, say_size
 
@@ -57,7 +59,7 @@ class StepWords:
             "Pin it from the printed side, away from the next line."
         )
 
-    def later(self, step: SewnStep, before: str, piece: Piece, fabric: str) -> str:
+    def later(self, step: SewnStep, before: str, fabric: str) -> str:
         """Any other patch.
 
         Args:
@@ -70,17 +72,8 @@ class StepWords:
             fold = f"Fold the paper back on {line}, trim the fabric to {self._allowance} beyond the fold"
         else:
             fold = f"Crease the paper along {line} only, trim the fabric to {self._allowance} beyond it there"
-        laid = f"lay the {fabric} right sides together, {self._where(seam.clipped, piece)}"
+        laid = f"lay the {fabric} right sides together, {lay_words(step)}"
         return f"{fold}, and {laid}. {self._stitch(step)}."
-
-    def _where(self, clipped: bool, piece: Piece) -> str:
-        if piece.lay is Lay.ANGLED:
-            return "on the straight grain at the angle drawn for it"
-        if clipped:
-            return "so that it covers its patch once flipped"
-        if piece.lay is Lay.TICKS:
-            return "its edge on the trimmed edge and its ends at the two ticks"
-        return "its edge on the trimmed edge and its middle on the middle of the line"
 
     def _stitch(self, step: SewnStep) -> str:
         seam, allowance = step.seam, self._allowance

@@ -18,7 +18,7 @@ import shapely
 from shapely.geometry import Polygon
 
 from seamwright.ink.lettering import width_pt
-from seamwright.ink.model import Anchor, Area, Ink, Pen, Stroke, Words
+from seamwright.ink.model import Anchor, Ink, Pen, Stroke, Words
 from seamwright.ink.wrap import wrapped
 from seamwright.options import Units
 from seamwright.picture.tints import CHALK, INK, QUIET
@@ -35,7 +35,7 @@ from seamwright.rehearsal.captions import (
 from seamwright.rehearsal.model import Cloth, Rehearsed, SectionToSew, Sewing, SewnSection, SewnStep
 from seamwright.rehearsal.overlay import common, less
 from seamwright.rehearsal.paper import TIP_LIMIT
-from seamwright.rehearsal.sides import PAPER, Sides, dot
+from seamwright.rehearsal.sides import PAPER, Sides
 from seamwright.rehearsal.view import Named, Names, Panel, wrong_side
 
 WIDTH_IN, HEIGHT_IN = 10.6, 7.7
@@ -176,20 +176,10 @@ class _SectionDrawer:
     def _without_paper(self, step: SewnStep) -> list[Ink]:
         """A step without paper: the new piece on what is sewn, and the same opened."""
         inks = _heads("Right sides together, from the front", "Opened and pressed, from the front")
-        before = self.sewn.steps[step.number - 2].table if step.number > 1 else ()
-        for cloth in before:
-            inks += self.left.filled(cloth.shape, self.colours[cloth.patch])
-        pale = self.colours[step.patch] if step.seam is None else wrong_side(self.colours[step.patch])
-        inks += self.left.filled(step.laid, pale)
-        if step.seam is not None:
-            inks.append(Stroke(Pen.BOLD, self.left.line(step.seam.needle), colour=INK))
-            inks += [Area((dot(self.left.point(stop)),), INK) for stop in step.seam.stops]
-        hidden = [c.patch for c in before if common(c.shape, step.laid).area > c.shape.area / 3]
-        names = {c.patch: self.colours[c.patch] for c in before if c.patch not in hidden}
-        inks += self.names_left.ink(names | ({step.patch: pale} if step.seam is None else {}))
-        for cloth in step.table:
-            inks += self.front.filled(cloth.shape, self.colours[cloth.patch])
-        inks += self.front.outlined(step.table[-1].shape, Pen.MARK)
+        sides = self.sides
+        inks += sides.together(self.left, step)
+        inks += self.names_left.ink({name: sides.colours[name] for name in sides.seen_together(step)})
+        inks += sides.opened(self.front, step)
         return inks + self.names_front.ink({c.patch: self.colours[c.patch] for c in step.table})
 
     def _left_legend(self, step: SewnStep) -> str:

@@ -16,7 +16,7 @@ from shapely.geometry.base import BaseGeometry
 from seamwright.geometry import Point, Ring
 from seamwright.ink.model import Area, Ink, Pen, Stroke
 from seamwright.picture.tints import INK, QUIET
-from seamwright.rehearsal.model import SectionToSew, SewnSection, SewnStep
+from seamwright.rehearsal.model import Cloth, SectionToSew, SewnSection, SewnStep
 from seamwright.rehearsal.overlay import common, together
 from seamwright.rehearsal.view import Bounds, Named, Panel, wrong_side
 
@@ -103,6 +103,34 @@ class Sides:
         for cloth in step.table:
             inks += panel.filled(cloth.shape, self.colours[cloth.patch])
         return [*inks, *panel.outlined(step.table[-1].shape, Pen.MARK)]
+
+    def together(self, panel: Panel, step: SewnStep) -> list[Ink]:
+        """A step without paper, from the front: the new piece, wrong side up, on what is sewn; the line bold."""
+        inks: list[Ink] = []
+        for cloth in self._before(step):
+            inks += panel.filled(cloth.shape, self.colours[cloth.patch])
+        colour = self.colours[step.patch]
+        inks += panel.filled(step.laid, colour if step.seam is None else wrong_side(colour))
+        if step.seam is not None:
+            inks.append(Stroke(Pen.BOLD, panel.line(step.seam.needle), colour=INK))
+            inks += [Area((dot(panel.point(stop)),), INK) for stop in step.seam.stops]
+        return inks
+
+    def seen_together(self, step: SewnStep) -> list[str]:
+        """Names of the patches whose fabric is not hidden below the new piece; the first piece hides none."""
+        before = self._before(step)
+        seen = [c.patch for c in before if common(c.shape, step.laid).area <= c.shape.area / 3]
+        return seen if step.seam is not None else [step.patch]
+
+    def opened(self, panel: Panel, step: SewnStep) -> list[Ink]:
+        """The same opened and pressed."""
+        inks: list[Ink] = []
+        for cloth in step.table:
+            inks += panel.filled(cloth.shape, self.colours[cloth.patch])
+        return [*inks, *panel.outlined(step.table[-1].shape, Pen.MARK)]
+
+    def _before(self, step: SewnStep) -> tuple[Cloth, ...]:
+        return self.sewn.steps[step.number - 2].table if step.number > 1 else ()
 
     def lines(self, panel: Panel, done: int) -> list[Ink]:
         """Trim line, outline, lines stitched and to be stitched; the one of step `done` bold."""
