@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from importlib import import_module
 from pathlib import Path
 
 import pytest
@@ -156,3 +157,13 @@ def test_options_of_two_words_are_keywords_with_an_underscore(kite: Path):
     plan = seamwright.plan(block, set_in=True, max_patches=2)
     assert (plan.options.fold_clear, plan.options.set_in, plan.options.max_patches) == (True, True, 2)
     assert max(len(section.steps) for section in plan.sections) <= 2
+
+
+def test_names_of_the_interface_stay_calls_whatever_was_loaded_before(kite: Path):
+    # A package that is loaded takes its own name in the package above it.
+    import_module("seamwright.cutting.model")
+    for name in seamwright.__all__:
+        if name != "__version__":
+            assert callable(getattr(seamwright, name)), name
+    plan = seamwright.plan(seamwright.read_block(kite))
+    assert seamwright.cutting(plan) == seamwright.cutting(plan)
