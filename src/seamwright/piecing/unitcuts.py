@@ -126,8 +126,9 @@ class UnitCuts:
         if one is None or two is None:
             return None
         patches = tuple(sorted((*one.patches, *two.patches)))
-        for cut, side in self._sides(frozenset(patches)):
-            if side == frozenset(one.patches):
+        region, wanted = frozenset(patches), (frozenset(one.patches), frozenset(two.patches))
+        for cut in cuts_of(self.seams, region):
+            if side_of(self.seams, region, cut, True) in wanted:
                 return Tree(patches, cut, (one, two))
         return None
 
