@@ -5,8 +5,9 @@ from __future__ import annotations
 import pytest
 
 from seamwright.block.make import make_block
+from seamwright.block.model import Block
 from seamwright.drawing.model import Fill, Label, Swatch
-from seamwright.fabric.model import Fabric
+from seamwright.fabric.model import Fabric, Value
 from seamwright.options import PlanOptions, Size
 from support.drawn import drawing, square
 from support.prints import DESIGNS, planned
@@ -93,3 +94,37 @@ def test_a_design_has_the_same_fabrics_at_every_size(inches: float) -> None:
     # At some sizes a patch and its fill nearly coincide in a way that GEOS cannot intersect on the finest grid.
     own, other = (planned(DESIGNS / "storm-rose.svg", PlanOptions(size=size)) for size in (None, Size(inches)))
     assert [p.fabric for p in other.block.patches] == [p.fabric for p in own.block.patches]
+
+
+def worded(*words: str) -> Block:
+    """Two patches, with words in the one at the top and in the one below."""
+    labels = tuple(Label(text, (3.0, 1.0 + 4.0 * k)) for k, text in enumerate(words))
+    return make_block(drawing(LINES, labels=labels))
+
+
+def test_words_may_tell_more_of_a_fabric_behind_a_comma() -> None:
+    block = worded("storm blue, stripes 45, value dark code ST", "storm blue")
+    assert [patch.fabric for patch in block.patches] == ["storm blue", "storm blue"]
+    assert block.fabrics == (Fabric("storm blue", "ST", None, Value.DARK, direction_deg=45.0, striped=True),)
+    assert block.notes == ()
+
+
+def test_words_that_are_no_fabric_line_are_a_name() -> None:
+    assert [p.fabric for p in worded("sand, wet", "sky stripes 45").patches] == ["sand, wet", "sky stripes 45"]
+    block = worded("sky, stripes askew", "sea,")
+    assert [p.fabric for p in block.patches] == ["sky, stripes askew", "sea,"]
+    (note,) = block.notes
+    assert note.text.startswith("the words 'sky, stripes askew' are taken as a name: an angle in degrees should")
+    assert note.places_in
+
+
+def test_a_fabric_described_in_two_ways_keeps_the_first_and_says_so() -> None:
+    block = worded("sky, stripes 45", "sky, stripes 90")
+    assert [fabric.direction_deg for fabric in block.fabrics] == [45.0]
+    assert [note.text for note in block.notes] == ["sky is described in more than one way; the first is used"]
+
+
+def test_a_fill_gives_the_colour_of_a_fabric_that_words_describe() -> None:
+    fill, label = Fill(TOP, SKY.name), Label("sky, direction -90", (3, 1))
+    block = make_block(drawing(LINES, fills=(fill,), fabrics=(SKY,), labels=(label,)))
+    assert block.fabrics == (Fabric("sky", colour="#a9c9dc", direction_deg=-90.0),)
