@@ -4,8 +4,9 @@ Knows:  which sections of a plan are such units, and which regions on paper woul
 Leaves: what makes a unit (fabric.units), sizes (fabric.rulers), words for ways (ways), fabric for all (strips).
 Units:  inches.
 Method: sections that are left off the paper, and plain pieces, are one unit each. Of what lies on paper every part
-        is asked that is whole at some moment of sewing: sections, and what joins make of them, the largest first.
-        Units are equal if one lies on the other, fabric on fabric, after quarter turns.
+        is asked that is whole at some moment of sewing, the largest first; then, where the plan advises to leave
+        units off the paper, those of the plan that does. Units are equal if one lies on the other, fabrics too,
+        after quarter turns.
 """
 
 from __future__ import annotations
@@ -19,12 +20,12 @@ from seamwright.cutting.model import Unit, UnitCut
 from seamwright.cutting.ways import ways_of
 from seamwright.fabric.model import Fabric
 from seamwright.fabric.pieces import Shape
-from seamwright.fabric.rulers import RulerCut, ruler_cut
+from seamwright.fabric.rulers import RulerCut, keeps_print, ruler_cut
 from seamwright.fabric.units import Recognised, recognise
 from seamwright.foundation.border import stretches
 from seamwright.foundation.common import section_grain_deg
 from seamwright.geometry import Point, Ring, canonical_ring
-from seamwright.options import CutOptions
+from seamwright.options import CutOptions, Rotary
 from seamwright.piecing.model import Plan
 
 SHAPES = {1: Shape.RECTANGLE, 2: Shape.HALF_SQUARE, 4: Shape.QUARTER_SQUARE}
@@ -69,7 +70,6 @@ class _Place:
 
 def _found(plan: Plan) -> Iterator[_Place]:
     borders = stretches(plan)
-    taken: set[str] = set()
     for section in plan.sections:
         if section.method != "ruler" and section.kind != "plain":
             continue
@@ -79,31 +79,39 @@ def _found(plan: Plan) -> Iterator[_Place]:
             place = _triangle(plan, section.name, section.patches[0], grain_deg)
         if place is not None:
             yield place
-            taken.add(section.name)
-    for sections, patches in _wholes(plan):
-        on_paper = [s for s in plan.sections if s.name in sections and s.kind != "plain" and s.method != "ruler"]
-        if not on_paper or not taken.isdisjoint(s.name for s in on_paper):
+    on_paper = {s.name: s.patches for s in plan.sections if s.method != "ruler" and s.kind != "plain"}
+    free = {patch for patches in on_paper.values() for patch in patches}
+    for patches in [*_wholes(plan), *_advised(plan)]:
+        if not free.issuperset(patches):
             continue
-        place = _recognised(plan, sections, patches)
+        names = tuple(name for name, some in on_paper.items() if set(patches).issuperset(some))
+        place = _recognised(plan, names, patches)
         if place is not None:
-            taken.update(sections)
+            free.difference_update(patches)
             yield replace(place, on_paper=True)
 
 
-def _wholes(plan: Plan) -> list[tuple[tuple[str, ...], tuple[int, ...]]]:
-    """(sections, patches) of every part that is whole at some moment of sewing, the largest first."""
-    parts: dict[str, tuple[tuple[str, ...], tuple[int, ...]]] = {
-        section.name: ((section.name,), section.patches) for section in plan.sections
-    }
+def _wholes(plan: Plan) -> list[tuple[int, ...]]:
+    """The patches of every part that is whole at some moment of sewing, the largest first."""
+    parts = {section.name: section.patches for section in plan.sections}
     for join in plan.joins:
-        (one, some), (two, others) = parts[join.first], parts[join.second]
-        parts[join.makes] = (one + two, some + others)
-    return sorted(parts.values(), key=lambda part: -len(part[1]))
+        parts[join.makes] = parts[join.first] + parts[join.second]
+    return sorted(parts.values(), key=lambda patches: -len(patches))
+
+
+def _advised(plan: Plan) -> list[tuple[int, ...]]:
+    """The patches of the units that the same block has without paper, where the plan advises it."""
+    if not any(note.code == "advice-rotary" for note in plan.notes):
+        return []
+    from seamwright.piecing.plan import plan as make_plan
+
+    other = make_plan(plan.block, replace(plan.options, rotary=Rotary.AUTO, start=""))
+    return [section.patches for section in other.sections if section.method == "ruler" and section.kind != "plain"]
 
 
 def _recognised(plan: Plan, sections: tuple[str, ...], patches: tuple[int, ...]) -> _Place | None:
     block, allowance_in, units = plan.block, plan.options.seam_allowance_in, plan.options.units
-    if any(block.patches[patch].holes for patch in patches):
+    if any(block.patches[patch].holes or not _keeps_print(block, patch) for patch in patches):
         return None
     made = recognise([block.patch_ring(patch) for patch in patches], None, allowance_in, units)
     if made is None:
@@ -125,7 +133,7 @@ def _triangle(plan: Plan, section: str, patch: int, grain_deg: float) -> _Place 
     """A plain piece that is half or a quarter of a square; its size is that of its legs, or of its long side."""
     ring = canonical_ring(plan.block.patch_ring(patch), _GRID_IN / 8)
     cut = ruler_cut(ring, grain_deg, plan.options.seam_allowance_in, plan.options.units)
-    if cut is None or cut.pieces == 1 or plan.block.patches[patch].holes:
+    if cut is None or cut.pieces == 1 or plan.block.patches[patch].holes or not _keeps_print(plan.block, patch):
         return None
     sides = sorted(math.dist(a, b) for a, b in zip(ring, ring[1:] + ring[:1], strict=True))
     width, height = (sides[0], sides[0]) if cut.pieces == 2 else (sides[2], sides[2] / 2)
@@ -200,7 +208,7 @@ def _cuts(block: Block, places: Sequence[_Place], names: Sequence[str], blocks: 
             shape=SHAPES[cut.pieces],
             width_in=cut.width_in,
             height_in=cut.height_in,
-            count=_count(block, patches, cut.pieces, blocks),
+            count=math.ceil(len(patches) * blocks / cut.pieces),
             share=cut.pieces,
             fabric=fabric,
             patches=tuple(names[patch] for patch in patches),
@@ -209,30 +217,10 @@ def _cuts(block: Block, places: Sequence[_Place], names: Sequence[str], blocks: 
     )
 
 
-def _count(block: Block, patches: Sequence[int], share: int, blocks: int) -> int:
-    """How many squares or rectangles are cut for equal pieces of one fabric.
-
-    Halves and quarters of a square point different ways. Of a print that runs one way a place takes the one that
-    points as it does: halves come in opposite pairs, of quarters one points each way. Stripes may be upside down.
-    """
-    fabric = _fabric(block, patches[0])
-    if share == 1 or fabric is None or fabric.direction_deg is None:
-        return math.ceil(len(patches) * blocks / share)
-    ways: dict[int, int] = {}
-    for patch in patches:
-        way = round(_points_deg(canonical_ring(block.patch_ring(patch), _GRID_IN / 8)) / 45) % 8
-        ways[way] = ways.get(way, 0) + blocks
-    opposite = [(ways.get(way, 0), ways.get(way + 4, 0)) for way in range(4)]
-    pairs = [math.ceil(sum(both) / 2) if fabric.striped else max(both) for both in opposite]
-    return sum(pairs) if share == 2 else max(pairs)
-
-
-def _points_deg(triangle: Ring) -> float:
-    """Which way the right angle of a triangle points, from the middle of its long side."""
-    sides = [math.dist(triangle[k - 1], triangle[k - 2]) for k in range(3)]
-    corner = triangle[sides.index(max(sides))]
-    middle = [math.fsum(p[axis] for p in triangle if p != corner) / 2 for axis in (0, 1)]
-    return math.degrees(math.atan2(corner[1] - middle[1], corner[0] - middle[0]))
+def _keeps_print(block: Block, patch: int) -> bool:
+    fabric = _fabric(block, patch)
+    ring = canonical_ring(block.patch_ring(patch), _GRID_IN / 8)
+    return not block.parts_of(patch) and keeps_print(ring, None if fabric is None else fabric.direction_deg)
 
 
 def _fabric(block: Block, patch: int) -> Fabric | None:

@@ -188,6 +188,18 @@ def ruler_cut(ring: Sequence[Point], grain_deg: float, allowance_in: float, unit
     return RulerCut(pieces, square, square, is_generous=square - finished - true > GENEROUS_IN)
 
 
+def keeps_print(ring: Sequence[Point], direction_deg: float | None) -> bool:
+    """Whether a ruler cuts a finished shape so that a print or stripes that run one way lie as they are meant to.
+
+    Rectangles along the print do. Halves and quarters of one square point different ways, so that not all of them
+    could be used: such triangles are cut one by one.
+
+    Args:
+        direction_deg: of the print, degrees clockwise from +x; None: the fabric looks the same all ways.
+    """
+    return direction_deg is None or (is_rectangle(ring) and off_grain(ring[0], ring[1], direction_deg) <= SAME_DEG)
+
+
 def plain_grain_deg(ring: Sequence[Point]) -> float | None:
     """The straight grain of a piece that has no outer edge of the block, as a ruler cuts it; None for other shapes.
 
