@@ -16,7 +16,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from seamwright.fabric.rulers import equal_legs, is_rectangle, plain_grain_deg, ruler_cut
+from seamwright.fabric.rulers import equal_legs, is_rectangle, keeps_print, plain_grain_deg, ruler_cut
 from seamwright.fabric.units import GRID, Recognised, recognise
 from seamwright.geometry import Ring, canonical_ring
 from seamwright.options import Fit, PlanOptions
@@ -56,6 +56,7 @@ class UnitCuts:
         self.allowance_in, self.units = options.seam_allowance_in, options.units
         self.limits = Limits(seams, replace(options, fit=Fit.NONE))
         block = seams.block
+        directions = {fabric.name: fabric.direction_deg for fabric in block.fabrics}
         self._rings: list[Ring] = [canonical_ring(ring) for ring in seams.rings]
         self._triangles = [equal_legs(ring) is not None for ring in self._rings]
         self._quick = [
@@ -63,6 +64,8 @@ class UnitCuts:
             and not block.parts_of(number)
             and not any(block.edges[edge].via for edge in patch.edges)
             and (self._triangles[number] or is_rectangle(self._rings[number]))
+            and keeps_print(self._rings[number], directions.get(patch.fabric or ""))
+            and not block.parts_of(number)
             for number, patch in enumerate(block.patches)
         ]
         self._made: dict[Region, Recognised | None] = {}
