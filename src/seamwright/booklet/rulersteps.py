@@ -1,7 +1,7 @@
 """Sections that need no paper: their own short form.
 
-Knows:  patches sewn one to the other with a ruler's pieces, quicker ways to make many.
-Leaves: what is told of any section (steps), what to cut (cutting), sizes (sizes).
+Knows:  patches sewn one to the other with a ruler's pieces.
+Leaves: quicker ways to make many (tables), what is told of any section (steps), sizes (sizes).
 Units:  inches.
 """
 
@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from seamwright.booklet.dimensions import measured_figure
-from seamwright.booklet.model import Figure, Item, Points, Step
+from seamwright.booklet.model import Figure, Item, Paragraph, Step
 from seamwright.booklet.stage import SIZES, SMALL_SIZES, Stage
 from seamwright.booklet.steps import COMPACT_HIGH_IN, Teller
 from seamwright.ink.model import Ink
@@ -21,6 +21,7 @@ from seamwright.rehearsal.sides import Sides
 from seamwright.rehearsal.view import Names
 from seamwright.units import say_length
 
+MANY = "To make several at a time, see the ways told with its cutting, under 'Quicker without paper'."
 TOGETHER, OPENED = "Right sides together", "Opened, from the front"
 
 
@@ -37,8 +38,7 @@ def ruler_steps(teller: Teller, letter: str, section: Section) -> list[Item]:
     text = f"Measure it before it is sewn on: unfinished {size.said(units)}. If it is off, true it up."
     figure = measured_figure(size, drawer.sides.trimmed_front, units, says)
     items.append(Step(figure, letter, "measure", (text,), letter))
-    ways = _ways(teller, section)
-    return [*items, Points(ways)] if ways else items
+    return [*items, Paragraph(MANY)] if _has_ways(teller, section) else items
 
 
 def _first(step: SewnStep) -> str:
@@ -62,13 +62,12 @@ def _later(teller: Teller, step: SewnStep, section: Section) -> str:
     )
 
 
-def _ways(teller: Teller, section: Section) -> tuple[str, ...]:
+def _has_ways(teller: Teller, section: Section) -> bool:
+    """Whether there is more than one way to make it."""
     from seamwright.cutting.units import units_of
 
-    for unit in units_of(teller.plan, CutOptions()):
-        if section.name in unit.sections and not unit.on_paper:
-            return unit.ways
-    return ()
+    units = units_of(teller.plan, CutOptions())
+    return any(section.name in unit.sections and not unit.on_paper and len(unit.ways) > 1 for unit in units)
 
 
 class _Drawer:

@@ -24,9 +24,11 @@ from seamwright.booklet.model import (
     Story,
     Table,
 )
+from seamwright.booklet.saying import fabric_called, fabric_named
 from seamwright.booklet.sizes import Sizes
 from seamwright.booklet.stage import GAP_IN, SIZES, SMALL_SIZES, Stage
-from seamwright.booklet.stepwords import LAID, StepWords, cut_words
+from seamwright.booklet.stepwords import StepWords, cut_words
+from seamwright.booklet.tables import LAID
 from seamwright.fabric.pieces import Piece
 from seamwright.ink.model import move_ink
 from seamwright.piecing.model import Plan, Section
@@ -142,12 +144,10 @@ class Teller:
 
     def _table(self, letter: str, places: Sequence[Section]) -> Table:
         first, units = places[0], self.plan.options.units
-        codes = {fabric.name: fabric.code for fabric in self.plan.block.fabrics}
         rows, swatches = [], []
         for number, patch in enumerate(first.patches, start=1):
             piece, name = self.pieces[patch], first.patch_name(number)
-            code = codes.get(piece.fabric or "")
-            fabric = f"{piece.fabric} ({code})" if code else piece.fabric or "any"
+            fabric = fabric_called(fabric_named(self.plan.block, piece.fabric) or piece.fabric)
             rows.append((name, fabric, cut_words(piece, units), LAID[piece.lay]))
             swatches.append(self.colours[name])
         head = ("Patch", "Fabric", "Cut one", "Laid")
@@ -174,7 +174,9 @@ class Teller:
 
     def fabric(self, step: SewnStep, section: Section) -> str:
         """The fabric of a step and how it is cut, to stand behind the name of its patch."""
-        piece = self.piece(step, section)
+        return self._cut(self.piece(step, section))
+
+    def _cut(self, piece: Piece) -> str:
         size = cut_words(piece, self.plan.options.units)
         return f"{piece.fabric}, {size}" if piece.fabric else size
 
@@ -232,7 +234,7 @@ class Teller:
         key = key_figure(self.plan, [section.name for section in places], SMALL_KEY_IN)
         says = f"Plain piece {letter} from the front, with its measures"
         figure = measured_figure(size, sides.trimmed_front, units, says, PICTURE_IN - GAP_IN - key.width_in)
-        title = f"{piece.fabric}, {cut_words(piece, units)}" if piece.fabric else cut_words(piece, units)
+        title = self._cut(piece)
         how = "cut it on the trim line and mark the stitch line on its wrong side"
         if first.method == "ruler":
             how = "cut it by ruler; it has no print"

@@ -1,6 +1,6 @@
 """What is done at each step, for a person who has never sewn on paper: two sentences at most.
 
-Knows:  in which words a table says how a piece is laid, where stitching begins and ends, what asks for care.
+Knows:  how a piece is cut, where stitching begins and ends, what asks for care.
 Leaves: how a piece comes to lie (rehearsal.captions), sizes of pieces (cutting), what the rehearsal found
         (rehearsal), the pictures (steps).
 Units:  lengths as the plan's own measures say them.
@@ -8,36 +8,20 @@ Units:  lengths as the plan's own measures say them.
 
 from __future__ import annotations
 
-from seamwright.fabric.pieces import Lay, Piece, Shape
+from seamwright.booklet.saying import becomes, cut_size
+from seamwright.fabric.pieces import Piece
 from seamwright.options import Units
 from seamwright.rehearsal.captions import lay_words
 from seamwright.rehearsal.model import SewnStep
-from seamwright.units import say_length, say_size
-
-LAID = {
-    Lay.FIRST: "right side up, extra all round",
-    Lay.CENTRED: "middle on the middle of the line",
-    Lay.TICKS: "ends at the two ticks",
-    Lay.ANGLED: "at the angle drawn",
-    Lay.PLAIN: "edge on edge, without paper",
-}
-"""How a piece is laid, for a table."""
+from seamwright.units import say_length
 
 
 def cut_words(piece: Piece, units: Units) -> str:
-    """How a piece is cut, for a table: "3 3/4 x 2 3/4 in", "5 in square, cut once corner to corner"."""
-    size = say_size(piece.width_in, piece.height_in, units, glyphs=True)
-    if abs(piece.width_in - piece.height_in) < 1e-9:
-        size = f"{say_length(piece.width_in, units, glyphs=True)} square"
-    hand = f", {piece.hand} hand" if piece.hand else ""
-    how = {
-        Shape.RECTANGLE: "",
-        Shape.HALF_SQUARE: ", cut once corner to corner",
-        Shape.QUARTER_SQUARE: ", cut twice corner to corner",
-        Shape.HALF_RECTANGLE: f", cut once corner to corner{hand}",
-        Shape.TEMPLATE: ", then by its template",
-    }
-    return size + how[piece.shape]
+    """How a piece is cut: "3¾ x 2¾ in", "5 x 5 in, cut once corner to corner"."""
+    is_square = abs(piece.width_in - piece.height_in) < 1e-6
+    _, _, then = becomes(piece.shape, piece.share, is_square, piece.hand).partition(", ")
+    size = cut_size(piece.width_in, piece.height_in, units)
+    return f"{size}, {then}" if then else size
 
 
 class StepWords:
