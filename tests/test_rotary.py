@@ -39,7 +39,7 @@ from support.random_blocks import Line, cut_block, mixed_blocks
 
 AUTO = PlanOptions(rotary=Rotary.AUTO)
 DESIGNS = Path(__file__).parent.parent / "designs"
-SETTINGS = settings(derandomize=True, deadline=None, max_examples=25)
+SETTINGS = settings(derandomize=True, deadline=None, max_examples=15)
 HALF = Fraction(3, 2)
 
 # -- small blocks, 6 x 6 in ---------------------------------------------------------------------------------
@@ -98,6 +98,23 @@ def test_a_quarter_square_unit_is_two_pairs() -> None:
     made = auto([((0, 0), (6, 6)), ((6, 0), (0, 6))])
     assert kinds(made) == ["quarter-square unit"]
     assert [len(section.patches) for section in made.sections] == [2, 2]
+
+
+def test_each_unit_of_a_grid_is_whole_before_it_is_joined() -> None:
+    """Four quarter-square units: their pairs are never sewn to a neighbour first."""
+    halves: list[Line] = [((0, 0), (6, 6)), ((6, 0), (0, 6)), ((0, 3), (3, 0)), ((3, 6), (6, 3))]
+    more: list[Line] = [((0, 3), (3, 6)), ((3, 0), (6, 3))]
+    made = auto(CROSS, halves, more)
+    assert kinds(made) == ["grid"] and len(made.sections) == 8
+    pairs = [{join.first, join.second} for join in made.joins if "+" not in join.first + join.second]
+    assert len(pairs) == 4 and len(set.union(*pairs)) == 8
+    whole = [shapely.union_all([_patches(made, name) for name in pair]).bounds for pair in pairs]
+    assert sorted(whole) == [(x, y, x + 3, y + 3) for x in (0, 3) for y in (0, 3)]
+
+
+def _patches(made: Plan, name: str) -> shapely.Geometry:
+    (section,) = (section for section in made.sections if section.name == name)
+    return shapely.union_all([shapely.Polygon(made.block.patch_ring(patch)) for patch in section.patches])
 
 
 def test_the_sawtooth_round_sharp_beams_is_left_off_the_paper() -> None:
@@ -217,7 +234,7 @@ def test_units_cost_one_join_each_and_the_rest_is_as_ever(seed: int, most: int |
 
 
 @given(seed=st.integers(0, 10**6))
-@settings(SETTINGS, max_examples=8)
+@settings(SETTINGS, max_examples=5)
 def test_what_is_sewn_without_paper_shows_as_drawn(seed: int) -> None:
     """With the pieces of the cutting list, and with hands' own."""
     made = plan(mixed_grid(seed), AUTO)
@@ -227,9 +244,9 @@ def test_what_is_sewn_without_paper_shows_as_drawn(seed: int) -> None:
 
 def test_blocks_of_any_lines_keep_the_laws() -> None:
     """Outlines with notches, stuck ones, T cuts: where a ruler cuts little."""
-    for block in mixed_blocks(71, 60):
+    for block in mixed_blocks(71, 24):
         holds_the_laws(block, AUTO)
-    for seed in range(20):
+    for seed in range(6):
         holds_the_laws(cut_block(seed, 24), AUTO)
 
 

@@ -214,5 +214,5 @@ class _Rotary:
         """The same, each unit with its own seams."""
         if tree.cut is None:
             inside = self.cuts.tree(frozenset(tree.patches)) if frozenset(tree.patches) in self.units else None
-            return balanced(self.seams, inside) if inside is not None else tree
+            return tree if inside is None else inside
         return replace(tree, sides=tuple(self._with_insides(side) for side in tree.sides))

@@ -20,6 +20,7 @@ from seamwright.fabric.rulers import equal_legs, is_rectangle, keeps_print, plai
 from seamwright.fabric.units import GRID, Recognised, recognise
 from seamwright.geometry import Ring, canonical_ring
 from seamwright.options import Fit, PlanOptions
+from seamwright.piecing.balance import balanced
 from seamwright.piecing.budget import Budget
 from seamwright.piecing.cuts import Cut, Tree
 from seamwright.piecing.divide import Portion
@@ -114,7 +115,7 @@ class UnitCuts:
             if any(not self.limits.allow(node.patches) for node in tree.nodes() if node.cut is None):
                 portion.plan_under(self.limits)
                 tree = portion.plans.first()
-            return tree
+            return balanced(self.seams, tree)
         trees = [self._tree(cell, patches) for cell in made.cells]
         cells = [tree for tree in trees if tree is not None]
         return self._joined(cells) if len(cells) == len(trees) else None
