@@ -45,7 +45,7 @@ from seamwright.rehearsal.model import Rehearsed
 from support.prints import DESIGNS, designs
 
 LEAST_PT = 7.0
-QUICK = ["kite.svg", "breakwater.seams", "lamp.seams", "anchor-flukes.svg", "beacon.seams"]
+QUICK = ["kite.svg", "breakwater.seams", "lamp.seams", "beacon.seams"]
 LONG = sorted({path.name for path in designs()} - set(QUICK))
 
 
@@ -255,7 +255,7 @@ def test_pictures_for_the_left_hand_differ_in_tools_alone_and_never_mirror_the_b
 
 def _work(figure: Figure) -> list[tuple[tuple[float, float], ...]]:
     """Rings of cloth and paper; tools are drawn after them, the iron's in a grey of its own."""
-    from seamwright.booklet.howto import OFFCUT
+    from seamwright.booklet.howtofigures import OFFCUT
     from seamwright.booklet.tools import METAL
     from seamwright.picture.tints import INK, WHITE
 
