@@ -8,10 +8,12 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import replace
-from itertools import pairwise
+from itertools import groupby, pairwise
 
+import numpy as np
 import pytest
-from hypothesis import given
+import shapely
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import LineString, Polygon
 
@@ -30,6 +32,7 @@ from seamwright.report import check_object
 from seamwright.sentences import check_words
 from support.exact import exact_block
 from support.prints import designs, planned
+from support.random_blocks import cut_block
 
 COLOURS = st.integers(0, 0xFFFFFF).map(lambda n: f"#{n:06x}")
 
@@ -270,6 +273,14 @@ def test_only_sharp_points_are_looked_at(half_width: int, sharp: bool):
     assert ((3, 0) in {lost.at for lost in found}) is sharp
 
 
+@pytest.mark.parametrize(("down", "vanishes"), [(3.9, False), (4.6, True)], ids=["55 degrees", "65 degrees"])
+def test_a_point_that_still_reads_as_a_point_is_not_lost(down: float, vanishes: bool):
+    # A tip of 18.4 degrees and, beside it, a patch that reads alike: both together make 55.0 or 65.0 degrees.
+    block = exact_block([((3, 6), (3, 0)), ((3, 6), (5, 0)), ((3, 6), (6, down))])
+    found = vanishing(dressed(block, {(3.1, 1): SAIL, (5.5, 1): FOG, (1, 1): INK, (5.9, 5.5): INK}))
+    assert ((3, 6) in {lost.at for lost in found if lost.fabric == SAIL}) is vanishes
+
+
 def test_the_corners_of_half_squares_count_as_points():
     # The corner of 45 degrees of a half-square triangle that lies beside another one of the same value.
     block = exact_block([((0, 0), (6, 6))])
@@ -300,6 +311,57 @@ def test_a_block_rotated_or_mirrored_loses_the_same_points(turns: int, mirrored:
         sorted((round(lost.angle_deg, 6), round(lost.seen_deg, 6)) for lost in vanishing(b)) for b in (block, still)
     ]
     assert told[0] == told[1] != []
+
+
+def seen_from(block: Block, at: Point, steps: int = 720) -> list[tuple[str | None, float]]:
+    """(fabric, degrees) round a point, clockwise, as a walk round it on a tiny circle finds them by GEOS."""
+    turns = (np.arange(steps) + 0.5) * 2 * np.pi / steps
+    places = shapely.points(at[0] + 1e-4 * np.cos(turns), at[1] + 1e-4 * np.sin(turns))
+    areas = [Polygon(block.patch_ring(n), block.patch_holes(n)) for n in range(len(block.patches))]
+    found: list[str | None] = [None] * steps
+    for place, patch in zip(*shapely.STRtree(areas).query(places, "within"), strict=True):
+        found[place] = block.patches[patch].fabric
+    start = next((k for k in range(steps) if found[k] != found[k - 1]), 0)
+    runs = [(name, 360 * len(list(run)) / steps) for name, run in groupby(found[start:] + found[:start])]
+    return runs
+
+
+def lost_by_eye(block: Block, at: Point) -> tuple[list[float], bool]:
+    """The angles of the tips that vanish at a point, and whether one of the angles is too near a bound to tell."""
+    runs, fabrics = seen_from(block, at), {fabric.name: fabric for fabric in block.fabrics}
+    lost, unsure = [], False
+    for place, (name, angle) in enumerate(runs):
+        if name is None:
+            continue
+        seen, left = angle, len(runs) - 1
+        for step in (1, -1):
+            k = place + step
+            while left and (other := runs[k % len(runs)])[0] is not None:
+                if other[0] != name and not read_alike(fabrics[name], fabrics[other[0]]):
+                    break
+                seen, left, k = seen + other[1], left - 1, k + step
+        unsure |= abs(angle - 45) < 1 or abs(seen - 60) < 1
+        if angle < 45 and seen > 60 and seen > angle + 0.1:
+            lost.append(angle)
+    return sorted(lost), unsure
+
+
+@given(seed=st.integers(0, 10**6), picks=st.lists(st.integers(0, 4), min_size=12, max_size=12))
+@settings(max_examples=12, deadline=None)
+def test_points_vanish_as_a_walk_round_each_of_them_finds(seed: int, picks: list[int]):
+    block = cut_block(seed, 12)
+    cloths = (SAIL, FOG, INK, BRASS, coloured("spray", "#dfe7e8"))
+    patches = tuple(
+        replace(patch, fabric=cloths[pick].name) for patch, pick in zip(block.patches, picks, strict=True)
+    )
+    block = replace(block, patches=patches, fabrics=cloths)
+    found: dict[Point, list[float]] = {}
+    for lost in vanishing(block):
+        found.setdefault(lost.at, []).append(lost.angle_deg)
+    for at in block.points:
+        expected, unsure = lost_by_eye(block, at)
+        if not unsure:
+            assert sorted(found.get(at, [])) == pytest.approx(expected, abs=0.6)
 
 
 # -- where it is told ------------------------------------------------------------------------------------------
