@@ -93,7 +93,8 @@ def _when(plan: Plan) -> str:
         return "The paper stays on until the block is sewn to its neighbours: it keeps the edges from stretching."
     return (
         "A section keeps its paper until all its neighbours are sewn on: it keeps edges from stretching, and its "
-        "lines are sewn by. Where a section lies at the edge of the block, its neighbours are the blocks beside it too."
+        "lines are sewn by. Where a section lies at the edge of the block, its neighbours are the blocks beside it "
+        "too."
     )
 
 
