@@ -5,11 +5,13 @@ area     no cutting takes less: the area of all pieces over the width, and never
 lines    strips and subcuts only, as an integer program: of every strip its width and how many of which piece lie in
          it, solved by CP-SAT of ortools where strips are few, else columns found by its linear solver (Gilmore and
          Gomory, "Multistage cutting stock problems of two and more dimensions", 1965) and then taken whole
-boxes    rectpack, which lays rectangles anywhere on the cloth: a rotary cutter could not cut all of it. The best of
-         its ways, for up to 300 pieces: it lays every piece by itself
+through  rectpack, cutting right through again and again, in as many stages as it likes: the best of its ways, for
+         up to 150 pieces, since it lays every piece by itself
+boxes    rectpack, rectangles anywhere on the cloth: a rotary cutter cannot cut all of that
 
 Each design is counted fabric by fabric, and once more as if all of it were of one fabric: then many kinds share
-their strips. Ratios are of sums over a design's fabrics. `worst` is our length over the shorter of lines and boxes.
+their strips. Ratios are of sums over a design's fabrics. `worst` is our length over the
+shortest that can be cut, lines or through. Where rectpack finds nothing shorter than ours its ratio is 1.
 Straightening is in none of them. The integer programs have seconds, so only they depend on the machine.
 
 Needs the packages of the extras `test` and `bench`.
@@ -40,7 +42,14 @@ from seamwright.options import Units  # noqa: E402
 
 BLOCKS = (1, 12, 100)
 NO_LIMIT = 10**9
-MOST_BOXES = 300
+MOST_BOXES = 150
+STEP = 4
+"""Heights are tried by a quarter of an inch."""
+ANYWHERE = (rectpack.MaxRectsBl, rectpack.MaxRectsBssf, rectpack.MaxRectsBaf, rectpack.SkylineMwf)
+THROUGH = (
+    *(rectpack.GuillotineBssfSas, rectpack.GuillotineBssfMinas, rectpack.GuillotineBssfLlas),
+    *(rectpack.GuillotineBlsfSas, rectpack.GuillotineBafSas, rectpack.GuillotineBafMinas),
+)
 MOST_LEVELS = 14
 """More strips than these are left to columns."""
 
@@ -53,7 +62,8 @@ def main() -> None:
     )
     asked.add_argument("--seconds", type=float, default=5.0, help="for each integer program (default: 5)")
     given = asked.parse_args()
-    print(f"{'':24}{'blocks':>7}{'kinds':>6}{'inches':>9}{'/ area':>8}{'/ lines':>9}{'/ boxes':>9}{'worst':>7}")
+    titles = f"{'/ area':>8}{'/ lines':>9}{'/through':>9}{'/ boxes':>9}{'worst':>7}"
+    print(f"{'':25}{'blocks':>7}{'kinds':>6}{'inches':>9}{titles}")
     worst = 0.0
     for name, fabrics, length in _jobs(given.designs):
         for blocks in BLOCKS:
@@ -63,21 +73,21 @@ def main() -> None:
 
 
 def _row(name: str, blocks: int, fabrics: Sequence[Sequence[Kind]], length: int, seconds: float) -> float:
-    ours = area = lines = 0
-    boxed: list[tuple[int, int]] = []
-    better = 0.0
+    ours = area = lines = better = 0
+    packed: dict[str, list[tuple[int, int]]] = {"through": [], "boxes": []}
     for kinds in fabrics:
         mine = length_of(pack(kinds, length, NO_LIMIT))
         other = _lines(kinds, length, mine, seconds)
-        box = _boxes(kinds, length)
         ours, area, lines = ours + mine, area + _area(kinds, length), lines + other
-        if box is not None:
-            boxed.append((mine, box))
-        better += min(other, box or other)
-    boxes = f"{sum(m for m, _ in boxed) / sum(b for _, b in boxed):9.3f}" if boxed else f"{'':9}"
+        for way, ways in (("through", THROUGH), ("boxes", ANYWHERE)):
+            height = _packed(kinds, length, mine, ways)
+            packed[way] += [] if height is None else [(mine, height)]
+            other = min(other, height or other) if way == "through" else other
+        better += other
+    ratios = [f"{sum(m for m, _ in p) / sum(b for _, b in p):9.3f}" if p else " " * 9 for p in packed.values()]
     number = max(map(len, fabrics))
     print(
-        f"{name:24}{blocks:7}{number:6}{ours / 16:9.2f}{ours / area:8.3f}{ours / lines:9.3f}{boxes}"
+        f"{name:28}{blocks:4}{number:6}{ours / 16:9.2f}{ours / area:8.3f}{ours / lines:9.3f}{''.join(ratios)}"
         f"{ours / better:7.3f}",
         flush=True,
     )
@@ -219,24 +229,24 @@ def _knapsack(
     return best[-1], tuple(fill)
 
 
-def _boxes(kinds: Sequence[Kind], length: int) -> int | None:
-    """The least height that rectpack needs on cloth of this width; None for too many pieces."""
+def _packed(kinds: Sequence[Kind], length: int, most: int, ways: Sequence[object]) -> int | None:
+    """The least height at which rectpack lays all pieces, `most` if none is less; None for too many pieces."""
     if sum(k.count for k in kinds) > MOST_BOXES or not all(k.turns for k in kinds):
         return None
-    tall = sum(k.count * max(k.along, k.across) for k in kinds) + 1
-    found = []
-    for way in (rectpack.MaxRectsBl, rectpack.MaxRectsBssf, rectpack.SkylineBl, rectpack.SkylineMwf):
-        for order in (rectpack.SORT_AREA, rectpack.SORT_LSIDE, rectpack.SORT_SSIDE, rectpack.SORT_PERI):
-            packer = rectpack.newPacker(rectpack.PackingMode.Offline, pack_algo=way, sort_algo=order, rotation=True)
-            packer.add_bin(length, tall)
-            for kind in kinds:
-                for _ in range(kind.count):
-                    packer.add_rect(kind.along, kind.across)
-            packer.pack()
-            laid = packer.rect_list()
-            if len(laid) == sum(k.count for k in kinds):
-                found.append(max(y + h for _, _, y, _, h, _ in laid))
-    return min(found, default=None)
+    for height in range(_area(kinds, length), most, STEP):
+        for way in ways:
+            for order in (rectpack.SORT_AREA, rectpack.SORT_LSIDE, rectpack.SORT_SSIDE, rectpack.SORT_PERI):
+                packer = rectpack.newPacker(
+                    rectpack.PackingMode.Offline, pack_algo=way, sort_algo=order, rotation=True
+                )
+                packer.add_bin(length, height)
+                for kind in kinds:
+                    for _ in range(kind.count):
+                        packer.add_rect(kind.along, kind.across)
+                packer.pack()
+                if len(packer.rect_list()) == sum(k.count for k in kinds):
+                    return height
+    return most
 
 
 if __name__ == "__main__":

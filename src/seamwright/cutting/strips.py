@@ -29,13 +29,17 @@ MORE = 12
 """Lists for so many more blocks are tried at most."""
 NEAR = 0.995
 """Where so much of the cloth is used, no more is looked for."""
-BROADEST = 24
-"""So many beginnings are kept side by side at most."""
+BROADEST = 12
+"""So many beginnings are kept side by side."""
+_BROAD_STEPS = 20
+"""Where a list takes more than this share of the effort, looking broadly would end before it finds one."""
 WASTE = 1.02
 """What is still to be cut is reckoned with so much more than its area."""
-_LOOKED_AT = 4
+_LOOKED_AT = 6
 """Widths of one strip that are filled both ways, the most promising ones."""
-_STACKED = 8
+_BEGUN = 5
+"""Widths tried for the first of the narrower strips that the rest of one is cut into."""
+_STACKED = 16
 """Widths of a strip for two pieces one above the other."""
 
 
@@ -184,10 +188,9 @@ def _searched(kinds: Sequence[Kind], length: int, widest: int) -> list[list[Band
         cutter = _Cutter(kinds, length, widest, worth)
         found.append(cutter.cut())
         work += cutter.work
-    broad = min(BROADEST, (EFFORT - work) // max(1, first))
-    if broad > 1:
+    if work + _BROAD_STEPS * first < EFFORT:
         cutter = _Cutter(kinds, length, widest, [float(area) for area in areas])
-        found += cutter.cut_broadly(broad, min(map(length_of, found)))
+        found += cutter.cut_broadly(BROADEST, min(map(length_of, found)))
     return found
 
 
@@ -211,6 +214,7 @@ class _Cutter:
 
     def __init__(self, kinds: Sequence[Kind], length: int, widest: int, worth: Sequence[float]) -> None:
         self.work = 0
+        self._broadly = False
         self._kinds, self._length, self._most, self._worth = kinds, length, widest, worth
         self._ways = ways_of(kinds, length, widest)
         self._left = [kind.count for kind in kinds]
@@ -235,13 +239,16 @@ class _Cutter:
         Args:
             broad: how many of them are kept.
         """
+        self._broadly = True
         kept: list[tuple[float, int, tuple[Band, ...], tuple[int, ...]]] = [(0.0, 0, (), tuple(self._left))]
         found: list[list[Band]] = []
         while kept:
             longer: dict[tuple[int, ...], tuple[float, int, tuple[Band, ...], tuple[int, ...]]] = {}
             for _, used, bands, left in kept:
+                if self.work > EFFORT:
+                    return found
                 self._left = list(left)
-                for band in [*self._strips(), *self._stacked()]:
+                for band in self._beginnings():
                     pieces = band.pieces()
                     times = min(left[kind] // number for kind, number in pieces.items())
                     after = tuple(number - pieces.get(kind, 0) * times for kind, number in enumerate(left))
@@ -256,6 +263,15 @@ class _Cutter:
                         longer[after] = (hope, taken, (*bands, replace(band, times=times)), after)
             kept = sorted(longer.values(), key=lambda each: each[:2])[:broad]
         return found
+
+    def _beginnings(self) -> list[Band]:
+        """Strips to try next: the best by area, then by values that leave thin pieces to thin strips."""
+        by_area = self._worth
+        found = [*self._strips(), *self._stacked()]
+        self._worth = [worth * low for worth, low in zip(by_area, self._lowest, strict=True)]
+        found += self._strips()
+        self._worth = by_area
+        return list(dict.fromkeys(found))
 
     def _least(self, left: Sequence[int]) -> float:
         """About what pieces still take: their area with some waste, and no less than the widest of them."""
@@ -322,15 +338,24 @@ class _Cutter:
         rest = self._rest(width, self._length - head.used, self._without(head.pieces()))
         return replace(head, rest=rest)
 
-    def _rest(self, height: int, length: int, left: list[int]) -> tuple[Band, ...]:
-        """What lies behind the pieces of a strip, cut along into narrower ones."""
+    def _rest(self, height: int, length: int, left: list[int], begin: int = 0) -> tuple[Band, ...]:
+        """What lies behind the pieces of a strip, cut along into narrower ones.
+
+        Args:
+            begin: width of the first of them; 0: the one that wastes least.
+        """
         found: list[Band] = []
         while True:
             fills = self._fills(self._ways, left, length, height)
             widths = fills.widths()
             if not widths:
                 return tuple(found)
-            width, _ = max(widths, key=lambda each: (each[1] / each[0], each[0]))
+            if not found and not begin and self._broadly:
+                tried = sorted(widths, key=lambda each: (-each[1] / each[0], -each[0]))[:_BEGUN]
+                rests = [self._rest(height, length, list(left), width) for width, _ in tried]
+                return max(rests, key=lambda rest: sum(self._worth_of(band) * band.times for band in rest))
+            width, _ = max(widths, key=lambda each: (each[0] == begin, each[1] / each[0], each[0]))
+            begin = 0
             band = self._band(width, length, {}, fills.fill(width))
             pieces = band.pieces()
             times = min(height // width, *(left[kind] // number for kind, number in pieces.items()))
