@@ -19,11 +19,13 @@ from seamwright.block.model import Block
 from seamwright.claims import claim_of
 from seamwright.cli import main
 from seamwright.cutting.pieces import pieces_of
+from seamwright.cutting.units import units_of
 from seamwright.errors import OptionError, ProofError, StuckError
+from seamwright.fabric.model import Fabric
 from seamwright.foundation.common import common_to
 from seamwright.foundation.make import foundations
 from seamwright.foundation.purpose import cut_by_ruler
-from seamwright.options import Fit, PlanOptions, Priority, Rotary, Units
+from seamwright.options import CutOptions, Fit, PlanOptions, Priority, Rotary, Units
 from seamwright.piecing.leftoff import left_off
 from seamwright.piecing.model import Plan
 from seamwright.piecing.plan import plan
@@ -98,6 +100,19 @@ def test_a_quarter_square_unit_is_two_pairs() -> None:
     made = auto([((0, 0), (6, 6)), ((6, 0), (0, 6))])
     assert kinds(made) == ["quarter-square unit"]
     assert [len(section.patches) for section in made.sections] == [2, 2]
+    (unit,) = units_of(made, CutOptions())
+    assert (unit.kind, len(unit.sections), unit.on_paper) == ("quarter-square unit", 2, False)
+
+
+def test_a_print_that_runs_one_way_keeps_its_triangles_on_paper() -> None:
+    """Halves of one square point two ways; a rectangle along the print may be cut by ruler."""
+    stripes = Fabric("awning", direction_deg=0.0, striped=True)
+    for lines, by_ruler in ((DIAGONALS, False), ([], True)):
+        block = block_of(NINE, lines)
+        worn = tuple(replace(patch, fabric="awning") for patch in block.patches)
+        made = plan(replace(block, patches=worn, fabrics=(stripes,)), AUTO)
+        assert bool(left_off(made)) == by_ruler
+        rehearse(made)
 
 
 def test_each_unit_of_a_grid_is_whole_before_it_is_joined() -> None:

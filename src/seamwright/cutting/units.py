@@ -26,6 +26,7 @@ from seamwright.foundation.border import stretches
 from seamwright.foundation.common import section_grain_deg
 from seamwright.geometry import Point, Ring, canonical_ring
 from seamwright.options import CutOptions, Rotary
+from seamwright.piecing.leftoff import left_off
 from seamwright.piecing.model import Plan
 
 SHAPES = {1: Shape.RECTANGLE, 2: Shape.HALF_SQUARE, 4: Shape.QUARTER_SQUARE}
@@ -70,6 +71,8 @@ class _Place:
 
 def _found(plan: Plan) -> Iterator[_Place]:
     borders = stretches(plan)
+    # Sections that are no unit alone: the two pairs of four triangles.
+    parted: set[int] = set()
     for section in plan.sections:
         if section.method != "ruler" and section.kind != "plain":
             continue
@@ -79,6 +82,16 @@ def _found(plan: Plan) -> Iterator[_Place]:
             place = _triangle(plan, section.name, section.patches[0], grain_deg)
         if place is not None:
             yield place
+        elif section.method == "ruler":
+            parted.update(section.patches)
+    for whole in left_off(plan) if parted else ():
+        for unit in whole.made.units:
+            patches = tuple(whole.patches[place] for place in unit.patches)
+            if parted.issuperset(patches):
+                names = tuple(s.name for s in whole.sections if set(patches).issuperset(s.patches))
+                place = _recognised(plan, names, patches)
+                if place is not None:
+                    yield place
     on_paper = {s.name: s.patches for s in plan.sections if s.method != "ruler" and s.kind != "plain"}
     free = {patch for patches in on_paper.values() for patch in patches}
     for patches in [*_wholes(plan), *_advised(plan)]:
