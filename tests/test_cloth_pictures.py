@@ -203,7 +203,10 @@ def test_the_command_tells_the_verdict_first_and_a_row_for_each_fabric(capsys: p
     assert any(line.split()[:4] == ["chalk", "C", "light,", "warm"] for line in lines)
     assert any("Light, medium and dark are all there" in line for line in lines)
     assert any("fog and chalk 1.19 to 1 (they read alike)" in line for line in lines)
-    assert len(lines) < 16
+    # Dark allowance under light patches, within sections and across joins.
+    assert any("Trim the dark allowance a thread narrower" in line for line in lines)
+    assert any("Dark allowance would show through light patches" in line for line in lines)
+    assert len(lines) < 18
     assert main(["fabrics", "bare.seams"]) == 0
     assert "No patch has a fabric" in capsys.readouterr().out
 

@@ -13,15 +13,12 @@ from typing import TYPE_CHECKING
 from seamwright.fabric.luminance import grey_of, luminance
 from seamwright.fabric.model import Value
 from seamwright.fabric.worn import Beside, Wear
-from seamwright.fabricwords import verdict
+from seamwright.fabricwords import ALIKE_NOTE, SHADOWS, verdict
 from seamwright.piecing.vanishing import Lost
 from seamwright.report import Json, note_object, plan_object, rounded, rounded_point
 
 if TYPE_CHECKING:
     from seamwright.cloths import Cloths
-
-TOLD = ("advice-alike", "advice-shadow")
-"""Notes of a plan that speak of its fabrics."""
 
 
 def fabrics_object(drawing: str, cloths: Cloths) -> Json:
@@ -38,7 +35,7 @@ def fabrics_object(drawing: str, cloths: Cloths) -> Json:
         "values": {value.value: value in worn.values for value in Value},
         "neighbours": [_beside(pair) for pair in worn.beside],
         "vanishing": [_lost(lost, names) for lost in cloths.lost],
-        "notes": [note_object(note) for note in plan.notes if note.code in TOLD],
+        "notes": [note_object(note) for note in plan.notes if note.code in (ALIKE_NOTE, *SHADOWS)],
     }
 
 

@@ -20,6 +20,8 @@ if TYPE_CHECKING:
 
 PAIRS_TOLD = 4
 """Pairs of neighbours with the least contrast that are told; of the others the one with the most."""
+ALIKE_NOTE, SHADOWS = "advice-alike", ("shadow", "advice-shadow")
+"""Notes of a plan that speak of its fabrics: points that vanish, dark allowance under light patches."""
 UNKNOWN = "unknown"
 LONGEST_NAME = 32
 """Letters of a fabric's name in the table."""
@@ -34,7 +36,7 @@ def fabric_lines(drawing: str, cloths: Cloths) -> list[str]:
     lines += [f"  {line}" for line in _table(cloths)]
     told = (values_sentence(cloths), *pair_sentences(cloths.worn.beside), hue_sentence(cloths.worn.beside))
     lines += [f"  {line}" for line in told if line]
-    shadows = [note.text for note in cloths.plan.notes if note.code == "advice-shadow"]
+    shadows = [note.text for note in cloths.plan.notes if note.code in SHADOWS]
     lines += [f"  {_capital(text)}." for text in shadows]
     if is_known(cloths):
         lines.append("  Values and hues are as stated, else by the colour; contrast is that of WCAG 2.")
@@ -43,7 +45,7 @@ def fabric_lines(drawing: str, cloths: Cloths) -> list[str]:
 
 def verdict(cloths: Cloths) -> str:
     """Whether points vanish, in one sentence."""
-    told = next((note.text for note in cloths.plan.notes if note.code == "advice-alike"), "")
+    told = next((note.text for note in cloths.plan.notes if note.code == ALIKE_NOTE), "")
     if told:
         return f"{_capital(told)}."
     if not cloths.worn.wear:
