@@ -106,6 +106,7 @@ def _piece(piece: Piece, blocks: int) -> Json:
         "one_way": piece.one_way,
         "outline_in": rounded_points(piece.outline),
         "ticks_in": [rounded_points(tick) for tick in piece.ticks],
+        "parts": [_piece(part, blocks) for part in piece.parts],
     }
 
 

@@ -186,8 +186,17 @@ class Teller:
         is_named = piece.fabric and not piece.fabric.startswith("#")
         fabric = f"{piece.fabric} fabric" if is_named else "fabric"
         if step.seam is None:
-            return self.words.first(step, fabric)
-        return self.words.later(step, self.before(step, section), fabric)
+            text = self.words.first(step, fabric)
+        else:
+            text = self.words.later(step, self.before(step, section), fabric)
+        return f"{self._beforehand(piece)}. {text}" if piece.parts else text
+
+    def _beforehand(self, piece: Piece) -> str:
+        """How the parts of a piece are sewn together before it is laid on."""
+        from seamwright.cutting.beforehand import sewn_words
+
+        options, seams = self.plan.options, self.plan.block.seams_in(piece.patch)
+        return f"Beforehand {sewn_words(piece, seams, options.seam_allowance_in, options.units)}"
 
     def before(self, step: SewnStep, section: Section) -> str:
         """Names of the patches on the other side of the line, in sewing order."""

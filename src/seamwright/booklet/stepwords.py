@@ -13,11 +13,14 @@ from seamwright.fabric.pieces import Piece
 from seamwright.options import Units
 from seamwright.rehearsal.captions import lay_words
 from seamwright.rehearsal.model import SewnStep
-from seamwright.units import say_length
+from seamwright.units import say_length, say_list
 
 
 def cut_words(piece: Piece, units: Units) -> str:
     """How a piece is cut: "3¾ x 2¾ in", "5 x 5 in, cut once corner to corner"."""
+    if piece.parts:
+        size = cut_size(piece.width_in, piece.height_in, units)
+        return f"{size}, sewn of {say_list([part.name for part in piece.parts])}"
     is_square = abs(piece.width_in - piece.height_in) < 1e-6
     _, _, then = becomes(piece.shape, piece.share, is_square, piece.hand).partition(", ")
     size = cut_size(piece.width_in, piece.height_in, units)

@@ -19,7 +19,11 @@ from seamwright.block.model import Block, Part
 from seamwright.block.prepieced import Limits, limits_of
 from seamwright.cutting.fits import Frame, along_line, up
 from seamwright.fabric.pieces import Lay, Piece, Shape
-from seamwright.geometry import Point, Ring, bounds
+from seamwright.geometry import Point, Ring, Segment, bounds
+from seamwright.notes import Note
+from seamwright.options import Units
+from seamwright.piecing.model import Plan
+from seamwright.units import say_length, say_list, say_size
 
 
 def made_up(
@@ -64,6 +68,54 @@ def made_up(
         grain_deg=math.degrees(math.atan2(frame.ahead[1], frame.ahead[0])) % 180 if lay is Lay.PLAIN else None,
         parts=cut,
     )
+
+
+def sewn_notes(plan: Plan, pieces: Sequence[Piece]) -> tuple[Note, ...]:
+    """What is sewn before anything is laid on, for each piece of several parts; equal ones with the first."""
+    places: dict[tuple[object, ...], list[Piece]] = {}
+    for piece in pieces:
+        if piece.parts:
+            size = tuple((part.fabric, round(part.width_in, 4), round(part.height_in, 4)) for part in piece.parts)
+            places.setdefault((len(piece.parts), *size), []).append(piece)
+    notes = []
+    for same in places.values():
+        first, units = same[0], plan.options.units
+        said = sewn_words(first, plan.block.seams_in(first.patch), plan.options.seam_allowance_in, units)
+        others = f"; likewise for {say_list([piece.name for piece in same[1:]], most=6)}" if same[1:] else ""
+        notes.append(Note("pre-pieced", f"for {first.name} {said}{others}", len(same)))
+    return tuple(notes)
+
+
+def sewn_words(piece: Piece, seams: Sequence[Segment], allowance_in: float, units: Units) -> str:
+    """How the parts of such a piece are sewn together, and what to measure then.
+
+    Args:
+        piece: of the patch; seams: those inside it, in sewing order.
+    """
+    parts, allowance = piece.parts, say_length(allowance_in, units)
+
+    def called(part: Piece) -> str:
+        size = say_size(part.width_in, part.height_in, units)
+        return f"{part.name} ({part.fabric}, {size})" if part.fabric else f"{part.name} ({size})"
+
+    def side(part: Piece, seam: Segment) -> str:
+        along = part.width_in if _is_along(seams[0], seam) else part.height_in
+        return say_length(along, units)
+
+    told = f"sew {called(parts[0])} and {called(parts[1])} together along their {side(parts[1], seams[0])} sides"
+    told += "".join(
+        f", then {called(part)} along its {side(part, seam)} side"
+        for part, seam in zip(parts[2:], seams[1:], strict=True)
+    )
+    many, size = "s" * (len(parts) > 2), say_size(piece.width_in, piece.height_in, units)
+    told += f", {allowance} from the edge, and press; it measures {size}"
+    return f"{told}. Its seam{many} must come to lie on the broken line{many}"
+
+
+def _is_along(one: Segment, two: Segment) -> bool:
+    """Whether two lines run side by side, not square to each other."""
+    (ux, uy), (vx, vy) = ((b[0] - a[0], b[1] - a[1]) for a, b in (one, two))
+    return abs(ux * vy - uy * vx) < abs(ux * vx + uy * vy)
 
 
 def _on_marks(

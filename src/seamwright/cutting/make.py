@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 
 from seamwright.cutting import amounts
+from seamwright.cutting.beforehand import sewn_notes
 from seamwright.cutting.fill import Kind
 from seamwright.cutting.model import Cutting, FabricCut, Quarter, Row, Strip, Subcut, Unit
 from seamwright.cutting.rows import for_blocks, inches, parts_of, rows_of, ticks, whole_ticks
@@ -52,7 +53,8 @@ def cutting(
     for name in [*(n for n in known if n in by_fabric), *(n for n in by_fabric if n not in known)]:
         fabric = None if name is None else known.get(name, Fabric(name))
         fabrics.append(fabric_cut(fabric, rows_of(by_fabric[name], options.blocks, ours), options, ours))
-    return Cutting(plan, options, tuple(pieces), tuple(fabrics), tuple(units), _notes(fabrics, options, ours))
+    notes = (*sewn_notes(plan, pieces), *_notes(fabrics, options, ours))
+    return Cutting(plan, options, tuple(pieces), tuple(fabrics), tuple(units), notes)
 
 
 def fabric_cut(fabric: Fabric | None, rows: Sequence[Row], options: CutOptions, units: Units) -> FabricCut:
