@@ -26,7 +26,7 @@ def fabrics_story(cuttings: Sequence[Cutting]) -> Story:
         Paragraph(
             f"For {times(first.options.blocks, 'block')}; {first.options.spare:.0%} more than what is cut is "
             f"counted for shrinkage and mistakes, and rounded up to what shops sell.{wide} Backing, batting and "
-            "binding are not counted."
+            "binding are not counted. A swatch is as near as a printer comes: go by name, value and your own eyes."
         ),
     ]
     for cutting in cuttings:
@@ -36,9 +36,6 @@ def fabrics_story(cuttings: Sequence[Cutting]) -> Story:
         ]
         caption = cutting.plan.block.title if len(cuttings) > 1 else ""
         items.append(_told(("Fabric", "Value", "Buy", "or"), rows, _swatches(cutting), caption, (2,)))
-    items.append(
-        Paragraph("A swatch shows a colour as a screen or a printer can: go by name, value and your own eyes.")
-    )
     return tuple(items)
 
 

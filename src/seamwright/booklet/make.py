@@ -110,8 +110,9 @@ def _told(part: Part, behind: Behind, book: BookOptions, paper: Paper, *, first:
     from seamwright.booklet.effort import effort_of
     from seamwright.booklet.title import title_story
 
-    plan, space = part.plans[0], room(paper, scale=LARGE if book.large_type else 1.0)
-    title = title_story(part.plans, effort_of(plan, book), book, space, behind.footer)
+    scale = LARGE if book.large_type else 1.0
+    effort, space = effort_of(part.plans[0], book), room(paper, scale=scale)
+    title = title_story(part.plans, effort, book, space, behind.footer, scale)
     return _Told(title, tuple(_rest(part, behind, book, paper, first)), first)
 
 

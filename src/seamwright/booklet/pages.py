@@ -26,7 +26,7 @@ LARGE = 4 / 3
 """Scale of words in large type."""
 NEAR_EMPTY = 0.38
 """No page holds less than this share of its height, unless it is the only one of its run."""
-FULL_ENOUGH = 0.5
+FULL_ENOUGH = 0.6
 """A chapter begins below another on a page that is filled less than that."""
 FOOT_PT, FOOT_STEP = 7.0, 9.0
 _PAGES = "Page 000 of 000"
@@ -50,8 +50,7 @@ def lay_out_parts(parts: Sequence[tuple[Story, str]], paper: Paper, *, scale: fl
     filled: list[tuple[_Filled, _Sheet]] = []
     for story, foot in parts:
         sheet = _Sheet.of(paper, scale, foot)
-        runs = _runs(set_story(story, sheet.measure), sheet.measure.height)
-        filled += [(page, sheet) for run in runs for page in _balanced(run, sheet.measure)]
+        filled += [(page, sheet) for page in _filled(set_story(story, sheet.measure), sheet.measure)]
     return tuple(_drawn(page, sheet, number, len(filled)) for number, (page, sheet) in enumerate(filled, start=1))
 
 
@@ -131,24 +130,31 @@ def _height(boxes: Sequence[Box], at_top: bool, measure: Measure) -> float:
     return head + sum(b.height for b in boxes) + sum(b.before for b in boxes[at_top:])
 
 
-def _runs(boxes: Sequence[Box], height: float) -> list[list[Box]]:
-    """Boxes that follow each other from page to page; each run begins a page."""
-    runs: list[list[Box]] = [[]]
-    used = 0.0
-    for at, box in enumerate(boxes):
-        if box.forced and runs[-1]:
-            runs.append([])
-            used = 0.0
-        elif box.chapter and runs[-1]:
-            end = next((n for n in range(at + 1, len(boxes)) if boxes[n].chapter or boxes[n].forced), len(boxes))
-            chapter = sum(b.before + b.height for b in boxes[at:end])
-            left = height - used % height
-            if chapter > left and used % height > FULL_ENOUGH * height:
-                runs.append([])
-                used = 0.0
-        runs[-1].append(box)
-        used += box.before + box.height
-    return [run for run in runs if run]
+def _filled(boxes: Sequence[Box], measure: Measure) -> list[_Filled]:
+    """All pages of a story."""
+    pages: list[_Filled] = []
+    run: list[Box] = []
+    for chapter in _chapters(boxes):
+        if run and (chapter[0].forced or not _goes_below(chapter, run, measure)):
+            pages += _balanced(run, measure)
+            run = []
+        run += chapter
+    return [*pages, *(_balanced(run, measure) if run else [])]
+
+
+def _chapters(boxes: Sequence[Box]) -> list[list[Box]]:
+    found: list[list[Box]] = []
+    for box in boxes:
+        if box.chapter or box.forced or not found:
+            found.append([])
+        found[-1].append(box)
+    return found
+
+
+def _goes_below(chapter: Sequence[Box], run: Sequence[Box], measure: Measure) -> bool:
+    """Whether a chapter begins on the page on which what goes before it ends."""
+    used = _fill(_clusters(run), measure)[-1].used
+    return used <= FULL_ENOUGH * measure.height or used + _height(chapter, False, measure) <= measure.height
 
 
 def _clusters(run: Sequence[Box]) -> list[list[Box]]:
@@ -168,14 +174,16 @@ def _balanced(run: Sequence[Box], measure: Measure) -> list[_Filled]:
     if len(pages) == 1 or pages[-1].used >= least:
         return pages
     clusters = _clusters([box for page in pages[-2:] for box in page.own])
+    found: tuple[int, list[Box], list[Box]] | None = None
     for split in range(len(clusters) - 1, 0, -1):
         first, last = ([box for c in part for box in c] for part in (clusters[:split], clusters[split:]))
         both = (_height(first, True, measure), _height(last, True, measure))
-        if both[0] < least or both[1] > measure.height:
-            return pages
-        if both[0] <= measure.height and both[1] >= least:
-            return [*pages[:-2], *(_Filled.of(boxes, measure) for boxes in (first, last))]
-    return pages
+        if min(both) >= least and max(both) <= measure.height:
+            # Best where a chapter begins, then where something else does, then as far down as may be.
+            rank = 2 * last[0].chapter + bool(last[0].bookmark)
+            if found is None or rank > found[0]:
+                found = (rank, first, last)
+    return pages if found is None else [*pages[:-2], *(_Filled.of(boxes, measure) for boxes in found[1:])]
 
 
 def _fill(clusters: Sequence[Sequence[Box]], measure: Measure) -> list[_Filled]:

@@ -36,6 +36,8 @@ LEADING = 1.36
 """From baseline to baseline, as a share of the type size."""
 GAP_PT = 9.0
 COLUMN_GAP_PT = 18.0
+MOST_LED = 3
+"""A paragraph below a heading stays with what follows if it has no more lines than these."""
 LEAST_WORDS_PT = 150.0
 """A narrower column of words beside a picture is none: the picture then stands above them."""
 
@@ -95,7 +97,7 @@ class Box:
 def set_story(story: Story, measure: Measure) -> list[Box]:
     """All items of a story as boxes, in order."""
     boxes: list[Box] = []
-    head, forced = "", False
+    head, forced, leads = "", False, False
     for item in story:
         if isinstance(item, Break):
             forced = True
@@ -110,6 +112,9 @@ def set_story(story: Story, measure: Measure) -> list[Box]:
         if made:
             made[0] = replace(made[0], forced=made[0].forced or forced)
             forced = False
+        if leads and isinstance(item, Paragraph) and len(made) <= MOST_LED:
+            made[-1] = replace(made[-1], held=True)
+        leads = isinstance(item, Heading) and item.level > 1
         boxes += made
         if isinstance(item, Full):
             head, forced = "", True

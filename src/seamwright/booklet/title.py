@@ -18,20 +18,27 @@ from seamwright.piecing.model import Plan
 from seamwright.units import say_fraction, say_list, say_size
 
 CONTENTS = "In this booklet"
-PICTURE_SHARE, WIDEST_IN = 0.46, 4.6
-"""The picture on the title page, of the height of a page, and at the most."""
+WIDEST_IN, LEAST_IN = 4.6, 1.5
+"""The picture on the title page, at the most and at the least."""
+WORDS_IN = 4.3
+"""What the words of the title page take of its height at their usual size."""
 GAP_IN = 0.3
 
 
 def title_story(
-    plans: Sequence[Plan], effort: Effort, book: BookOptions, room_in: tuple[float, float], footer: str
+    plans: Sequence[Plan],
+    effort: Effort,
+    book: BookOptions,
+    room_in: tuple[float, float],
+    footer: str,
+    scale: float,
 ) -> Story:
     """The title page of a block in one colourway or several, its facts in a table.
 
     Args:
         plans: one of each colourway, alike in all else.
         room_in: width and height of a page's contents.
-        footer: the designer's own words, "" for none.
+        footer: the designer's own words, "" for none. scale: of words.
     """
     plan = plans[0]
     block, units = plan.block, plan.options.units
@@ -50,7 +57,7 @@ def title_story(
         ("Plan", say_list(list(dict.fromkeys(one.id for one in plans)))),
     ]
     items: list[Item] = [Heading(block.name, 0), Paragraph("Foundation paper piecing, step by step.")]
-    items.append(Pictures(*_pictures(plans, room_in)))
+    items.append(Pictures(*_pictures(plans, (room_in[0], room_in[1] - WORDS_IN * scale))))
     items.append(Table(("The block", ""), tuple(rows)))
     if footer:
         items.append(Paragraph(footer, strong=True))
@@ -87,7 +94,9 @@ def _pictures(plans: Sequence[Plan], room_in: tuple[float, float]) -> tuple[tupl
     width, height = room_in
     row = min(len(plans), 2 if len(plans) in (2, 4) else 3)
     rows = -(-len(plans) // row)
-    longest = min(WIDEST_IN, PICTURE_SHARE * height / rows, (width - (row - 1) * GAP_IN) / row)
+    shape = max(1.0, max(plan.block.height_in / plan.block.width_in for plan in plans))
+    across = (width - (row - 1) * GAP_IN) / row
+    longest = max(LEAST_IN, min(WIDEST_IN, height / rows - GAP_IN, across * shape))
     figures = []
     for plan in plans:
         picture = block_picture(plan.block, longest, Finish.COLOUR)
