@@ -39,7 +39,7 @@ from seamwright.sheet.layout import lay_out
 from seamwright.sheet.pdf import to_pdf
 from seamwright.sheet.readback import read_back
 from support.exact import SQUARE6, exact_block
-from support.prints import box_of, faults_of, words_of
+from support.prints import box_of, faults_of, laid_back, words_of
 from support.random_blocks import cut_block
 
 DESIGNS = Path(__file__).parent.parent / "designs"
@@ -259,3 +259,29 @@ def test_places_of_one_print_are_laid_on_each_other_before_their_marks_are_compa
     made = planned("whirlpool.seams", "8in", 25.0, True)
     one, other = made.sections[:2]
     assert one.print == other.print and motions(made.block, other.patches, one.patches)
+
+
+def test_each_part_of_a_patch_that_is_pieced_beforehand_has_its_mark() -> None:
+    block = read_block(DESIGNS / "kite.svg", size="6in")
+    fabrics = tuple(
+        replace(f, direction_deg={"sky": 30.0, "chalk": 90.0}.get(f.name), striped=f.name == "sky")
+        for f in block.fabrics
+    )
+    drawn = replace(block, fabrics=fabrics)
+    made = proven_plan(drawn, pre_pieced="A3+A2")
+    (pieced,) = made.block.pre_pieced
+    assert {part.fabric for part in pieced.parts} == {"sky", "chalk"}
+    name = made.patch_names()[pieced.patch]
+    (patch,) = [p for print_ in foundations(made) for p in print_.patches if p.name == name]
+    # Two bars, and an arrow of a shaft with two pairs of barbs.
+    assert len(patch.mark) == 5
+    for print_ in foundations(made):
+        if patch in print_.patches:
+            lay = laid_back(print_)
+            for part in pieced.parts:
+                inside = [
+                    line
+                    for line in patch.mark
+                    if LineString(map(lay, line)).within(Polygon(part.ring).buffer(1e-6))
+                ]
+                assert len(inside) == (2 if part.fabric == "sky" else 3)

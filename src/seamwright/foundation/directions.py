@@ -64,20 +64,31 @@ class Marked:
     lines: tuple[tuple[Point, ...], ...]
 
 
-def directions_of(block: Block, patches: Iterable[int]) -> tuple[Direction | None, ...]:
-    """For each patch where its fabric runs, None where it looks the same all ways."""
+def directions_of(block: Block, patches: Sequence[int]) -> tuple[Direction | None, ...]:
+    """For each patch where its fabric runs, None where it looks the same all ways.
+
+    A patch that is pieced beforehand has one for each of its parts.
+    """
+    return tuple(direction for _, direction, _ in _cloths(block, patches))
+
+
+def _cloths(block: Block, patches: Sequence[int]) -> Iterator[tuple[int, Direction | None, Ring]]:
+    """(place among the patches, where the fabric runs, ring) of every patch, or of the parts it is pieced of."""
     fabrics = {fabric.name: fabric for fabric in block.fabrics}
-    found: list[Direction | None] = []
-    for patch in patches:
-        fabric = fabrics.get(block.patches[patch].fabric or "")
-        one_way = fabric is not None and fabric.direction_deg is not None
-        found.append(Direction(fabric.direction_deg or 0.0, fabric.striped) if fabric and one_way else None)
-    return tuple(found)
+    parts = {made.patch: made.parts for made in block.pre_pieced}
+    for place, patch in enumerate(patches):
+        whole = [(block.patches[patch].fabric, block.patch_ring(patch))]
+        for name, ring in [(part.fabric, part.ring) for part in parts.get(patch, ())] or whole:
+            fabric = fabrics.get(name or "")
+            runs = fabric is not None and fabric.direction_deg is not None
+            yield place, Direction(fabric.direction_deg or 0.0, fabric.striped) if fabric and runs else None, ring
 
 
 def same_directions(motion: Affine, one: Sequence[Direction | None], other: Sequence[Direction | None]) -> bool:
     """Whether what `other` marks, laid on `one` by a rotation with a shift, is marked there already."""
     turn = math.degrees(math.atan2(motion[1], motion[0]))
+    if len(one) != len(other):
+        return False
     for a, b in zip(one, other, strict=True):
         if a is None or b is None or a.striped is not b.striped:
             if a is b is None:
@@ -92,22 +103,21 @@ def same_directions(motion: Affine, one: Sequence[Direction | None], other: Sequ
 
 def place_directions(
     room: Room, lay: Lay, block: Block, section: Section, patches: Sequence[PrintedPatch], label: str
-) -> tuple[tuple[Marked | None, ...], tuple[str, ...]]:
-    """The marks of a section, placed in its room, in sewing order; and what its legend has to say of them.
+) -> tuple[tuple[tuple[Marked, ...], ...], tuple[str, ...]]:
+    """The marks of each patch, placed in its room, in sewing order; and what its legend has to say of them.
 
     Args:
         patches: as printed, in sewing order. label: what the paper calls the section.
     """
-    marked: list[Marked | None] = []
-    for direction, patch in zip(directions_of(block, section.patches), patches, strict=True):
-        mark = None
+    marked: list[list[Marked]] = [[] for _ in patches]
+    for place, direction, ring in _cloths(block, section.patches):
         if direction is not None:
-            mark = place_direction(
-                room, lay.direction_deg(direction.angle_deg), direction.striped, patch.ring, patch.holes
-            )
-        marked.append(mark)
-    names = [patch.letter + patch.number for patch in patches]
-    return tuple(marked), (*meanings(marked, mirrored=lay.mirrored), *_homeless(label, names, marked))
+            angle_deg = lay.direction_deg(direction.angle_deg)
+            holes = patches[place].holes
+            marked[place].append(place_direction(room, angle_deg, direction.striped, lay.ring(ring), holes))
+    named = [(p.letter + p.number, mark) for p, marks in zip(patches, marked, strict=True) for mark in marks]
+    said = (*meanings([mark for _, mark in named], mirrored=lay.mirrored), *_homeless(label, named))
+    return tuple(map(tuple, marked)), said
 
 
 def place_direction(room: Room, angle_deg: float, striped: bool, area: Ring, holes: Iterable[Ring] = ()) -> Marked:
@@ -131,36 +141,41 @@ def place_direction(room: Room, angle_deg: float, striped: bool, area: Ring, hol
     return Marked(unseen_arrow(area[0], angle_deg), striped, ())
 
 
-def foundation_patch(name: str, ring: Ring, mark: Marked | None) -> FoundationPatch:
-    """A patch with its mark; `ring` as printed."""
-    if mark is None:
+def foundation_patch(name: str, ring: Ring, marks: Sequence[Marked]) -> FoundationPatch:
+    """A patch with its marks; `ring` as printed."""
+    if not marks:
         return FoundationPatch(name, canonical_ring(ring))
-    return FoundationPatch(name, canonical_ring(ring), mark.direction, mark.striped, mark.lines)
+    lines = tuple(line for mark in marks for line in mark.lines)
+    return FoundationPatch(name, canonical_ring(ring), marks[0].direction, marks[0].striped, lines)
 
 
-def meanings(marked: Iterable[Marked | None], *, mirrored: bool) -> tuple[str, ...]:
+def meanings(marked: Iterable[Marked], *, mirrored: bool) -> tuple[str, ...]:
     """What the marks that are drawn stand for, in the same words on every print, so that a sheet says them once."""
-    drawn = {mark.striped for mark in marked if mark is not None and mark.lines}
+    drawn = {mark.striped for mark in marked if mark.lines}
     seen = MIRRORED * mirrored
     return tuple(words + seen for words, striped in ((BARS, True), (ARROW, False)) if striped in drawn)
 
 
-def _homeless(label: str, names: Sequence[str], marked: Sequence[Marked | None]) -> Iterator[str]:
+def _homeless(label: str, named: Sequence[tuple[str, Marked]]) -> Iterator[str]:
     """What is said of patches too small for a mark: as in another one that has it, else at which angle."""
     said: dict[str, list[str]] = {}
-    for name, mark in zip(names, marked, strict=True):
-        if mark is None or mark.lines:
+    for name, mark in named:
+        if mark.lines:
             continue
-        shown = (other for other, m in zip(names, marked, strict=True) if m and m.lines and _alike(m, mark))
-        like = next(shown, None)
-        runs = f"as in {like}" if like else say_angle(mark)
-        said.setdefault(f"the stripes run {runs}" if mark.striped else f"the print runs {runs}", []).append(name)
+        like = next((other for other, m in named if m.lines and _alike(m, mark)), None)
+        runs = f"{say_runs(mark)} {f'as in {like}' if like else say_angle(mark)}"
+        said.setdefault(runs, []).append(name)
     yield from (f"{label}: in {say_list(names)} {runs}" for runs, names in said.items())
 
 
 def _alike(one: Marked, other: Marked) -> bool:
     ways = [Direction(_angle_deg(mark.direction), mark.striped) for mark in (one, other)]
     return same_directions(IDENTITY, ways[:1], ways[1:])
+
+
+def say_runs(mark: Marked) -> str:
+    """What runs in a direction."""
+    return "the stripes run" if mark.striped else "the print runs"
 
 
 def say_angle(mark: Marked) -> str:

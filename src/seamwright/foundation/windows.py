@@ -29,6 +29,7 @@ from seamwright.foundation.directions import (
     place_direction,
     same_directions,
     say_angle,
+    say_runs,
 )
 from seamwright.foundation.lay import printed_at_origin
 from seamwright.foundation.model import Foundation, Use
@@ -106,11 +107,12 @@ def _window(common: Common, frame: _Frame) -> Foundation:
     strips = sorted((printed_stretch(lay, side, allowance, free) for side in sides), key=lambda s: -s.length_in)
     room = Room(())
     # All that is left of a window is its frame: the mark lies on that, and before all words.
-    (way,) = directions_of(plan.block, [patch])
-    mark = None if way is None else place_direction(room, way.angle_deg, way.striped, outer, [opening])
-    legend = [*meanings([mark], mirrored=False)]
-    if mark is not None and not mark.lines:
-        legend.append(f"{name}: {'the stripes run' if mark.striped else 'the print runs'} {say_angle(mark)}")
+    ways = directions_of(plan.block, [patch])
+    # One of several parts would not tell which of them it means.
+    shown = [way for way in ways if way is not None and len(ways) == 1]
+    marks = [place_direction(room, way.angle_deg, way.striped, outer, [opening]) for way in shown]
+    legend = [*meanings(marks, mirrored=False)]
+    legend += [f"{name}: {say_runs(mark)} {say_angle(mark)}" for mark in marks if not mark.lines]
     legend += _words(room, common, frame, strips)
     direction = common.grains_deg[section.name]
     grain = place_grain(room, direction, [], opening, outer)
@@ -136,7 +138,7 @@ def _window(common: Common, frame: _Frame) -> Foundation:
         reversed=section.reversed,
         stitch_outline=canonical_ring(opening),
         trim_outline=canonical_ring(outer),
-        patches=(foundation_patch(name, opening, mark),),
+        patches=(foundation_patch(name, opening, marks),),
         also_for=tuple(common.names[other] for _, other in frame.patches[1:]),
         seams=(),
         marks=(),

@@ -58,7 +58,7 @@ class Worded:
     inner: tuple[Segment, ...]
     grain: Segment
     legend: tuple[str, ...]
-    marked: tuple[Marked | None, ...]
+    marked: tuple[tuple[Marked, ...], ...]
 
 
 def place_words(
