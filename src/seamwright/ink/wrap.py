@@ -16,12 +16,14 @@ def wrapped(
     One word too long stands on a line alone.
 
     Args:
-        part: a word too long for a line is parted where the line ends, at least a letter to each.
+        part: a word too long for a line is parted, behind a + or - if there is one, else where the line ends.
 
     >>> wrapped("measure before you sew", 8, 50)
     ('measure', 'before you', 'sew')
     >>> wrapped("a lighthouse", 8, 30, part=True)
     ('a', 'lighthou', 'se')
+    >>> wrapped("A+B.2+C+D", 8, 32, part=True)
+    ('A+B.2+', 'C+D')
     """
     lines: list[str] = []
     length = 0.0
@@ -50,7 +52,8 @@ def _parts(word: str, size_pt: float, most_pt: float, bold: bool) -> tuple[str, 
     found = [""]
     for letter in word:
         if found[-1] and width_pt(found[-1] + letter, size_pt, bold) > most_pt:
-            found.append("")
+            end = max(found[-1].rfind(sign) for sign in "+-/,") + 1 or len(found[-1])
+            found[-1:] = [found[-1][:end], found[-1][end:]]
         found[-1] += letter
     return tuple(found)
 
