@@ -37,7 +37,7 @@ from seamwright.rehearsals import sewing_of
 from seamwright.report import check_object
 from seamwright.sentences import check_words, verdict
 from support.exact import exact_block
-from support.random_blocks import Line, cut_block, mixed_blocks
+from support.random_blocks import Line, cut_block, mixed_blocks, mixed_cells
 
 AUTO = PlanOptions(rotary=Rotary.AUTO)
 DESIGNS = Path(__file__).parent.parent / "designs"
@@ -189,28 +189,8 @@ def test_plain_pieces_that_a_ruler_cuts_have_no_template_and_others_do() -> None
 
 
 def mixed_grid(seed: int) -> Block:
-    """Cells of a grid: plain, half-square, quarter-square, geese-like, or with a sharp line in them."""
-    chance = random.Random(seed)
-    count = chance.choice((2, 3, 4))
-    side = Fraction(6, count)
-    lines: list[Line] = [((side * k, 0), (side * k, 6)) for k in range(1, count)]
-    lines += [((0, side * k), (6, side * k)) for k in range(1, count)]
-    for column in range(count):
-        for row in range(count):
-            x, y = side * column, side * row
-            corners = [(x, y), (x + side, y), (x + side, y + side), (x, y + side)]
-            kind = chance.choice(("plain", "plain", "half", "quarter", "sharp", "four"))
-            turn = chance.randrange(4)
-            a, b, c, d = corners[turn:] + corners[:turn]
-            if kind in ("half", "quarter"):
-                lines.append((a, c))
-            if kind == "quarter":
-                lines.append((b, d))
-            if kind == "sharp":
-                lines.append((a, (c[0] + (d[0] - c[0]) / 3, c[1] + (d[1] - c[1]) / 3)))
-            if kind == "four":
-                lines.append((((a[0] + b[0]) / 2, (a[1] + b[1]) / 2), ((c[0] + d[0]) / 2, (c[1] + d[1]) / 2)))
-    return exact_block(lines, name=f"grid {seed}")
+    """Two to four cells each way in 6 in."""
+    return mixed_cells(seed, random.Random(seed).choice((2, 3, 4)))
 
 
 def holds_the_laws(block: Block, options: PlanOptions) -> Plan:

@@ -3,6 +3,7 @@
 decision     cutting as far as it goes, against GEOS polygonizing the same lines, alone and with the planar map
 fewest       fewest sections with exact ties, and memory, against the plain recursion memoised on patches
 growth       exponent of the time over random cut blocks of 100, 400 and 1,600 patches
+units        the time that leaving units off the paper takes beside the division itself
 stopped      what a search that ends at its limit of steps knows, against the fewest
 
 Printed as Markdown, with the machine it ran on, as it stands in src/seamwright/piecing/README.md. Nothing here is
@@ -20,6 +21,7 @@ import subprocess
 import sys
 import time
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 ROOT = Path(__file__).parent.parent.parent
@@ -28,12 +30,13 @@ sys.path.insert(0, str(ROOT / "tests"))
 from seamwright.block.model import Block  # noqa: E402
 from seamwright.block.planar import Piece, build_block  # noqa: E402
 from seamwright.geometry import off_line  # noqa: E402
-from seamwright.options import Fit, PlanOptions  # noqa: E402
+from seamwright.options import Fit, PlanOptions, Rotary  # noqa: E402
 from seamwright.piecing.decide import decide  # noqa: E402
 from seamwright.piecing.divide import divide  # noqa: E402
 from seamwright.piecing.plan import plan  # noqa: E402
+from seamwright.piecing.rotary import divide_with_units  # noqa: E402
 from seamwright.piecing.seammap import SeamMap  # noqa: E402
-from support.random_blocks import grid, large_cut_block, lines_across  # noqa: E402
+from support.random_blocks import grid, large_cut_block, lines_across, mixed_cells  # noqa: E402
 
 ANY_SIZE = PlanOptions(fit=Fit.NONE)
 """The drawing alone: blocks of thousands of inches fit no sheet."""
@@ -55,6 +58,7 @@ def main() -> None:
     growth()
     block = large_cut_block(1, 80)
     row("a plan of 80 patches, all of it", "", f"{median(lambda: plan(block, ANY_SIZE)) * 1000:.0f} ms", "")
+    without_paper()
     print("\n| lines across, patches | steps | sections found | at least | fewest | time |")
     print("| --- | --- | --- | --- | --- | --- |")
     stopped(lines)
@@ -91,6 +95,21 @@ def decision(what: str, block: Block) -> None:
     against = f"GEOS polygonize of its {len(edges):,} edges"
     row(f"decision, {what}", against, f"{ours / theirs:.2f} times as long", "1 at most")
     row("the same with planar map and tables", against, f"{mapped / theirs:.2f} times as long", "4 at most")
+
+
+def without_paper() -> None:
+    """A division with units off the paper, beside the one without, of grids in which both kinds lie mixed."""
+    block = mixed_cells(1, 12)
+    seams, auto = SeamMap(block), replace(ANY_SIZE, rotary=Rotary.AUTO)
+    base = divide(seams, ANY_SIZE)
+    never, more = medians(lambda: divide(seams, ANY_SIZE), lambda: divide_with_units(seams, auto, base))
+    units = len(divide_with_units(seams, auto, base).units)
+    row(
+        f"units off the paper: 12 x 12 cells, {len(block.patches)} patches, {units} units",
+        "the division with all of it on paper",
+        f"{(never + more) / never:.1f} times as long",
+        "4 at most",
+    )
 
 
 def fewest(lines: int) -> None:

@@ -173,6 +173,27 @@ def grid(columns: int, rows: int) -> Block:
     return exact_block(lines, ((0, 0), (columns, 0), (columns, rows), (0, rows)))
 
 
+def mixed_cells(seed: int, count: int) -> Block:
+    """A grid of `count` cells each way, each plain, halved, with both diagonals, or with a sharp line in it."""
+    chance, side = random.Random(seed), Fraction(6, count)
+    lines: list[Line] = [((side * k, 0), (side * k, 6)) for k in range(1, count)]
+    lines += [((0, side * k), (6, side * k)) for k in range(1, count)]
+    for column, row in product(range(count), repeat=2):
+        x, y = side * column, side * row
+        corners = [(x, y), (x + side, y), (x + side, y + side), (x, y + side)]
+        kind, turn = chance.choice(("plain", "plain", "half", "quarter", "sharp", "halved")), chance.randrange(4)
+        a, b, c, d = corners[turn:] + corners[:turn]
+        if kind in ("half", "quarter"):
+            lines.append((a, c))
+        if kind == "quarter":
+            lines.append((b, d))
+        if kind == "sharp":
+            lines.append((a, _between(c, d, Fraction(1, 3))))
+        if kind == "halved":
+            lines.append((_between(a, b, Fraction(1, 2)), _between(c, d, Fraction(1, 2))))
+    return exact_block(lines, name=f"cells {seed}")
+
+
 def star(lines: int) -> Block:
     """`lines` whole lines through the middle of a square."""
     side = [(x, -12) for x in range(-12, 12)] + [(12, y) for y in range(-12, 12)]
