@@ -258,4 +258,13 @@ def test_a_mended_drawing_keeps_its_own_fabrics(tmp_path: Path) -> None:
         write_mended(tmp_path / form, stuck, mends_of(stuck)[:1])
         colours = {f.name: f.colour for f in read_block(tmp_path / form).fabrics}
         assert colours == {f.name: f.colour for f in read_block(path).fabrics}
+    text = path.read_text() + "option palette p.palette\n"
+    (tmp_path / "here.seams").write_text(text)
+    (tmp_path / "there").mkdir()
+    stuck_here = plan(read_block(tmp_path / "here.seams"))
+    for folder, said in (
+        (tmp_path, ()),
+        (tmp_path / "there", ("it asks for the palette p.palette beside it: copy that there too",)),
+    ):
+        assert write_mended(folder / "again.seams", stuck_here, mends_of(stuck_here)[:1]).said == said
     assert write_seams(stuck.block) == write_seams(read_block(path, palette=str(tmp_path / "p.palette")).as_drawn())

@@ -171,7 +171,7 @@ def write_rehearsal(folder: str | Path, plan: Plan, *, force: bool = False) -> R
     for name, svg in pictures:
         write_whole(out / name, svg.encode())
     files = tuple(name for name, _ in pictures)
-    older = sorted(path.name for path in out.iterdir() if is_step_picture(path.name, plan.block.name))
+    older = sorted(path.name for path in out.iterdir() if is_step_picture(path.name, plan.block.title))
     return Rehearsal(rehearsed, str(folder), files, tuple(name for name in older if name not in files))
 
 
@@ -349,8 +349,12 @@ def write_mended(path: str | Path, plan: Plan, mends: Sequence[Mend], *, force: 
             ours.
     """
     out = Path(path)
-    may_write_mended(out, split_size(plan.block.file)[0], force=force)
+    drawing = split_size(plan.block.file)[0]
+    may_write_mended(out, drawing, force=force)
     done = mended_drawing(plan, mends, out.suffix.lower())
+    palette = dict(done.block.options).get("palette", "")
+    if palette and out.parent.resolve() != Path(drawing).parent.resolve():
+        done = replace(done, said=(*done.said, f"it asks for the palette {palette} beside it: copy that there too"))
     write_whole(out, done.content)
     return done
 
@@ -379,7 +383,7 @@ def _rehearsal_pictures(plan: Plan, rehearsed: Rehearsed) -> tuple[tuple[str, st
     from seamwright.rehearsal.pictures import draw_rehearsal
     from seamwright.rehearsals import patch_colours, sewing_of
 
-    drawn = draw_rehearsal(plan.block.name, sewing_of(plan), rehearsed, patch_colours(plan), plan.options.units)
+    drawn = draw_rehearsal(plan.block.title, sewing_of(plan), rehearsed, patch_colours(plan), plan.options.units)
     made = f"{_made_by(plan)}, plan {plan.id}"
     return tuple(
         (
