@@ -21,7 +21,7 @@ from seamwright.cutting.ways import ways_of
 from seamwright.fabric.model import Fabric
 from seamwright.fabric.pieces import Shape
 from seamwright.fabric.rulers import RulerCut, keeps_print, ruler_cut
-from seamwright.fabric.units import Recognised, recognise
+from seamwright.fabric.units import RECTANGLE, Recognised, recognise
 from seamwright.foundation.border import stretches
 from seamwright.foundation.common import section_grain_deg
 from seamwright.geometry import Point, Ring, canonical_ring
@@ -118,14 +118,21 @@ def _advised(plan: Plan) -> list[tuple[int, ...]]:
         return []
     from seamwright.piecing.plan import plan as make_plan
 
-    other = make_plan(plan.block, replace(plan.options, rotary=Rotary.AUTO, start=""))
-    return [section.patches for section in other.sections if section.method == "ruler" and section.kind != "plain"]
+    other, found = make_plan(plan.block, replace(plan.options, rotary=Rotary.AUTO, start="")), []
+    for whole in left_off(other):
+        # Rectangles alone are cut as one grid; with triangles among them each unit is made, and told, by itself.
+        together = all(unit.kind == RECTANGLE for unit in whole.made.units)
+        parts = [whole.made.patches] if together else [unit.patches for unit in whole.made.units]
+        found += [tuple(whole.patches[place] for place in part) for part in parts]
+    return found
 
 
 def _recognised(plan: Plan, sections: tuple[str, ...], patches: tuple[int, ...]) -> _Place | None:
     block, allowance_in, units = plan.block, plan.options.seam_allowance_in, plan.options.units
     if any(block.patches[patch].holes or not _keeps_print(block, patch) for patch in patches):
         return None
+    order = {patch: count for count, patch in enumerate(p for section in plan.sections for p in section.patches)}
+    patches = tuple(sorted(patches, key=order.__getitem__))
     made = recognise([block.patch_ring(patch) for patch in patches], None, allowance_in, units)
     if made is None:
         return None
