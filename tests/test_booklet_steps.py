@@ -29,7 +29,7 @@ from seamwright.booklet.model import (
     Step,
     Story,
 )
-from seamwright.booklet.pages import full_room
+from seamwright.booklet.pages import LARGE, full_room
 from seamwright.booklet.pressing import Pressing
 from seamwright.booklet.sizes import Sizes, measured
 from seamwright.booklet.steps import steps_story
@@ -186,6 +186,21 @@ def test_no_words_in_a_figure_are_tiny_and_none_lie_on_others(name: str):
             assert ink.size_pt >= LEAST_PT, f"{what}: {ink.text}"
             for other, beside in boxes[number + 1 :]:
                 assert not area.intersects(beside), f"{what}: {ink.text} on {other.text}"
+
+
+@pytest.mark.parametrize("name", ["kite.svg", "lamp.seams", "breakwater.seams"])
+def test_large_type_is_a_third_larger_in_pictures_too(name: str):
+    plan, sewn = plan_of(name), rehearsed(name)
+    stories = [tell(plan, sewn, scale=LARGE) for tell in (steps_story, joins_story, howto_story)]
+    keys = {section.name for section in plan.sections}
+    for figure in (step.figure for story in stories for step in steps_of(story)):
+        boxes = [Polygon(words_box(ink)) for ink in figure.inks if isinstance(ink, Words)]
+        assert all(not one.intersects(two) for k, one in enumerate(boxes) for two in boxes[k + 1 :])
+        for ink, area in zip((i for i in figure.inks if isinstance(i, Words)), boxes, strict=True):
+            assert box(0, 0, figure.width_in, figure.height_in).buffer(1e-6).contains(area), ink.text
+            # Letters of the small key are those of the sheets.
+            assert ink.size_pt >= LEAST_PT * LARGE or ink.text in keys
+        assert figure.height_in <= PICTURE_HIGH_IN + 1e-9
 
 
 @every_design

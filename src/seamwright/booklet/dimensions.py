@@ -12,7 +12,7 @@ from collections.abc import Callable, Sequence
 
 from seamwright.booklet.model import PICTURE_IN, Figure
 from seamwright.booklet.sizes import Measured
-from seamwright.booklet.stage import EDGE_IN
+from seamwright.booklet.stage import EDGE_IN, USUAL, Type
 from seamwright.geometry import Point, bounds
 from seamwright.ink.lettering import centred, width_pt, words_box
 from seamwright.ink.model import Area, Ink, Pen, Stroke, Words, move_ink
@@ -33,7 +33,12 @@ ROOM_IN = 0.34
 
 
 def measured_figure(
-    size: Measured, draw: Callable[[Panel], list[Ink]], units: Units, says: str, wide_in: float = PICTURE_IN
+    size: Measured,
+    draw: Callable[[Panel], list[Ink]],
+    units: Units,
+    says: str,
+    wide_in: float = PICTURE_IN,
+    kind: Type = USUAL,
 ) -> Figure:
     """A part from the front with its two measures.
 
@@ -42,12 +47,13 @@ def measured_figure(
     """
     box = bounds(size.ring)
     wide, high = box[2] - box[0], box[3] - box[1]
-    aside = max(width_pt(_said(length, units), WORDS_PT) for length in (size.width_in, size.height_in)) / 72
+    (words_pt,) = kind.sizes(WORDS_PT)
+    aside = max(width_pt(_said(length, units), words_pt) for length in (size.width_in, size.height_in)) / 72
     room = max(ROOM_IN, aside + OFF_IN + 0.1)
     scale = min((wide_in - 2 * room) / wide, (HIGH_IN - 2 * ROOM_IN) / high, MOST_SCALE)
     middle = (wide_in / 2, 2.0)
     panel = Panel.within(box, middle, scale * wide, scale * high, False)
-    inks = [*draw(panel), *measures(size, panel, units)]
+    inks = [*draw(panel), *measures(size, panel, units, words_pt)]
     left, top, right, bottom = _extent(inks)
     # Cut to what is drawn: a flat part needs no high figure.
     width, height = right - left + 2 * EDGE_IN, bottom - top + 2 * EDGE_IN
@@ -55,7 +61,7 @@ def measured_figure(
     return Figure(moved, width, height, says)
 
 
-def measures(size: Measured, panel: Panel, units: Units) -> list[Ink]:
+def measures(size: Measured, panel: Panel, units: Units, words_pt: float) -> list[Ink]:
     """The two lines of measure, outside the part, with arrows at their ends and what they read."""
     (ax, ay), (bx, by) = (panel.point(p) for p in size.side)
     foot, far = (panel.point(p) for p in size.depth)
@@ -64,7 +70,7 @@ def measures(size: Measured, panel: Panel, units: Units) -> list[Ink]:
     deep = math.dist(foot, far)
     inward = ((far[0] - foot[0]) / deep, (far[1] - foot[1]) / deep)
     first = [(x - OFF_IN * inward[0], y - OFF_IN * inward[1]) for x, y in ((ax, ay), (bx, by))]
-    inks = _measure(first[0], first[1], _said(size.width_in, units), (-inward[0], -inward[1]))
+    inks = _measure(first[0], first[1], _said(size.width_in, units), (-inward[0], -inward[1]), words_pt)
     # The depth stands beyond that end of the part which lies nearer to its farthest point.
     ring = panel.line(size.ring)
     spans = [(x - ax) * along[0] + (y - ay) * along[1] for x, y in ring]
@@ -74,14 +80,14 @@ def measures(size: Measured, panel: Panel, units: Units) -> list[Ink]:
     u = (low if sense < 0 else high) + sense * OFF_IN
     start = (ax + u * along[0], ay + u * along[1])
     end = (start[0] + deep * inward[0], start[1] + deep * inward[1])
-    inks += _measure(start, end, _said(size.height_in, units), (sense * along[0], sense * along[1]))
+    inks += _measure(start, end, _said(size.height_in, units), (sense * along[0], sense * along[1]), words_pt)
     if not size.is_rectangle and abs(u - at) > OFF_IN:
         # Helper lines lead from the line of measure to what it measures.
         inks.append(Stroke(Pen.HELPER, (far, end), colour=INK))
     return inks
 
 
-def _measure(a: Point, b: Point, text: str, out: Point) -> list[Ink]:
+def _measure(a: Point, b: Point, text: str, out: Point, words_pt: float) -> list[Ink]:
     """A line with an arrow at each end and words on its outer side, upright."""
     length = math.dist(a, b)
     u = ((b[0] - a[0]) / length, (b[1] - a[1]) / length)
@@ -93,10 +99,10 @@ def _measure(a: Point, b: Point, text: str, out: Point) -> list[Ink]:
             Area(((at, (back[0] + side[0], back[1] + side[1]), (back[0] - side[0], back[1] - side[1])),), INK)
         )
     # The box of the words touches a circle round the middle of the line just outside it.
-    half = (width_pt(text, WORDS_PT) / 144, WORDS_PT / 144 * 0.8)
+    half = (width_pt(text, words_pt) / 144, words_pt / 144 * 0.8)
     reach = 0.05 + abs(out[0]) * half[0] + abs(out[1]) * half[1]
     middle = ((a[0] + b[0]) / 2 + out[0] * reach, (a[1] + b[1]) / 2 + out[1] * reach)
-    inks.append(centred(text, middle, WORDS_PT, colour=INK))
+    inks.append(centred(text, middle, words_pt, colour=INK))
     return inks
 
 

@@ -11,14 +11,20 @@ from __future__ import annotations
 
 from seamwright.booklet.howtofigures import Shower
 from seamwright.booklet.model import Heading, Item, Paragraph, Points, Step, Story
+from seamwright.booklet.stage import Type
 from seamwright.piecing.model import Plan
 from seamwright.rehearsal.model import Rehearsed
 from seamwright.rehearsal.sides import Sides
 from seamwright.units import say_length
 
 
-def howto_story(plan: Plan, rehearsed: Rehearsed, *, left_handed: bool = False) -> Story:
-    """How to use foundations; () for a plan of which nothing is sewn on paper."""
+def howto_story(plan: Plan, rehearsed: Rehearsed, *, left_handed: bool = False, scale: float = 1.0) -> Story:
+    """How to use foundations; () for a plan of which nothing is sewn on paper.
+
+    Args:
+        left_handed: tools lie for the left hand.
+        scale: of the words in pictures.
+    """
     from seamwright.rehearsals import patch_colours, sewing_of
 
     first = next((s for s in plan.sections if s.kind != "plain" and s.method != "ruler"), None)
@@ -28,7 +34,7 @@ def howto_story(plan: Plan, rehearsed: Rehearsed, *, left_handed: bool = False) 
     section = next(s for s in sewing.sections if s.name == first.name)
     sewn = next(s for s in rehearsed.sections if s.name == first.name)
     sides = Sides(section, sewn, patch_colours(plan))
-    shower = Shower(sides, sewing.allowance_in, -1.0 if left_handed else 1.0)
+    shower = Shower(sides, sewing.allowance_in, -1.0 if left_handed else 1.0, Type(scale))
     allowance, extra = (
         say_length(length, plan.options.units, glyphs=True) for length in (sewing.allowance_in, sewing.extra_in)
     )

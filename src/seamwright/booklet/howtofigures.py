@@ -20,10 +20,10 @@ from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from seamwright.booklet.model import PICTURE_IN, Figure
-from seamwright.booklet.stage import LABEL_IN, LABEL_PT
+from seamwright.booklet.stage import Type
 from seamwright.booklet.tools import arrow, cutter, foot, iron, pin, ruler
 from seamwright.geometry import Affine, Point, Ring, bounds, canonical_ring, moved
-from seamwright.ink.model import Anchor, Ink, Pen, Stroke, Words, move_ink
+from seamwright.ink.model import Ink, Pen, Stroke, Words, move_ink
 from seamwright.ink.place import place_words, roomiest
 from seamwright.picture.tints import INK, QUIET
 from seamwright.rehearsal.line import StitchLine
@@ -55,6 +55,7 @@ class _Scene:
     panel: Panel
     turn_deg: float
     size: Point
+    kind: Type
     inks: list[Ink] = field(default_factory=list)
     tools: list[Ink] = field(default_factory=list)
 
@@ -70,17 +71,18 @@ class _Scene:
 
     def name(self, name: str, ring: Ring, clear_of: Iterable[Ring] = ()) -> None:
         """A patch's name where it finds room, upright."""
-        words = place_words([self.at(p) for p in ring], name, NAME_PT, bold=True, obstacles=list(clear_of))
+        words = place_words(
+            [self.at(p) for p in ring], name, self.kind.sizes(*NAME_PT), bold=True, obstacles=list(clear_of)
+        )
         if words is not None:
             self.tools.insert(0, Words(words.text, words.at, words.size_pt, words.anchor, bold=True, colour=INK))
 
     def figure(self, says: str, label: str) -> Figure:
         """All of it, with a word for the side below."""
         width, height = self.size
-        at = (width / 2, height + LABEL_IN - 0.06)
-        words = Words(label, at, LABEL_PT, Anchor.MIDDLE, colour=QUIET)
+        words = self.kind.label(label, width / 2, height, width)
         work = (move_ink(ink, self.affine) for ink in self.inks)
-        return Figure((*work, *self.tools, words), width, height + LABEL_IN, says)
+        return Figure((*work, *self.tools, *words), width, height + self.kind.high_in(len(words)), says)
 
 
 class Shower:
@@ -90,8 +92,8 @@ class Shower:
         hand: 1: the right one holds cutter and iron; -1: the left one.
     """
 
-    def __init__(self, sides: Sides, allowance: float, hand: float) -> None:
-        self.sides, self.allowance, self.hand = sides, allowance, hand
+    def __init__(self, sides: Sides, allowance: float, hand: float, kind: Type) -> None:
+        self.sides, self.allowance, self.hand, self.kind = sides, allowance, hand, kind
         self.first, self.second = sides.sewn.steps[:2]
         seam = self.second.seam
         assert seam is not None
@@ -249,7 +251,7 @@ class Shower:
         margin = 0.06
         scale = min((PICTURE_IN - 2 * margin) / wide, (HIGH_IN - 2 * margin) / high, 1.25)
         panel = Panel((0.0, 0.0), 1.0, middle, scale, mirrored)
-        return _Scene(panel, turn, (PICTURE_IN, max(scale * high + 2 * margin, LEAST_HIGH_IN)))
+        return _Scene(panel, turn, (PICTURE_IN, max(scale * high + 2 * margin, LEAST_HIGH_IN)), self.kind)
 
     def _cut(self, scene: _Scene, *edge: Point) -> None:
         """Ruler and cutter along a line of the block that lies straight up in the picture."""

@@ -17,7 +17,7 @@ from shapely.geometry import Polygon
 
 from seamwright.booklet.model import Figure
 from seamwright.booklet.sizes import Sizes
-from seamwright.booklet.stage import Stage
+from seamwright.booklet.stage import USUAL, Stage, Type
 from seamwright.foundation.spots import Spot, join_spots
 from seamwright.geometry import Point, Ring
 from seamwright.ink.lettering import centred, words_box
@@ -56,9 +56,10 @@ class JoinDrawer:
     spots: tuple[tuple[Spot, ...], ...]
     key: Key
     turns: Mapping[int, Turn]
+    kind: Type = USUAL
 
     @staticmethod
-    def of(plan: Plan, sizes: Sizes, colours: Mapping[str, str]) -> JoinDrawer:
+    def of(plan: Plan, sizes: Sizes, colours: Mapping[str, str], kind: Type = USUAL) -> JoinDrawer:
         """The drawer of a plan with sections."""
         from seamwright.block.rings import Runs
         from seamwright.claims import joined_parts
@@ -66,7 +67,7 @@ class JoinDrawer:
         runs = Runs(plan.block)
         along = tuple(runs.along(join.seam, one, two) for join, one, two in joined_parts(plan))
         key, turns = Key(plan, KEY_IN * 72, plan.options.units), {turn.point: turn for turn in turns_of(plan)}
-        return JoinDrawer(plan, sizes, colours, along, tuple(join_spots(plan)), key, turns)
+        return JoinDrawer(plan, sizes, colours, along, tuple(join_spots(plan)), key, turns, kind)
 
     def figure(self, number: int, says: str) -> Figure:
         """The figure of join `number`, from 1."""
@@ -76,7 +77,8 @@ class JoinDrawer:
         second = [(x + away[0], y + away[1]) for x, y in rings[1]]
         bounds = _around([*rings[0], *second])
         width, height = (side / 72 for side in self.key.size_pt)
-        stage = Stage.of(bounds, mirrored=False, small_bounds=(0.0, 0.0, width, height), true_small=True)
+        key, labels = (0.0, 0.0, width, height), (LAID_OUT, WHERE)
+        stage = Stage.of(bounds, labels, mirrored=False, small_bounds=key, true_small=True, kind=self.kind)
         panel = stage.large
         shifted = _moved(panel, away)
         inks: list[Ink] = [
@@ -97,7 +99,7 @@ class JoinDrawer:
                 inks += [Area((dot(one.point(at), DOT_IN * 0.6),), WHITE)] if turn.is_half else []
         inks += self._letters(join.first, panel, [*map(panel.point, marks)])
         inks += self._letters(join.second, shifted, [*map(shifted.point, marks)])
-        return stage.figure([*inks, *self._where(number, stage.small)], says, (LAID_OUT, WHERE))
+        return stage.figure([*inks, *self._where(number, stage.small)], says, labels, self.kind)
 
     # -- the parts -------------------------------------------------------------------------------------------
 
@@ -161,9 +163,11 @@ class JoinDrawer:
             ring = panel.line(
                 tuple((float(x), float(y)) for x, y in self.sizes.finished(name).exterior.coords[:-1])
             )
-            words = place_words(ring, name, LETTER_PT, bold=True, obstacles=[_square(at) for at in marks])
+            words = place_words(
+                ring, name, self.kind.sizes(*LETTER_PT), bold=True, obstacles=[_square(at) for at in marks]
+            )
             if words is None and len(names) == 1:
-                words = centred(name, roomiest(ring)[0], LETTER_PT[-1], bold=True)
+                words = centred(name, roomiest(ring)[0], self.kind.sizes(LETTER_PT[-1])[0], bold=True)
             if words is not None:
                 inks += [_ground(words), Words(name, words.at, words.size_pt, words.anchor, bold=True, colour=INK)]
         return inks

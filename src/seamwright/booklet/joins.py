@@ -12,6 +12,7 @@ from seamwright.booklet.joinfigures import JoinDrawer
 from seamwright.booklet.model import Heading, Item, Paragraph, Points, Step, Story
 from seamwright.booklet.pressing import Pressing
 from seamwright.booklet.sizes import Sizes
+from seamwright.booklet.stage import Type
 from seamwright.joinwords import Turning
 from seamwright.piecing.model import Join, Plan
 from seamwright.rehearsal.model import Rehearsed
@@ -37,12 +38,13 @@ CURVE = (
 """Common practice."""
 
 
-def joins_story(plan: Plan, rehearsed: Rehearsed, *, left_handed: bool = False) -> Story:
+def joins_story(plan: Plan, rehearsed: Rehearsed, *, left_handed: bool = False, scale: float = 1.0) -> Story:
     """Every join in sewing order: a picture, how it is sewn and pressed, what results; () without joins.
 
     Args:
         plan: with sections; rehearsed: the same plan, sewn.
         left_handed: nothing in these pictures has a hand; taken so that all chapters are called alike.
+        scale: of the words in pictures.
     """
     del left_handed
     if not plan.joins:
@@ -51,7 +53,7 @@ def joins_story(plan: Plan, rehearsed: Rehearsed, *, left_handed: bool = False) 
     from seamwright.rehearsals import patch_colours
 
     sizes = Sizes(plan, trim_outlines(plan))
-    teller = _Teller(plan, sizes, JoinDrawer.of(plan, sizes, patch_colours(plan)))
+    teller = _Teller(plan, sizes, JoinDrawer.of(plan, sizes, patch_colours(plan), Type(scale)))
     allowance = say_length(plan.options.seam_allowance_in, plan.options.units, glyphs=True)
     steps = tuple(text.format(allowance=allowance) for text in HOW)
     items: list[Item] = [Heading("Joining the sections", 1), Points(steps, numbered=True)]

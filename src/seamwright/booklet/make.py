@@ -135,6 +135,7 @@ def _rest(part: Part, behind: Behind, book: BookOptions, paper: Paper, first: bo
     from seamwright.rehearsals import sewing_of
 
     plan, rehearsed, cutting = part.plans[0], part.rehearsed, part.cuttings[0]
+    scale = LARGE if book.large_type else 1.0
     sizes = Sizes(plan, {section.name: section.trim for section in sewing_of(plan).sections})
     if first:
         yield from _before(plan, behind, paper)
@@ -144,13 +145,13 @@ def _rest(part: Part, behind: Behind, book: BookOptions, paper: Paper, first: bo
     for one in part.cuttings:
         yield from cutting_story(one)
     if first:
-        yield from howto_story(plan, rehearsed, left_handed=book.left_handed)
+        yield from howto_story(plan, rehearsed, left_handed=book.left_handed, scale=scale)
     yield from care_story(plan, rehearsed)
-    yield from steps_story(plan, rehearsed, left_handed=book.left_handed)
-    yield from joins_story(plan, rehearsed, left_handed=book.left_handed)
+    yield from steps_story(plan, rehearsed, left_handed=book.left_handed, scale=scale)
+    yield from joins_story(plan, rehearsed, left_handed=book.left_handed, scale=scale)
     yield from checks_story(plan, sizes)
     yield from afterwards_story(plan, sizes, {piece.patch: piece for piece in cutting.pieces})
-    yield colouring_page(plan, full_room(paper, scale=LARGE if book.large_type else 1.0))
+    yield colouring_page(plan, full_room(paper, scale=scale))
 
 
 def _before(plan: Plan, behind: Behind, paper: Paper) -> Story:

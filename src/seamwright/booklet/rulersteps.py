@@ -11,7 +11,7 @@ from collections.abc import Sequence
 
 from seamwright.booklet.dimensions import measured_figure
 from seamwright.booklet.model import Figure, Item, Paragraph, Step
-from seamwright.booklet.stage import SIZES, SMALL_SIZES, Stage
+from seamwright.booklet.stage import Stage, Type
 from seamwright.booklet.steps import COMPACT_HIGH_IN, Teller
 from seamwright.ink.model import Ink
 from seamwright.options import CutOptions
@@ -28,7 +28,7 @@ TOGETHER, OPENED = "Right sides together", "Opened, from the front"
 def ruler_steps(teller: Teller, letter: str, section: Section) -> list[Item]:
     """The steps of a section sewn without paper, what it measures, and how to make many of it."""
     units = teller.plan.options.units
-    drawer = _Drawer(teller.sides(section.name))
+    drawer = _Drawer(teller.sides(section.name), teller.kind)
     items: list[Item] = []
     for step in drawer.sides.sewn.steps:
         text = _first(step) if step.seam is None else _later(teller, step, section)
@@ -36,7 +36,7 @@ def ruler_steps(teller: Teller, letter: str, section: Section) -> list[Item]:
     size = teller.sizes.unfinished(section.name)
     says = f"Section {letter} from the front, with its measures"
     text = f"Measure it before it is sewn on: unfinished {size.said(units)}. If it is off, true it up."
-    figure = measured_figure(size, drawer.sides.trimmed_front, units, says)
+    figure = measured_figure(size, drawer.sides.trimmed_front, units, says, kind=teller.kind)
     items.append(Step(figure, letter, "measure", (text,), letter))
     return [*items, Paragraph(MANY)] if _has_ways(teller, section) else items
 
@@ -73,11 +73,13 @@ def _has_ways(teller: Teller, section: Section) -> bool:
 class _Drawer:
     """The figures of one section's steps."""
 
-    def __init__(self, sides: Sides) -> None:
-        self.sides = sides
-        self.stage = stage = Stage.of(sides.bounds, mirrored=False, most_high=COMPACT_HIGH_IN)
-        self.names = Names(stage.large, sides.named, sides.work, SIZES, room=stage.room)
-        self.small_names = Names(stage.small, sides.named, sides.work, SMALL_SIZES, room=stage.room)
+    def __init__(self, sides: Sides, kind: Type) -> None:
+        self.sides, self.kind = sides, kind
+        self.stage = stage = Stage.of(
+            sides.bounds, (TOGETHER, OPENED), mirrored=False, most_high=COMPACT_HIGH_IN, kind=kind
+        )
+        self.names = Names(stage.large, sides.named, sides.work, kind.names, room=stage.room)
+        self.small_names = Names(stage.small, sides.named, sides.work, kind.small_names, room=stage.room)
 
     def figure(self, step: SewnStep) -> Figure:
         """The new piece on what is sewn, stitched; beside it the same opened."""
@@ -89,7 +91,7 @@ class _Drawer:
             inks += sides.opened(stage.small, step)
             inks += self._named(self.small_names, [cloth.patch for cloth in step.table])
         says = f"Step {step.number}: {step.patch} sewn on without paper, and the work from the front after it"
-        return stage.figure(inks, says, ("Right side up", "") if is_first else (TOGETHER, OPENED))
+        return stage.figure(inks, says, ("Right side up", "") if is_first else (TOGETHER, OPENED), self.kind)
 
     def _named(self, names: Names, which: Sequence[str]) -> list[Ink]:
         return names.ink({name: self.sides.colours[name] for name in which if names.is_inside(name)})

@@ -15,12 +15,10 @@ from dataclasses import dataclass
 from seamwright.booklet.model import PICTURE_HIGH_IN, PICTURE_IN, Figure
 from seamwright.geometry import Point, Ring
 from seamwright.ink.model import Anchor, Ink, Words
+from seamwright.ink.wrap import wrapped
 from seamwright.picture.tints import QUIET
 from seamwright.rehearsal.view import Bounds, NameSizes, Panel
 
-LABEL_PT = 7.0
-LABEL_IN = 0.17
-"""Height of the line of words below a panel."""
 EDGE_IN = 0.04
 """Free all round, so that no pen is cut off."""
 GAP_IN = 0.12
@@ -28,8 +26,71 @@ LARGE_SHARE = 0.66
 """Share of the large panel where two stand beside or below each other."""
 MOST_SCALE = 1.25
 """A small section is drawn no larger than a quarter over its true size: it would look like another."""
-SIZES = NameSizes((10.0, 9.0, 8.0, 7.0), (8.0, 7.0), 7.0)
-SMALL_SIZES = NameSizes((8.0, 7.0), (7.0,), 7.0)
+_NAMES = NameSizes((10.0, 9.0, 8.0, 7.0), (8.0, 7.0), 7.0)
+_SMALL_NAMES = NameSizes((8.0, 7.0), (7.0,), 7.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Type:
+    """Sizes of all words in figures: `scale` times what is usual, never below."""
+
+    scale: float = 1.0
+
+    @property
+    def label_pt(self) -> float:
+        """Words below a panel, the smallest of all."""
+        return 7.0 * self.scale
+
+    @property
+    def line_in(self) -> float:
+        """From one line of such words to the next."""
+        return 0.125 * self.scale
+
+    def high_in(self, lines: int) -> float:
+        """Height that lines of such words take."""
+        return 0.045 + lines * self.line_in
+
+    @property
+    def names(self) -> NameSizes:
+        """Names of patches in a large panel."""
+        return self._scaled(_NAMES)
+
+    @property
+    def small_names(self) -> NameSizes:
+        """Names of patches in a small panel."""
+        return self._scaled(_SMALL_NAMES)
+
+    def sizes(self, *usual_pt: float) -> tuple[float, ...]:
+        """Any other sizes."""
+        return tuple(size * self.scale for size in usual_pt)
+
+    def _scaled(self, sizes: NameSizes) -> NameSizes:
+        led = sizes.led_pt * self.scale
+        return NameSizes(self.sizes(*sizes.names_pt), self.sizes(*sizes.numbers_pt), led)
+
+    def label(self, text: str, middle: float, top: float, wide_in: float) -> list[Ink]:
+        """Words below a panel, in lines no wider than it."""
+        return [
+            Words(
+                line,
+                (middle, top + self.high_in(number) - 0.03 * self.scale),
+                self.label_pt,
+                Anchor.MIDDLE,
+                colour=QUIET,
+            )
+            for number, line in enumerate(wrapped(text, self.label_pt, wide_in * 72), start=1)
+        ]
+
+    def _base(self, top: float, number: int) -> float:
+        """Baseline of one of such lines, from 1; descenders find room below it."""
+        return top + self.high_in(number) - 0.03 * self.scale
+
+    def lines(self, text: str, wide_in: float) -> int:
+        """How many lines such words take."""
+        return len(wrapped(text, self.label_pt, wide_in * 72))
+
+
+USUAL = Type()
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +101,7 @@ class Stage:
         large, small: where the work is drawn.
         room: of the large panel, for names beside the work.
         width, height: of the figure.
-        labels: points on the baselines of the words below each panel.
+        spots: middle, top and width of the words below each panel.
     """
 
     large: Panel
@@ -48,78 +109,93 @@ class Stage:
     room: Ring
     width: float
     height: float
-    labels: tuple[Point, Point]
+    spots: tuple[tuple[float, float, float], tuple[float, float, float]]
 
     @staticmethod
     def of(
         bounds: Bounds,
+        labels: tuple[str, str],
         *,
         mirrored: bool = True,
         small_bounds: Bounds | None = None,
         most_high: float = PICTURE_HIGH_IN,
         true_small: bool = False,
+        kind: Type = USUAL,
     ) -> Stage:
         """The stage on which what lies in `bounds` is drawn as large as can be.
 
         Args:
+            labels: words below the two panels, the longest that any figure of the stage has.
             mirrored: the large panel shows the printed side.
             small_bounds: of what the small panel shows; None: the same.
             most_high: no figure of this stage is higher.
             true_small: the small panel is as large as its bounds say, and stands beside the large one.
         """
-        below = small_bounds or bounds
-        beside, under = (form(bounds, below, mirrored, most_high, true_small) for form in (_beside, _under))
+        wanted = _Wanted(bounds, small_bounds or bounds, labels, mirrored, most_high, true_small, kind)
+        beside = _beside(wanted)
         if true_small:
             return beside
+        under = _under(wanted)
         return under if under.large.scale > beside.large.scale * 1.02 else beside
 
-    def figure(self, inks: Sequence[Ink], says: str, labels: tuple[str, str]) -> Figure:
+    def figure(self, inks: Sequence[Ink], says: str, labels: tuple[str, str], kind: Type = USUAL) -> Figure:
         """A figure of this stage with the words for its two sides."""
-        words = [
-            Words(text, at, LABEL_PT, Anchor.MIDDLE, colour=QUIET)
-            for text, at in zip(labels, self.labels, strict=True)
-            if text
-        ]
+        words = [ink for text, spot in zip(labels, self.spots, strict=True) for ink in kind.label(text, *spot)]
         return Figure((*inks, *words), self.width, self.height, says)
+
+
+@dataclass(frozen=True, slots=True)
+class _Wanted:
+    """What a stage is made for."""
+
+    bounds: Bounds
+    small_bounds: Bounds
+    labels: tuple[str, str]
+    mirrored: bool
+    most_high: float
+    true_small: bool
+    kind: Type
 
 
 def _size(bounds: Bounds) -> Point:
     return (bounds[2] - bounds[0], bounds[3] - bounds[1])
 
 
-def _beside(bounds: Bounds, below: Bounds, mirrored: bool, most_high: float, true_small: bool) -> Stage:
-    (wide, high), (w, h) = _size(bounds), _size(below)
+def _beside(of: _Wanted) -> Stage:
+    (wide, high), (w, h) = _size(of.bounds), _size(of.small_bounds)
     inner = PICTURE_IN - 2 * EDGE_IN - GAP_IN
     large_w, small_w = inner * LARGE_SHARE, inner * (1 - LARGE_SHARE)
-    most = most_high - 2 * EDGE_IN - LABEL_IN
+    label = of.kind.high_in(max(map(of.kind.lines, of.labels, (large_w, small_w))))
+    most = of.most_high - 2 * EDGE_IN - label
     scale = min(large_w / wide, most / high, MOST_SCALE)
-    small = 1.0 if true_small else min(small_w / w, most / h, scale)
+    small = 1.0 if of.true_small else min(small_w / w, most / h, scale)
     height = max(scale * high, small * h) + 2 * EDGE_IN
     left, middle = EDGE_IN, height / 2
-    large_panel = Panel.within(bounds, (left + large_w / 2, middle), scale * wide, scale * high, mirrored)
+    at = (left + large_w / 2, middle)
+    large_panel = Panel.within(of.bounds, at, scale * wide, scale * high, of.mirrored)
     right = left + large_w + GAP_IN
-    small_panel = Panel.within(below, (right + small_w / 2, middle), small * w, small * h, False)
-    base = height + LABEL_IN - 0.06
+    small_panel = Panel.within(of.small_bounds, (right + small_w / 2, middle), small * w, small * h, False)
     room = _box(left, EDGE_IN, left + large_w, height - EDGE_IN)
-    labels = ((left + large_w / 2, base), (right + small_w / 2, base))
-    return Stage(large_panel, small_panel, room, PICTURE_IN, height + LABEL_IN, labels)
+    spots = ((at[0], height, large_w), (right + small_w / 2, height, small_w))
+    return Stage(large_panel, small_panel, room, PICTURE_IN, height + label, spots)
 
 
-def _under(bounds: Bounds, below: Bounds, mirrored: bool, most_high: float, true_small: bool) -> Stage:
-    (wide, high), (w, h) = _size(bounds), _size(below)
+def _under(of: _Wanted) -> Stage:
+    (wide, high), (w, h) = _size(of.bounds), _size(of.small_bounds)
     inner = PICTURE_IN - 2 * EDGE_IN
-    tall = most_high - 2 * LABEL_IN - 2 * EDGE_IN - GAP_IN
+    first, second = (of.kind.high_in(of.kind.lines(text, inner)) for text in of.labels)
+    tall = of.most_high - first - second - 2 * EDGE_IN - GAP_IN
     scale = min(inner / wide, tall * LARGE_SHARE / high, MOST_SCALE)
     small = min(inner * 0.55 / w, tall * (1 - LARGE_SHARE) / h, scale)
-    top = EDGE_IN + scale * high + EDGE_IN
-    middle = PICTURE_IN / 2
-    large_panel = Panel.within(bounds, (middle, EDGE_IN + scale * high / 2), scale * wide, scale * high, mirrored)
-    start = top + LABEL_IN + GAP_IN - EDGE_IN
-    small_panel = Panel.within(below, (middle, start + small * h / 2), small * w, small * h, False)
+    middle, top = PICTURE_IN / 2, EDGE_IN + scale * high + EDGE_IN
+    at = (middle, EDGE_IN + scale * high / 2)
+    large_panel = Panel.within(of.bounds, at, scale * wide, scale * high, of.mirrored)
+    start = top + first + GAP_IN - EDGE_IN
+    small_panel = Panel.within(of.small_bounds, (middle, start + small * h / 2), small * w, small * h, False)
     height = start + small * h + EDGE_IN
-    labels = ((middle, top + LABEL_IN - 0.06), (middle, height + LABEL_IN - 0.06))
     room = _box(EDGE_IN, EDGE_IN, PICTURE_IN - EDGE_IN, top - EDGE_IN)
-    return Stage(large_panel, small_panel, room, PICTURE_IN, height + LABEL_IN, labels)
+    spots = ((middle, top, inner), (middle, height, inner))
+    return Stage(large_panel, small_panel, room, PICTURE_IN, height + second, spots)
 
 
 def _box(left: float, top: float, right: float, bottom: float) -> Ring:

@@ -26,7 +26,7 @@ from seamwright.booklet.model import (
 )
 from seamwright.booklet.saying import fabric_called, fabric_named
 from seamwright.booklet.sizes import Sizes
-from seamwright.booklet.stage import GAP_IN, SIZES, SMALL_SIZES, Stage
+from seamwright.booklet.stage import GAP_IN, USUAL, Stage, Type
 from seamwright.booklet.stepwords import StepWords, cut_words
 from seamwright.booklet.tables import LAID
 from seamwright.fabric.pieces import Piece
@@ -49,15 +49,16 @@ DEPTH = (
 MANY = "Sew step 1 of all copies of a print, then step 2 of all: that is quicker, and no step is forgotten."
 
 
-def steps_story(plan: Plan, rehearsed: Rehearsed, *, left_handed: bool = False) -> Story:
+def steps_story(plan: Plan, rehearsed: Rehearsed, *, left_handed: bool = False, scale: float = 1.0) -> Story:
     """Every section in the order of its letter: what is cut for it, every step, how large it is once trimmed.
 
     Args:
         plan: with sections; rehearsed: the same plan, sewn.
         left_handed: nothing in these pictures has a hand; taken so that all chapters are called alike.
+        scale: of the words in pictures.
     """
     del left_handed
-    teller = Teller.of(plan, rehearsed)
+    teller = Teller.of(plan, rehearsed, Type(scale))
     items: list[Item] = [Heading("Sewing the sections", 1), Paragraph(DEPTH)]
     if any(len(places) > 1 for places in plan.prints()):
         items.append(Paragraph(MANY))
@@ -82,9 +83,10 @@ class Teller:
     colours: Mapping[str, str]
     sizes: Sizes
     words: StepWords
+    kind: Type = USUAL
 
     @staticmethod
-    def of(plan: Plan, rehearsed: Rehearsed) -> Teller:
+    def of(plan: Plan, rehearsed: Rehearsed, kind: Type = USUAL) -> Teller:
         """What is told of a plan with sections."""
         from seamwright.cutting.pieces import pieces_of
         from seamwright.rehearsals import patch_colours, sewing_of
@@ -99,6 +101,7 @@ class Teller:
             patch_colours(plan),
             Sizes(plan, trims),
             StepWords(sewing.allowance_in, sewing.extra_in, plan.options.units),
+            kind,
         )
 
     # -- one print -------------------------------------------------------------------------------------------
@@ -157,7 +160,7 @@ class Teller:
 
     def _steps(self, letter: str, section: Section) -> list[Item]:
         sides = self.sides(section.name)
-        drawer = StepDrawer(sides)
+        drawer = StepDrawer(sides, self.kind)
         items: list[Item] = []
         for step in sides.sewn.steps:
             figure = drawer.figure(step, self._says(step))
@@ -221,6 +224,7 @@ class Teller:
             sides.trimmed_front,
             self.plan.options.units,
             f"Section {letter}, trimmed, from the front, with its measures",
+            kind=self.kind,
         )
         return Step(
             figure,
@@ -242,7 +246,9 @@ class Teller:
         )
         key = key_figure(self.plan, [section.name for section in places], SMALL_KEY_IN)
         says = f"Plain piece {letter} from the front, with its measures"
-        figure = measured_figure(size, sides.trimmed_front, units, says, PICTURE_IN - GAP_IN - key.width_in)
+        figure = measured_figure(
+            size, sides.trimmed_front, units, says, PICTURE_IN - GAP_IN - key.width_in, self.kind
+        )
         title = self._cut(piece)
         how = "cut it on the trim line and mark the stitch line on its wrong side"
         if first.method == "ruler":
@@ -258,14 +264,16 @@ class Teller:
 class StepDrawer:
     """The figures of one section's steps, all on one stage."""
 
-    def __init__(self, sides: Sides) -> None:
-        self.sides = sides
+    def __init__(self, sides: Sides, kind: Type) -> None:
+        self.sides, self.kind = sides, kind
         for high in (COMPACT_HIGH_IN, PICTURE_HIGH_IN):
-            self.stage = stage = Stage.of(sides.window, small_bounds=sides.front_bounds, most_high=high)
-            self.names = Names(stage.large, sides.named, sides.rough, SIZES, room=stage.room)
+            self.stage = stage = Stage.of(
+                sides.window, (PRINTED, FRONT), small_bounds=sides.front_bounds, most_high=high, kind=kind
+            )
+            self.names = Names(stage.large, sides.named, sides.rough, kind.names, room=stage.room)
             if all(self.names.is_inside(patch.name) for patch in sides.section.patches):
                 break
-        self.small_names = Names(stage.small, sides.named, sides.work, SMALL_SIZES, room=stage.room)
+        self.small_names = Names(stage.small, sides.named, sides.work, kind.small_names, room=stage.room)
 
     def figure(self, step: SewnStep, says: str) -> Figure:
         """A step at the needle, and beside it what it comes to."""
@@ -277,7 +285,7 @@ class StepDrawer:
         inks += sides.front(stage.small, step)
         small = self.small_names
         inks += small.ink({c.patch: sides.colours[c.patch] for c in step.table if small.is_inside(c.patch)})
-        return stage.figure(inks, says, (PRINTED, FRONT))
+        return stage.figure(inks, says, (PRINTED, FRONT), self.kind)
 
 
 def _often(count: int) -> str:
