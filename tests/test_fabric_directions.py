@@ -185,6 +185,10 @@ def test_a_sheet_says_once_what_the_marks_stand_for() -> None:
     (sheet,) = lay_out([(made, foundations(made))])
     said = " ".join(ink.text for ink in sheet.ink if isinstance(ink, Words))
     assert said.count("two bars in a patch") == 1 and "barbed arrow" not in said
+    other = replace(made, block=replace(made.block, name="eddy"), id="other")
+    (sheet,) = lay_out([(made, foundations(made)), (other, foundations(other))])
+    said = " ".join(ink.text for ink in sheet.ink if isinstance(ink, Words))
+    assert "eddy" in said and said.count("two bars in a patch") == 1, "of two blocks, too"
 
 
 def test_a_fabric_that_looks_the_same_all_ways_has_no_mark() -> None:

@@ -117,6 +117,7 @@ def test_all_faults_of_a_palette_are_told_at_once_with_line_column_and_mend() ->
         (b"seamwright palette 1\n# nothing\n", "the palette names no fabrics"),
         (b"seamwright palette 1\nfabric sky\nfabric sky\n", "fabric 'sky' stands in line 2 too"),
         (b"seamwright palette 1\nfabric " + b"x" * 500, "the name is 500 characters long"),
+        (b'seamwright palette 1\ncolourway "' + b"x" * 41 + b'" a becomes b', "the name is 41 characters long"),
         (b"seamwright palette 1\ncolourway n a becomes b and a becomes c", "'a' changes a second time"),
     ],
 )

@@ -17,6 +17,9 @@ from seamwright.fabric.model import RESERVED, Fabric, folded
 from seamwright.optiontext import read_option
 from seamwright.units import Amount
 
+LONGEST_WAY = 40
+"""Characters of a colourway's name: it stands behind the block's on every print."""
+
 
 @dataclass(frozen=True, slots=True)
 class Run:
@@ -237,9 +240,9 @@ def _read_colourway(facts: Facts, reading: Reading) -> None:
         raise reading.fault_at(
             at.start, "name", f"{shown(way)} means {RESERVED[folded(way)]}", "Give the colourway another name"
         )
-    if len(way) > LONGEST_NAME:
+    if len(way) > LONGEST_WAY:
         raise reading.fault_at(
-            at.start, "name", f"the name is {len(way)} characters long", f"Use at most {LONGEST_NAME}"
+            at.start, "name", f"the name is {len(way)} characters long", f"Use at most {LONGEST_WAY}"
         )
     # Written in several lines it may be in several spellings: the first counts.
     way = next((known for known in facts.colourways if folded(known) == folded(way)), way)

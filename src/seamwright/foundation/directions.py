@@ -37,6 +37,8 @@ _BARB_PT, _SPREAD_PT, _APART_PT = 3.6, 2.2, 3.2
 BARS = "two bars in a patch: the stripes of its fabric run along them"
 ARROW = "a barbed arrow in a patch: the print of its fabric runs that way"
 MIRRORED = ", seen from the back like all on this paper"
+MEANINGS = tuple(words + seen for words in (BARS, ARROW) for seen in ("", MIRRORED))
+"""What marks stand for, on any print."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from collections.abc import Iterable, Sequence
 from enum import Enum
 from pathlib import PurePath
 
+from seamwright.foundation.directions import MEANINGS
 from seamwright.foundation.model import Foundation
 from seamwright.foundation.words import ordinal
 from seamwright.options import PlanOptions, PrintOptions, Sets, Units
@@ -93,13 +94,18 @@ def ruled_words(plan: Plan) -> str:
 def legends(by_block: dict[str, list[Foundation]]) -> list[tuple[str, tuple[str, ...]]]:
     """Words that found no room on the prints: each line once, block by block under its name.
 
-    What holds for several prints is one line: "A and B: stop at the large dot ...".
+    What holds for several prints is one line: "A and B: stop at the large dot ...". What marks stand for is said of
+    the first block only.
     """
     told: dict[str, dict[str, None]] = {}
+    explained: set[str] = set()
     for block, of_block in by_block.items():
         labels = {foundation.label for foundation in of_block}
         lines: dict[str, list[str]] = {}
         for line in dict.fromkeys(line for foundation in of_block for line in foundation.legend):
+            if line in explained:
+                continue
+            explained.update([line] if line in MEANINGS else [])
             label, colon, text = line.partition(": ")
             of_prints = bool(colon) and label in labels
             lines.setdefault(text if of_prints else line, []).extend([label] if of_prints else [])
