@@ -36,6 +36,7 @@ from seamwright.rehearsal.rehearse import rehearse as sew
 from seamwright.rehearsals import sewing_of
 from seamwright.report import check_object
 from seamwright.sentences import check_words, verdict
+from seamwright.sheet.naming import ruled_words
 from support.exact import exact_block
 from support.random_blocks import Line, cut_block, mixed_blocks, mixed_cells
 
@@ -307,6 +308,19 @@ def test_a_block_that_is_stuck_is_sewn_with_turns_and_units() -> None:
     assert made.sewable == "set-in" and left_off(made)
     check(claim_of(made))
     rehearse(made)
+
+
+def test_a_curve_joins_units_and_sections_on_paper(tmp_path: Path) -> None:
+    """With curves a side may need more than the whole, so both are counted before a unit is taken."""
+    drawing = tmp_path / "wave.seams"
+    drawing.write_text(
+        "seamwright block 1\nname wave\nsize 6 in\ngrid 6\ncurve 0, 2 bending at 3, -0.5 to 6, 2\n"
+        "seam 0, 1 to 6, 1\nseam 0, 4 to 6, 4\nseam 3, 4 to 3, 6\nseam 0, 5 to 6, 5\n"
+    )
+    made = seamwright.plan(seamwright.read_block(drawing, rotary="auto"))
+    assert made.sewable == "curved" and kinds(made) == ["grid"] and on_paper(made) == ["A", "B"]
+    rehearse(made)
+    assert ruled_words(made) == "C: by ruler, see the cutting list"
 
 
 # -- advice -------------------------------------------------------------------------------------------------

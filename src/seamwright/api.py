@@ -288,12 +288,14 @@ def picture_of(plan: Plan, mends: Sequence[Mend] = (), done: tuple[Block, Sequen
     """
     from seamwright.picture.plan import plan_picture
     from seamwright.sentences import verdict
+    from seamwright.sheet.naming import ruled_words
     from seamwright.units import say_size
 
     size = say_size(plan.block.width_in, plan.block.height_in, plan.options.units)
     caption = [f"{size} finished, from the front. {verdict(plan)}"]
     caption += [f"Changed, in blue: {mend.text}" for mend in (done[1] if done else ())]
-    caption.append(f"Plan {plan.id}")
+    ruled = ruled_words(plan)
+    caption += [*([f"{ruled}."] if ruled else []), f"Plan {plan.id}"]
     return plan_picture(plan, caption, _made_by(plan), mends, done)
 
 

@@ -245,7 +245,7 @@ def _is_template(section: Section) -> bool:
 
 def _a(made: Recognised) -> str:
     """What a unit is called, with its article."""
-    if made.beside and not any(cell.cells for cell in made.cells):
+    if made.cells and not any(cell.cells for cell in made.cells):
         return "a row"
     return made.kind if made.kind == FLYING_GEESE else f"a {made.kind}"
 

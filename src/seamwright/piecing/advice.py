@@ -216,6 +216,8 @@ class _Look:
     def _off_the_paper(self) -> Iterator[int]:
         """Patches that a ruler cuts easily and that no later patch is sewn to: their seam may as well be a join."""
         for section in self.plan.sections:
+            if section.method == "ruler":
+                continue
             after: set[int] = set()
             found = []
             for patch in reversed(section.patches):
