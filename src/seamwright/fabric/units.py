@@ -15,7 +15,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import pairwise
+from itertools import combinations, pairwise
 
 from seamwright.fabric.rulers import (
     SAME_DEG,
@@ -203,6 +203,9 @@ class _Splitting:
         """The unit of two to four triangles that no whole line parts."""
         if len(patches) > 4 or not all(self.shapes[p].is_triangle for p in patches):
             return None
+        # Two of them in one place would leave another bare.
+        if any(math.dist(self._middle(a), self._middle(b)) <= _NEAR_IN for a, b in combinations(patches, 2)):
+            return None
         halves: list[int] = []
         quarters: list[int] = []
         for patch in sorted(patches, key=lambda p: (-round(self.areas[p], 2), p)):
@@ -230,6 +233,10 @@ class _Splitting:
 
     def _has_legs_along(self, patch: int) -> bool:
         return off_grain(self.lying[patch][0], self.lying[patch][1], 0.0) <= SAME_DEG
+
+    def _middle(self, patch: int) -> Point:
+        ring = self.lying[patch]
+        return (math.fsum(x for x, _ in ring) / len(ring), math.fsum(y for _, y in ring) / len(ring))
 
     def _is_corner(self, point: Point, box: _Box) -> bool:
         return all(
