@@ -80,7 +80,9 @@ def _flat(text: str) -> str:
 
 def _is_said(needle: str, text: str) -> bool:
     """Whether words stand in a text, as words: no figure runs on into them."""
-    return re.search(rf"(?<![\w/.+]){re.escape(_flat(needle))}(?![\w/])", text) is not None
+    if "+" in needle:  # names of joins may be parted at the end of a line, behind a plus sign
+        needle, text = _squeezed(needle), re.sub(r"\+ ", "+", text)
+    return re.search(rf"(?<![\w/.+]){re.escape(_flat(needle))}(?![\w/+])", text) is not None
 
 
 def _squeezed(text: str) -> str:

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import shutil
+import subprocess
 from io import BytesIO
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
@@ -219,6 +222,17 @@ def test_pages_and_sheets_share_a_file_with_one_tree_of_bookmarks_and_labels() -
     assert tree[1][0].title == "Section A"
     assert reader.get_destination_page_number(tree[2]) == len(pages)
     assert tree[3][0].title.startswith("Sheet 1 of 1")
+
+
+@pytest.mark.skipif(shutil.which("pdftotext") is None, reason="poppler is not here")
+@pytest.mark.parametrize("words", ["Taking off", "F.2, P.4 and T.1", "To LV, Tr; Yes. W.3", "Table"])
+@pytest.mark.parametrize("strong", [False, True])
+def test_letters_set_close_together_stay_one_word_for_readers(words: str, strong: bool, tmp_path: Path) -> None:
+    pages = lay_out((Paragraph(words, strong),), paper("letter"))
+    path = tmp_path / "words.pdf"
+    path.write_bytes(to_pdf(pages, title="t", made_from="m"))
+    run = subprocess.run(["pdftotext", str(path), "-"], capture_output=True, text=True, check=True)
+    assert words in run.stdout
 
 
 @pytest.mark.parametrize("lost", ["words", "area", "line"])

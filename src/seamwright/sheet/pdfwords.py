@@ -15,6 +15,7 @@ import re
 import unicodedata
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
+from itertools import pairwise
 
 from pypdf import PdfWriter
 from pypdf.generic import (
@@ -37,8 +38,11 @@ _COMMAND = re.compile(r"([MLQZ])([^MLQZ]*)")
 _NUMBER = re.compile(r"-?[\d.]+")
 _MARKS = {"⁄": "/", "−": "-", "′": "'", "″": '"', "\u00a0": " "}
 
-Letter = tuple[str, bool]
-"""A character as written, and whether it is bold."""
+Letter = tuple[str, bool, int]
+"""A character as written, whether it is bold, and by how much its width is less than usual, thousandths, 0 or
+below: where the next one is set far back under it, as in To and F.2, the width says so. Readers that gather words
+from places take a step back for the beginning of another word (poppler: a tenth of the size)."""
+BACK = -90
 
 
 class Type:
@@ -49,14 +53,14 @@ class Type:
     """
 
     def __init__(self, words: Iterable[Words]) -> None:
-        letters = {(c, line.bold) for line in words for c in _characters(line.text)}
+        letters = {letter for line in words for letter, _ in _letters(line)}
         self._codes: dict[Letter, tuple[str, int]] = {}
         room = _LAST_CODE - _FIRST_CODE + 1
         for bold in (False, True):
-            used = sorted(c for c, heavy in letters if heavy is bold)
-            for number, character in enumerate(used):
+            used = sorted(letter for letter in letters if letter[1] is bold)
+            for number, letter in enumerate(used):
                 name = f"/{'Bold' if bold else 'Plain'}{number // room}"
-                self._codes[character, bold] = (name, _FIRST_CODE + number % room)
+                self._codes[letter] = (name, _FIRST_CODE + number % room)
 
     def show(self, lines: Iterable[Words], height_pt: float) -> bytes:
         """Operators that show lines of words on a page of that height; they leave the graphics state as it was."""
@@ -87,18 +91,16 @@ class Type:
             parts.append(f"q {place} cm {_outline(rule, 2)} Q")
         # Readers that take text from a page look for its place in Tm.
         parts.append(f"BT {place} Tm")
-        font, run, before = "", "", ""
+        font, run = "", ""
         size = _said(line.size_pt, 4)
-        for character in _characters(line.text):
-            name, code = self._codes[character, line.bold]
-            kern = round(_kern(before, character, line.bold)) if before else 0
+        for letter, kern in _letters(line):
+            name, code = self._codes[letter]
             if name != font:
                 parts.append(f"{run}>] TJ {name} {size} Tf" if run else f"{name} {size} Tf")
                 run, font = f"[{-kern}<" if kern else "[<", name
             elif kern:
                 run += f">{-kern}<"
             run += f"{code:02x}"
-            before = character
         parts.append(f"{run}>] TJ ET")
         return " ".join(parts)
 
@@ -125,6 +127,15 @@ def _characters(text: str) -> list[str]:
     return [c for c in unicodedata.normalize("NFC", text) if drawable(c)]
 
 
+def _letters(line: Words) -> list[tuple[Letter, int]]:
+    """The letters of a line, each with how much farther from the one before than their widths say it stands."""
+    characters = _characters(line.text)
+    kerns = [round(_kern(a, b, line.bold)) for a, b in pairwise(characters)]
+    backs = [kern if kern <= BACK else 0 for kern in kerns]
+    found = zip(characters, [*backs, 0], [0, *kerns], [0, *backs], strict=False)
+    return [((character, line.bold, back), kern - told) for character, back, kern, told in found]
+
+
 def _kern(before: str, after: str, bold: bool) -> float:
     """How much farther apart than their widths two letters stand, thousandths."""
     return width_pt(before + after, EM, bold) - width_pt(before, EM, bold) - width_pt(after, EM, bold)
@@ -133,11 +144,11 @@ def _kern(before: str, after: str, bold: bool) -> float:
 def _font(writer: PdfWriter, letters: Sequence[tuple[int, Letter]]) -> IndirectObject:
     """One Type 3 font of some letters with their codes, in order of code."""
     procs, names, widths = DictionaryObject(), ArrayObject(), ArrayObject()
-    for code, (character, bold) in letters:
+    for code, letter in letters:
         name = NameObject(f"/c{code}")
-        procs[name] = add_stream(writer, _glyph(character, bold))
+        procs[name] = add_stream(writer, _glyph(letter))
         names.append(name)
-        widths.append(NumberObject(round(width_pt(character, EM, bold))))
+        widths.append(NumberObject(_width(letter)))
     first = letters[0][0]
     encoding = DictionaryObject(
         {
@@ -166,14 +177,19 @@ def _font(writer: PdfWriter, letters: Sequence[tuple[int, Letter]]) -> IndirectO
     return writer._add_object(font)
 
 
-def _glyph(character: str, bold: bool) -> bytes:
+def _width(letter: Letter) -> int:
+    character, bold, back = letter
+    return round(width_pt(character, EM, bold)) + back
+
+
+def _glyph(letter: Letter) -> bytes:
     """The operators of one letter: its width, its box, its outline filled."""
+    character, bold, _ = letter
     data = path_data(character, EM, bold)
     numbers = [float(n) for _, text in _COMMAND.findall(data) for n in _NUMBER.findall(text)]
     xs, ys = numbers[::2] or [0.0], [-y for y in numbers[1::2]] or [0.0]
     box = (math.floor(min(xs)), math.floor(min(ys)), math.ceil(max(xs)), math.ceil(max(ys)))
-    width = round(width_pt(character, EM, bold))
-    return f"{width} 0 {' '.join(map(str, box))} d1 {_outline(data, 0)}".encode("ascii")
+    return f"{_width(letter)} 0 {' '.join(map(str, box))} d1 {_outline(data, 0)}".encode("ascii")
 
 
 def _outline(data: str, digits: int) -> str:
@@ -205,7 +221,7 @@ def _outline(data: str, digits: int) -> str:
 def _to_unicode(letters: Sequence[tuple[int, Letter]]) -> bytes:
     """The map from codes back to characters (ISO 32000-1, 9.10.3)."""
     lines = [
-        f"<{code:02x}> <{searchable(character).encode('utf-16-be').hex()}>" for code, (character, _) in letters
+        f"<{code:02x}> <{searchable(character).encode('utf-16-be').hex()}>" for code, (character, _, _) in letters
     ]
     # At most a hundred lines to a block, as the format of such maps demands.
     blocks = [lines[n : n + 100] for n in range(0, len(lines), 100)]
