@@ -17,7 +17,7 @@ from seamwright.block.make import make_block
 from seamwright.block.model import Block
 from seamwright.cli import main
 from seamwright.commands.asking import each_colourway
-from seamwright.drawing.textform import read_seams
+from seamwright.drawing.textform import read_seams, write_seams
 from seamwright.errors import DrawingError, OptionError
 from seamwright.fabric.colourways import asked_for, dressed
 from seamwright.fabric.model import Colourway, Fabric, Palette
@@ -84,6 +84,36 @@ def test_any_shuffle_of_fabrics_changes_no_shape_and_its_reverse_brings_it_back(
         block.edges,
         [p.ring for p in block.patches],
     )
+
+
+few = st.sampled_from(["sky", "ink", "sand", "reed", "plum", "Sky "])
+lines = st.builds(
+    Fabric, name=few, colour=st.sampled_from([None, "#a9c9dc", "#55624a", "#6a3d5b"]), code=st.just("A")
+)
+
+
+@given(
+    fabrics=st.lists(lines, max_size=4, unique_by=lambda f: f.name),
+    changes=st.lists(st.tuples(few, few), max_size=4, unique_by=lambda pair: pair[0]),
+)
+@settings(max_examples=80, deadline=None)
+def test_whatever_is_laid_over_a_block_its_shapes_stay_and_all_fabrics_are_known(
+    fabrics: list[Fabric], changes: list[tuple[str, str]]
+) -> None:
+    palette = Palette("p", tuple(fabrics), (Colourway("night", tuple(changes)),) if changes else ())
+    try:
+        block = dressed(flag(), palette, "night")
+    except DrawingError as told:
+        assert "neither palette nor drawing says what fabric" in str(told)
+        return
+    assert set(worn(block)) <= {fabric.name for fabric in block.fabrics}
+    assert (block.points, block.edges, block.seams) == (flag().points, flag().edges, flag().seams)
+    codes = [fabric.code for fabric in block.fabrics if fabric.code]
+    assert len(codes) == len(set(codes))
+    # As text it is the drawing still, with all that it says of other sets of fabrics.
+    assert write_seams(block) == write_seams(flag())
+    again = make_block(read_seams(write_seams(replace(block, drawn=None)), name="", file=""))
+    assert worn(again) == worn(block) and again.colourways == block.colourways
 
 
 def test_a_block_that_is_shuffled_one_to_one_keeps_sections_order_and_letters() -> None:

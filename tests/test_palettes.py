@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
 from pathlib import Path
 
@@ -125,6 +126,22 @@ def test_what_is_no_palette_is_told_in_words(data: bytes, told: str) -> None:
     with pytest.raises(DrawingError) as error:
         palette_of(data, "wrong.palette")
     assert told in str(error.value) and "wrong.palette" in str(error.value)
+
+
+@given(data=st.binary(max_size=200), headed=st.booleans())
+@settings(max_examples=150, deadline=None)
+def test_any_bytes_are_a_palette_or_a_fault(data: bytes, headed: bool) -> None:
+    with contextlib.suppress(DrawingError):
+        palette_of(HEAD.encode() * headed + data, "p")
+
+
+def test_a_file_of_too_many_fabrics_or_colourways_is_told_and_takes_no_time() -> None:
+    many = "".join(f"fabric f{k} code C{k}\n" for k in range(20_000))
+    many += "".join(f"colourway w{k} f0 becomes f1\n" for k in range(20_000))
+    with pytest.raises(DrawingError) as told:
+        palette(many)
+    assert told.value.faults[0].what == "there are more than 1000 fabrics"
+    assert (told.value.faults[0].line, told.value.faults[-1].code) == (1002, "more")
 
 
 def test_a_palette_is_no_drawing_and_a_missing_one_is_told(

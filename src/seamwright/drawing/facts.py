@@ -17,6 +17,8 @@ from seamwright.fabric.model import RESERVED, Fabric, folded
 from seamwright.optiontext import read_option
 from seamwright.units import Amount
 
+MOST_FABRICS, MOST_WAYS = 1000, 200
+"""Of one file; no quilt has so many, and each is held against all others."""
 LONGEST_WAY = 40
 """Characters of a colourway's name: it stands behind the block's on every print."""
 
@@ -188,6 +190,7 @@ def _curve_from(start: Place, reading: Reading, example: str, many: str) -> Run:
 
 def _read_fabric_line(facts: Facts, reading: Reading) -> None:
     at = reading.peek()
+    _not_too_many(reading, len(facts.fabrics), MOST_FABRICS, "fabrics")
     fabric = read_fabric(reading)
     assert at is not None
     if fabric.name in facts.fabrics:
@@ -199,6 +202,14 @@ def _read_fabric_line(facts: Facts, reading: Reading) -> None:
         raise reading.fault_at(at.start, "twice", f"code {shown(fabric.code)} is taken", "Give it another code")
     facts.first_said[f"fabric {fabric.name}"] = reading.number
     facts.fabrics[fabric.name] = fabric
+
+
+def _not_too_many(reading: Reading, count: int, most: int, what: str) -> None:
+    if count >= most:
+        start = reading.tokens[0].start
+        raise reading.fault_at(
+            start, "too many", f"there are more than {most} {what}", "Leave out what is not used"
+        )
 
 
 def _read_lay(facts: Facts, reading: Reading) -> None:
@@ -244,6 +255,8 @@ def _read_colourway(facts: Facts, reading: Reading) -> None:
         raise reading.fault_at(
             at.start, "name", f"the name is {len(way)} characters long", f"Use at most {LONGEST_WAY}"
         )
+    if way not in facts.colourways:
+        _not_too_many(reading, len(facts.colourways), MOST_WAYS, "colourways")
     # Written in several lines it may be in several spellings: the first counts.
     way = next((known for known in facts.colourways if folded(known) == folded(way)), way)
     reading.skip(":")
