@@ -36,11 +36,14 @@ def block_pieced(plan: Plan, asked: str) -> Block:
     faults: list[Fault] = []
     for word in split_names(asked):
         found = [known.find(part) for part in word.split("+") if part.strip()]
-        faults += [one for one in found if isinstance(one, Fault)]
+        unknown = [one for one in found if isinstance(one, Fault)]
+        faults += unknown
         patches = tuple(dict.fromkeys(one for one in found if not isinstance(one, Fault)))
-        if len(found) == len(patches) < 2:
-            what = f"option pre-pieced: {word} names one patch, and two or more are sewn together"
-            faults.append(Fault("option", what, "Tie their names with +, such as A2+A3"))
+        if len(patches) < 2:
+            if not unknown:
+                what = f"option pre-pieced: {word} names one patch, and two or more are sewn together"
+                faults.append(Fault("option", what, "Tie their names with +, such as A2+A3"))
+            continue
         for group in _in_all_places(plan, patches):
             groups.setdefault(frozenset(group), group)
     if faults:
