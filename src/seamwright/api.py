@@ -383,9 +383,10 @@ def write_picture(
 def _rehearsal_pictures(plan: Plan, rehearsed: Rehearsed) -> tuple[tuple[str, str], ...]:
     from seamwright.ink.svg import to_svg
     from seamwright.rehearsal.pictures import draw_rehearsal
-    from seamwright.rehearsals import patch_colours, sewing_of
+    from seamwright.rehearsals import part_colours, patch_colours, sewing_of
 
-    drawn = draw_rehearsal(plan.block.title, sewing_of(plan), rehearsed, patch_colours(plan), plan.options.units)
+    colours, parts = patch_colours(plan), part_colours(plan)
+    drawn = draw_rehearsal(plan.block.title, sewing_of(plan), rehearsed, colours, plan.options.units, parts)
     made = f"{_made_by(plan)}, plan {plan.id}"
     return tuple(
         (

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from seamwright.block.model import Block
 from seamwright.block.rings import region_ring
 from seamwright.fabric.pieces import EXTRA_IN, Lay, Piece
+from seamwright.geometry import Ring
 from seamwright.picture import tints
 from seamwright.piecing.model import Plan
 from seamwright.rehearsal.model import JoinToSew, PartToSew, PatchToSew, PieceToLay, SectionToSew, Sewing
@@ -75,6 +76,15 @@ def _to_lay(piece: Piece) -> PieceToLay:
         grain_deg=piece.grain_deg,
         runs=piece.runs,
     )
+
+
+def part_colours(plan: Plan) -> dict[str, tuple[tuple[Ring, str], ...]]:
+    """The parts of every patch that is pieced beforehand, by the patch's name: the ring of each and its colour."""
+    names, colours = plan.patch_names(), tints.fabric_colours(plan.block)
+    return {
+        names[made.patch]: tuple((part.ring, colours.get(part.fabric or "", tints.WHITE)) for part in made.parts)
+        for made in plan.block.pre_pieced
+    }
 
 
 def patch_colours(plan: Plan) -> dict[str, str]:

@@ -25,7 +25,7 @@ def howto_story(plan: Plan, rehearsed: Rehearsed, *, left_handed: bool = False, 
         left_handed: tools lie for the left hand.
         scale: of the words in pictures.
     """
-    from seamwright.rehearsals import patch_colours, sewing_of
+    from seamwright.rehearsals import part_colours, patch_colours, sewing_of
 
     first = next((s for s in plan.sections if s.kind != "plain" and s.method != "ruler"), None)
     if first is None:
@@ -33,7 +33,7 @@ def howto_story(plan: Plan, rehearsed: Rehearsed, *, left_handed: bool = False, 
     sewing = sewing_of(plan)
     section = next(s for s in sewing.sections if s.name == first.name)
     sewn = next(s for s in rehearsed.sections if s.name == first.name)
-    sides = Sides(section, sewn, patch_colours(plan))
+    sides = Sides(section, sewn, patch_colours(plan), part_colours(plan))
     shower = Shower(sides, sewing.allowance_in, -1.0 if left_handed else 1.0, Type(scale))
     allowance, extra = (
         say_length(length, plan.options.units, glyphs=True) for length in (sewing.allowance_in, sewing.extra_in)

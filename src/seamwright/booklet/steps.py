@@ -33,7 +33,7 @@ from seamwright.fabric.pieces import Piece
 from seamwright.ink.model import move_ink
 from seamwright.piecing.model import Plan, Section
 from seamwright.rehearsal.model import Rehearsed, SectionToSew, Sewing, SewnSection, SewnStep
-from seamwright.rehearsal.sides import PAPER, Sides
+from seamwright.rehearsal.sides import PAPER, Parts, Sides
 from seamwright.rehearsal.view import Names, wrong_side
 from seamwright.units import say_list
 
@@ -73,7 +73,7 @@ class Teller:
 
     Attributes:
         sewing, sewn: what was sewn and came of it, by name of the section.
-        pieces: of each patch by its number; colours: by its name.
+        pieces: of each patch by its number; colours: by its name, those of its parts too.
     """
 
     plan: Plan
@@ -81,6 +81,7 @@ class Teller:
     sewn: Mapping[str, SewnSection]
     pieces: Mapping[int, Piece]
     colours: Mapping[str, str]
+    parts: Parts
     sizes: Sizes
     words: StepWords
     kind: Type = USUAL
@@ -89,7 +90,7 @@ class Teller:
     def of(plan: Plan, rehearsed: Rehearsed, kind: Type = USUAL) -> Teller:
         """What is told of a plan with sections."""
         from seamwright.cutting.pieces import pieces_of
-        from seamwright.rehearsals import patch_colours, sewing_of
+        from seamwright.rehearsals import part_colours, patch_colours, sewing_of
 
         sewing: Sewing = sewing_of(plan)
         trims = {section.name: section.trim for section in sewing.sections}
@@ -99,6 +100,7 @@ class Teller:
             {section.name: section for section in rehearsed.sections},
             {piece.patch: piece for piece in pieces_of(plan)},
             patch_colours(plan),
+            part_colours(plan),
             Sizes(plan, trims),
             StepWords(sewing.allowance_in, sewing.extra_in, plan.options.units),
             kind,
@@ -164,12 +166,12 @@ class Teller:
         items: list[Item] = []
         for step in sides.sewn.steps:
             figure = drawer.figure(step, self._says(step))
-            items.append(Step(figure, step.patch, self.fabric(step, section), (self._text(step, section),), letter))
+            items.append(Step(figure, step.patch, self.fabric(step, section), self._texts(step, section), letter))
         return items
 
     def sides(self, name: str) -> Sides:
         """Both sides of a section's work."""
-        return Sides(self.sewing[name], self.sewn[name], self.colours)
+        return Sides(self.sewing[name], self.sewn[name], self.colours, self.parts)
 
     def piece(self, step: SewnStep, section: Section) -> Piece:
         """The fabric of a step."""
@@ -183,7 +185,7 @@ class Teller:
         size = cut_words(piece, self.plan.options.units)
         return f"{piece.fabric}, {size}" if piece.fabric else size
 
-    def _text(self, step: SewnStep, section: Section) -> str:
+    def _texts(self, step: SewnStep, section: Section) -> tuple[str, ...]:
         piece = self.piece(step, section)
         # A fabric known by its colour alone has no name that could be read aloud.
         is_named = piece.fabric and not piece.fabric.startswith("#")
@@ -192,7 +194,7 @@ class Teller:
             text = self.words.first(step, fabric)
         else:
             text = self.words.later(step, self.before(step, section), fabric)
-        return f"{self._beforehand(piece)}. {text}" if piece.parts else text
+        return (f"{self._beforehand(piece)}.", text) if piece.parts else (text,)
 
     def _beforehand(self, piece: Piece) -> str:
         """How the parts of a piece are sewn together before it is laid on."""

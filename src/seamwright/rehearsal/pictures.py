@@ -13,6 +13,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 
 import shapely
 from shapely.geometry import Polygon
@@ -35,7 +36,7 @@ from seamwright.rehearsal.captions import (
 from seamwright.rehearsal.model import Cloth, Rehearsed, SectionToSew, Sewing, SewnSection, SewnStep
 from seamwright.rehearsal.overlay import common, less
 from seamwright.rehearsal.paper import TIP_LIMIT
-from seamwright.rehearsal.sides import PAPER, Sides
+from seamwright.rehearsal.sides import PAPER, Parts, Sides
 from seamwright.rehearsal.view import Named, Names, Panel, wrong_side
 
 WIDTH_IN, HEIGHT_IN = 10.6, 7.7
@@ -71,18 +72,24 @@ class RehearsalPicture:
 
 
 def draw_rehearsal(
-    block: str, sewing: Sewing, rehearsed: Rehearsed, colours: Mapping[str, str], units: Units = Units.INCH
+    block: str,
+    sewing: Sewing,
+    rehearsed: Rehearsed,
+    colours: Mapping[str, str],
+    units: Units = Units.INCH,
+    parts: Parts = MappingProxyType({}),
 ) -> tuple[RehearsalPicture, ...]:
     """The pictures in sewing order: every step, every section trimmed, the block joined.
 
     Args:
         block: its name.
         colours: of each patch by name, "#rrggbb".
+        parts: of each patch that is pieced beforehand, as `Sides` wants them.
     """
     shown = _short(block)
     drawn: list[tuple[str, str, str, list[Ink]]] = []
     for section, sewn in zip(sewing.sections, rehearsed.sections, strict=True):
-        drawer = _SectionDrawer(shown, section, sewn, sewing, colours, units)
+        drawer = _SectionDrawer(shown, section, sewn, sewing, colours, units, parts)
         drawn += drawer.pictures()
     drawn.append(_joined(shown, sewing, rehearsed, colours))
     digits = max(2, len(str(len(drawn))))
@@ -129,10 +136,11 @@ class _SectionDrawer:
         sewing: Sewing,
         colours: Mapping[str, str],
         units: Units,
+        parts: Parts,
     ) -> None:
         self.block, self.section, self.sewn, self.sewing = block, section, sewn, sewing
         self.colours, self.units = colours, units
-        self.sides = sides = Sides(section, sewn, colours)
+        self.sides = sides = Sides(section, sewn, colours, parts)
         self.back = Panel.around(sides.bounds, LEFT, SIDE_IN, mirrored=True)
         self.front = Panel.around(sides.bounds, RIGHT, SIDE_IN, mirrored=False)
         named, work = sides.named, sides.work

@@ -8,9 +8,10 @@ Units:  inches on the page.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from types import MappingProxyType
 
 import shapely
-from shapely.geometry import box
+from shapely.geometry import Polygon, box
 from shapely.geometry.base import BaseGeometry
 
 from seamwright.geometry import Point, Ring
@@ -20,6 +21,7 @@ from seamwright.rehearsal.model import Cloth, SectionToSew, SewnSection, SewnSte
 from seamwright.rehearsal.overlay import common, together
 from seamwright.rehearsal.view import Bounds, Named, Panel, wrong_side
 
+Parts = Mapping[str, tuple[tuple[Ring, str], ...]]
 PAPER = "#FFFFFF"
 ROUGH_IN = 0.25
 """Paper is cut out roughly, this much outside its trim line (common practice)."""
@@ -33,10 +35,17 @@ class Sides:
 
     Args:
         colours: of each patch by name, "#rrggbb".
+        parts: of each patch that is pieced beforehand the rings of its parts, with their colours.
     """
 
-    def __init__(self, section: SectionToSew, sewn: SewnSection, colours: Mapping[str, str]) -> None:
-        self.section, self.sewn, self.colours = section, sewn, colours
+    def __init__(
+        self,
+        section: SectionToSew,
+        sewn: SewnSection,
+        colours: Mapping[str, str],
+        parts: Parts = MappingProxyType({}),
+    ) -> None:
+        self.section, self.sewn, self.colours, self.parts = section, sewn, colours, parts
         self.plain = len(section.patches) == 1
         self.rough = sewn.trim.buffer(ROUGH_IN, join_style="mitre", mitre_limit=1.5)
         self._shapes: list[BaseGeometry] = [sewn.trim]
@@ -100,15 +109,13 @@ class Sides:
     def front(self, panel: Panel, step: SewnStep) -> list[Ink]:
         """The fabric side after a step, layer upon layer in the order they were laid."""
         inks = panel.filled(self.rough, PAPER, edge=QUIET)
-        for cloth in step.table:
-            inks += panel.filled(cloth.shape, self.colours[cloth.patch])
+        inks += self._cloths(panel, step.table)
         return [*inks, *panel.outlined(step.table[-1].shape, Pen.MARK)]
 
     def together(self, panel: Panel, step: SewnStep) -> list[Ink]:
         """A step without paper, from the front: the new piece, wrong side up, on what is sewn; the line bold."""
         inks: list[Ink] = []
-        for cloth in self._before(step):
-            inks += panel.filled(cloth.shape, self.colours[cloth.patch])
+        inks += self._cloths(panel, self._before(step))
         colour = self.colours[step.patch]
         inks += panel.filled(step.laid, colour if step.seam is None else wrong_side(colour))
         if step.seam is not None:
@@ -125,9 +132,17 @@ class Sides:
     def opened(self, panel: Panel, step: SewnStep) -> list[Ink]:
         """The same opened and pressed."""
         inks: list[Ink] = []
-        for cloth in step.table:
-            inks += panel.filled(cloth.shape, self.colours[cloth.patch])
+        inks += self._cloths(panel, step.table)
         return [*inks, *panel.outlined(step.table[-1].shape, Pen.MARK)]
+
+    def _cloths(self, panel: Panel, cloths: Sequence[Cloth]) -> list[Ink]:
+        """Fabric right side up, and what parts of it show in the patch where it was pieced beforehand."""
+        inks: list[Ink] = []
+        for cloth in cloths:
+            inks += panel.filled(cloth.shape, self.colours[cloth.patch])
+            for ring, colour in self.parts.get(cloth.patch, ()):
+                inks += panel.filled(Polygon(ring), colour)
+        return inks
 
     def _before(self, step: SewnStep) -> tuple[Cloth, ...]:
         return self.sewn.steps[step.number - 2].table if step.number > 1 else ()
@@ -136,6 +151,10 @@ class Sides:
         """Trim line, outline, lines stitched and to be stitched; the one of step `done` bold."""
         inks: list[Ink] = panel.outlined(self.sewn.trim, Pen.TRIM)
         inks.append(Stroke(Pen.STITCH, panel.line(self.section.outline), closed=True, colour=INK))
+        for rings in (self.parts.get(patch.name, ()) for patch in self.section.patches):
+            # The seams of what is pieced beforehand are broken lines, as on the print.
+            areas = [Polygon(ring) for ring, _ in rings]
+            inks += [ink for area in areas[1:] for ink in panel.edges(area, together(areas[:1]), Pen.HELPER, INK)]
         now: list[Ink] = []
         for step in self.sewn.steps[1:]:
             seam = step.seam
@@ -154,8 +173,7 @@ class Sides:
     def trimmed_front(self, panel: Panel) -> list[Ink]:
         """The fabric side once all is trimmed."""
         inks: list[Ink] = []
-        for cloth in self.sewn.shown:
-            inks += panel.filled(cloth.shape, self.colours[cloth.patch])
+        inks += self._cloths(panel, self.sewn.shown)
         return [*inks, *panel.outlined(self.sewn.trim, Pen.MARK)]
 
 
