@@ -159,6 +159,10 @@ class Block:
         """The parts of a patch that is pieced beforehand, in sewing order; () for any other patch."""
         return next((made.parts for made in self.pre_pieced if made.patch == patch), ())
 
+    def fabrics_in(self, patch: int) -> tuple[str | None, ...]:
+        """Names of the fabrics that a patch shows: its own, or those of its parts."""
+        return tuple(part.fabric for part in self.parts_of(patch)) or (self.patches[patch].fabric,)
+
     def seams_in(self, patch: int) -> tuple[Segment, ...]:
         """The seams inside a patch that is pieced beforehand, in sewing order; () for any other patch."""
         return next((made.seams for made in self.pre_pieced if made.patch == patch), ())

@@ -197,7 +197,7 @@ def plan_id(block: Block, options: PlanOptions) -> str:
     counts what comes of them.
     """
     faces = sorted(_face(block, number) for number in range(len(block.patches)))
-    worn = {patch.fabric for patch in block.patches}
+    worn = {name for number in range(len(block.patches)) for name in block.fabrics_in(number)}
     fabrics = sorted(repr(fabric) for fabric in block.fabrics if fabric.name in worn)
     asked = sorted((name, repr(value)) for name, value in options.changed().items() if name not in DRESSING)
     parts = [[(part.ring, part.fabric) for part in made.parts] for made in block.pre_pieced]
