@@ -99,7 +99,7 @@ def _fabrics(plan: Plan) -> list[Json]:
 
     codes, found = fabric_codes(plan.block.fabrics), []
     for fabric in plan.block.fabrics:
-        count = sum(patch.fabric == fabric.name for patch in plan.block.patches)
+        count = sum(fabric.name in plan.block.fabrics_in(number) for number in range(len(plan.block.patches)))
         value = value_of(fabric)
         if count:
             found.append(
