@@ -166,6 +166,20 @@ def test_a_unit_that_no_single_cut_parts_off_stays_where_it_is() -> None:
         )
 
 
+def test_a_square_is_whole_before_its_borders_are_sewn_on() -> None:
+    """Beams from corner to corner: their seams are never sewn with a border hanging on them."""
+    middle: list[Line] = [((HALF, HALF), (6 - HALF, 6 - HALF)), ((6 - HALF, HALF), (HALF, 6 - HALF))]
+    low, high = Fraction(9, 4), Fraction(15, 4)
+    sharp: list[Line] = [((HALF, HALF), (low, high)), ((6 - HALF, 6 - HALF), (high, low))]
+    made = auto(FRAME, GEESE, middle, sharp)
+    paper = set(on_paper(made))
+    assert len(paper) > 1
+    mixed = [
+        not paper.issuperset(join.makes.split("+")) for join in made.joins if paper & set(join.makes.split("+"))
+    ]
+    assert mixed == sorted(mixed)
+
+
 def test_one_patch_is_not_worth_a_join() -> None:
     """A strip beside sharp patches of one foundation stays on paper: off it, it would save none."""
     strip_and_beams: list[Line] = [((0, 2), (6, 2)), ((0, 2), (6, 4)), ((0, 2), (4, 6))]

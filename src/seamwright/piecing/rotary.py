@@ -76,7 +76,7 @@ class _Rotary:
                 self.planned[region] = self._looked_into(tree)
         if not self.units:
             return self._marked(base)
-        outer = balanced(self.seams, self._whole(top))
+        outer = balanced(self.seams, self._whole(top), rectangles=True)
         tree = self._with_insides(outer)
         return self._marked(
             replace(
