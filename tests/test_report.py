@@ -47,7 +47,7 @@ FIELDS = {
     "mends": list,
     "notes": list,
 }
-PATCH = {"name", "section", "step", "outline_in", "holes_in", "fabric"}
+PATCH = {"name", "section", "step", "outline_in", "holes_in", "fabric", "pre_pieced"}
 SECTION = {"name", "print", "place", "reversed", "kind", "method", "patches", "outline_in"}
 JOIN = {"first", "second", "makes", "seam_in", "kind", "turns_in"}
 OBSTRUCTION = {"number", "kind", "patches", "points_in", "why"}
