@@ -298,8 +298,8 @@ def test_foundations_json_says_what_lies_where(capsys: pytest.CaptureFixture[str
         assert len(sheet["check_lines_pt"]) == 2
         for foundation in sheet["foundations"]:
             assert set(foundation) == {
-                "drawing", "colourway", "section", "print", "kind", "use", "also_for", "copy", "enlarged", "mirrored",
-                "reversed", "tile",
+                "drawing", "colourway", "section", "print", "kind", "use", "also_for", "copy", "enlarged",
+                "mirrored", "reversed", "tile",
                 "stitch_outline_pt", "trim_outline_pt", "marks_pt", "stops_pt", "grain_pt", "patches",
             }  # fmt: skip
             assert foundation["drawing"] == "kite.seams"
@@ -309,7 +309,7 @@ def test_foundations_json_says_what_lies_where(capsys: pytest.CaptureFixture[str
             for x, y in foundation["trim_outline_pt"]:
                 assert 0 < x < 612
                 assert 0 < y < 792
-            assert {"name", "outline_pt", "direction_pt", "striped"} == set(foundation["patches"][0])
+            assert {"name", "outline_pt", "direction_pt", "striped", "lay"} == set(foundation["patches"][0])
     assert sorted(names) == sorted({(section, copy) for section, _ in names for copy in (1, 2)})
 
 

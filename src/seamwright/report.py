@@ -11,7 +11,7 @@ Method: fields are only ever added, never renamed. Numbers are rounded far below
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from enum import Enum
 from typing import TYPE_CHECKING, Any
 
@@ -19,6 +19,7 @@ from seamwright.block.rings import Runs, region_ring
 from seamwright.claims import joined_parts
 from seamwright.errors import SeamwrightError
 from seamwright.fabric.shade import value_of
+from seamwright.foundation.model import LaidPiece
 from seamwright.geometry import Point, canonical_ring, moved
 from seamwright.notes import Note
 from seamwright.options import AnyOptions, Size
@@ -401,9 +402,20 @@ def _placed(placed: Placed) -> Json:
                 "outline_pt": _ring(here(patch.outline), 6),
                 "direction_pt": None if patch.direction is None else rounded_points(here(patch.direction), 6),
                 "striped": patch.striped,
+                "lay": None if patch.laid is None else _lay(patch.laid, here),
             }
             for patch in foundation.patches
         ],
+    }
+
+
+def _lay(laid: LaidPiece, here: Callable[[Iterable[Point]], list[Point]]) -> Json:
+    """How a piece of fabric is laid: by ticks, on an outline, of which `drawn_pt` is on the paper."""
+    return {
+        "how": laid.how,
+        "ticks_pt": [rounded_points(here(line), 6) for line in (*laid.ticks, *laid.middles)],
+        "laid_pt": _ring(here(laid.outline), 6) if laid.outline else [],
+        "drawn_pt": [rounded_points(here(line), 6) for line in laid.legs],
     }
 
 

@@ -17,7 +17,7 @@ import math
 from collections.abc import Callable, Iterator, Sequence
 
 import shapely
-from shapely.geometry import LineString, Polygon
+from shapely.geometry import LineString
 
 from seamwright.cutting.beforehand import made_up
 from seamwright.cutting.fits import (
@@ -32,6 +32,7 @@ from seamwright.cutting.fits import (
     up,
 )
 from seamwright.cutting.needs import Need, needs_of
+from seamwright.fabric.laying import grown_until_shown, room_of, shown, tick
 from seamwright.fabric.pieces import EXTRA_IN, Lay, Piece, Shape
 from seamwright.fabric.rulers import ruler_cut
 from seamwright.foundation.common import Common, common_to
@@ -48,19 +49,23 @@ SAME_IN = 0.004
 """Legs that differ by less are equal: a thread is thicker."""
 SAME_SINE = 0.004
 """A corner is square if the cosine of its angle is less."""
-TICK_IN = 1 / 8
-"""Length of a tick, half on each side of the trimmed edge."""
+MOST_LONGER = 16
+"""By so many marks a piece is made longer at most to be laid by what the paper shows of it."""
 
 _SHARE = {Shape.HALF_SQUARE: 2, Shape.QUARTER_SQUARE: 4, Shape.HALF_RECTANGLE: 2}
 _BY_RULER = {1: Shape.RECTANGLE, 2: Shape.HALF_SQUARE, 4: Shape.QUARTER_SQUARE}
 
 
-def pieces_of(plan: Plan) -> tuple[Piece, ...]:
-    """The piece of fabric for each patch, section by section in sewing order; () for a plan without sections."""
+def pieces_of(plan: Plan, common: Common | None = None) -> tuple[Piece, ...]:
+    """The piece of fabric for each patch, section by section in sewing order; () for a plan without sections.
+
+    Args:
+        common: what the prints of the plan share, where that is known already.
+    """
     if not plan.sections:
         return ()
-    common = common_to(plan)
-    return tuple(piece for section in plan.sections for piece in _Cutter(common, section).pieces())
+    known = common or common_to(plan)
+    return tuple(piece for section in plan.sections for piece in _Cutter(known, section).pieces())
 
 
 class _Cutter:
@@ -69,6 +74,7 @@ class _Cutter:
     def __init__(self, common: Common, section: Section) -> None:
         self.plan, self.section, self.names = common.plan, section, common.names
         self.trim, self.grain = common.trims[section.name], common.grains_deg[section.name]
+        self.room = room_of(self.trim)
         self.edges = common.edges_deg[section.name]
         options = common.plan.options
         self.allowance = options.seam_allowance_in
@@ -160,9 +166,10 @@ class _Cutter:
         """Short lines across the trimmed edge, of those ends that lie on the paper."""
         found = []
         for u in ends:
-            one, two = line.placed([(u, self.allowance - TICK_IN / 2), (u, self.allowance + TICK_IN / 2)])
-            if Polygon(self.trim).contains(LineString([one, two])):
-                found.append((one, two))
+            before, end = line.placed([(u - 1.0, self.allowance), (u, self.allowance)])
+            mark = tick(before, end, 1.0)
+            if self.room.contains(LineString(mark)):
+                found.append(mark)
         return tuple(found)
 
     def _drawn(self, need: Need, direction_deg: float, grain: float | None, one_way: bool) -> Piece:
@@ -170,6 +177,12 @@ class _Cutter:
         assert need.line is not None
         ring, size = self._box(need, direction_deg)
         line = along_line(need.line)
+        laid = _flipped(line, ring)
+        if not shown(laid, self.room).enough:
+            # Longer than it has to be, it can be laid by the middle of a side.
+            laid = grown_until_shown(laid, self.room, self.step, MOST_LONGER) or laid
+            ring = _flipped(line, laid)
+            size = (up(math.dist(*ring[:2]), self.step), up(math.dist(*ring[1:3]), self.step))
         return Piece(
             need.patch,
             self.names[need.patch],
@@ -178,7 +191,7 @@ class _Cutter:
             *size,
             share=1,
             outline=ring,
-            laid=line.placed([(u, -v) for u, v in line.seen(ring)]),
+            laid=laid,
             lay=Lay.ANGLED,
             grain_deg=grain,
             one_way=one_way,
@@ -274,6 +287,11 @@ def _runs(width_deg: float, grain_deg: float | None) -> str:
     """The side of a rectangle along which a print runs whose width lies in a direction."""
     turn = abs((width_deg - (grain_deg or 0.0) + 90) % 180 - 90)
     return "width" if turn < 45 else "height"
+
+
+def _flipped(line: Frame, ring: Sequence[Point]) -> Ring:
+    """A ring folded over the line along which a frame measures."""
+    return line.placed([(u, -v) for u, v in line.seen(ring)])
 
 
 def off_grain(one_deg: float, grain_deg: float) -> float:

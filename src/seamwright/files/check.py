@@ -17,7 +17,8 @@ from xml.etree import ElementTree
 
 from seamwright.errors import read_back_wrong
 from seamwright.files.model import CHECK, HELP, MARKS, STITCH, TRIM, Layered
-from seamwright.geometry import Point, Ring, canonical_ring, moved
+from seamwright.foundation.model import Foundation
+from seamwright.geometry import Point, Ring, Segment, canonical_ring, moved
 
 TOLERANCE_MM = 0.01
 MM_PER_IN = 25.4
@@ -55,6 +56,7 @@ def _error(drawn: Layered, layers: Layers, kind: str) -> float:
         *((STITCH, "seam", (here(seam), False)) for seam in print_.seams),
         *((MARKS, "match mark", (here(mark), False)) for mark in print_.marks),
         *((HELP, "mark of a fabric's direction", (here(line), False)) for p in print_.patches for line in p.mark),
+        *((HELP, "mark for a piece of fabric", (here(line), False)) for line in _laying(print_)),
     ]
     worst = 0.0
     for layer, what, path in wanted:
@@ -64,6 +66,12 @@ def _error(drawn: Layered, layers: Layers, kind: str) -> float:
             raise read_back_wrong(f"{drawn.name}: the {what} on layer {layer} of the {kind} file {far}")
         worst = max(worst, error)
     return worst
+
+
+def _laying(print_: Foundation) -> list[Segment]:
+    """Ticks and outlines by which fabric is laid."""
+    laid = [patch.laid for patch in print_.patches if patch.laid is not None]
+    return [line for one in laid for line in (*one.ticks, *one.middles, *one.legs)]
 
 
 def _apart(wanted: Path, found: Path) -> float:

@@ -9,9 +9,11 @@ Method: lines first; then words by how much the sewer needs them, each kept clea
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
+from seamwright.cutting.pieces import pieces_of
+from seamwright.fabric.pieces import Piece
 from seamwright.foundation.common import Common, common_to
 from seamwright.foundation.directions import foundation_patch
 from seamwright.foundation.lay import printed_at_origin
@@ -42,14 +44,17 @@ def foundations(plan: Plan, printing: PrintOptions | None = None) -> tuple[Found
     common, how = common_to(plan), printing or PrintOptions()
     if how.windows:
         return windows(common)
+    pieces = {piece.patch: piece for piece in pieces_of(plan, common)}
     on_paper = [places for places in common.drawings if places[0].section.method == "paper"]
-    drawn = {one.section: one for places in on_paper for one in _foundations(common, places, how)}
+    drawn = {one.section: one for places in on_paper for one in _foundations(common, places, how, pieces)}
     return tuple(drawn[section.name] for section in plan.sections if section.name in drawn)
 
 
-def _foundations(common: Common, places: Sequence[Place], printing: PrintOptions) -> Iterator[Foundation]:
-    """One drawing, as the foundation of each place that it serves."""
-    first = _drawn(common, places, printing)
+def _foundations(
+    common: Common, places: Sequence[Place], printing: PrintOptions, pieces: Mapping[int, Piece]
+) -> Iterator[Foundation]:
+    """One drawing, as the foundation of each place that it serves; `pieces`: the fabric by number of the patch."""
+    first = _drawn(common, places, printing, pieces)
     for place in places:
         names = [common.names[patch] for patch in place.section.patches]
         yield replace(
@@ -60,7 +65,9 @@ def _foundations(common: Common, places: Sequence[Place], printing: PrintOptions
         )
 
 
-def _drawn(common: Common, places: Sequence[Place], printing: PrintOptions) -> Foundation:
+def _drawn(
+    common: Common, places: Sequence[Place], printing: PrintOptions, pieces: Mapping[int, Piece]
+) -> Foundation:
     """One print: its lines, then its words."""
     block, section = common.plan.block, places[0].section
     use = use_of(section, printing)
@@ -68,7 +75,8 @@ def _drawn(common: Common, places: Sequence[Place], printing: PrintOptions) -> F
     tints = tints_of(block, section, lay) if tinted(printing) else ()
     lines = lines_of(common, places, lay, use)
     room = Room(lines.obstacles())
-    worded = place_words(common, places, lay, lines, room, printing)
+    fabric = [pieces[patch] for patch in section.patches] if use is Use.SEW else []
+    worded = place_words(common, places, lay, lines, room, printing, fabric)
     return Foundation(
         drawing=block.file,
         block=block.title,
@@ -84,8 +92,8 @@ def _drawn(common: Common, places: Sequence[Place], printing: PrintOptions) -> F
         stitch_outline=canonical_ring(lines.stitch),
         trim_outline=canonical_ring(lines.trim),
         patches=tuple(
-            foundation_patch(common.names[patch], lay.ring(block.patch_ring(patch)), mark)
-            for patch, mark in zip(section.patches, worded.marked, strict=True)
+            replace(foundation_patch(common.names[patch], lay.ring(block.patch_ring(patch)), mark), laid=laid)
+            for patch, mark, laid in zip(section.patches, worded.marked, worded.laid, strict=True)
         ),
         seams=lines.seams,
         marks=lines.marks,

@@ -19,6 +19,26 @@ class Use(Enum):
 
 
 @dataclass(frozen=True, slots=True)
+class LaidPiece:
+    """How the fabric of a patch is laid on the paper.
+
+    Attributes:
+        how: "first", "centred", "ticks", "angled" or "plain".
+        ticks: across the trimmed edge, where the ends of the piece lie.
+        outline: the whole piece before it is flipped, () for one that is not flipped.
+        legs: what is drawn of it. middles: ticks at the middles of its sides.
+        sure: a piece can be laid by these.
+    """
+
+    how: str
+    ticks: tuple[Segment, ...] = ()
+    outline: Ring = ()
+    legs: tuple[Segment, ...] = ()
+    middles: tuple[Segment, ...] = ()
+    sure: bool = True
+
+
+@dataclass(frozen=True, slots=True)
 class FoundationPatch:
     """One patch on the paper.
 
@@ -27,6 +47,7 @@ class FoundationPatch:
         direction: where its fabric's stripes or print run, from tail to head as printed, drawn or not; None for
             fabric that looks the same all ways. striped: half a turn of it changes nothing.
         mark: the lines of its mark, () where it found no room or there is none.
+        laid: how its fabric is laid on, None where nothing is sewn on the print.
     """
 
     name: str
@@ -34,6 +55,7 @@ class FoundationPatch:
     direction: Segment | None = None
     striped: bool = False
     mark: tuple[tuple[Point, ...], ...] = ()
+    laid: LaidPiece | None = None
 
 
 @dataclass(frozen=True, slots=True)

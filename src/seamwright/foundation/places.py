@@ -7,8 +7,8 @@ Units:  inches, front view.
 Method: sections of one print are equal in lines, order and fabrics; but paper also shows what lies round them.
         Where trim line, grain (of each patch, too) and the ways that fabrics run come out equal when one place is
         laid on another, one drawing serves both, and it says of neighbours only what is true at each; else each
-        place keeps its own drawing, under its own name. A grain a quarter turn round is a grain still, lengthwise or
-        crosswise. Match marks are carried over to all places of a drawing (marks).
+        place keeps its own drawing, under its own name. A grain a quarter turn round is a grain still, lengthwise
+        or crosswise. Match marks are carried over to all places of a drawing (marks).
 """
 
 from __future__ import annotations

@@ -12,6 +12,8 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from seamwright.fabric.rulers import RulerCut, ruler_cut
 from seamwright.foundation.common import Common
+from seamwright.foundation.laying import SAID as LAYING
+from seamwright.foundation.laying import shows_marks
 from seamwright.foundation.model import Foundation, Use
 from seamwright.foundation.places import Place
 from seamwright.foundation.printed import PrintedPatch, PrintedStretch
@@ -64,10 +66,15 @@ def all_called(printing: PrintOptions) -> str:
 
 
 def on_sheet(foundations: Iterable[Foundation], *, tinted: bool = False) -> tuple[str, ...]:
-    """What a sheet with these prints has to say of their uses, in the order of Use; () if all are sewn on."""
-    uses = {foundation.use for foundation in foundations}
+    """What a sheet with these prints has to say of their uses, in the order of Use, and of marks to lay fabric by.
+
+    () if nothing needs to be said.
+    """
+    prints = tuple(foundations)
+    uses = {foundation.use for foundation in prints}
     said = tuple(words for use, words in ON_SHEETS.items() if use in uses)
-    return (*said, TINTED) if tinted else said
+    laying = (LAYING,) if any(map(shows_marks, prints)) else ()
+    return (*said, *laying, *((TINTED,) if tinted else ()))
 
 
 def cut_by_ruler(common: Common, section: Section) -> RulerCut | None:

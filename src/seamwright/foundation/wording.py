@@ -13,14 +13,17 @@ from dataclasses import dataclass
 
 from shapely.geometry import Polygon
 
+from seamwright.fabric.laying import sides
+from seamwright.fabric.pieces import Piece
 from seamwright.foundation.beforehand import name_seams_inside, place_seams_inside
 from seamwright.foundation.border import Stretch
 from seamwright.foundation.common import Common, grain_words, printed_letter
 from seamwright.foundation.directions import Marked, place_directions
 from seamwright.foundation.lay import Lay
+from seamwright.foundation.laying import name_marks, place_outlines, place_ticks
 from seamwright.foundation.lines import PrintLines, given_way
 from seamwright.foundation.marks import unmatched
-from seamwright.foundation.model import Use
+from seamwright.foundation.model import LaidPiece, Use
 from seamwright.foundation.numbers import place_numbers
 from seamwright.foundation.places import Place, common_stretches, said_of_places
 from seamwright.foundation.printed import PrintedPatch, PrintedStretch, printed_patch, printed_stretch
@@ -52,19 +55,30 @@ class Worded:
     Attributes:
         inner: the inner run-ons that are left. grain: the arrow, from tail to head, drawn or not.
         legend: what is said beside the print.
-        marked: for each patch in sewing order where its fabric runs.
+        marked: for each patch in sewing order where its fabric runs; laid: how it is laid.
     """
 
     inner: tuple[Segment, ...]
     grain: Segment
     legend: tuple[str, ...]
     marked: tuple[tuple[Marked, ...], ...]
+    laid: tuple[LaidPiece | None, ...]
 
 
 def place_words(
-    common: Common, places: Sequence[Place], lay: Lay, lines: PrintLines, room: Room, printing: PrintOptions
+    common: Common,
+    places: Sequence[Place],
+    lay: Lay,
+    lines: PrintLines,
+    room: Room,
+    printing: PrintOptions,
+    pieces: Sequence[Piece] = (),
 ) -> Worded:
-    """Words of the print that serves `places`, placed in its room, the most needed first."""
+    """Words of the print that serves `places`, placed in its room, the most needed first.
+
+    Args:
+        pieces: the fabric of its patches in sewing order, to show how it is laid on; () where nothing is sewn.
+    """
     section, letter = places[0].section, common.labels[places[0].section.name]
     stitch, trim = lines.stitch, lines.trim
     patches = patches_as_printed(common, section, lay)
@@ -73,11 +87,13 @@ def place_words(
     borders = _borders(common, walked, lay, lines)
 
     place_seams_inside(room, lay, common.plan.block, section, trim)
+    place_ticks(room, lay, pieces)
     legend = list(place_numbers(room, patches, stitch, trim, lines.seams, lines.inner))
     inner = given_way(lines.inner, room.boxes)
     room.avoid(*inner)
     marked, said = place_directions(room, lay, common.plan.block, section, patches, letter)
     legend += said
+    laid = place_outlines(room, lay, pieces, trim)
     legend += name_seams_inside(room, lay, common.plan.block, section, patches, printed_letter(section))
     legend += place_purpose(room, common, places, printing, patches, borders)
     place_letter(room, letter, rings, stitch, trim)
@@ -86,6 +102,9 @@ def place_words(
     if grain is None:
         legend.append(f"{letter}: {grain_words(common, section)}")
         grain = unseen_arrow(stitch[0], direction)
+    borderlines = [*lines.seams, *sides(stitch), *sides(trim)]
+    naming = [patch.letter + patch.number for patch in patches] if laid else []
+    marks_said = tuple(name_marks(room, naming, laid, borderlines, trim))
     unsaid = place_neighbours(room, borders)
     told = not any(s.varies or (s.neighbour and s.join is None) for s in walked)
     if unsaid and told:
@@ -98,7 +117,7 @@ def place_words(
         place_name(room, name, rings, borders)
     if use_of(section, printing) is not Use.VIEW:
         legend += _needlework(common, section, walked, lines)
-    return Worded(inner, grain, tuple(legend), marked)
+    return Worded(inner, grain, (*legend, *marks_said), marked, laid or (None,) * len(patches))
 
 
 def patches_as_printed(common: Common, section: Section, lay: Lay) -> list[PrintedPatch]:

@@ -29,6 +29,7 @@ class Pen(Enum):
     MARK = PenStyle(1.2)
     RULE = PenStyle(0.6)
     BOLD = PenStyle(1.8)
+    LAID = PenStyle(0.6, (1.2, 1.6))
     # The same, sparing ink; no two may be equal, or they would be one.
     THIN_STITCH = PenStyle(0.7)
     THIN_TRIM = PenStyle(0.5, (6.0, 4.0))
@@ -36,12 +37,14 @@ class Pen(Enum):
     THIN_MARK = PenStyle(1.0)
     THIN_RULE = PenStyle(0.5)
     THIN_BOLD = PenStyle(1.4)
+    THIN_LAID = PenStyle(0.5, (1.0, 1.8))
     # The same lines on a print for the wall, to be seen across a room.
     WALL_STITCH = PenStyle(2.7)
     WALL_TRIM = PenStyle(1.5, (20.0, 8.0))
     WALL_HELPER = PenStyle(1.2, (5.0, 5.0))
     WALL_MARK = PenStyle(3.6)
     WALL_RULE = PenStyle(1.6)
+    WALL_LAID = PenStyle(1.6, (2.5, 4.0))
 
 
 class Anchor(Enum):

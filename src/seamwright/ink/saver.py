@@ -23,6 +23,7 @@ THIN = {
     Pen.MARK: Pen.THIN_MARK,
     Pen.RULE: Pen.THIN_RULE,
     Pen.BOLD: Pen.THIN_BOLD,
+    Pen.LAID: Pen.THIN_LAID,
 }
 """The pen that saves ink in place of each pen."""
 _PALE = 0x80

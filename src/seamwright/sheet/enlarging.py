@@ -28,6 +28,7 @@ HEAVY = {
     Pen.HELPER: Pen.WALL_HELPER,
     Pen.MARK: Pen.WALL_MARK,
     Pen.RULE: Pen.WALL_RULE,
+    Pen.LAID: Pen.WALL_LAID,
 }
 GROWTH = (2.5, 2.0, 1.75, 1.5, 1.25)
 """How much larger than the rest a number may become, the largest tried first."""

@@ -52,6 +52,9 @@ def lines_of(print_: Foundation) -> Iterator[tuple[str, Pen | None, list[Line]]]
         yield "border of a patch", Pen.STITCH, [(*p.outline, *p.outline[:1]) for p in print_.patches]
     marks = [line for patch in print_.patches for line in patch.mark]
     yield "mark of a fabric's direction", Pen.RULE if sewn else None, marks
+    laid = [patch.laid for patch in print_.patches if patch.laid is not None]
+    yield "tick for a piece", Pen.RULE, [line for one in laid for line in (*one.ticks, *one.middles)]
+    yield "outline of a piece", Pen.LAID, [line for one in laid for line in one.legs]
     yield "match mark", Pen.MARK if sewn else None, list(print_.marks)
 
 

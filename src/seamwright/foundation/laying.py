@@ -1,0 +1,158 @@
+"""How pieces of fabric are laid, shown on the foundation: ticks, and what can be drawn of outlines.
+
+Knows:  which marks a piece has there, where a word beside them finds room, what the legend says.
+Leaves: how large a piece is and where it lies (cutting), what of an outline is drawn (fabric.laying).
+Units:  inches as printed.
+Method: ticks are short and needed exactly where they are, so words keep clear of them; outlines are drawn after the
+        numbers and give way to them. Ticks are solid, outlines dotted: neither is like a line to stitch or cut on.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+
+import shapely
+from shapely.geometry import LineString, MultiLineString, Polygon
+from shapely.geometry.base import BaseGeometry
+
+from seamwright.fabric.laying import room_of, shown
+from seamwright.fabric.pieces import Lay as HowLaid
+from seamwright.fabric.pieces import Piece
+from seamwright.foundation.lay import Lay
+from seamwright.foundation.model import Foundation, LaidPiece
+from seamwright.foundation.printed import upright_deg
+from seamwright.foundation.room import UNIT_PT, Room
+from seamwright.geometry import Point, Ring, Segment
+from seamwright.ink.lettering import width_pt, words_box
+from seamwright.ink.model import Pen, Words
+from seamwright.ink.place import CLEARANCE_PT
+from seamwright.units import say_list
+
+NAME_PT = 7.0
+SAID = (
+    '"lay A3" by a short tick: there ends the piece of A3, on the trimmed edge; by dots: its edges before the flip.'
+)
+"""What a sheet with such marks says of them."""
+BY_MIDDLE = "a tick across a dotted edge: the middle of that edge"
+_LEAST_IN = 1 / 8
+"""What words leave of a leg is drawn if it is as long."""
+_NEAR_IN = 0.45
+"""A name stands as near to its mark."""
+
+
+def place_ticks(room: Room, lay: Lay, pieces: Sequence[Piece]) -> None:
+    """The ticks of a section's pieces, drawn and kept clear of words."""
+    for piece in pieces:
+        for one in lay.lines(piece.ticks):
+            room.keep_line(Pen.RULE, one)
+
+
+def place_outlines(room: Room, lay: Lay, pieces: Sequence[Piece], trim: Ring) -> tuple[LaidPiece, ...]:
+    """What is drawn of the outlines of a section's pieces, and how each is laid, in sewing order.
+
+    Args:
+        trim: as printed.
+    """
+    found, free = [], room_of(trim)
+    words = shapely.union_all([Polygon(box).buffer(CLEARANCE_PT / UNIT_PT) for box in room.boxes])
+    for piece in pieces:
+        outline = lay.ring(piece.laid) if piece.laid else ()
+        legs: list[Segment] = []
+        middles: tuple[Segment, ...] = ()
+        sure = True
+        if piece.lay is HowLaid.ANGLED:
+            drawn = shown(outline, free)
+            middles = tuple(one for one in drawn.middles if not LineString(one).intersects(words))
+            legs = [part for leg in drawn.legs for part in _left(leg, words)]
+            sure = drawn.enough and all(any(_left(leg, words)) for leg in drawn.legs)
+            for leg in legs:
+                room.keep_line(Pen.LAID, leg)
+            for one in middles:
+                room.keep_line(Pen.RULE, one)
+        found.append(LaidPiece(piece.lay.value, lay.lines(piece.ticks), outline, tuple(legs), middles, sure))
+    return tuple(found)
+
+
+def name_marks(
+    room: Room, names: Sequence[str], laid: Sequence[LaidPiece], lines: Sequence[Segment], trim: Ring
+) -> Iterator[str]:
+    """A word beside the marks of each piece, and what the legend says of them.
+
+    Args:
+        names: of the patches in sewing order. lines: what no word may lie on besides; trim: as printed.
+    """
+    unnamed: list[str] = []
+    paper = Polygon(trim)
+    marks = [MultiLineString([*one.ticks, *one.middles, *one.legs]) for one in laid]
+    for number, (name, one) in enumerate(zip(names, laid, strict=True)):
+        others = MultiLineString([line for k, of in enumerate(marks) if k != number for line in of.geoms])
+        spots = _apart([*one.ticks, *one.middles, *one.legs])
+        named = [_named(room, name, spot, (marks[number], others), lines, paper) for spot in spots]
+        if not all(named):
+            unnamed.append(name)
+    if any(one.middles for one in laid):
+        yield BY_MIDDLE
+    if unnamed:
+        yield f"marks without a name are for {say_list(unnamed)}"
+    unsure = [name for name, one in zip(names, laid, strict=True) if not one.sure]
+    if unsure:
+        few = "few" if any(one.legs for one in laid if not one.sure) else "no"
+        yield f"{say_list(unsure)}: {few} marks for its piece; pin it and fold it back to see that it covers"
+
+
+def shows_marks(print_: Foundation) -> bool:
+    """Whether a print has marks to lay pieces by."""
+    return any(patch.laid is not None and (patch.laid.ticks or patch.laid.legs) for patch in print_.patches)
+
+
+def _apart(marks: Sequence[Segment]) -> list[Segment]:
+    """One of those that lie together."""
+    kept: list[Segment] = []
+    for mark in marks:
+        if all(math.dist(_middle(mark), _middle(other)) > _NEAR_IN for other in kept):
+            kept.append(mark)
+    return kept
+
+
+def _named(
+    room: Room,
+    name: str,
+    mark: Segment,
+    marks: tuple[MultiLineString, MultiLineString],
+    lines: Sequence[Segment],
+    paper: Polygon,
+) -> bool:
+    """Whether a word found room near a mark, nearer to it than to others; `marks`: its own and all others."""
+    word, spot = Words(f"lay {name}", (0.0, 0.0), NAME_PT), _middle(mark)
+    near = shapely.Point(spot).buffer(_NEAR_IN / 2 + width_pt(word.text, NAME_PT) / UNIT_PT / 2)
+    beside = min(lines, key=lambda line: round(shapely.Point(spot).distance(LineString(line)), 6))
+    for angle in dict.fromkeys((0.0, _angle_deg(beside), _angle_deg(mark), upright_deg(_angle_deg(mark) + 90))):
+        for part in shapely.get_parts(near.intersection(paper)):
+            area = [(float(x), float(y)) for x, y in shapely.get_coordinates(part)[:-1]]
+            tried = room.trial()
+            placed = tried.lines(area, [word], besides=lines, clearance_pt=1.0, near=spot, angle_deg=angle)
+            if placed:
+                box = Polygon(words_box(placed[0], UNIT_PT))
+                if marks[1].is_empty or 1.5 * box.distance(marks[0]) < box.distance(marks[1]):
+                    room.keep_words(placed)
+                    return True
+    return False
+
+
+def _angle_deg(line: Segment) -> float:
+    (ax, ay), (bx, by) = line
+    return upright_deg(math.degrees(math.atan2(by - ay, bx - ax)))
+
+
+def _left(leg: Segment, words: BaseGeometry) -> Iterator[Segment]:
+    """What words leave of a leg."""
+    for part in shapely.get_parts(LineString(leg).difference(words)):
+        if part.length >= _LEAST_IN:
+            (ax, ay), (bx, by) = part.coords[0], part.coords[-1]
+            yield ((float(ax), float(ay)), (float(bx), float(by)))
+
+
+def _middle(line: Segment) -> Point:
+    (ax, ay), (bx, by) = line
+    return ((ax + bx) / 2, (ay + by) / 2)
