@@ -198,8 +198,8 @@ def add_shared(command: ArgumentParser) -> None:
         "--pre-pieced",
         metavar="PATCH+PATCH,...",
         help="neighbours that are sewn together beforehand and laid on as one piece, by the names they have "
-        "without this option (and without --start), such as A2+A3,B1+B2; what is said of one place of a print holds "
-        "for all its places",
+        "without this option (and without --start), such as A2+A3,B1+B2; what is said of one place of a print "
+        "holds for all its places",
     )
 
 
