@@ -495,3 +495,16 @@ def test_the_page_to_colour_in_is_as_large_as_the_page_allows(name: str):
 def test_chapters_are_the_same_again():
     plan = api.plan(api.read_block(Path(DESIGNS / "kite.svg")))
     assert steps_story(plan, api.rehearse(plan)) == told("kite.svg")["steps"]
+
+
+def test_what_is_pieced_beforehand_is_told_first_and_shows_its_parts():
+    plan = api.plan(api.read_block(DESIGNS / "beacon.seams"), pre_pieced="C1+C2")
+    (made,) = plan.block.pre_pieced
+    name = plan.patch_names()[made.patch]
+    sewn = api.rehearse(plan)
+    (step,) = [s for s in steps_of(steps_story(plan, sewn)) if s.mark == name]
+    assert step.texts[0].startswith("Beforehand sew ")
+    assert all(1 <= sentences(text) <= 2 for text in step.texts)
+    colours = {fabric.name: fabric.colour for fabric in plan.block.fabrics}
+    shown = {ink.colour for ink in step.figure.inks if isinstance(ink, Area)}
+    assert {colours[part.fabric] for part in made.parts} <= shown

@@ -26,7 +26,7 @@ from seamwright.ink.place import place_words, roomiest
 from seamwright.picture.tints import INK, QUIET, WHITE
 from seamwright.piecing.model import Plan
 from seamwright.piecing.turns import Turn, turns_of
-from seamwright.rehearsal.sides import DOT_IN, dot
+from seamwright.rehearsal.sides import DOT_IN, Parts, dot
 from seamwright.rehearsal.view import Bounds, Panel, wrong_side
 from seamwright.sheet.key import Key
 
@@ -46,12 +46,13 @@ class JoinDrawer:
     Attributes:
         runs: along each join, in coordinates; spots: its marked places.
         turns: where joins turn, by point.
-        colours: of each patch by name.
+        colours: of each patch by name; parts: of those that are pieced beforehand.
     """
 
     plan: Plan
     sizes: Sizes
     colours: Mapping[str, str]
+    parts: Parts
     runs: tuple[tuple[Point, ...], ...]
     spots: tuple[tuple[Spot, ...], ...]
     key: Key
@@ -59,7 +60,7 @@ class JoinDrawer:
     kind: Type = USUAL
 
     @staticmethod
-    def of(plan: Plan, sizes: Sizes, colours: Mapping[str, str], kind: Type = USUAL) -> JoinDrawer:
+    def of(plan: Plan, sizes: Sizes, colours: Mapping[str, str], parts: Parts, kind: Type = USUAL) -> JoinDrawer:
         """The drawer of a plan with sections."""
         from seamwright.block.rings import Runs
         from seamwright.claims import joined_parts
@@ -67,7 +68,7 @@ class JoinDrawer:
         runs = Runs(plan.block)
         along = tuple(runs.along(join.seam, one, two) for join, one, two in joined_parts(plan))
         key, turns = Key(plan, KEY_IN * 72, plan.options.units), {turn.point: turn for turn in turns_of(plan)}
-        return JoinDrawer(plan, sizes, colours, along, tuple(join_spots(plan)), key, turns, kind)
+        return JoinDrawer(plan, sizes, colours, parts, along, tuple(join_spots(plan)), key, turns, kind)
 
     def figure(self, number: int, says: str) -> Figure:
         """The figure of join `number`, from 1."""
@@ -109,8 +110,11 @@ class JoinDrawer:
         inks: list[Ink] = [Area((panel.line(unfinished),), WHITE)]
         for patch in self.sizes.patches(part):
             ring = panel.line(self.plan.block.patch_ring(patch))
+            inks.append(Area((ring,), wrong_side(self.colours[names[patch]])))
             inks += [
-                Area((ring,), wrong_side(self.colours[names[patch]])),
+                Area((panel.line(shape),), wrong_side(colour)) for shape, colour in self.parts.get(names[patch], ())
+            ]
+            inks += [
                 Stroke(Pen.RULE, ring, closed=True, colour=QUIET),
             ]
         inks.append(Stroke(Pen.HELPER, panel.line(unfinished), closed=True, colour=INK))

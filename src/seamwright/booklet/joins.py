@@ -50,10 +50,10 @@ def joins_story(plan: Plan, rehearsed: Rehearsed, *, left_handed: bool = False, 
     if not plan.joins:
         return ()
     from seamwright.foundation.trims import trim_outlines
-    from seamwright.rehearsals import patch_colours
+    from seamwright.rehearsals import part_colours, patch_colours
 
     sizes = Sizes(plan, trim_outlines(plan))
-    teller = _Teller(plan, sizes, JoinDrawer.of(plan, sizes, patch_colours(plan), Type(scale)))
+    teller = _Teller(plan, sizes, JoinDrawer.of(plan, sizes, patch_colours(plan), part_colours(plan), Type(scale)))
     allowance = say_length(plan.options.seam_allowance_in, plan.options.units, glyphs=True)
     steps = tuple(text.format(allowance=allowance) for text in HOW)
     items: list[Item] = [Heading("Joining the sections", 1), Points(steps, numbered=True)]

@@ -286,7 +286,13 @@ class StepDrawer:
         inks = [*sides.at_needle(stage.large, step, names.boxes(colours)), *names.ink(colours)]
         inks += sides.front(stage.small, step)
         small = self.small_names
-        inks += small.ink({c.patch: sides.colours[c.patch] for c in step.table if small.is_inside(c.patch)})
+        inks += small.ink(
+            {
+                c.patch: sides.colours[c.patch]
+                for c in step.table
+                if small.is_inside(c.patch) and sides.is_whole(c.patch)
+            }
+        )
         return stage.figure(inks, says, (PRINTED, FRONT), self.kind)
 
 

@@ -43,16 +43,8 @@ def look_at_parts(patch: PatchToSew, step: SewnStep, allowance: float, nothing: 
     # Without paper it is trued up at once; what was there before lay on its template.
     plain = patch.piece if patch.piece is not None and patch.piece.lay == "plain" else None
     whole = _as_it_lies(step) if plain is None else Polygon(plain.drawn)
-    seams = [_border(rings[k], together(rings[:k]), patch.name) for k in range(1, len(rings))]
-    shares: list[BaseGeometry] = []
-    rest = whole
-    for ring, seam in zip(reversed(rings[1:]), reversed(seams), strict=True):
-        beyond = _side(seam, ring.representative_point())
-        shares.append(common(rest, beyond))
-        rest = less(rest, beyond)
-    shares.append(rest)
     largest = 0.0
-    for number, (ring, share) in enumerate(zip(rings, reversed(shares), strict=True)):
+    for number, (ring, share) in enumerate(zip(rings, shares(rings, whole, patch.name), strict=True)):
         part = patch.parts[number]
         differs = differing(common(share, Polygon(patch.ring)), ring)
         if differs > nothing:
@@ -61,6 +53,22 @@ def look_at_parts(patch: PatchToSew, step: SewnStep, allowance: float, nothing: 
         largest = max(largest, differs)
         _look_at_size(patch, number, share, whole, allowance)
     return largest
+
+
+def shares(rings: Sequence[Polygon], whole: BaseGeometry, name: str) -> list[BaseGeometry]:
+    """What each part is of a piece, cut by the borders between the parts run on, the last one first.
+
+    Raises:
+        ProofError: two parts do not meet along one straight line.
+    """
+    seams = [_border(rings[k], together(rings[:k]), name) for k in range(1, len(rings))]
+    found: list[BaseGeometry] = []
+    rest = whole
+    for ring, seam in zip(reversed(rings[1:]), reversed(seams), strict=True):
+        beyond = _side(seam, ring.representative_point())
+        found.append(common(rest, beyond))
+        rest = less(rest, beyond)
+    return [rest, *reversed(found)]
 
 
 def _look_at_size(

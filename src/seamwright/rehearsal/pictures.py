@@ -11,7 +11,7 @@ Method: on the left the printed side as the needle sees it, mirrored, fabric tha
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 
@@ -178,7 +178,7 @@ class _SectionDrawer:
             inks += self.front.outlined(following.laid, Pen.TRIM, halo=True)
             inks.append(_small(f"Dashed: where the fabric of {following.patch} goes next, right side down", RIGHT))
         inks.append(_small(self._left_legend(step), LEFT))
-        inks += self.names_front.ink({c.patch: self.colours[c.patch] for c in step.table})
+        inks += self.names_front.ink(self._named(step.table))
         return inks
 
     def _without_paper(self, step: SewnStep) -> list[Ink]:
@@ -188,7 +188,11 @@ class _SectionDrawer:
         inks += sides.together(self.left, step)
         inks += self.names_left.ink({name: sides.colours[name] for name in sides.seen_together(step)})
         inks += sides.opened(self.front, step)
-        return inks + self.names_front.ink({c.patch: self.colours[c.patch] for c in step.table})
+        return inks + self.names_front.ink(self._named(step.table))
+
+    def _named(self, cloths: Sequence[Cloth]) -> dict[str, str]:
+        """The names that stand on fabric of one colour, each with that."""
+        return {c.patch: self.colours[c.patch] for c in cloths if self.sides.is_whole(c.patch)}
 
     def _left_legend(self, step: SewnStep) -> str:
         if step.seam is None:
@@ -206,7 +210,7 @@ class _SectionDrawer:
             inks = [*_labels(), *self.sides.trimmed_print(self.back)]
             inks += self.names_back.ink({p.name: PAPER for p in self.section.patches})
         inks += self.sides.trimmed_front(self.front)
-        inks += self.names_front.ink({c.patch: self.colours[c.patch] for c in self.sewn.shown})
+        inks += self.names_front.ink(self._named(self.sewn.shown))
         return inks
 
 

@@ -17,6 +17,7 @@ from shapely.geometry.base import BaseGeometry
 from seamwright.geometry import Point, Ring
 from seamwright.ink.model import Area, Ink, Pen, Stroke
 from seamwright.picture.tints import INK, QUIET
+from seamwright.rehearsal.beforehand import shares
 from seamwright.rehearsal.model import Cloth, SectionToSew, SewnSection, SewnStep
 from seamwright.rehearsal.overlay import common, together
 from seamwright.rehearsal.view import Bounds, Named, Panel, wrong_side
@@ -76,6 +77,10 @@ class Sides:
     def work(self) -> BaseGeometry:
         """All that lies on the table at any step, as one area."""
         return together([s for s in self._shapes if s.geom_type in ("Polygon", "MultiPolygon")])
+
+    def is_whole(self, patch: str) -> bool:
+        """Whether a patch is of one fabric: a name on it then lies on one colour."""
+        return patch not in self.parts
 
     @property
     def named(self) -> list[Named]:
@@ -140,8 +145,11 @@ class Sides:
         inks: list[Ink] = []
         for cloth in cloths:
             inks += panel.filled(cloth.shape, self.colours[cloth.patch])
-            for ring, colour in self.parts.get(cloth.patch, ()):
-                inks += panel.filled(Polygon(ring), colour)
+            parts = self.parts.get(cloth.patch, ())
+            if parts:
+                areas = shares([Polygon(ring) for ring, _ in parts], cloth.shape, cloth.patch)
+                for area, (_, colour) in zip(areas, parts, strict=True):
+                    inks += panel.filled(area, colour)
         return inks
 
     def _before(self, step: SewnStep) -> tuple[Cloth, ...]:
