@@ -99,7 +99,7 @@ class _Table:
         return SewnStep(wanted.name, number + 1, *size, laid, sewn_on, off, None, tuple(self.layers), real)
 
     def _piece(self, wanted: PatchToSew, patch: Polygon) -> BaseGeometry:
-        """The piece as it lies in the end: a real one must be large enough, and is trued up to its size."""
+        """The piece as it lies in the end: a real one must be large enough, and is trimmed to its size."""
         true, real = self.hands.cut_true(patch, self.setting.allowance), wanted.piece
         if real is None:
             return true
