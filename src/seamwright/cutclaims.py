@@ -11,9 +11,13 @@ import math
 
 from seamwright.cutting import amounts
 from seamwright.cutting.model import Cutting, FabricCut, Strip
-from seamwright.fabric.pieces import Piece
+from seamwright.fabric.pieces import Piece, Shape
+from seamwright.geometry import Ring
 from seamwright.options import Cloth
 from seamwright.proof.cut import CutClaim, CutPieces, CutStrip, NeededPiece
+
+NEAR_GRAIN_DEG = 1.5
+"""A side that lies along the print but for this is one along the print: half a thread in a hem's width."""
 
 
 def cut_claims(cutting: Cutting) -> list[CutClaim]:
@@ -52,7 +56,9 @@ def _needed(piece: Piece) -> NeededPiece:
     if not piece.one_way or piece.grain_deg is None:
         return NeededPiece(piece.name, piece.width_in, piece.height_in, piece.share, kind, turns=not piece.one_way)
     # Sides as they lie in the block, along the print and across it.
-    turn = math.radians(piece.grain_deg)
+    # What is boxed along its grain has no side there.
+    boxed = piece.shape is Shape.TEMPLATE
+    turn = math.radians(piece.grain_deg if boxed else _side_deg(piece.outline, piece.grain_deg))
     along, across = (
         max(values) - min(values)
         for values in (
@@ -61,6 +67,14 @@ def _needed(piece: Piece) -> NeededPiece:
         )
     )
     return NeededPiece(piece.name, across, along, piece.share, kind, turns=False)
+
+
+def _side_deg(ring: Ring, grain_deg: float) -> float:
+    """The direction of the side along the grain, as near as a sewer can lay it; the grain itself if none is."""
+    around = zip(ring, (*ring[1:], ring[0]), strict=True)
+    sides = (math.degrees(math.atan2(b[1] - a[1], b[0] - a[0])) for a, b in around)
+    off = min(((side - grain_deg + 90) % 180 - 90 for side in sides), key=abs)
+    return grain_deg + off if abs(off) <= NEAR_GRAIN_DEG else grain_deg
 
 
 def _strip(strip: Strip) -> CutStrip:
