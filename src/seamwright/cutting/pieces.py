@@ -14,7 +14,8 @@ Method: a new piece is laid edge to edge on the allowance that is already trimme
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
 
 import shapely
 from shapely.geometry import LineString
@@ -32,6 +33,17 @@ from seamwright.cutting.fits import (
     up,
 )
 from seamwright.cutting.needs import Need, needs_of
+from seamwright.cutting.triangles import (
+    OFF_GRAIN_DEG,
+    Corner,
+    half_rectangles,
+    hand,
+    is_half_square,
+    off_grain,
+    slope_deg,
+    square_corner,
+    triangle_of,
+)
 from seamwright.fabric.laying import grown_until_shown, room_of, shown, tick
 from seamwright.fabric.pieces import EXTRA_IN, Lay, Piece, Shape
 from seamwright.fabric.rulers import ruler_cut
@@ -41,14 +53,8 @@ from seamwright.foundation.trims import grown
 from seamwright.geometry import Point, Ring, Segment, bounds, canonical_ring
 from seamwright.piecing.model import Plan, Section
 
-Corner = tuple[Point, Point, Point]
-
-OFF_GRAIN_DEG = 1.0
-"""Fabric lies along a thread if it is off by less: 1 in 57."""
-SAME_IN = 0.004
-"""Legs that differ by less are equal: a thread is thicker."""
-SAME_SINE = 0.004
-"""A corner is square if the cosine of its angle is less."""
+SAVES = 0.2
+"""Half-rectangles are taken where they save this share of the fabric: they are handed, and easily cut amiss."""
 MOST_LONGER = 16
 """By so many marks a piece is made longer at most to be laid by what the paper shows of it."""
 
@@ -65,7 +71,25 @@ def pieces_of(plan: Plan, common: Common | None = None) -> tuple[Piece, ...]:
     if not plan.sections:
         return ()
     known = common or common_to(plan)
-    return tuple(piece for section in plan.sections for piece in _Cutter(known, section).pieces())
+    cutters = [_Cutter(known, section) for section in plan.sections]
+    pieces = [piece for cutter in cutters for piece in cutter.pieces()]
+    return _in_pairs(pieces, {patch: half for cutter in cutters for patch, half in cutter.halves.items()})
+
+
+def _in_pairs(pieces: Sequence[Piece], halves: Mapping[int, Piece]) -> tuple[Piece, ...]:
+    """The pieces, with half-rectangles in place of those of which several are alike, where that saves fabric."""
+    alike: dict[tuple[str | None, str, float, float], list[Piece]] = {}
+    for piece in pieces:
+        if half := halves.get(piece.patch):
+            alike.setdefault((half.fabric, half.hand, half.width_in, half.height_in), []).append(piece)
+    taken: dict[int, Piece] = {}
+    for group in alike.values():
+        half = halves[group[0].patch]
+        cut = math.ceil(len(group) / 2) * half.width_in * half.height_in
+        saved = 1 - cut / math.fsum(piece.width_in * piece.height_in / piece.share for piece in group)
+        if len(group) > 1 and saved >= SAVES:
+            taken |= {piece.patch: replace(halves[piece.patch], saved=saved) for piece in group}
+    return tuple(taken.get(piece.patch, piece) for piece in pieces)
 
 
 class _Cutter:
@@ -77,6 +101,7 @@ class _Cutter:
         self.room = room_of(self.trim)
         self.edges = common.edges_deg[section.name]
         options = common.plan.options
+        self.halves: dict[int, Piece] = {}
         self.allowance = options.seam_allowance_in
         self.step, self.extra = STEP_IN[options.units], EXTRA_IN[options.units]
 
@@ -126,13 +151,45 @@ class _Cutter:
         cover = to_cover(need, line, self.allowance, self.extra)
         shape, sizes = Shape.RECTANGLE, rectangles(cover, self.allowance, self.step)
         if not one_way and (corner := square_corner(need.ring)):
-            found = _triangle_of(need, corner, grain)
+            found = triangle_of(need, corner, grain)
             if found is not None:
                 shape, shaped = found
                 sizes = triangles(cover, self.allowance, self.step, shaped)
+            if found is None and not is_half_square(corner):
+                self._half(need, line, corner, cover, grain)
         if shape is Shape.RECTANGLE and grain is not None and off_grain(line_deg, grain) > OFF_GRAIN_DEG:
             return self._drawn(need, grain, grain, one_way)
         fit, at, ticks = self._laid_on(line, sizes, math.dist(*need.line))
+        piece = self._along(need, line, shape, fit, at, ticks, grain)
+        return replace(piece, one_way=one_way, runs=_runs(line_deg, grain) if one_way else "")
+
+    def _half(self, need: Need, line: Frame, corner: Corner, cover: Sequence[Point], grain: float | None) -> None:
+        """Half of a rectangle that would do as well, for the choice among all pieces of the block."""
+        assert need.line is not None
+        length = math.dist(*need.line)
+        for fit in half_rectangles(need, corner, cover, self.allowance, self.step, grain):
+            at = (length - fit.edge) / 2
+            ticks: tuple[Segment, ...] = ()
+            if not fit.centred(length):
+                at = (fit.low + fit.high) / 2
+                ticks = self._ticks(line, (at, at + fit.edge))
+                if not ticks:
+                    continue
+            half = self._along(need, line, Shape.HALF_RECTANGLE, fit, at, ticks, grain)
+            self.halves[need.patch] = replace(half, hand=hand(corner))
+            return
+
+    def _along(
+        self,
+        need: Need,
+        line: Frame,
+        shape: Shape,
+        fit: Fit,
+        at: float,
+        ticks: tuple[Segment, ...],
+        grain: float | None,
+    ) -> Piece:
+        """A piece with its edge on the trimmed allowance."""
         ring = fit.ring(at, self.allowance)
         return Piece(
             need.patch,
@@ -146,8 +203,6 @@ class _Cutter:
             lay=Lay.TICKS if ticks else Lay.CENTRED,
             ticks=ticks,
             grain_deg=grain,
-            one_way=one_way,
-            runs=_runs(line_deg, grain) if one_way else "",
         )
 
     def _laid_on(self, line: Frame, sizes: Iterator[Fit], length: float) -> tuple[Fit, float, tuple[Segment, ...]]:
@@ -214,7 +269,7 @@ class _Cutter:
         corner = None if one_way else square_corner(need.ring)
         half = None if corner is None else self._first_half(need, corner, grain)
         if half is None:
-            ways = [grain] if grain is not None else [_deg(*side) for side in _sides(need.ring)]
+            ways = [grain] if grain is not None else [slope_deg(*side) for side in _sides(need.ring)]
             ring, size = min(
                 (self._box(need, way) for way in ways), key=lambda found: round(math.prod(found[1]), 6)
             )
@@ -240,7 +295,9 @@ class _Cutter:
     ) -> tuple[Shape, Ring, tuple[float, float]] | None:
         """Half of a square for a patch that is half of one, its legs on the grain."""
         at, one, _ = corner
-        if not _is_half_square(corner) or (grain is not None and off_grain(_deg(at, one), grain) > OFF_GRAIN_DEG):
+        if not is_half_square(corner) or (
+            grain is not None and off_grain(slope_deg(at, one), grain) > OFF_GRAIN_DEG
+        ):
             return None
         frame = along_line((at, one))
         cover = to_cover(need, frame, self.allowance, self.extra)
@@ -294,54 +351,6 @@ def _flipped(line: Frame, ring: Sequence[Point]) -> Ring:
     return line.placed([(u, -v) for u, v in line.seen(ring)])
 
 
-def off_grain(one_deg: float, grain_deg: float) -> float:
-    """Degrees between a direction and the nearest thread, lengthwise or crosswise."""
-    turn = one_deg - grain_deg
-    return min(turn % 90, -turn % 90)
-
-
-def square_corner(ring: Sequence[Point]) -> Corner | None:
-    """(corner of the right angle, the two others clockwise from it) of a right-angled triangle; None for others."""
-    corners = canonical_ring(ring)
-    if len(corners) != 3:
-        return None
-    for k in range(3):
-        at, one, two = corners[k], corners[(k + 1) % 3], corners[(k + 2) % 3]
-        (ux, uy), (vx, vy) = (one[0] - at[0], one[1] - at[1]), (two[0] - at[0], two[1] - at[1])
-        if abs(ux * vx + uy * vy) < SAME_SINE * math.hypot(ux, uy) * math.hypot(vx, vy):
-            return at, one, two
-    return None
-
-
-def _is_half_square(corner: Corner) -> bool:
-    at, one, two = corner
-    return abs(math.dist(at, one) - math.dist(at, two)) <= SAME_IN
-
-
-def _triangle_of(
-    need: Need, corner: Corner, grain: float | None
-) -> tuple[Shape, Callable[[float], tuple[float, float, float]]] | None:
-    """The triangle that serves a patch that is half of a square, and its (edge, apex, height) by the square's side.
-
-    From a square cut once where its legs may lie on the grain, cut twice where its long edge has to.
-    """
-    assert need.line is not None
-    at, one, two = corner
-    if not _is_half_square(corner):
-        return None
-    on_legs = grain is None or off_grain(_deg(at, one), grain) <= OFF_GRAIN_DEG
-    if not on_legs and off_grain(_deg(one, two), grain or 0.0) > OFF_GRAIN_DEG:
-        return None
-    root = math.sqrt(2)
-    start, end = (math.dist(at, p) < SAME_IN for p in need.line)
-    if not (start or end):
-        if not on_legs:
-            return Shape.QUARTER_SQUARE, lambda side: (side, side / 2, side / 2)
-        return Shape.HALF_SQUARE, lambda side: (side * root, side / root, side / root)
-    shape, share = (Shape.HALF_SQUARE, 1.0) if on_legs else (Shape.QUARTER_SQUARE, 1 / root)
-    return shape, lambda side: (side * share, 0.0 if start else side * share, side * share)
-
-
 def _sides(ring: Sequence[Point]) -> list[Segment]:
     corners = canonical_ring(ring)
     return list(zip(corners, corners[1:] + corners[:1], strict=True))
@@ -350,7 +359,3 @@ def _sides(ring: Sequence[Point]) -> list[Segment]:
 def _unfinished(ring: Sequence[Point], allowance_in: float) -> Ring:
     area = grown(ring, allowance_in, TIP_LIMIT)
     return tuple((float(x), float(y)) for x, y in shapely.get_coordinates(area)[:-1])
-
-
-def _deg(a: Point, b: Point) -> float:
-    return math.degrees(math.atan2(b[1] - a[1], b[0] - a[0]))
