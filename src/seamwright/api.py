@@ -99,6 +99,8 @@ def plan(block: Block, *, progress: Callable[[int], None] | None = None, **optio
 def foundations(plan: Plan, printing: PrintOptions | None = None) -> tuple[Foundation, ...]:
     """The foundations of a plan, mirrored, with allowance, numbers and marks; plain pieces as front-view templates.
 
+    What is cut by ruler has none: () for a plan that leaves all of it off the paper.
+
     Args:
         printing: what else is asked of the print, such as front views or tints; None: nothing.
 

@@ -30,12 +30,15 @@ def rotary_notes(options: PlanOptions, base: Division, division: Division) -> tu
     units = len(division.units)
     if units:
         more = pieces(division) - base.sections
-        text = f"by ruler, without paper: {_counted(units, 'unit')} of {sum(map(len, division.units))} patches. "
-        text += (
-            f"{_counted(_foundations(division), 'foundation')} to print, {_foundations(base)} without --rotary auto"
+        left, of_all = _foundations(division), sum(map(len, division.units))
+        text = (
+            f"{_counted(units, 'unit')} of {of_all} patches {'is' if units == 1 else 'are'} cut by ruler and sewn "
         )
-        if more > 0:
-            text += f"; the units are joined by {_counted(more, 'seam')} more"
+        text += (
+            f"without paper: {_counted(left, 'foundation') if left else 'nothing'} to print, where all on paper "
+        )
+        text += f"has {_foundations(base)}"
+        text += f"; that takes {_counted(more, 'join')} more" if more > 0 else ""
         found.append(Note("rotary", text, units))
         if options.priority is Priority.REPEATS:
             found.append(Note("rotary", "most repeats first holds for what stays on paper; units come before it"))
