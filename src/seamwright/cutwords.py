@@ -106,7 +106,8 @@ def _fabric(cut: FabricCut, units: Units, most: int) -> Iterator[str]:
 def _source(cut: FabricCut, units: Units) -> str:
     width = say_length(cut.width_in, units)
     if cut.cloth is Cloth.FAT_QUARTERS:
-        return f"{times(cut.fat_quarters or 0, 'fat quarter')}; strips {width} long, across the longer side."
+        side = amounts.quarter_side(cut.width_in, units)
+        return f"{times(cut.fat_quarters or 0, 'fat quarter')}; strips {width} long, along the {side} side."
     instead = f", or {times(cut.fat_quarters, 'fat quarter')}" if cut.fat_quarters else ""
     bought = say_bought(cut.bought_in, units) if cut.strips else "nothing"
     return f"{bought}{instead}; strips across {width}."

@@ -21,6 +21,7 @@ from seamwright.booklet.saying import (
     times,
     value_word,
 )
+from seamwright.cutting.amounts import quarter_side
 from seamwright.cutting.model import Cutting, FabricCut, Row, Strip, Unit
 from seamwright.cutting.stacks import stacks
 from seamwright.fabric.pieces import Lay, Piece
@@ -69,7 +70,8 @@ def _fabric(cut: FabricCut, cutting: Cutting) -> Iterator[Heading | Paragraph | 
     width = say_length(cut.width_in, units, glyphs=True)
     takes = say_length(cut.length_in, units, glyphs=True)
     if cut.quarters:
-        how = f"Strips run along the longer side of each fat quarter, {width} usable; together {takes} wide."
+        side = quarter_side(cut.width_in, units)
+        how = f"Strips run along the {side} side of each fat quarter, {width} usable; together {takes} wide."
     else:
         how = f"Strips run across the fabric, {width} usable; with a straight edge they take {takes} of its length."
     yield Paragraph(f"{value[:1].upper()}{value[1:]}{'. ' * bool(value)}{how}")
@@ -113,7 +115,7 @@ def _quarters(cut: FabricCut, units: Units) -> Table:
     rows = tuple(
         (
             times(quarter.count, "fat quarter"),
-            "; ".join(f"{times(count, 'strip')} of {line + 1}" for line, count in quarter.strips),
+            "; ".join(f"{times(count, 'strip')} of line {line + 1}" for line, count in quarter.strips),
         )
         for quarter in cut.quarters
     )

@@ -82,6 +82,12 @@ def quarters_bought(pieces: int, used: float, room: float, spare: float) -> int:
     return max(pieces, math.ceil(used * (1 + spare) / room - _HAIR))
 
 
+def quarter_side(strip_in: float, units: Units) -> str:
+    """Along which side of a fat quarter strips of this length lie."""
+    longer, shorter = QUARTER_USABLE_IN[units]
+    return "longer" if abs(strip_in - longer) < abs(strip_in - shorter) else "shorter"
+
+
 def useful(rectangles: Sequence[tuple[float, float]], units: Units) -> tuple[tuple[float, float], ...]:
     """Of rectangles left over those worth keeping, longer side first, the largest first, few."""
     kept = [(max(r), min(r)) for r in rectangles if min(r) >= USEFUL_IN[units] - _HAIR]

@@ -21,8 +21,8 @@ from dataclasses import dataclass, replace
 from seamwright.cutting.fill import Filled, Fills, Kind, Way, ways_of
 
 EFFORT = 36_000
-"""Rows of tables worked out before the search ends, about half a second on a slow computer; the first list is always
-finished."""
+"""Rows of tables worked out before the search ends, about half a second on a slow computer; the first list is
+always finished."""
 ROUNDS = 7
 """How often values are corrected at most."""
 MORE = 12
