@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 from seamwright.asked import Text, agreed, one_paper, split_size
 from seamwright.cutting.model import Cutting
 from seamwright.errors import OptionError, fail
-from seamwright.options import BookOptions, CutOptions, PrintOptions
+from seamwright.options import BookOptions, CutOptions, PrintOptions, Stock
 from seamwright.outfiles import may_write_list, may_write_pdf
 from seamwright.output import made_by, write_whole
 from seamwright.piecing.model import Plan
@@ -167,7 +167,7 @@ def write_booklet(
 
 
 def _to_sew_on(printing: PrintOptions) -> None:
-    """A booklet holds foundations to sew on.
+    """A booklet holds foundations to sew on, and teaches sewing through their paper.
 
     Raises:
         OptionError: something else is asked for.
@@ -177,3 +177,8 @@ def _to_sew_on(printing: PrintOptions) -> None:
         if is_asked:
             what = f"a booklet holds foundations to sew on, and --{name} asks for others"
             raise fail(OptionError, "option", what, f"Leave out --{name}; seamwright foundations prints them apart")
+    if printing.stock is not Stock.PAPER:
+        what = "a booklet teaches how to sew through the paper, and freezer paper is folded and sewn beside"
+        raise fail(
+            OptionError, "option", what, "Leave out --stock; seamwright foundations prints such sheets apart"
+        )

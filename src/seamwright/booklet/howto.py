@@ -13,7 +13,7 @@ from seamwright.booklet.howtofigures import Shower
 from seamwright.booklet.model import Heading, Item, Paragraph, Points, Step, Story
 from seamwright.booklet.stage import Type
 from seamwright.piecing.model import Plan
-from seamwright.rehearsal.model import Rehearsed
+from seamwright.rehearsal.model import Rehearsed, SewnSection
 from seamwright.rehearsal.sides import Sides
 from seamwright.units import say_length
 
@@ -27,12 +27,14 @@ def howto_story(plan: Plan, rehearsed: Rehearsed, *, left_handed: bool = False, 
     """
     from seamwright.rehearsals import part_colours, patch_colours, sewing_of
 
-    first = next((s for s in plan.sections if s.kind != "plain" and s.method != "ruler"), None)
-    if first is None:
+    on_paper = {s.name for s in plan.sections if s.kind != "plain" and s.method != "ruler"}
+    shown = [sewn for sewn in rehearsed.sections if sewn.name in on_paper]
+    if not shown:
         return ()
+    # One whose first fold is like nearly all others teaches more than one with an inside corner.
+    sewn = next((one for one in shown if _is_usual(one)), shown[0])
     sewing = sewing_of(plan)
-    section = next(s for s in sewing.sections if s.name == first.name)
-    sewn = next(s for s in rehearsed.sections if s.name == first.name)
+    section = next(s for s in sewing.sections if s.name == sewn.name)
     sides = Sides(section, sewn, patch_colours(plan), part_colours(plan))
     shower = Shower(sides, sewing.allowance_in, -1.0 if left_handed else 1.0, Type(scale))
     allowance, extra = (
@@ -42,7 +44,7 @@ def howto_story(plan: Plan, rehearsed: Rehearsed, *, left_handed: bool = False, 
     items: list[Item] = [
         Heading("How to sew on paper", 1),
         Paragraph(
-            f"The pictures show the beginning of section {first.name} of this block. The printed side is the "
+            f"The pictures show the beginning of section {section.name} of this block. The printed side is the "
             "mirror image of the block: you stitch on it, and the fabric lies on its blank side."
         ),
         Points(BEFORE),
@@ -51,6 +53,12 @@ def howto_story(plan: Plan, rehearsed: Rehearsed, *, left_handed: bool = False, 
     for number, (figure, (title, *texts)) in enumerate(zip(shower.figures(), told, strict=True), start=1):
         items.append(Step(figure, str(number), title, tuple(texts)))
     return tuple(items)
+
+
+def _is_usual(sewn: SewnSection) -> bool:
+    """Whether the paper folds along all of the first line, and stitching runs past both its ends."""
+    seam = sewn.steps[1].seam
+    return seam is not None and seam.clear and not seam.stops and not seam.clipped
 
 
 BEFORE = (
