@@ -16,8 +16,9 @@ import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
+import numpy as np
+import numpy.typing as npt
 import shapely
-from shapely.geometry import MultiPoint
 
 from seamwright.cutting.needs import Need
 from seamwright.geometry import Point, Ring, Segment, clipped
@@ -29,6 +30,9 @@ ON_MARK_IN = 1e-6
 """A size that rounding alone took over a mark stays on it."""
 DIRECTIONS = 64
 """Directions in which extra is exact, the right angle and half of it among them; between them misses 0.0003 in."""
+_ROUND = np.array(
+    [(math.cos(k * math.tau / DIRECTIONS), math.sin(k * math.tau / DIRECTIONS)) for k in range(DIRECTIONS)]
+)
 MOST_STEPS = 4000
 """Sizes tried; more than any block asks for."""
 
@@ -70,19 +74,11 @@ def to_cover(need: Need, frame: Frame, allowance_in: float, extra_in: float) -> 
     Behind the stitch line lies the allowance alone, along all that is stitched: from one allowance before the line
     to one past it.
     """
-    round_ = [
-        (math.cos(k * math.pi / DIRECTIONS * 2), math.sin(k * math.pi / DIRECTIONS * 2)) for k in range(DIRECTIONS)
+    grown = [
+        _grown(need.ring, allowance_in + extra_in, frame),
+        _grown(need.place, extra_in, frame),
     ]
-    hull = shapely.get_coordinates(
-        MultiPoint(
-            [
-                (u + reach * du, v + reach * dv)
-                for corners, reach in ((need.ring, allowance_in + extra_in), (need.place, extra_in))
-                for u, v in frame.seen(corners)
-                for du, dv in round_
-            ]
-        ).convex_hull
-    )[:-1]
+    hull = shapely.get_coordinates(shapely.convex_hull(shapely.multipoints(np.concatenate(grown))))[:-1]
     points: tuple[Point, ...] = tuple((float(x), float(y)) for x, y in hull)
     if need.line is None or need.crosses:
         return points
@@ -97,6 +93,12 @@ def to_cover(need: Need, frame: Frame, allowance_in: float, extra_in: float) -> 
         for back in (0, 1)
     ]
     return (*points, *ends)
+
+
+def _grown(corners: Sequence[Point], reach: float, frame: Frame) -> npt.NDArray[np.float64]:
+    """Points all round the convex hull of others, shape (n, 2), seen in a frame."""
+    hull = shapely.get_coordinates(shapely.convex_hull(shapely.multipoints(np.array(frame.seen(corners)))))
+    return (hull[:, None, :] + reach * _ROUND[None, :, :]).reshape(-1, 2)
 
 
 @dataclass(frozen=True, slots=True)
