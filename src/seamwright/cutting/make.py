@@ -217,8 +217,9 @@ def _ends(strips: Sequence[Strip]) -> list[tuple[float, float]]:
     found: list[tuple[float, float]] = []
     for strip in strips:
         over = strip.width_in - sum(inner.width_in * (inner.count // strip.count) for inner in strip.rest)
-        uneven = any(sub.count % strip.count for sub in strip.subcuts)
-        found += [(strip.left_in, over)] * (1 if uneven else min(strip.count, amounts.TOLD))
+        # Where strips are filled one after the other only the last has more left than the others.
+        last = len(strip.subcuts) == 1 and strip.subcuts[0].length_in <= strip.left_in
+        found += [(strip.left_in, over)] * (1 if last else min(strip.count, amounts.TOLD))
         found += _ends(strip.rest)
     return found
 
