@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import random
 from dataclasses import replace
 from fractions import Fraction
@@ -390,6 +391,13 @@ def test_a_block_without_paper_prints_nothing_and_says_why(
     with pytest.raises(StuckError, match="nothing to print"):
         seamwright.lay_out(seamwright.plan(seamwright.read_block(drawing, rotary="auto")))
     assert main(["foundations", str(drawing), "-o", str(out)]) == 0
+
+
+def test_data_of_a_print_names_the_sections_without_one(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    drawing, out = str(DESIGNS / "harbour-lights.seams"), str(tmp_path / "lights.pdf")
+    assert main(["foundations", drawing, "--rotary", "auto", "-o", out, "--json"]) == 0
+    (one,) = json.loads(capsys.readouterr().out)["plans"]
+    assert one["by_ruler"] == [f"{letter}{place}" for letter in "BC" for place in ("", ".2", ".3", ".4")]
 
 
 def test_the_cutting_list_cuts_every_ruler_section_by_ruler() -> None:

@@ -291,7 +291,12 @@ def _shortest(value: float) -> str:
 def foundations_object(printed: Printed) -> Json:
     """What lies where on the sheets."""
     plans = [
-        {"drawing": plan.block.file, "colourway": plan.block.colourway or None, **plan_object(plan)}
+        {
+            "drawing": plan.block.file,
+            "colourway": plan.block.colourway or None,
+            **plan_object(plan),
+            "by_ruler": [section.name for section in plan.sections if section.method == "ruler"],
+        }
         for plan in printed.plans
     ]
     return {
