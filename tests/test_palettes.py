@@ -160,6 +160,7 @@ def test_a_palette_is_no_drawing_and_a_missing_one_is_told(
     assert main(["check", str(KITE), "--palette", str(tmp_path / "bad.palette"), "--json"]) == 2
     (found,) = json.loads(capsys.readouterr().out)
     assert [(f["line"], f["column"]) for f in found["error"]["faults"]] == [(2, 7), (3, 12)]
+    assert found["error"]["file"] == str(tmp_path / "bad.palette"), "the lines of the palette, not of the drawing"
 
 
 # -- what it changes -----------------------------------------------------------------------------------------

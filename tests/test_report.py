@@ -180,6 +180,7 @@ def test_a_drawing_that_cannot_be_read_gives_an_error_in_its_place():
             "code": "unfinished",
             "text": "a line ends in the open. Draw it on to the next. "
             "line 3, column 1: 'saem' is no keyword. Did you mean 'seam'?",
+            "file": None,
             "faults": [
                 {
                     "code": "gap",

@@ -228,7 +228,9 @@ def _error(error: SeamwrightError) -> Json:
         }
         for fault in error.faults
     ]
-    return {"code": error.code, "text": " ".join(fault.text for fault in error.faults), "faults": faults}
+    # Lines and columns are those of this file: a palette's, where it is the palette that is wrong.
+    text = " ".join(fault.text for fault in error.faults)
+    return {"code": error.code, "text": text, "file": error.drawing or None, "faults": faults}
 
 
 def note_object(note: Note) -> Json:
