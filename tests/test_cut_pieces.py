@@ -1,0 +1,415 @@
+"""The fabric of each patch: sizes by hand, laws by shapely, clumsy cuts that the rehearsal finds out."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+
+import pytest
+import shapely
+from shapely import affinity
+from shapely.geometry import LineString, Polygon
+
+from seamwright.block.model import Block
+from seamwright.cutting.pieces import pieces_of
+from seamwright.errors import ProofError
+from seamwright.fabric.model import Fabric
+from seamwright.fabric.pieces import Lay, Piece, Shape
+from seamwright.foundation.common import common_to
+from seamwright.foundation.make import foundations
+from seamwright.foundation.model import Foundation
+from seamwright.geometry import moved
+from seamwright.options import Fit, PlanOptions, PrintOptions, Units
+from seamwright.piecing.model import Plan
+from seamwright.piecing.plan import plan
+from seamwright.rehearsal.captions import cut_size, lay_words
+from seamwright.rehearsal.model import SewnStep
+from seamwright.rehearsal.rehearse import rehearse
+from seamwright.rehearsals import sewing_of
+from support.exact import exact_block
+from support.prints import designs, laid_back, planned
+from support.random_blocks import mixed_blocks
+
+EXTRA_IN = 1 / 4
+"""Beyond the allowance, on all sides but the stitched one (common practice)."""
+
+
+def cut(lines: Sequence[tuple[tuple[float, float], tuple[float, float]]], **options: object) -> dict[str, Piece]:
+    """The pieces of a square block of 6 in with lines on a grid of inches."""
+    return {piece.name: piece for piece in pieces_of(planned_lines(lines, **options))}
+
+
+def planned_lines(lines: Sequence[tuple[tuple[float, float], tuple[float, float]]], **options: object) -> Plan:
+    return plan(exact_block(lines), PlanOptions(**options))  # type: ignore[arg-type]
+
+
+@cache
+def design(name: str) -> tuple[Plan, tuple[Piece, ...]]:
+    made = planned(next(path for path in designs() if path.stem == name))
+    if not made.sections:
+        made = planned(Path(made.block.file), PlanOptions(set_in=True))
+    return made, pieces_of(made)
+
+
+# -- sizes by hand ---------------------------------------------------------------------------------------------
+
+# Common practice: allowance only on the stitch side, 1/4 in more beyond it on the other three; extra all round for
+# the first patch; up to the next 1/4 in (metric: 0.5 cm).
+
+
+@pytest.mark.parametrize(
+    ("options", "first", "second"),
+    [
+        # 6 + 2 (1/4 + 1/4) along; 2 + 1 with extra all round, 4 + 1/4 + 1/4 + 1/4 with allowance behind the line.
+        ({}, (7, 3), (7, 4.75)),
+        # 15.24 + 4 x 0.75 = 18.24 cm; 5.08 + 3 = 8.08; 10.16 + 3 x 0.75 = 12.41: up to 18.5, 8.5, 12.5.
+        ({"units": Units.METRIC}, (18.5 / 2.54, 8.5 / 2.54), (18.5 / 2.54, 12.5 / 2.54)),
+        # 3/8 in allowance: 6 + 2 x 5/8 = 7 1/4; 2 + 1 1/4 = 3 1/4; 4 + 3/8 + 3/8 + 1/4 = 5.
+        ({"allowance_in": 3 / 8}, (7.25, 3.25), (7.25, 5)),
+    ],
+)
+def test_two_strips_have_the_sizes_worked_out_by_hand(
+    options: dict[str, object], first: tuple[float, float], second: tuple[float, float]
+):
+    pieces = cut([((0, 4), (6, 4))], **options)
+    assert (pieces["A1"].width_in, pieces["A1"].height_in) == pytest.approx(first)
+    assert (pieces["A2"].width_in, pieces["A2"].height_in) == pytest.approx(second)
+    assert (pieces["A1"].lay, pieces["A2"].lay) == (Lay.FIRST, Lay.CENTRED)
+
+
+def test_a_corner_with_legs_of_3_in_is_half_of_a_square_of_4_1_2_in():
+    # The legs move out by 1/2 in, the long side by 1/4: 3 + 2 x 1/2 + 1/4 x sqrt 2 = 4.354. As handbooks say it: the
+    # half square of a finished leg, s (2 + sqrt 2) more, and the extra at both legs.
+    corner = cut([((3, 0), (6, 3))])["A2"]
+    assert (corner.shape, corner.share, corner.lay) == (Shape.HALF_SQUARE, 2, Lay.CENTRED)
+    assert corner.width_in == corner.height_in == 4.5
+    # The same by shapely: both legs moved out by 1/2 in, the long side by 1/4.
+    legs = Polygon([(3, 0), (6, 0), (6, 3)]).buffer(0.5, join_style="mitre", mitre_limit=9)
+    behind = Polygon([(3 - 9, -9), (6 + 9, 9 + 3), (6 - 9, 9 + 3)])
+    wanted = legs.difference(affinity.translate(behind, -0.25 / math.sqrt(2), 0.25 / math.sqrt(2)))
+    assert wanted.area == pytest.approx((3 + 2 / 2 + math.sqrt(2) / 4) ** 2 / 2)
+    assert wanted.difference(Polygon(corner.outline)).area < 1e-9
+
+
+def test_a_quarter_of_the_block_whose_long_side_is_its_edge_is_a_quarter_of_a_square():
+    # Straight grain on the long side: leg 4.2426 + 1/4 + 1/2 (beside the right angle) + 1/2 sqrt 2 at the far end =
+    # 5.70; the square cut twice has 5.70 x sqrt 2 = 8.06, up to 8 1/4.
+    quarter = cut([((0, 0), (6, 6)), ((3, 3), (6, 0))])["A2"]
+    assert (quarter.shape, quarter.share, quarter.width_in) == (Shape.QUARTER_SQUARE, 4, 8.25)
+
+
+def test_what_lies_at_the_edge_of_the_block_lies_on_the_straight_grain():
+    # Legs 2 and 6 in along the edges: 2 + 1, 6 + 1, though its stitch line lies at 72 degrees.
+    tall = cut([((2, 0), (0, 6))])["A2"]
+    assert (tall.lay, tall.grain_deg, tall.width_in, tall.height_in) == (Lay.ANGLED, 90, 7, 3)
+    # At the far end of the stitch line a little less would do, for there is nothing but allowance behind it.
+    left, top, right, bottom = Polygon(tall.outline).bounds
+    assert (top, bottom, right - left) == pytest.approx((-0.5, 6.5, 3))
+    assert -0.75 < left <= -0.5
+
+
+def test_ticks_are_taken_where_centring_costs_more_than_a_mark():
+    made, pieces = design("compass-star")
+    by_ticks = [piece for piece in pieces if piece.lay is Lay.TICKS]
+    assert by_ticks
+    for piece in by_ticks:
+        _, line = stitch_of(made, piece)
+        # Centred, both halves would have to be as long as the longer one is with the least extra.
+        u = [line.project(shapely.Point(p)) for p in piece.laid[:2]]
+        assert abs(sum(u) / 2 - line.length / 2) > 1 / 16 or u[0] == 0.0
+
+
+def test_long_thin_corners_are_halves_of_rectangles_where_that_saves_fabric():
+    _, pieces = design("shoal")
+    halves = [piece for piece in pieces if piece.shape is Shape.HALF_RECTANGLE]
+    assert halves
+    for piece in halves:
+        alike = [p for p in halves if (p.fabric, p.hand, p.width_in) == (piece.fabric, piece.hand, piece.width_in)]
+        assert len(alike) > 1
+        assert 0.2 <= piece.saved < 0.5
+
+
+# -- laws ------------------------------------------------------------------------------------------------------
+
+
+def stitch_of(made: Plan, piece: Piece) -> tuple[bool, LineString]:
+    """Whether a patch has a stitch line, and that, the patch on its right hand."""
+    for section in made.sections:
+        for step in section.steps[1:]:
+            if step.patch == piece.patch:
+                a, b = made.block.points[step.stitch[0]], made.block.points[step.stitch[-1]]
+                x, y = Polygon(made.block.patch_ring(piece.patch)).representative_point().coords[0]
+                right = (b[0] - a[0]) * (y - a[1]) - (b[1] - a[1]) * (x - a[0]) > 0
+                return True, LineString([a, b] if right else [b, a])
+    return False, LineString()
+
+
+def folded(ring: Sequence[tuple[float, float]], line: LineString) -> Polygon:
+    """A ring mirrored in a line, by shapely's own affine maps."""
+    (ax, ay), (bx, by) = line.coords
+    turn = math.degrees(math.atan2(by - ay, bx - ax))
+    flat = affinity.rotate(Polygon(ring), -turn, origin=(ax, ay))
+    return affinity.rotate(affinity.scale(flat, 1, -1, origin=(ax, ay)), turn, origin=(ax, ay))
+
+
+@pytest.mark.parametrize("path", designs(), ids=lambda path: path.stem)
+def test_every_piece_covers_its_patch_with_allowance_and_extra(path: Path):
+    made, pieces = design(path.stem)
+    assert [piece.patch for piece in pieces] == [p for section in made.sections for p in section.patches]
+    allowance = made.options.seam_allowance_in
+    for piece in pieces:
+        if piece.lay is Lay.PLAIN:
+            continue
+        patch, cloth = Polygon(made.block.patch_ring(piece.patch)), Polygon(piece.outline)
+        stitched, line = stitch_of(made, piece)
+        wanted = patch.buffer(allowance + EXTRA_IN - 1e-3)
+        if stitched:
+            wanted = wanted.intersection(half_plane(line))
+            behind = folded(tuple(half_plane(line).exterior.coords[:-1]), line)
+            strip = line.buffer(allowance - 1e-6, cap_style="flat").intersection(behind)
+            assert strip.difference(cloth).area < 1e-6
+            assert folded(piece.laid, line).symmetric_difference(cloth).area < 1e-6
+        assert wanted.difference(cloth).area < 1e-6
+        # What is cut is what is laid: half or a quarter of it for triangles.
+        assert cloth.area == pytest.approx(piece.width_in * piece.height_in / piece.share, rel=1e-6)
+
+
+def half_plane(line: LineString) -> Polygon:
+    """All on the right hand of a line, far enough."""
+    (ax, ay), (bx, by) = line.coords
+    share = 200 / line.length
+    u, v = (bx - ax) * share, (by - ay) * share
+    return Polygon([(ax - u, ay - v), (bx + u, by + v), (bx + u - v, by + v + u), (ax - u - v, ay - v + u)])
+
+
+@pytest.mark.parametrize("name", ["compass-star", "reef", "kite"])
+def test_a_mark_less_in_either_direction_does_not_cover(name: str):
+    """The smallest: proven by the rehearsal, which lays what is left as well as it can be laid."""
+    made, pieces = design(name)
+    tried = 0
+    for number, piece in enumerate(pieces):
+        if piece.lay is not Lay.CENTRED or piece.shape is not Shape.RECTANGLE:
+            continue
+        tried += 1
+        # Centred it may be a mark wider than ticks would need, so two marks are taken off the width.
+        for less in ({"width_in": piece.width_in - 0.5}, {"height_in": piece.height_in - 0.25}):
+            smaller = (*pieces[:number], replace(piece, **less), *pieces[number + 1 :])
+            with pytest.raises(ProofError):
+                rehearse(sewing_of(made, smaller))
+        if tried == 3:
+            break
+    assert tried
+
+
+@pytest.mark.parametrize("seed", range(2))
+def test_random_blocks_are_rehearsed_with_the_pieces_that_are_cut(seed: int):
+    for number, block in enumerate(mixed_blocks(seed + 40, 6, most_lines=5)):
+        units = (Units.INCH, Units.METRIC)[number % 2]
+        made = plan(block, PlanOptions(fit=Fit.NONE, set_in=True, units=units))
+        if made.sections:
+            rehearse(sewing_of(made, pieces_of(made)))
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("seed", range(12))
+def test_hundreds_of_blocks_are_rehearsed_with_the_pieces_that_are_cut(seed: int):
+    for number, block in enumerate(mixed_blocks(seed + 500, 40)):
+        allowance = (None, 1 / 8, 3 / 8)[number % 3]
+        made = plan(block, PlanOptions(fit=Fit.NONE, set_in=True, allowance_in=allowance))
+        if made.sections:
+            rehearse(sewing_of(made, pieces_of(made)))
+
+
+def test_a_mirrored_block_has_pieces_of_the_same_sizes_and_the_other_hand():
+    made, pieces = design("shoal")
+    drawn = made.block
+    points = tuple((drawn.width_in - x, y) for x, y in drawn.points)
+    mirrored = plan(mirrored_block(drawn, points), made.options)
+    others = pieces_of(mirrored)
+    assert sorted(key(p) for p in pieces) == sorted(key(p, swap=True) for p in others)
+    assert {p.hand for p in pieces} != {""}
+
+
+def key(piece: Piece, *, swap: bool = False) -> tuple[object, ...]:
+    hand = {"left": "right", "right": "left"}.get(piece.hand, "") if swap else piece.hand
+    return (str(piece.fabric), piece.shape.value, sorted((piece.width_in, piece.height_in)), hand)
+
+
+def mirrored_block(block: Block, points: tuple[tuple[float, float], ...]) -> Block:
+    edges = tuple(
+        replace(e, left=e.right, right=e.left, via=tuple((block.width_in - x, y) for x, y in e.via))
+        for e in block.edges
+    )
+    patches = tuple(replace(p, ring=p.ring[:1] + p.ring[:0:-1], edges=p.edges[::-1]) for p in block.patches)
+    return replace(
+        block,
+        points=points,
+        edges=edges,
+        patches=patches,
+        outline=block.outline[:1] + block.outline[:0:-1],
+        outline_edges=block.outline_edges[::-1],
+    )
+
+
+# -- clumsy cuts -------------------------------------------------------------------------------------------------
+
+
+def refused(made: Plan, pieces: Sequence[Piece], *changed: Piece) -> str:
+    """The name under which the rehearsal refuses pieces of which some are changed; "" if it does not."""
+    other = {piece.patch: piece for piece in changed}
+    try:
+        rehearse(sewing_of(made, [other.get(piece.patch, piece) for piece in pieces]))
+    except ProofError as error:
+        return error.faults[0].code
+    return ""
+
+
+def test_a_strip_an_eighth_too_narrow_or_too_low_is_refused():
+    made = planned_lines([((0, 4), (6, 4))])
+    pieces = pieces_of(made)
+    strip = pieces[1]
+    assert refused(made, pieces) == ""
+    assert refused(made, pieces, replace(strip, width_in=strip.width_in - 1 / 8)) == "too little extra"
+    assert refused(made, pieces, replace(strip, height_in=strip.height_in - 1 / 8)) == "too little extra"
+    first = pieces[0]
+    assert refused(made, pieces, replace(first, height_in=1.5)) == "does not cover"
+    assert refused(made, pieces, replace(first, height_in=first.height_in - 1 / 8)) == "too little extra"
+    assert refused(made, pieces, replace(strip, lay=Lay.FIRST)) == "cannot be laid"
+
+
+def test_a_half_rectangle_of_the_wrong_hand_is_refused():
+    made, pieces = design("shoal")
+    half = next(piece for piece in pieces if piece.shape is Shape.HALF_RECTANGLE)
+    wrong = replace(half, hand="left" if half.hand == "right" else "right")
+    assert refused(made, pieces, wrong) in ("does not cover", "too little extra", "off the grain")
+
+
+def test_ticks_shifted_by_a_quarter_inch_are_refused():
+    made, pieces = design("compass-star")
+    piece = next(piece for piece in pieces if piece.lay is Lay.TICKS)
+    (ax, ay), (bx, by) = piece.laid[:2]
+    length = math.dist((ax, ay), (bx, by))
+    for shift in (0.25, -0.25):
+        dx, dy = shift * (bx - ax) / length, shift * (by - ay) / length
+        moved_ticks = tuple(tuple((x + dx, y + dy) for x, y in tick) for tick in piece.ticks)
+        assert refused(made, pieces, replace(piece, ticks=moved_ticks)) == "too little extra"
+    off = tuple(tuple((x + (by - ay), y - (bx - ax)) for x, y in tick) for tick in piece.ticks)
+    assert refused(made, pieces, replace(piece, ticks=off)) == "ticks do not fit"
+    assert refused(made, pieces, replace(piece, ticks=())) == "ticks do not fit"
+
+
+def test_an_outline_that_is_not_mirrored_before_the_flip_is_refused():
+    made, pieces = design("kite")
+    piece = next(piece for piece in pieces if piece.lay is Lay.ANGLED)
+    assert refused(made, pieces, replace(piece, laid=piece.outline)) != ""
+    turned = affinity.rotate(Polygon(piece.laid), 20)
+    ring = tuple((float(x), float(y)) for x, y in turned.exterior.coords[:-1])
+    assert refused(made, pieces, replace(piece, laid=ring)) in (
+        "off the grain", "too little extra", "too little in the seam",
+    )  # fmt: skip
+    # Shifted by 1/2 in, or of another size than what is cut.
+    shifted = tuple((x + 0.5, y) for x, y in piece.laid)
+    assert refused(made, pieces, replace(piece, laid=shifted)) in ("too little extra", "too little in the seam")
+    assert refused(made, pieces, replace(piece, width_in=piece.width_in + 1)) == "does not fit its outline"
+
+
+def test_a_piece_on_the_bias_at_the_edge_of_the_block_is_refused():
+    made = planned_lines([((2, 0), (0, 6))])
+    pieces = pieces_of(made)
+    first, tall = pieces
+    wide = Polygon([(-3, -3), (9, -3), (9, 9), (-3, 9)])
+    on_bias = affinity.rotate(wide, 30)
+    ring = tuple((float(x), float(y)) for x, y in on_bias.exterior.coords[:-1])
+    large = replace(tall, width_in=12.0, height_in=12.0, laid=ring, grain_deg=None)
+    assert refused(made, pieces, large) == "off the grain"
+    assert refused(made, pieces, replace(first, width_in=14.0, height_in=14.0, grain_deg=20.0)) == "off the grain"
+
+
+def striped(lines: Sequence[tuple[tuple[float, float], tuple[float, float]]], direction_deg: float) -> Plan:
+    """A block all of one striped fabric."""
+    block = exact_block(lines)
+    block = replace(
+        block,
+        fabrics=(Fabric("deck", direction_deg=direction_deg),),
+        patches=tuple(replace(patch, fabric="deck") for patch in block.patches),
+    )
+    return plan(block, PlanOptions())
+
+
+@pytest.mark.parametrize("direction", [0.0, 90.0, 30.0])
+def test_stripes_lie_as_they_are_meant_to_and_a_square_that_is_turned_is_refused(direction: float):
+    made = striped([((0, 3), (6, 3)), ((3, 3), (3, 6))], direction)
+    pieces = pieces_of(made)
+    assert all(piece.one_way and piece.runs for piece in pieces)
+    assert refused(made, pieces) == ""
+    piece = pieces[1]
+    turned = replace(piece, runs={"width": "height", "height": "width"}[piece.runs])
+    assert refused(made, pieces, turned) == "off the grain"
+
+
+# -- what is printed and said ------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("path", designs(), ids=lambda path: path.stem)
+def test_places_of_a_drawing_are_cut_and_laid_alike(path: Path):
+    made, pieces = design(path.stem)
+    of_patch = {piece.patch: piece for piece in pieces}
+    for first, *others in common_to(made).drawings:
+        for place in others:
+            for one, two in zip(first.section.patches, place.section.patches, strict=True):
+                a, b = of_patch[one], of_patch[two]
+                assert (a.shape, a.lay, a.hand) == (b.shape, b.lay, b.hand)
+                assert sorted((a.width_in, a.height_in)) == pytest.approx(sorted((b.width_in, b.height_in)))
+                laid = Polygon([moved(place.motion, p) for p in b.laid]) if b.laid else Polygon()
+                assert laid.symmetric_difference(Polygon(a.laid)).area < 0.3
+
+
+@pytest.mark.parametrize("name", ["kite", "compass-star", "lighthouse-beam"])
+def test_marks_on_the_paper_lie_where_the_piece_lies_before_the_flip(name: str):
+    made, pieces = design(name)
+    of_name = {piece.name: piece for piece in pieces}
+    for print_ in drawn_once(made):
+        back, trim = laid_back(print_), Polygon(print_.trim_outline)
+        for patch in print_.patches:
+            piece, laid = of_name[patch.name], patch.laid
+            assert laid is not None
+            assert laid.how == piece.lay.value
+            marks = [*laid.ticks, *laid.legs, *laid.middles]
+            assert bool(marks) <= (piece.lay in (Lay.TICKS, Lay.ANGLED))
+            for mark in marks:
+                assert trim.buffer(1e-9).contains(LineString(mark))
+            border = Polygon(piece.laid).exterior if piece.laid else LineString()
+            for leg in laid.legs:
+                assert all(border.distance(shapely.Point(back(p))) < 1e-6 for p in leg)
+            for tick in laid.ticks:
+                ends = [shapely.Point(p) for p in piece.laid[:2]]
+                middle = LineString([back(p) for p in tick]).interpolate(0.5, normalized=True)
+                assert min(middle.distance(end) for end in ends) < 1e-6
+
+
+def drawn_once(made: Plan) -> list[Foundation]:
+    """The print of the first place of each drawing."""
+    first = {places[0].section.name for places in common_to(made).drawings}
+    return [print_ for print_ in foundations(made) if print_.section in first and print_.mirrored]
+
+
+@pytest.mark.parametrize("printing", [PrintOptions(unmirrored=True), PrintOptions(windows=True)])
+def test_what_is_not_sewn_on_shows_no_marks_for_laying(printing: PrintOptions):
+    made, _ = design("kite")
+    assert all(patch.laid is None for print_ in foundations(made, printing) for patch in print_.patches)
+
+
+def test_pictures_say_the_real_size_and_how_it_is_laid():
+    made = planned_lines([((3, 0), (6, 3))])
+    (section,) = rehearse(sewing_of(made, pieces_of(made))).sections
+    first, corner = section.steps
+    assert said(first) == "7 x 7 in"
+    assert said(corner) == "half of a 4 1/2 in square"
+    assert lay_words(corner).startswith("its long edge on the trimmed edge")
+
+
+def said(step: SewnStep) -> str:
+    return cut_size(step, Units.INCH)
