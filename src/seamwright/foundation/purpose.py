@@ -34,8 +34,8 @@ ON_SHEETS = {
     "there. Tips of what a ruler cuts are trimmed by the template.",
     Use.VIEW: f"{NOT_FOR_SEWING}. It is there to cut by and to look at; foundations are printed mirrored.",
     Use.WINDOW: "Cut the opening with a craft knife on a mat, the blade away from your fingers, then the frame "
-    "with scissors; children need help. Lay it on the fabric until the motif shows; its arrow is the straight "
-    "grain.",
+    "with scissors; children need help. Lay it on the fabric until the motif shows; the arrow with a full head "
+    "is the straight grain.",
 }
 """What a sheet says of prints that are not sewn on. Common practice."""
 TINTED = "Grey: the darker a patch, the darker its fabric reads; white where nothing is known of it."
