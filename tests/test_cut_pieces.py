@@ -81,8 +81,8 @@ def test_two_strips_have_the_sizes_worked_out_by_hand(
 
 
 def test_a_corner_with_legs_of_3_in_is_half_of_a_square_of_4_1_2_in():
-    # The legs move out by 1/2 in, the long side by 1/4: 3 + 2 x 1/2 + 1/4 x sqrt 2 = 4.354. As handbooks say it: the
-    # half square of a finished leg, s (2 + sqrt 2) more, and the extra at both legs.
+    # The legs move out by 1/2 in, the long side by 1/4: 3 + 2 x 1/2 + 1/4 x sqrt 2 = 4.354. In the trade's rule:
+    # the half square of a finished leg, s (2 + sqrt 2) more, and the extra at both legs.
     corner = cut([((3, 0), (6, 3))])["A2"]
     assert (corner.shape, corner.share, corner.lay) == (Shape.HALF_SQUARE, 2, Lay.CENTRED)
     assert corner.width_in == corner.height_in == 4.5
