@@ -65,8 +65,13 @@ def set_table(item: Table, measure: Measure) -> list[Box]:
     boxes.append(head)
     again = (replace(head, before=0.0),)
     last = len(rows) - 1
+    first: tuple[str, ...] = ()
     for number, row in enumerate(rows):
         found = cells(row, size, False)
+        # What the first cell of a line above holds for is said again at the head of a page.
+        goes_on = not found[0] and bool(first) and len(first) <= max(map(len, found), default=0)
+        said = lines_of(first, indent, air, size) if goes_on else ()
+        first = found[0] or first
         most = max((len(words) for words in found), default=1) or 1
         for start in range(0, most, MOST_LINES):
             part = [words[start : start + MOST_LINES] for words in found]
@@ -80,7 +85,8 @@ def set_table(item: Table, measure: Measure) -> list[Box]:
                 ink_.append(Stroke(Pen.RULE, ((0.0, height), (right, height))))
             # Two rows below the head, two at the end: none is left alone.
             held = ends and ((number == 0 and last > 0) or number == last - 1)
-            boxes.append(Box(height, tuple(ink_), held=held, again=again))
+            above = (*again, Box(0.0, said, held=True)) if said and start == 0 else again
+            boxes.append(Box(height, tuple(ink_), held=held, again=above))
     return boxes
 
 
