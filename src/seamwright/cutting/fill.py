@@ -90,9 +90,10 @@ class Fills:
             while number > 0:
                 part = min(part, number)
                 shift = part * way.along
+                behind = best[shift:]
                 tried = best[: length + 1 - shift] + part * worth[way.kind]
-                taken = tried > best[shift:] + 1e-9
-                np.maximum(best[shift:], tried, out=best[shift:])
+                taken = tried > behind
+                np.maximum(behind, tried, out=behind)
                 self._rows.append((way, part, taken))
                 number -= part
                 part *= 2

@@ -15,6 +15,7 @@ Limits: it need not be the shortest of all; the benchmark of strips measures how
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
@@ -95,21 +96,32 @@ def simplest(bands: Sequence[Band]) -> tuple[int, int]:
     return length_of(bands), sum(1 + len(band.cuts) + 2 * len(band.rest) for band in bands)
 
 
-def pack(kinds: Sequence[Kind], length: int, widest: int, cost: Cost = simplest) -> tuple[Band, ...]:
+def pack(
+    kinds: Sequence[Kind],
+    length: int,
+    widest: int,
+    cost: Cost = simplest,
+    least: Callable[[int], int] = lambda used: used,
+) -> tuple[Band, ...]:
     """Strips for all pieces, the widest first.
 
-    Leave to give quarter turns never makes it cost more: it is also tried without, wherever pieces fit unturned.
+    Leave to give quarter turns never makes it cost more: it is tried without first, wherever pieces fit unturned.
 
     Args:
         length: of every strip; widest: no strip is wider.
         cost: by which of all lists that are found the best is taken.
+        least: what strips that take so much length must cost, the first of their costs.
 
     Raises:
         ValueError: a piece fits no such strip.
     """
     still = tuple(replace(k, turns=k.turns and (k.along > length or k.across > widest)) for k in kinds)
-    ways = dict.fromkeys((tuple(kinds), still))
-    best = min((bands for each in ways for bands in _searched(each, length, widest)), key=cost)
+    goal = least(math.ceil(_area(kinds) / length / NEAR))
+    found: list[list[Band]] = []
+    for each in dict.fromkeys((still, tuple(kinds))):
+        if not found or min(map(cost, found))[0] > goal:
+            found += _searched(each, length, widest, lambda bands: cost(bands)[0] <= goal)
+    best = min(found, key=cost)
     return tuple(sorted(_merged(best), key=lambda band: (-band.width, -band.times)))
 
 
@@ -128,16 +140,15 @@ def pack_blocks(
 
     Args:
         needs: the kinds, the same ones in one order, with their number for so many blocks.
-        cost: as for `pack`. least: what strips that take so much length must cost, the first of their costs.
+        cost, least: as for `pack`.
     """
     own = needs(blocks)
-    best = pack(own, length, widest, cost)
+    best = pack(own, length, widest, cost, least)
     for more in range(blocks + 1, blocks + 1 + MORE):
         kinds = needs(more)
-        area = sum(kind.along * kind.across * kind.count for kind in kinds)
-        if least(-(-area // length)) >= cost(best)[0]:
+        if least(math.ceil(_area(kinds) / length)) >= cost(best)[0]:
             break
-        tried = pack(kinds, length, widest, cost)
+        tried = pack(kinds, length, widest, cost, least)
         if cost(tried)[0] < cost(best)[0]:
             surplus = {n: kind.count - few.count for n, (kind, few) in enumerate(zip(kinds, own, strict=True))}
             best = tuple(_left_out(tried, surplus))
@@ -173,16 +184,21 @@ def _less(band: Band, pieces: dict[int, int]) -> Band:
     return replace(band, cuts=tuple(cuts), rest=tuple(_left_out(band.rest, out)))
 
 
-def _searched(kinds: Sequence[Kind], length: int, widest: int) -> list[list[Band]]:
-    """Lists of strips, all that were found on the way."""
+def _area(kinds: Iterable[Kind]) -> int:
+    return sum(kind.along * kind.across * kind.count for kind in kinds)
+
+
+def _searched(
+    kinds: Sequence[Kind], length: int, widest: int, is_enough: Callable[[Sequence[Band]], bool]
+) -> list[list[Band]]:
+    """Lists of strips, all that were found on the way to one that is good enough."""
     areas = [kind.along * kind.across for kind in kinds]
-    whole = sum(area * kind.count for area, kind in zip(areas, kinds, strict=True))
     worth = [float(area) for area in areas]
     cutter = _Cutter(kinds, length, widest, worth)
     found = [cutter.cut()]
     first = work = cutter.work
     for _ in range(ROUNDS if len(kinds) > 1 else 0):
-        if 2 * work > EFFORT or min(map(length_of, found)) * length * NEAR <= whole:
+        if 2 * work > EFFORT or is_enough(found[-1]):
             return found
         worth = _corrected(found[-1], areas, worth)
         cutter = _Cutter(kinds, length, widest, worth)
