@@ -32,7 +32,7 @@ from seamwright.booklet.model import (
 from seamwright.booklet.pages import LARGE, full_room
 from seamwright.booklet.pressing import Pressing
 from seamwright.booklet.sizes import Sizes, measured
-from seamwright.booklet.steps import steps_story
+from seamwright.booklet.steps import shared_prints, steps_story
 from seamwright.cutting.pieces import pieces_of
 from seamwright.foundation.trims import trim_outlines
 from seamwright.geometry import signed_area
@@ -106,7 +106,7 @@ def every_design(test):  # type: ignore[no-untyped-def]
 @every_design
 def test_every_step_of_the_rehearsal_has_one_picture_and_a_sentence_or_two(name: str):
     plan, story = plan_of(name), steps_of(told(name)["steps"])
-    first_place = {s.name: places[0].name for places in plan.prints() for s in places}
+    first_place = {s.name: places[0].name for _, places in shared_prints(plan) for s in places}
     wanted = [
         step.patch
         for section in rehearsed(name).sections
@@ -117,7 +117,7 @@ def test_every_step_of_the_rehearsal_has_one_picture_and_a_sentence_or_two(name:
     marks = [step.mark for step in story if step.mark not in letters]
     assert Counter(marks) == Counter(wanted)
     # What is not told itself stands in another place of a print that is.
-    left = {s.name for s in rehearsed(name).sections} - {s.name for p in plan.prints() for s in p}
+    left = {s.name for s in rehearsed(name).sections} - first_place.keys()
     assert not left
     for step in story:
         assert step.figure.inks
@@ -518,3 +518,16 @@ def test_freezer_paper_is_refused_since_nothing_here_is_sewn_through_it(tmp_path
     with pytest.raises(OptionError, match="Leave out --stock"):
         write_booklet(tmp_path / "kite.pdf", plan_of("kite.svg"), stock="freezer")
     assert not list(tmp_path.iterdir())
+
+
+def test_places_in_which_a_stripe_lies_otherwise_are_told_with_pictures_of_their_own(tmp_path: Path):
+    text = (DESIGNS / "compass-star.seams").read_text()
+    (tmp_path / "striped.seams").write_text(re.sub(r"(?m)^(fabric brass .*)$", r"\1 stripes 90", text))
+    plan = api.plan(api.read_block(tmp_path / "striped.seams"))
+    groups = dict(shared_prints(plan))
+    assert {label: len(places) for label, places in groups.items()} == {"A": 2, "A.2": 2, "B": 2, "B.2": 2}
+    story = steps_story(plan, api.rehearse(plan))
+    marks = [step.mark for step in steps_of(story)]
+    assert marks.count("A2") == marks.count("A.2-2") == 1
+    (head,) = [step for step in steps_of(story) if step.mark == "A.2" and step.title == "where it lies"]
+    assert "lines of section A and a print of its own" in head.texts[-1]

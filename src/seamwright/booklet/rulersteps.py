@@ -12,7 +12,8 @@ from collections.abc import Sequence
 from seamwright.booklet.dimensions import measured_figure
 from seamwright.booklet.model import Figure, Item, Paragraph, Step
 from seamwright.booklet.stage import Stage, Type
-from seamwright.booklet.steps import COMPACT_HIGH_IN, Teller
+from seamwright.booklet.stepfigures import COMPACT_HIGH_IN
+from seamwright.booklet.steps import Teller
 from seamwright.ink.model import Ink
 from seamwright.options import CutOptions
 from seamwright.piecing.model import Section

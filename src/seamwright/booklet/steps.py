@@ -1,8 +1,8 @@
 """The chapter that sews: section after section, a picture and two sentences for each step.
 
 Knows:  what is told of a section and in which order; sections that share a print are told once.
-Leaves: words of a step (stepwords), where pictures stand in a figure (stage), the work itself (rehearsal.sides),
-        sections without paper (rulersteps), sizes (sizes), pages (pages).
+Leaves: words of a step (stepwords), its figure (stepfigures), sections without paper (rulersteps), sizes (sizes),
+        pages (pages).
 Units:  inches.
 """
 
@@ -12,11 +12,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from seamwright.booklet.dimensions import measured_figure
-from seamwright.booklet.joinfigures import key_ink
 from seamwright.booklet.model import (
-    PICTURE_HIGH_IN,
     PICTURE_IN,
-    Figure,
     Heading,
     Item,
     Paragraph,
@@ -26,22 +23,16 @@ from seamwright.booklet.model import (
 )
 from seamwright.booklet.saying import fabric_called, fabric_named
 from seamwright.booklet.sizes import Sizes
-from seamwright.booklet.stage import GAP_IN, USUAL, Stage, Type
+from seamwright.booklet.stage import GAP_IN, USUAL, Type
+from seamwright.booklet.stepfigures import SMALL_KEY_IN, StepDrawer, key_figure, side_by_side
 from seamwright.booklet.stepwords import StepWords, cut_words
 from seamwright.booklet.tables import LAID
 from seamwright.fabric.pieces import Piece
-from seamwright.ink.model import move_ink
 from seamwright.piecing.model import Plan, Section
 from seamwright.rehearsal.model import Rehearsed, SectionToSew, Sewing, SewnSection, SewnStep
-from seamwright.rehearsal.sides import PAPER, Parts, Sides
-from seamwright.rehearsal.view import Names, wrong_side
+from seamwright.rehearsal.sides import Parts, Sides
 from seamwright.units import say_list
 
-COMPACT_HIGH_IN = 2.0
-"""Figures no higher, four to a page, as long as the names of all patches find room in them."""
-KEY_IN, SMALL_KEY_IN = 1.3, 0.85
-"""Longer side of the small picture that shows where a section lies; beside a picture of the piece itself."""
-PRINTED, FRONT = "At the needle: the printed side", "Then, from the front"
 DEPTH = (
     "Each section is told with its unfinished size, to check it against. Of one that is no rectangle that is its "
     "longest side, and how deep it is: square to that side, to its farthest point, as in the picture."
@@ -60,11 +51,27 @@ def steps_story(plan: Plan, rehearsed: Rehearsed, *, left_handed: bool = False, 
     del left_handed
     teller = Teller.of(plan, rehearsed, Type(scale))
     items: list[Item] = [Heading("Sewing the sections", 1), Paragraph(DEPTH)]
-    if any(len(places) > 1 for places in plan.prints()):
+    groups = shared_prints(plan)
+    if any(len(places) > 1 for _, places in groups):
         items.append(Paragraph(MANY))
-    for places in plan.prints():
-        items += teller.section(places)
+    for label, places in groups:
+        items += teller.section(label, places)
     return tuple(items)
+
+
+def shared_prints(plan: Plan) -> tuple[tuple[str, tuple[Section, ...]], ...]:
+    """What the paper calls each print, and the sections that are sewn on it, by the order of the first.
+
+    One letter has several prints where its places differ in more than lines, order and fabrics: in how a fabric
+    runs, or in what is printed round them.
+    """
+    from seamwright.foundation.common import common_to
+
+    common = common_to(plan)
+    order = {section.name: number for number, section in enumerate(plan.sections)}
+    groups = [tuple(place.section for place in places) for places in common.drawings]
+    groups.sort(key=lambda places: order[places[0].name])
+    return tuple((common.labels[places[0].name], places) for places in groups)
 
 
 @dataclass(frozen=True)
@@ -108,10 +115,9 @@ class Teller:
 
     # -- one print -------------------------------------------------------------------------------------------
 
-    def section(self, places: Sequence[Section]) -> list[Item]:
-        """All that is told of the sections that one print serves."""
+    def section(self, letter: str, places: Sequence[Section]) -> list[Item]:
+        """All that is told of the sections that one print serves; `letter` is what the paper calls it."""
         first = places[0]
-        letter = f"{first.print}r" if first.reversed else first.print
         heading = Heading(f"Section {letter}", 2)
         if first.kind == "plain":
             return [heading, self._plain(letter, places)]
@@ -140,7 +146,12 @@ class Teller:
                 f"Its places in the block are {say_list([s.name for s in places])}, all sewn alike: patch "
                 f"{first.patch_name(1)} is {say_list([s.patch_name(1) for s in places[1:]], most=4)} elsewhere."
             )
-        if first.reversed:
+        if first.place > 1:
+            told.append(
+                f"It has the lines of section {first.print}{'r' * first.reversed} and a print of its own, since "
+                "its fabric runs another way or other seams meet it: look for its name on the paper."
+            )
+        elif first.reversed:
             told.append(
                 f"It is the mirror image of section {first.print}, with a print and pictures of its own. Look for "
                 f"the letter {first.print}r on the paper before you cut."
@@ -263,58 +274,5 @@ class Teller:
         return Step(side_by_side(figure, key), first.patch_name(1), title, texts, letter)
 
 
-class StepDrawer:
-    """The figures of one section's steps, all on one stage."""
-
-    def __init__(self, sides: Sides, kind: Type) -> None:
-        self.sides, self.kind = sides, kind
-        for high in (COMPACT_HIGH_IN, PICTURE_HIGH_IN):
-            self.stage = stage = Stage.of(
-                sides.window, (PRINTED, FRONT), small_bounds=sides.front_bounds, most_high=high, kind=kind
-            )
-            self.names = Names(stage.large, sides.named, sides.rough, kind.names, room=stage.room)
-            if all(self.names.is_inside(patch.name) for patch in sides.section.patches):
-                break
-        self.small_names = Names(stage.small, sides.named, sides.work, kind.small_names, room=stage.room)
-
-    def figure(self, step: SewnStep, says: str) -> Figure:
-        """A step at the needle, and beside it what it comes to."""
-        stage, sides, names = self.stage, self.sides, self.names
-        colours = {p.name: PAPER for p in sides.section.patches if names.is_inside(p.name)}
-        if names.is_inside(step.patch) or names.is_beside(step.patch):
-            colours[step.patch] = wrong_side(sides.colours[step.patch])
-        inks = [*sides.at_needle(stage.large, step, names.boxes(colours)), *names.ink(colours)]
-        inks += sides.front(stage.small, step)
-        small = self.small_names
-        inks += small.ink(
-            {
-                c.patch: sides.colours[c.patch]
-                for c in step.table
-                if small.is_inside(c.patch) and sides.is_whole(c.patch)
-            }
-        )
-        return stage.figure(inks, says, (PRINTED, FRONT), self.kind)
-
-
 def _often(count: int) -> str:
     return "once" if count == 1 else f"{count} times"
-
-
-def side_by_side(first: Figure, second: Figure) -> Figure:
-    """Two figures as one, their tops level, the second as far right as a step's picture reaches."""
-    across = max(PICTURE_IN - second.width_in, first.width_in + GAP_IN)
-    moved = tuple(move_ink(ink, (1, 0, 0, 1, across, 0)) for ink in second.inks)
-    height = max(first.height_in, second.height_in)
-    return Figure((*first.inks, *moved), across + second.width_in, height, f"{first.says}. {second.says}")
-
-
-def key_figure(plan: Plan, names: Sequence[str], longest_in: float = KEY_IN) -> Figure:
-    """The block from the front, small, the sections of these names tinted."""
-    from seamwright.sheet.key import Key
-
-    key = Key(plan, longest_in * 72, plan.options.units)
-    width, height = key.size_pt
-    edge = 2.0
-    scaled = tuple(move_ink(ink, (1, 0, 0, 1, edge / 72, edge / 72)) for ink in key_ink(key, names))
-    says = f"Where {say_list(list(names))} {'lies' if len(names) == 1 else 'lie'} in the block"
-    return Figure(scaled, (width + 2 * edge) / 72, (height + 2 * edge) / 72, says)
