@@ -389,6 +389,15 @@ def test_a_spreadsheet_gets_one_row_a_cut(quay: Plan):
     assert made_from(data) == ("quay.seams",)
 
 
+def test_a_spreadsheet_tells_from_which_fat_quarter_a_strip_comes(quay: Plan):
+    """By hand: 60 squares of 3 1/2 in, 5 to a strip of 20 in: 12 strips; 5 strips of 3 1/2 in are 17 1/2 in."""
+    seamwright.write_cutting("quay.csv", seamwright.cutting(quay, blocks=30, cloth="fat-quarters"))
+    rows = rows_of_csv("quay.csv")
+    assert {(row["Strips"], row["Cut from"]) for row in rows} == {
+        ("12", "fat quarters 1 to 2 (5 from each), 3 (2)")
+    }
+
+
 def test_with_stacks_a_spreadsheet_gets_one_row_a_patch(quay: Plan):
     seamwright.write_cutting("quay.csv", seamwright.cutting(quay, blocks=30, stack=True))
     rows = rows_of_csv("quay.csv")

@@ -57,12 +57,27 @@ def _lines(cutting: Cutting, cut: FabricCut) -> Iterator[list[str]]:
     """In cutting order: strips, then their subcuts; what fits no strip last."""
     begin, units = _begin(cutting, cut), cutting.plan.options.units
     for line, strip in enumerate(cut.strips, start=1):
-        for cells in _strip(strip, str(line), cut.cloth.value.replace("-", " "), units):
+        for cells in _strip(strip, str(line), _source(cut, line - 1), units):
             yield [*begin, *cells, _buy(cut, units)]
     for row in cut.too_large:
         piece = _piece(row.width_in, row.height_in, row.shape, row.share, row.hand, units)
         number = [str(row.count), patch_list(row.patches), _sections(row.patches)]
         yield [*begin, "too wide for this fabric", *[""] * 4, str(row.cuts), *piece, *number, ""]
+
+
+def _source(cut: FabricCut, line: int) -> str:
+    """What a line of strips is cut from: "bolt", "fat quarters 1 to 3 (2 from each), 4 (1)"."""
+    if cut.cloth is Cloth.BOLT:
+        return cut.cloth.value
+    told, number = [], 1
+    for quarter in cut.quarters:
+        last = number + quarter.count - 1
+        here = dict(quarter.strips).get(line)
+        if here:
+            each = f"({here} from each)" if last > number else f"({here})"
+            told.append(f"{number} to {last} {each}" if last > number else f"{number} {each}")
+        number = last + 1
+    return f"fat quarters {', '.join(told)}"
 
 
 def _stacks(cutting: Cutting) -> Iterator[list[str]]:
