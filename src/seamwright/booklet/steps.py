@@ -149,7 +149,8 @@ class Teller:
         if first.place > 1:
             told.append(
                 f"It has the lines of section {first.print}{'r' * first.reversed} and a print of its own, since "
-                "its fabric runs another way or other seams meet it: look for its name on the paper."
+                "its fabric runs another way or other seams meet it. Look for its name on the paper, "
+                f"where its patches read {first.print}{'r' * first.reversed}1 and on."
             )
         elif first.reversed:
             told.append(
