@@ -152,6 +152,9 @@ def test_a_piece_too_large_for_its_fabric_is_told_with_the_mend(quay: Plan):
     made = cut_for(quay, [plain("A1", 45, 44), plain("A2", 3, 3)])
     (night,) = made.fabrics
     assert [row.patches for row in night.too_large] == [("A1",)]
+    words = cutting_words([made])
+    assert words[1] == "  Not all is counted: night is too narrow for some pieces, see the notes below."
+    assert "but those told of as too large" in words[-2]
     assert "A1" not in {name for strip in night.strips for sub in strip.subcuts for name in sub.patches}
     (note,) = made.notes
     assert "width 108 in" in note.text

@@ -34,9 +34,10 @@ def cutting_words(cuttings: Sequence[Cutting]) -> list[str]:
         lines += _cutting(cutting, several=len(cuttings) > 1)
     blocks = {cutting.options.blocks for cutting in cuttings}
     many = times(blocks.pop(), "block") if len(blocks) == 1 else "all blocks"
+    told = " but those told of as too large" if any(map(_narrow, cuttings)) else ""
     lines.append(
-        f"  Proven: every patch of {many} has its piece, each piece lies in its strip, what is bought holds all "
-        "strips and the spare; and sewn in the rehearsal, the pieces cover their patches."
+        f"  Proven: every patch of {many}{told} has its piece, each piece lies in its strip, what is bought holds "
+        "all strips and the spare; and sewn in the rehearsal, the pieces cover their patches."
     )
     return [*lines, f"  {BLADE}"]
 
@@ -73,6 +74,11 @@ def _buy(bought: Sequence[Bought], like: Cutting) -> str:
 def _cutting(cutting: Cutting, *, several: bool) -> list[str]:
     units = cutting.plan.options.units
     lines = [f"{_titled(cutting)}, plan {cutting.plan.id}: buy {_buy(shopping([cutting]), cutting)}."]
+    if narrow := _narrow(cutting):
+        be = "is" if len(narrow) == 1 else "are"
+        lines.append(
+            f"  Not all is counted: {say_list(narrow)} {be} too narrow for some pieces, see the notes below."
+        )
     least = max(LEAST, SCREEN // max(1, len(cutting.fabrics)))
     for cut in cutting.fabrics:
         lines += [f"  {line}" for line in _fabric(cut, units, least)]
@@ -84,6 +90,11 @@ def _cutting(cutting: Cutting, *, several: bool) -> list[str]:
     if not several and any(cut.cloth is Cloth.BOLT and cut.strips for cut in cutting.fabrics):
         lines.append(f"  Counted beside strips: {edge} of each fabric, to straighten its cut edge.")
     return lines
+
+
+def _narrow(cutting: Cutting) -> list[str]:
+    """Fabrics too narrow for some of their pieces."""
+    return [fabric_called(cut.fabric) for cut in cutting.fabrics if cut.too_large]
 
 
 def _fabric(cut: FabricCut, units: Units, most: int) -> Iterator[str]:
@@ -109,7 +120,7 @@ def _source(cut: FabricCut, units: Units) -> str:
         side = amounts.quarter_side(cut.width_in, units)
         return f"{times(cut.fat_quarters or 0, 'fat quarter')}; strips {width} long, along the {side} side."
     instead = f", or {times(cut.fat_quarters, 'fat quarter')}" if cut.fat_quarters else ""
-    bought = say_bought(cut.bought_in, units) if cut.strips else "nothing"
+    bought = say_bought(cut.bought_in, units) if cut.strips else "too narrow for all its pieces"
     return f"{bought}{instead}; strips across {width}."
 
 

@@ -33,7 +33,7 @@ def cutting(asked: Namespace) -> int:
         outfiles.may_write_list(out, [split_size(drawing)[0] for drawing in drawings], force=asked.force)
     jobs = each_colourway(drawings, given)
     outcomes: list[Outcome] = []
-    with Progress(len(jobs), "drawing") as progress:
+    with Progress(2 * len(jobs) + (out is not None), "step") as progress:
         for drawing, options in jobs:
             progress.doing(drawing)
             outcomes.append(api.outcome(drawing, options, progress.looked_at))
@@ -44,20 +44,19 @@ def cutting(asked: Namespace) -> int:
             progress.doing("looking for mends")
             uncut = [api.with_mends(outcome) for outcome in uncut]
         else:
-            plans = [outcome.plan for outcome in outcomes if outcome.plan is not None]
-            cuttings = [handouts.cutting(plan, **dict(given)) for plan in plans]
+            cuttings = []
+            for plan in (outcome.plan for outcome in outcomes if outcome.plan is not None):
+                progress.doing(f"cutting {plan.block.title}")
+                cuttings.append(handouts.cutting(plan, **dict(given)))
             if out is not None:
+                progress.doing(f"writing {out.name}")
                 handouts.write_cutting(out, *cuttings, force=asked.force)
     if uncut:
         return tell_unmade(uncut, f"nothing was counted{f', and {out} was not written' if out else ''}")
     if asked.json:
         print_json(cutreport.cuttings_object(cuttings))
-    elif out is not None:
-        say(
-            "\n".join(
-                [f"{out}: {cutwords.written(cuttings, out.suffix.lower())}.", *cutwords.cutting_words(cuttings)]
-            )
-        )
-    else:
-        say("\n".join(cutwords.cutting_words(cuttings)))
+        return 0
+    if out is not None:
+        say(f"{out}: {cutwords.written(cuttings, out.suffix.lower())}.")
+    say("\n".join(cutwords.cutting_words(cuttings)))
     return 0

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 
+from seamwright.booklet.saying import fabric_called
 from seamwright.cutting import amounts
 from seamwright.cutting.beforehand import sewn_notes
 from seamwright.cutting.fill import Kind
@@ -230,7 +231,7 @@ def _notes(fabrics: Sequence[FabricCut], options: CutOptions, units: Units) -> t
 
 
 def _fabric_notes(cut: FabricCut, options: CutOptions, units: Units) -> Iterator[Note]:
-    name = named(cut.fabric)
+    name = fabric_called(cut.fabric)
     if cut.too_large:
         row = cut.too_large[0]
         size = say_size(row.width_in, row.height_in, units)
@@ -240,7 +241,7 @@ def _fabric_notes(cut: FabricCut, options: CutOptions, units: Units) -> Iterator
             f"width {'108 in' if units is Units.INCH else '270 cm'}; or make the block smaller"
         )
         yield Note("too-wide", text, count=len(cut.too_large), largest_in=max(row.width_in, row.height_in))
-    if options.cloth is Cloth.FAT_QUARTERS and cut.cloth is not options.cloth:
+    if options.cloth is Cloth.FAT_QUARTERS and cut.cloth is not options.cloth and not cut.too_large:
         row = cut.rows[0]
         size = say_size(row.width_in, row.height_in, units)
         text = f"{name} is cut from the bolt, for a piece of {size} fits no fat quarter"
@@ -251,8 +252,3 @@ def _fabric_notes(cut: FabricCut, options: CutOptions, units: Units) -> Iterator
             "quarter turn; look at your fabric before you cut"
         )
         yield Note("one-way", text)
-
-
-def named(fabric: Fabric | None) -> str:
-    """What a fabric is called, also one that the drawing does not name."""
-    return "the fabric not named" if fabric is None else fabric.name

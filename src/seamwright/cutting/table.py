@@ -68,7 +68,7 @@ def _lines(cutting: Cutting, cut: FabricCut) -> Iterator[list[str]]:
 def _source(cut: FabricCut, line: int) -> str:
     """What a line of strips is cut from: "bolt", "fat quarters 1 to 3 (2 from each), 4 (1)"."""
     if cut.cloth is Cloth.BOLT:
-        return cut.cloth.value
+        return str(cut.cloth.value)
     told, number = [], 1
     for quarter in cut.quarters:
         last = number + quarter.count - 1
