@@ -56,9 +56,12 @@ def howto_story(plan: Plan, rehearsed: Rehearsed, *, left_handed: bool = False, 
 
 
 def _is_usual(sewn: SewnSection) -> bool:
-    """Whether the paper folds along all of the first line, and stitching runs past both its ends."""
-    seam = sewn.steps[1].seam
-    return seam is not None and seam.clear and not seam.stops and not seam.clipped
+    """Whether the second piece lies edge on edge along a fold, and stitching runs past both ends of its line."""
+    step = sewn.steps[1]
+    seam, piece = step.seam, step.piece
+    if seam is None or (piece is not None and piece.lay == "angled"):
+        return False
+    return seam.clear and not seam.stops and not seam.clipped
 
 
 BEFORE = (
@@ -89,6 +92,7 @@ def _told(one: str, two: str, allowance: str, extra: str) -> tuple[tuple[str, ..
             "edge on edge",
             f"Lay the fabric for {two} right side down on {one}, its edge on the edge just trimmed, and pin it. "
             f"Fold it over for a moment: it must cover {two} with its allowance.",
+            "Where ticks, or a whole outline, are printed for a piece of fabric, its ends or its edges lie there.",
         ),
         (
             "stitch on the line",
