@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from pypdf import PdfReader
 
 from seamwright.api import lay_out as sheets_of
+from seamwright.booklet.growing import grown
 from seamwright.booklet.model import (
     SHEETS,
     Break,
@@ -29,7 +30,7 @@ from seamwright.booklet.model import (
 )
 from seamwright.booklet.pages import LARGE, full_room, lay_out
 from seamwright.errors import ProofError
-from seamwright.ink.model import Area, Pen, Stroke, Words
+from seamwright.ink.model import Anchor, Area, Pen, Stroke, Words
 from seamwright.paper import PAPERS, paper
 from seamwright.sheet.pdf import to_pdf
 from seamwright.sheet.readback import read_back
@@ -190,6 +191,23 @@ def test_large_type_is_a_third_larger_and_small_papers_set_pictures_above_words(
     [area] = [ink for ink in page.ink if isinstance(ink, Area)]
     mark = next(ink for ink in page.ink if isinstance(ink, Words) and ink.text == "A1")
     assert mark.at[1] > max(y for _, y in area.rings[0])
+
+
+def test_words_in_a_picture_grow_as_far_as_lines_and_other_words_allow() -> None:
+    free = Words("A1", (1.5, 1.0), 9.0, Anchor.MIDDLE)
+    caption = (
+        Words("the printed side", (1.5, 2.2), 7.0, Anchor.MIDDLE),
+        Words("below", (1.5, 2.35), 7.0, Anchor.MIDDLE),
+    )
+    box = tuple((x, y) for x, y in ((0.1, 1.88), (0.28, 1.88), (0.28, 2.02), (0.1, 2.02)))
+    tight = Words("B2", (0.19, 1.99), 9.0, Anchor.MIDDLE)
+    figure = Figure((free, *caption, Stroke(Pen.RULE, box, closed=True), tight), 3.0, 2.5, "says")
+    inks = grown(figure, LARGE).inks
+    sizes = [ink.size_pt for ink in inks if isinstance(ink, Words)]
+    assert sizes[0] == pytest.approx(12.0)
+    assert 7.0 < sizes[1] == sizes[2]
+    assert sizes[3] < 12.0
+    assert grown(figure, 1.0) is figure
 
 
 @pytest.mark.parametrize("one", PAPERS, ids=lambda p: p.name)

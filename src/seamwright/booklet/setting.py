@@ -95,7 +95,7 @@ class Box:
 
 
 def set_story(story: Story, measure: Measure) -> list[Box]:
-    """All items of a story as boxes, in order."""
+    """All items of a story as boxes, in order; words of their figures grow with the others where there is room."""
     boxes: list[Box] = []
     head, forced, leads = "", False, False
     for item in story:
@@ -250,9 +250,11 @@ def _tick_box(size: float) -> Ink:
     return Stroke(Pen.RULE, corners, closed=True)
 
 
-def drawn(figure: Figure, x: float, y: float) -> tuple[Ink, ...]:
+def drawn(figure: Figure, x: float, y: float, scale: float) -> tuple[Ink, ...]:
     """A figure's ink in points, its top left corner at a point."""
-    return tuple(move_ink(ink, (PT_PER_IN, 0.0, 0.0, PT_PER_IN, x, y)) for ink in figure.inks)
+    from seamwright.booklet.growing import grown
+
+    return tuple(move_ink(ink, (PT_PER_IN, 0.0, 0.0, PT_PER_IN, x, y)) for ink in grown(figure, scale).inks)
 
 
 def _step(item: Step, measure: Measure) -> list[Box]:
@@ -262,7 +264,7 @@ def _step(item: Step, measure: Measure) -> list[Box]:
     beside = measure.width - left >= LEAST_WORDS_PT * measure.scale
     x, width = (left, measure.width - left) if beside else (0.0, measure.width)
     y = 0.0 if beside else picture[1] + measure.gap
-    ink: list[Ink] = list(drawn(item.figure, 0.0, 0.0))
+    ink: list[Ink] = list(drawn(item.figure, 0.0, 0.0, measure.scale))
     mark = MARK_PT * measure.scale
     marks = wrapped(item.mark, mark, width, True)
     if marks:
@@ -296,7 +298,7 @@ def _pictures(item: Pictures, measure: Measure) -> list[Box]:
         ink: list[Ink] = []
         x = 0.0
         for figure, width, lines in row:
-            ink += drawn(figure, x, high - figure.height_in * PT_PER_IN)
+            ink += drawn(figure, x, high - figure.height_in * PT_PER_IN, measure.scale)
             ink += lines_of(lines, x, high + 3, size)
             x += width + COLUMN_GAP_PT
         below = max(len(lines) for _, _, lines in row) * size * LEADING + (3 if any(r[2] for r in row) else 0)
@@ -312,6 +314,6 @@ def _full(item: Full, measure: Measure) -> list[Box]:
     ink += lines_of(lines, 0.0, head.height, measure.body)
     y = head.height + len(lines) * measure.step + measure.gap
     x = (measure.width - item.figure.width_in * PT_PER_IN) / 2
-    ink += drawn(item.figure, x, y)
+    ink += drawn(item.figure, x, y, measure.scale)
     height = max(y + item.figure.height_in * PT_PER_IN, measure.height)
     return [Box(height, tuple(ink), bookmark=item.title, level=1, forced=True)]
