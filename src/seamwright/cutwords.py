@@ -111,7 +111,7 @@ def _fabric(cut: FabricCut, units: Units, most: int) -> Iterator[str]:
         each = "each" if quarter.count > 1 else "it"
         yield f"  {times(quarter.count, 'fat quarter')}, from {each}: {say_list(strips)}."
     if cut.left_over:
-        yield f"  Left over: {say_list([say_size(*size, units) for size in cut.left_over])}."
+        yield f"  Left over, with all of the spare: {say_list([say_size(*size, units) for size in cut.left_over])}."
 
 
 def _source(cut: FabricCut, units: Units) -> str:

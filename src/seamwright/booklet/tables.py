@@ -81,7 +81,7 @@ def _fabric(cut: FabricCut, cutting: Cutting) -> Iterator[Heading | Paragraph | 
         yield _quarters(cut, units)
     if cut.left_over:
         left = "; ".join(cut_size(*size, units) for size in cut.left_over)
-        yield Paragraph(f"Left over of what is bought: {left}.")
+        yield Paragraph(f"Left over of what is bought, with all of the spare: {left}.")
     if cut.rows and not cutting.options.stack:
         yield _pieces(cut.rows, units)
 
