@@ -346,3 +346,20 @@ def test_pictures_show_both_fabrics() -> None:
             at = Point(middle.x / 3, middle.y / 3)  # a block of 12 in, 4 in wide
             top = [area for area in areas if Polygon(area.rings[0], area.rings[1:]).contains(at)][-1]
             assert top.colour == worn[part.fabric or ""]
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("units", ["inch", "metric"])
+@pytest.mark.parametrize("drawing", sorted(KITE.parent.glob("*.s[ve]*")), ids=lambda path: path.stem)
+def test_whatever_may_be_pieced_is_printed_cut_and_sewn(drawing: Path, units: str) -> None:
+    block = api.read_block(drawing)
+    drawn = api.plan(block, units=units, steps=20_000)
+    names, pairs = drawn.patch_names(), {(e.left, e.right) for e in block.edges if min(e.left, e.right) >= 0}
+    for one, two in sorted(pairs)[:8]:
+        try:
+            plan = api.plan(block, units=units, steps=20_000, pre_pieced=f"{names[one]}+{names[two]}")
+        except OptionError:
+            continue
+        if plan.sections:
+            assert api.foundations(plan)
+            assert cutting(plan, CutOptions()).fabrics

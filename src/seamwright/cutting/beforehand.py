@@ -19,11 +19,16 @@ from seamwright.block.model import Block, Part
 from seamwright.block.prepieced import Limits, limits_of
 from seamwright.cutting.fits import Frame, along_line, up
 from seamwright.fabric.pieces import Lay, Piece, Shape
+from seamwright.fabric.rulers import off_grain
+from seamwright.foundation.border import edge_grain_deg
 from seamwright.geometry import Point, Ring, Segment, bounds
 from seamwright.notes import Note
 from seamwright.options import Units
 from seamwright.piecing.model import Plan
 from seamwright.units import say_length, say_list, say_size
+
+OFF_GRAIN_DEG = 1.0
+"""Fabric lies along a thread if it is off by less: 1 in 57."""
 
 
 def made_up(
@@ -65,7 +70,7 @@ def made_up(
         outline=ring,
         laid=() if lay is Lay.PLAIN else laid,
         lay=lay,
-        grain_deg=math.degrees(math.atan2(frame.ahead[1], frame.ahead[0])) % 180 if lay is Lay.PLAIN else None,
+        grain_deg=math.degrees(math.atan2(frame.ahead[1], frame.ahead[0])) % 180,
         parts=cut,
     )
 
@@ -81,6 +86,9 @@ def sewn_notes(plan: Plan, pieces: Sequence[Piece]) -> tuple[Note, ...]:
     for same in places.values():
         first, units = same[0], plan.options.units
         said = sewn_words(first, plan.block.seams_in(first.patch), plan.options.seam_allowance_in, units)
+        edge = edge_grain_deg(plan.block, first.patch)
+        if edge is not None and off_grain(*plan.block.seams_in(first.patch)[0], edge) > OFF_GRAIN_DEG:
+            said += ". Its edge of the block is then on the bias: do not pull it"
         others = f"; likewise for {say_list([piece.name for piece in same[1:]], most=6)}" if same[1:] else ""
         notes.append(Note("pre-pieced", f"for {first.name} {said}{others}", len(same)))
     return tuple(notes)
