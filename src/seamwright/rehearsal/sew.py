@@ -133,7 +133,9 @@ class _Table:
                 wanted = common(grown(patch, self.setting.allowance), wanted)
             wanted = wanted.buffer(-RULER_IN, join_style="mitre")
         elif number == 0 and (real.lay == "first" or self.section.patches[0].parts):
-            wanted = together((patch.buffer(self._margin), self.paper.places[0].buffer(self.setting.extra)))
+            # Shrunk a little, a place loses the spikes without width that overlays may leave.
+            place = self.paper.places[0].buffer(-ON_LINE_IN).buffer(ON_LINE_IN + self.setting.extra)
+            wanted = together((patch.buffer(self._margin), place))
         else:
             refuse("cannot be laid", f"nothing tells where the fabric of {real.name} lies ({real.lay})", _on(patch))
         if self.section.patches[number].parts:
@@ -172,7 +174,7 @@ class _Table:
 
     def _need(self, number: int, line: StitchLine, ring: Coords, crosses: bool = False) -> Need:
         allowance = self.setting.allowance
-        place = line.measured(shapely.get_coordinates(self.paper.places[number]))
+        place = line.measured(shapely.get_coordinates(self.paper.places[number].buffer(-ON_LINE_IN)))
         if not len(place):
             place = ring
         low = float(min(ring[:, 0].min() - allowance, place[:, 0].min()))
