@@ -61,7 +61,7 @@ def _in_a_folder_of_its_own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
     Path("quay.seams").write_text(QUAY)
     Path("reef.seams").write_text(STUCK)
     # Lists are true at every effort.
-    monkeypatch.setattr("seamwright.cutting.strips.EFFORT", 3_000)
+    monkeypatch.setattr("seamwright.cutting.search.EFFORT", 3_000)
 
 
 def planned(name: str, **options: str) -> Plan:

@@ -12,9 +12,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from ortools.sat.python import cp_model
 
-from seamwright.cutting import amounts, strips
+from seamwright.cutting import amounts, search
+from seamwright.cutting.band import Band, length_of
 from seamwright.cutting.fill import Fills, Kind, ways_of
-from seamwright.cutting.strips import Band, fits, length_of, pack, pack_blocks
+from seamwright.cutting.strips import fits, pack, pack_blocks
 from seamwright.options import Units
 
 LENGTH = 640
@@ -34,7 +35,7 @@ kinds = st.lists(st.builds(Kind, sizes, sizes, st.integers(1, 12), st.booleans()
 @pytest.fixture(autouse=True)
 def _looked_for_less_long(monkeypatch: pytest.MonkeyPatch):
     """The laws hold at every effort."""
-    monkeypatch.setattr(strips, "EFFORT", 2_000)
+    monkeypatch.setattr(search, "EFFORT", 2_000)
 
 
 # -- what a rotary cutter makes of it -------------------------------------------------------------------------

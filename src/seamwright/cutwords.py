@@ -126,7 +126,8 @@ def _source(cut: FabricCut, units: Units) -> str:
 
 def _strip(strip: Strip, cut: FabricCut, number: int, units: Units) -> Iterator[str]:
     begin = f"{number}. " if cut.quarters else ""
-    yield f"{begin}{_wide(strip, units)}: {_subcuts(strip, units)}."
+    what = f": {_subcuts(strip, units)}" if strip.subcuts else ""
+    yield f"{begin}{_wide(strip, units)}{what}."
     for inner in strip.rest:
         of = "the rest of it" if strip.count == 1 else "the rest of each"
         each = inner.count // strip.count

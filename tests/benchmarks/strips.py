@@ -34,10 +34,11 @@ ROOT = Path(__file__).parent.parent.parent
 
 from seamwright.api import plan, read_block  # noqa: E402
 from seamwright.cutting.amounts import USABLE_IN  # noqa: E402
+from seamwright.cutting.band import length_of  # noqa: E402
 from seamwright.cutting.fill import Kind  # noqa: E402
 from seamwright.cutting.pieces import pieces_of  # noqa: E402
 from seamwright.cutting.rows import rows_of, ticks, whole_ticks  # noqa: E402
-from seamwright.cutting.strips import length_of, pack  # noqa: E402
+from seamwright.cutting.strips import pack  # noqa: E402
 from seamwright.options import Units  # noqa: E402
 
 BLOCKS = (1, 12, 100)

@@ -12,11 +12,12 @@ from dataclasses import replace
 
 from seamwright.booklet.saying import fabric_called
 from seamwright.cutting import amounts
+from seamwright.cutting.band import Band, length_of
 from seamwright.cutting.beforehand import sewn_notes
 from seamwright.cutting.fill import Kind
 from seamwright.cutting.model import Cutting, FabricCut, Quarter, Row, Strip, Subcut, Unit
 from seamwright.cutting.rows import for_blocks, inches, parts_of, rows_of, ticks, whole_ticks
-from seamwright.cutting.strips import Band, Cost, fits, length_of, pack_blocks, simplest
+from seamwright.cutting.strips import Cost, fits, pack_blocks, simplest
 from seamwright.fabric.model import Fabric
 from seamwright.fabric.pieces import Piece
 from seamwright.notes import Note
