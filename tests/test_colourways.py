@@ -12,12 +12,13 @@ from hypothesis import strategies as st
 from pypdf import PdfReader
 
 from seamwright import read_colourways
-from seamwright.api import colourways_asked, lay_out, plan, read_block
+from seamwright.api import lay_out, plan, read_block
 from seamwright.block.make import make_block
 from seamwright.block.model import Block
 from seamwright.cli import main
 from seamwright.commands.asking import each_colourway
 from seamwright.drawing.textform import read_seams, write_seams
+from seamwright.dressing import colourways_asked
 from seamwright.errors import DrawingError, OptionError
 from seamwright.fabric.colourways import asked_for, dressed
 from seamwright.fabric.model import Colourway, Fabric, Palette

@@ -16,17 +16,16 @@ from typing import TYPE_CHECKING
 
 from seamwright.asked import Given, Text, agreed, one_paper, split_size, texts_of, usable_options
 from seamwright.block.model import Block
+from seamwright.dressing import OWN, colourways_asked, dress, options_of
 from seamwright.errors import OptionError, SeamwrightError, StuckError, fail, unexpected
 from seamwright.notes import Note
-from seamwright.options import PlanOptions, PrintOptions
+from seamwright.options import PrintOptions
 from seamwright.outfiles import may_write_mended, may_write_pdf, may_write_picture, write_picture_file
 from seamwright.output import made_by, make_folder, may_use_folder, may_write, write_whole
 from seamwright.piecing.model import Mend, Plan
 from seamwright.results import Outcome, Printed, Rehearsal
 
 if TYPE_CHECKING:  # only printing needs these; check starts faster without
-    from seamwright.drawing.model import Drawing
-    from seamwright.fabric.model import Palette
     from seamwright.files.model import MachineFiles
     from seamwright.foundation.model import Foundation
     from seamwright.mend.write import Mended
@@ -34,8 +33,6 @@ if TYPE_CHECKING:  # only printing needs these; check starts faster without
     from seamwright.sheet.model import Sheet
 
 
-OWN = "own"
-"""The colourway that is none: the drawing's own fabrics, though it may ask for another itself."""
 PRINT_STEPS = 4
 """How many steps `write_pdf` announces."""
 
@@ -89,7 +86,7 @@ def plan(block: Block, *, progress: Callable[[int], None] | None = None, **optio
     from seamwright.proof.checker import check
 
     how = usable_options([*block.options, *texts_of(options)])
-    block = _dressed(block, how)
+    block = dress(block, how)
     planned = make_plan(block, replace(how, colourway=block.colourway), progress)
     if planned.sections:
         check(claim_of(planned))
@@ -430,31 +427,6 @@ def outcome(drawing: str, given: Given = (), progress: Callable[[int], None] | N
         return Outcome(drawing, error=ours)
 
 
-def colourways_asked(drawing: str, given: Given = ()) -> tuple[str, ...]:
-    """Names of the colourways in which a drawing is asked for, in order, "" for its own fabrics; never none.
-
-    A plan has one colourway, so whoever takes several makes a plan of each: `outcome` with ("colourway", name).
-
-    Args:
-        drawing: its path, with a size behind it if wanted.
-        given: options as pairs (long name, text); what the drawing itself asks for counts where these do not.
-
-    Raises:
-        SeamwrightError: drawing, palette or an option cannot be used, or there is no colourway of such a name.
-    """
-    from seamwright.drawing.read import file_bytes, read_bytes
-    from seamwright.fabric.colourways import asked_for, known_colourways
-
-    path = Path(split_size(drawing)[0])
-    data = file_bytes(path)
-    # A large drawing is not read twice to learn that it says nothing of it.
-    if not any(name == "colourway" for name, _ in given) and b"colourway" not in data:
-        return ("",)
-    read = read_bytes(data, path)
-    how = usable_options(_pairs(read, path, given).items())
-    return asked_for(how.colourway, known_colourways(read.colourways, _palette(how)))
-
-
 def with_mends(outcome: Outcome) -> Outcome:
     """The outcome of a drawing that is stuck with the mends for it; any other as it is."""
     if outcome.plan is None or not outcome.plan.obstructions:
@@ -475,40 +447,10 @@ def _read(path: str | Path, given: Given) -> Block:
     from seamwright.drawing.read import read_drawing
 
     drawing = read_drawing(Path(path))
-    pairs = _pairs(drawing, path, given)
+    pairs = options_of(drawing, path, given)
     how = usable_options(pairs.items())
     block = make_block(drawing, how)
-    return _dressed(replace(block, file=str(path), options=tuple(pairs.items())), how)
-
-
-def _pairs(drawing: Drawing, path: str | Path, given: Given) -> dict[str, str]:
-    """The options of a drawing with those given, which win; a palette that the drawing names lies beside it."""
-    own = {
-        name: str(Path(path).parent / text) if name == "palette" and text else text
-        for name, text in drawing.options
-    }
-    return {**own, **dict(given)}
-
-
-def _dressed(block: Block, how: PlanOptions) -> Block:
-    """The block in the palette and the one colourway that its options ask for."""
-    if not (how.palette or how.colourway):
-        return block
-    from seamwright.fabric.colourways import asked_for, dressed, known_colourways
-
-    palette = _palette(how)
-    names = asked_for(how.colourway, known_colourways(block.as_drawn().colourways, palette))
-    if len(names) > 1:
-        what = f"{len(names)} colourways are asked for, and a plan has one"
-        mend = "Name one; read_colourways gives the block in each of them"
-        raise fail(OptionError, "option", what, mend, drawing=block.file)
-    return dressed(block, palette, names[0])
-
-
-def _palette(how: PlanOptions) -> Palette | None:
-    from seamwright.drawing.palette import read_palette
-
-    return read_palette(Path(how.palette)) if how.palette else None
+    return dress(replace(block, file=str(path), options=tuple(pairs.items())), how)
 
 
 def _found(plan: Plan) -> tuple[tuple[Mend, ...], tuple[Note, ...]]:

@@ -48,20 +48,20 @@ def each_colourway(drawings: Sequence[str], given: Pairs) -> list[tuple[str, Pai
     the drawing's own fabrics first under "all". A drawing of which nothing is asked comes once, with `given` as it
     is; so does one that cannot be read or has no such colourway, for `api.outcome` to tell.
     """
-    from seamwright import api
+    from seamwright.dressing import OWN, colourways_asked
     from seamwright.errors import SeamwrightError
 
     jobs: list[tuple[str, Pairs]] = []
     for drawing in drawings:
         try:
-            names = api.colourways_asked(drawing, given)
+            names = colourways_asked(drawing, given)
         except SeamwrightError:
             names = ("",)
         if names == ("",):
             jobs.append((drawing, given))
         else:
             rest = [pair for pair in given if pair[0] != "colourway"]
-            jobs += [(drawing, [*rest, ("colourway", name or api.OWN)]) for name in names]
+            jobs += [(drawing, [*rest, ("colourway", name or OWN)]) for name in names]
     return jobs
 
 

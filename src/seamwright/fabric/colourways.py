@@ -1,7 +1,7 @@
 """The fabrics of a block changed without touching its drawing: by a palette, then by a colourway.
 
 Knows:  which line of a palette changes which fabric, what a colourway makes of them, which ones are asked for.
-Leaves: reading palettes (drawing.palette), how a fabric reads (shade), a plan of each (api, commands.asking).
+Leaves: reading palettes (drawing.palette), how a fabric reads (shade), a plan of each (dressing, commands).
 Method: a fabric takes the palette's line of its name, else the line of its exact colour that no other fabric's name
         has taken. What the line says wins, the rest stays; but a new colour takes with it the value and warmth of
         the old one. Then all changes of a colourway are done at once, so that fabrics may swap places; its names

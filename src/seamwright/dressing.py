@@ -1,0 +1,79 @@
+"""The palette and the colourways that options ask for, found and laid over a block.
+
+Knows:  where a palette lies that a drawing names, which colourways a drawing is asked for in.
+Leaves: what they change (fabric.colourways), reading files (drawing).
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from seamwright.asked import Given, split_size, usable_options
+from seamwright.errors import OptionError, fail
+
+if TYPE_CHECKING:  # most drawings need none of it
+    from seamwright.block.model import Block
+    from seamwright.drawing.model import Drawing
+    from seamwright.fabric.model import Palette
+    from seamwright.options import PlanOptions
+
+OWN = "own"
+"""The colourway that is none: the drawing's own fabrics, though it may ask for another itself."""
+
+
+def options_of(drawing: Drawing, path: str | Path, given: Given) -> dict[str, str]:
+    """The options of a drawing with those given, which win; a palette that the drawing names lies beside it."""
+    beside = Path(path).parent
+    own = {name: str(beside / text) if name == "palette" and text else text for name, text in drawing.options}
+    return {**own, **dict(given)}
+
+
+def dress(block: Block, how: PlanOptions) -> Block:
+    """The block in the palette and the one colourway that options ask for; as it is if they ask for neither.
+
+    Raises:
+        SeamwrightError: the palette cannot be used, there is no such colourway, or several are asked for.
+    """
+    if not (how.palette or how.colourway):
+        return block
+    from seamwright.fabric.colourways import asked_for, dressed, known_colourways
+
+    palette = _palette(how)
+    names = asked_for(how.colourway, known_colourways(block.as_drawn().colourways, palette))
+    if len(names) > 1:
+        what = f"{len(names)} colourways are asked for, and a plan has one"
+        mend = "Name one; read_colourways gives the block in each of them"
+        raise fail(OptionError, "option", what, mend, drawing=block.file)
+    return dressed(block, palette, names[0])
+
+
+def colourways_asked(drawing: str, given: Given = ()) -> tuple[str, ...]:
+    """Names of the colourways in which a drawing is asked for, in order, "" for its own fabrics; never none.
+
+    A plan has one colourway, so whoever takes several makes a plan of each: `api.outcome` with ("colourway", name).
+
+    Args:
+        drawing: its path, with a size behind it if wanted.
+        given: options as pairs (long name, text); what the drawing itself asks for counts where these do not.
+
+    Raises:
+        SeamwrightError: drawing, palette or an option cannot be used, or there is no colourway of such a name.
+    """
+    from seamwright.drawing.read import file_bytes, read_bytes
+    from seamwright.fabric.colourways import asked_for, known_colourways
+
+    path = Path(split_size(drawing)[0])
+    data = file_bytes(path)
+    # A large drawing is not read twice to learn that it says nothing of it.
+    if not any(name == "colourway" for name, _ in given) and b"colourway" not in data:
+        return ("",)
+    read = read_bytes(data, path)
+    how = usable_options(options_of(read, path, given).items())
+    return asked_for(how.colourway, known_colourways(read.colourways, _palette(how)))
+
+
+def _palette(how: PlanOptions) -> Palette | None:
+    from seamwright.drawing.palette import read_palette
+
+    return read_palette(Path(how.palette)) if how.palette else None
