@@ -145,7 +145,8 @@ def test_a_print_that_runs_one_way_keeps_along_the_selvedge(quay: Plan, runs: st
     (night,) = made.fabrics
     assert {(sub.length_in, sub.height_in) for strip in night.strips for sub in strip.subcuts} == {(width, height)}
     assert [note.code for note in made.notes] == ["one-way"]
-    check_cut(*cut_claims(made))
+    for one in cut_claims(made):
+        check_cut(one)
 
 
 def test_a_piece_too_large_for_its_fabric_is_told_with_the_mend(quay: Plan):
@@ -158,7 +159,8 @@ def test_a_piece_too_large_for_its_fabric_is_told_with_the_mend(quay: Plan):
     assert "A1" not in {name for strip in night.strips for sub in strip.subcuts for name in sub.patches}
     (note,) = made.notes
     assert "width 108 in" in note.text
-    check_cut(*cut_claims(made))
+    for one in cut_claims(made):
+        check_cut(one)
     block = replace(quay.block, fabrics=(Fabric("night", width_in=108.0),))
     wide = cut_for(replace(quay, block=block), [plain("A1", 45, 44), plain("A2", 3, 3)])
     assert not wide.notes
@@ -276,6 +278,7 @@ INNER = CutStrip(1.0, 28.0, 1, (), ())
         (claim(strips=(strip_with(rest=(replace(INNER, count=3),)),)), "wider together"),
         (claim(bought=3.2), "are bought for 2 in"),
         (claim(too_large=("A1",)), "fits the cloth"),
+        (claim(left_over=((40.0, 2.0), (28.0, 3.0))), "more is left over"),
         (claim(sheets=((1, ((0, 1),)),), sheet_in=1.9, bought=9), "wider together than it is long"),
         (claim(sheets=((1, ((0, 2),)),), bought=9), "do not agree"),
         (claim(sheets=((1, ((0, 1),)),), sheet_in=2.1, bought=1), "too few"),

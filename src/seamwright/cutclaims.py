@@ -21,13 +21,19 @@ NEAR_GRAIN_DEG = 1.5
 
 
 def cut_claims(cutting: Cutting) -> list[CutClaim]:
-    """One claim for each fabric."""
-    return [_claim(cutting, cut) for cut in cutting.fabrics]
+    """One claim for each fabric, and one for the fat quarters that it could be cut from instead."""
+    ways = [each for cut in cutting.fabrics for each in (cut, cut.instead)]
+    return [_claim(cutting, cut) for cut in ways if cut is not None]
 
 
 def _claim(cutting: Cutting, cut: FabricCut) -> CutClaim:
     units, name = cutting.plan.options.units, None if cut.fabric is None else cut.fabric.name
     quartered = cut.cloth is Cloth.FAT_QUARTERS
+    # Not the width that the list says it counted with, but the one that it should have. Strips lie along either
+    # side of a fat quarter, and take room of the other.
+    sides = sorted(amounts.QUARTER_USABLE_IN[units], key=lambda side: abs(side - cut.width_in))
+    own = cut.fabric.width_in if cut.fabric is not None else None
+    cloth = sides[0] if quartered else own or amounts.USABLE_IN[units]
     bought = cut.fat_quarters if quartered else cut.bought_in
     assert bought is not None
     return CutClaim(
@@ -40,14 +46,14 @@ def _claim(cutting: Cutting, cut: FabricCut) -> CutClaim:
         ),
         cutting.options.blocks,
         tuple(map(_strip, cut.strips)),
-        cut.width_in,
+        cloth,
         tuple((quarter.count, quarter.strips) for quarter in cut.quarters),
-        # Strips lie along either side of a fat quarter, and take room of the other.
-        max(amounts.QUARTER_USABLE_IN[units], key=lambda side: abs(side - cut.width_in)),
+        sides[1],
         amounts.STRAIGHTEN_IN[units],
         cutting.options.spare,
         bought,
         tuple(patch for row in cut.too_large for patch in row.patches),
+        cut.left_over,
     )
 
 

@@ -71,7 +71,7 @@ def fabric_cut(fabric: Fabric | None, rows: Sequence[Row], options: CutOptions, 
         return bolt
     if options.cloth is Cloth.FAT_QUARTERS:
         return quartered
-    return replace(bolt, fat_quarters=quartered.fat_quarters)
+    return replace(bolt, fat_quarters=quartered.fat_quarters, instead=quartered)
 
 
 def _from_bolt(fabric: Fabric | None, rows: Sequence[Row], options: CutOptions, units: Units) -> FabricCut:

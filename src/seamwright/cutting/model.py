@@ -107,6 +107,7 @@ class FabricCut:
         length_in: what the strips take along the selvedge, and the straightening cut; of fat quarters all together.
         bought_in: what to buy from the bolt, spare included, up to the next 1/8 yd or 10 cm.
         fat_quarters: how many do in its place, spare included; None: a piece is too large for one.
+        instead: the same pieces cut from fat quarters, of what is cut from the bolt; None: a piece is too large.
         quarters: which strips come from which fat quarter; () where strips go across the width.
         left_over: rectangles (width, length) of a useful size that stay of what is bought, the largest first.
         too_large: rows that this width is too narrow for; no strip holds them and no amount counts them.
@@ -122,6 +123,7 @@ class FabricCut:
     quarters: tuple[Quarter, ...] = ()
     left_over: tuple[tuple[float, float], ...] = ()
     too_large: tuple[Row, ...] = ()
+    instead: FabricCut | None = None
 
     @property
     def cloth(self) -> Cloth:

@@ -74,6 +74,7 @@ class CutClaim:
         spare: share to be bought beyond what is cut.
         bought: pieces bought, or the length in inches.
         too_large: names of patches that the list says it leaves out.
+        left_over: rectangles that the list says are left of what is bought.
     """
 
     name: str
@@ -87,6 +88,7 @@ class CutClaim:
     spare: float
     bought: float
     too_large: tuple[str, ...] = ()
+    left_over: tuple[tuple[float, float], ...] = ()
 
 
 def check_cut(claim: CutClaim) -> None:
@@ -110,6 +112,7 @@ def check_cut(claim: CutClaim) -> None:
         if (cut[patches[0]] - 1) * share >= wanted:
             raise _wrong(claim, f"more pieces of {patches[0]} are cut than are needed")
     _check_bought(claim)
+    _check_left(claim)
 
 
 def _check_strip(claim: CutClaim, strip: CutStrip, cut: Counter[str]) -> None:
@@ -204,6 +207,14 @@ def _check_bought(claim: CutClaim) -> None:
     cut = sum(times for times, _ in claim.sheets)
     if claim.bought < cut or claim.bought * claim.sheet_in < used * (1 + claim.spare) - HAIR_IN:
         raise _wrong(claim, f"{claim.bought:g} fat quarters are bought, too few for strips and spare")
+
+
+def _check_left(claim: CutClaim) -> None:
+    """What is left over and what is cut can be no more than what is bought."""
+    bought = claim.bought * claim.cloth_in * (claim.sheet_in if claim.sheets else 1.0)
+    pieces = sum(p.along_in * p.across_in * p.count for s in _all_strips(claim.strips) for p in s.pieces)
+    if pieces + sum(width * length for width, length in claim.left_over) > bought + HAIR_IN:
+        raise _wrong(claim, "more is left over than there can be")
 
 
 def _wrong(claim: CutClaim, what: str) -> SeamwrightError:
