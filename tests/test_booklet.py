@@ -19,7 +19,7 @@ import pytest
 from pypdf import PdfReader
 
 from seamwright import bookreport, cutreport, report
-from seamwright.api import plan, read_block, rehearse
+from seamwright.api import plan, read_block, read_colourways, rehearse
 from seamwright.booklet.effort import LEVELS, effort_of
 from seamwright.booklet.model import Step
 from seamwright.booklet.steps import steps_story
@@ -239,16 +239,34 @@ def test_options_of_the_booklet_are_told(tmp_path: Path) -> None:
     assert "our own estimate" not in text
 
 
+FLAG = """seamwright block 1
+name flag
+size 4 x 4 in
+seam 0, 2 to 4, 2
+fabric sand colour #ede3c8 value light
+fabric kelp colour #3d7f5f value dark
+fabric mist colour #e3ebe9 value light
+lay sand at 2, 1
+lay kelp at 2, 3
+colourway fog sand becomes mist
+"""
+
+
 def test_several_blocks_and_colourways_share_a_booklet(tmp_path: Path) -> None:
-    seams = (DESIGNS / "pennant.svg").read_bytes()
-    drawing = tmp_path / "flag.svg"
-    drawing.write_bytes(seams)
-    kite, flag = plan(read_block(DESIGNS / "kite.svg")), plan(read_block(drawing))
-    booked = write_booklet(tmp_path / "two.pdf", kite, flag)
+    drawing = tmp_path / "flag.seams"
+    drawing.write_text(FLAG)
+    flags = [plan(block) for block in read_colourways(drawing, colourway="all")]
+    kite = plan(read_block(DESIGNS / "kite.svg"))
+    booked = write_booklet(tmp_path / "two.pdf", *flags, kite)
     titles = [chapter["title"] for chapter in bookreport.chapters(booked)]
+    assert [title for title in titles if title in ("flag", "flag in fog", "kite")] == ["flag", "kite"]
     assert titles.count("Fabric") == titles.count("Sewing the sections") == 2
     assert titles.count("Before you begin") == titles.count("What you need") == 1
-    assert {sheet_plan.id for sheet_plan in booked.printed.plans} == {kite.id, flag.id}
+    first, *rest = (_flat(page.extract_text()) for page in PdfReader(tmp_path / "two.pdf").pages)
+    assert "own fabrics" in first
+    assert "fog" in first
+    assert any("mist" in page and "flag in fog" in page for page in rest)
+    assert [one.block.title for one in booked.printed.plans] == ["flag", "flag in fog", "kite"]
 
 
 def test_the_level_rises_with_what_a_block_asks_for() -> None:

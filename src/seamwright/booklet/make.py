@@ -18,6 +18,7 @@ from itertools import groupby
 
 from seamwright.booklet.model import SHEETS, Break, Item, Page, Story
 from seamwright.booklet.pages import LARGE, full_room, lay_out_parts, room
+from seamwright.booklet.saying import called
 from seamwright.cutting.model import Cutting
 from seamwright.options import BookOptions
 from seamwright.paper import Paper
@@ -32,12 +33,14 @@ class Part:
     Attributes:
         plans: alike but for their fabrics. rehearsed: the first one, sewn.
         cuttings: of each plan, for one student. together: for a class, () for none.
+        apart: plans of other colourways of the block that are sewn in another way, so told in parts of their own.
     """
 
     plans: tuple[Plan, ...]
     rehearsed: Rehearsed
     cuttings: tuple[Cutting, ...]
     together: tuple[Cutting, ...] = ()
+    apart: tuple[Plan, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +59,7 @@ def alike(plans: Sequence[Plan]) -> tuple[tuple[Plan, ...], ...]:
 
 def make_booklet(parts: Sequence[Part], behind: Behind, book: BookOptions, paper: Paper) -> tuple[Page, ...]:
     """All pages of a booklet but its sheets."""
-    scale = LARGE if book.large_type else 1.0
+    parts, scale = with_others(parts), LARGE if book.large_type else 1.0
 
     told = [_told(part, behind, book, paper, first=part is parts[0]) for part in parts]
     feet = [_foot(part.plans, behind.footer) for part in parts]
@@ -65,20 +68,20 @@ def make_booklet(parts: Sequence[Part], behind: Behind, book: BookOptions, paper
         stories = [(story.with_contents(found), foot) for story, foot in zip(told, feet, strict=True)]
         return lay_out_parts(stories, paper, scale=scale)
 
-    # Twice: where chapters begin is known when the list of them has its place.
-    pages = laid(())
+    # Twice: where chapters begin is known when the list of them has its place. One block's title page goes without.
+    pages, begin = laid(()), 0 if len(parts) > 1 else 1
     for _ in range(2):
-        pages = laid([*contents(pages), (SHEETS, "sheets")])
+        pages = laid([*contents(pages, begin), (SHEETS, "sheets")])
     return pages
 
 
-def contents(pages: Sequence[Page]) -> list[tuple[str, str]]:
-    """(chapter, page number) of what begins behind the title page."""
+def contents(pages: Sequence[Page], begin: int = 0) -> list[tuple[str, str]]:
+    """(chapter, page number) of what begins behind so many pages."""
     return [
         (mark.text, str(number))
         for number, page in enumerate(pages, start=1)
         for mark in page.bookmarks
-        if mark.level == 1 and number > 1
+        if mark.level == 1 and number > begin
     ]
 
 
@@ -87,9 +90,19 @@ def _shape(plan: Plan) -> tuple[object, ...]:
     return plan.block.file, plan.block.points, plan.sections, plan.joins, replace(plan.options, colourway="")
 
 
+def with_others(parts: Sequence[Part]) -> tuple[Part, ...]:
+    """The parts, the first of each drawing knowing of its colourways that are told apart."""
+    found: list[Part] = []
+    for part in parts:
+        same = [one for one in parts if one.plans[0].block.file == part.plans[0].block.file]
+        apart = tuple(plan for one in same[1:] for plan in one.plans) if part is same[0] else ()
+        found.append(replace(part, apart=apart))
+    return tuple(found)
+
+
 def _foot(plans: Sequence[Plan], footer: str) -> str:
     ids = ", ".join(dict.fromkeys(plan.id for plan in plans))
-    return f"{plans[0].block.name}, plan {ids}. {footer}".rstrip()
+    return f"{called(plans)}, plan {ids}. {footer}".rstrip()
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +125,7 @@ def _told(part: Part, behind: Behind, book: BookOptions, paper: Paper, *, first:
 
     scale = LARGE if book.large_type else 1.0
     effort, space = effort_of(part.plans[0], book), room(paper, scale=scale)
-    title = title_story(part.plans, effort, book, space, behind.footer, scale)
+    title = title_story(part.plans, part.apart, effort, book, space, behind.footer, scale)
     return _Told(title, tuple(_rest(part, behind, book, paper, first)), first)
 
 

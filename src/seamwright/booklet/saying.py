@@ -6,7 +6,7 @@ Leaves: lengths (units), which chapter says what.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from seamwright.block.model import Block
 from seamwright.fabric.contrast import warmth
@@ -14,10 +14,16 @@ from seamwright.fabric.model import Fabric
 from seamwright.fabric.pieces import Shape
 from seamwright.fabric.shade import value_of
 from seamwright.options import Units
+from seamwright.piecing.model import Plan
 from seamwright.units import say_size
 
 NO_FABRIC = "fabric of your choice"
 """What a patch is said to be of if its drawing names none."""
+
+
+def called(plans: Sequence[Plan]) -> str:
+    """What plans of one block are called: its name, with the colourway if there is but one."""
+    return plans[0].block.title if len(plans) == 1 else plans[0].block.name
 
 
 def fabric_called(fabric: Fabric | str | None, code: bool = True) -> str:

@@ -12,7 +12,7 @@ from fractions import Fraction
 
 from seamwright.booklet.effort import Effort
 from seamwright.booklet.model import Break, Figure, Heading, Item, Paragraph, Pictures, Story, Table
-from seamwright.booklet.saying import times
+from seamwright.booklet.saying import called, times
 from seamwright.options import BookOptions
 from seamwright.piecing.model import Plan
 from seamwright.units import say_fraction, say_list, say_size
@@ -27,6 +27,7 @@ GAP_IN = 0.3
 
 def title_story(
     plans: Sequence[Plan],
+    apart: Sequence[Plan],
     effort: Effort,
     book: BookOptions,
     room_in: tuple[float, float],
@@ -36,7 +37,7 @@ def title_story(
     """The title page of a block in one colourway or several, its facts in a table.
 
     Args:
-        plans: one of each colourway, alike in all else.
+        plans: one of each colourway, alike in all else. apart: other colourways, told in parts of their own.
         room_in: width and height of a page's contents.
         footer: the designer's own words, "" for none. scale: of words.
     """
@@ -56,9 +57,12 @@ def title_story(
         ("Sharpest point", f"about {effort.sharpest_deg:.0f} degrees"),
         ("Plan", say_list(list(dict.fromkeys(one.id for one in plans)))),
     ]
-    items: list[Item] = [Heading(block.name, 0), Paragraph("Foundation paper piecing, step by step.")]
-    items.append(Pictures(*_pictures(plans, (room_in[0], room_in[1] - WORDS_IN * scale))))
+    items: list[Item] = [Heading(called(plans), 0), Paragraph("Foundation paper piecing, step by step.")]
+    items.append(Pictures(*_pictures([*plans, *apart], (room_in[0], room_in[1] - WORDS_IN * scale))))
     items.append(Table(("The block", ""), tuple(rows)))
+    if apart:
+        names = say_list([one.block.title for one in apart], most=4)
+        items.append(Paragraph(f"The sewing order of {names} is another: chapters of its own follow at the end."))
     if footer:
         items.append(Paragraph(footer, strong=True))
     return tuple(items)
