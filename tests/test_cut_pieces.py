@@ -19,9 +19,11 @@ from seamwright.errors import ProofError
 from seamwright.fabric.model import Fabric
 from seamwright.fabric.pieces import Lay, Piece, Shape
 from seamwright.foundation.common import common_to
+from seamwright.foundation.laying import said_of_marks
 from seamwright.foundation.make import foundations
 from seamwright.foundation.model import Foundation
 from seamwright.geometry import moved
+from seamwright.ink.model import Stroke
 from seamwright.options import Fit, PlanOptions, PrintOptions, Units
 from seamwright.piecing.model import Plan
 from seamwright.piecing.plan import plan
@@ -29,6 +31,9 @@ from seamwright.rehearsal.captions import cut_size, lay_words
 from seamwright.rehearsal.model import SewnStep
 from seamwright.rehearsal.rehearse import rehearse
 from seamwright.rehearsals import sewing_of
+from seamwright.report import _placed as placed_object
+from seamwright.sheet.model import Placed
+from seamwright.sheet.wanted import lines_of
 from support.exact import exact_block
 from support.prints import designs, laid_back, planned
 from support.random_blocks import mixed_blocks
@@ -413,3 +418,30 @@ def test_pictures_say_the_real_size_and_how_it_is_laid():
 
 def said(step: SewnStep) -> str:
     return cut_size(step, Units.INCH)
+
+
+def test_a_sheet_says_once_what_the_marks_are_and_the_data_tell_where_they_lie():
+    made, pieces = design("kite")
+    prints = foundations(made)
+    (told,) = said_of_marks(prints)
+    assert told.startswith('"lay A3" says where the piece for A3 lies')
+    assert said_of_marks(foundations(made, PrintOptions(unmirrored=True))) == ()
+    placed = Placed(prints[0], (72.0, 0.0, 0.0, 72.0, 10.0, 20.0), 1)
+    (a1, _, a3, _) = placed_object(placed)["patches"]
+    assert a1["lay"] == {"how": "first", "ticks_pt": [], "laid_pt": [], "drawn_pt": []}
+    assert a3["lay"]["how"] == "angled"
+    assert len(a3["lay"]["drawn_pt"]) == 2
+    # In points, on the printed side: mirrored, but of the size that is cut.
+    third = next(piece for piece in pieces if piece.name == "A3")
+    assert Polygon(a3["lay"]["laid_pt"]).area == pytest.approx(third.width_in * third.height_in * 72**2, rel=1e-4)
+
+
+def test_a_tick_that_is_missing_in_the_file_is_found_by_the_reading_back():
+    made, _ = design("compass-star")
+    (print_, *_) = drawn_once(made)
+    lines = {what: found for what, _, found in lines_of(print_)}
+    drawn = [ink.points for ink in print_.ink if isinstance(ink, Stroke)]
+    assert lines["tick for a piece"]
+    assert lines["outline of a piece"]
+    for line in (*lines["tick for a piece"], *lines["outline of a piece"]):
+        assert line in drawn

@@ -10,7 +10,7 @@ Method: ticks are short and needed exactly where they are, so words keep clear o
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 import shapely
 from shapely.geometry import LineString, MultiLineString, Polygon
@@ -30,10 +30,6 @@ from seamwright.ink.place import CLEARANCE_PT
 from seamwright.units import say_list
 
 NAME_PT = 7.0
-SAID = (
-    '"lay A3" by a short tick: there ends the piece of A3, on the trimmed edge; by dots: its edges before the flip.'
-)
-"""What a sheet with such marks says of them."""
 BY_MIDDLE = "a tick across a dotted edge: the middle of that edge"
 _LEAST_IN = 1 / 8
 """What words leave of a leg is drawn if it is as long."""
@@ -101,9 +97,15 @@ def name_marks(
         yield f"{say_list(unsure)}: {few} marks for its piece; pin it and fold it back to see that it covers"
 
 
-def shows_marks(print_: Foundation) -> bool:
-    """Whether a print has marks to lay pieces by."""
-    return any(patch.laid is not None and (patch.laid.ticks or patch.laid.legs) for patch in print_.patches)
+def said_of_marks(prints: Iterable[Foundation]) -> tuple[str, ...]:
+    """What a sheet with such marks says of them, by the example of its first; () without any."""
+    for print_ in prints:
+        for number, patch in enumerate(print_.patches, start=1):
+            if patch.laid is not None and (patch.laid.ticks or patch.laid.legs):
+                name = f"{print_.print}{'r' * print_.reversed}{number}"
+                where = "its end at a short tick, or its edges along dots"
+                return (f'"lay {name}" says where the piece for {name} lies before the flip: {where}.',)
+    return ()
 
 
 def _apart(marks: Sequence[Segment]) -> list[Segment]:

@@ -12,8 +12,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from seamwright.fabric.rulers import RulerCut, ruler_cut
 from seamwright.foundation.common import Common
-from seamwright.foundation.laying import SAID as LAYING
-from seamwright.foundation.laying import shows_marks
+from seamwright.foundation.laying import said_of_marks
 from seamwright.foundation.model import Foundation, Use
 from seamwright.foundation.places import Place
 from seamwright.foundation.printed import PrintedPatch, PrintedStretch
@@ -73,8 +72,7 @@ def on_sheet(foundations: Iterable[Foundation], *, tinted: bool = False) -> tupl
     prints = tuple(foundations)
     uses = {foundation.use for foundation in prints}
     said = tuple(words for use, words in ON_SHEETS.items() if use in uses)
-    laying = (LAYING,) if any(map(shows_marks, prints)) else ()
-    return (*said, *laying, *((TINTED,) if tinted else ()))
+    return (*said, *said_of_marks(prints), *((TINTED,) if tinted else ()))
 
 
 def cut_by_ruler(common: Common, section: Section) -> RulerCut | None:
