@@ -13,8 +13,8 @@ from hypothesis import strategies as st
 from ortools.sat.python import cp_model
 
 from seamwright.cutting import amounts, search
-from seamwright.cutting.band import Band, length_of
-from seamwright.cutting.fill import Fills, Kind, ways_of
+from seamwright.cutting.band import Band, left_out, length_of
+from seamwright.cutting.fill import Fills, Kind, Way, ways_of
 from seamwright.cutting.strips import fits, pack, pack_blocks
 from seamwright.options import Units
 
@@ -122,6 +122,25 @@ def test_more_blocks_never_take_less(needed: list[Kind]):
         is_true(bands, needs(blocks), LENGTH)
         lengths.append(length_of(bands))
     assert lengths == sorted(lengths)
+
+
+@settings(max_examples=60, deadline=None)
+@given(kinds, st.data())
+def test_strips_without_some_of_their_pieces_hold_all_the_others(needed: list[Kind], data: st.DataObject):
+    bands = pack(needed, LENGTH, NO_LIMIT)
+    surplus = {n: data.draw(st.integers(0, k.count - 1)) for n, k in enumerate(needed)}
+    fewer = left_out(bands, surplus)
+    is_true(fewer, [replace(k, count=k.count - surplus[n]) for n, k in enumerate(needed)], LENGTH)
+    assert length_of(fewer) <= length_of(bands)
+
+
+def test_strips_lose_pieces_from_what_is_cut_of_their_rest():
+    """Two strips of 6 in, each with a square and three rows of four low pieces behind it; seven fewer are needed."""
+    square, low = Way(0, False, 96, 96), Way(1, False, 64, 32)
+    strip = Band(96, 640, 2, ((square, 1),), (Band(32, 544, 3, ((low, 4),)),))
+    fewer = left_out([strip], {0: 1, 1: 7})
+    is_true(fewer, [Kind(96, 96, 1, False), Kind(64, 32, 17, False)], LENGTH)
+    assert length_of(fewer) == 192
 
 
 def test_the_same_pieces_give_the_same_strips():

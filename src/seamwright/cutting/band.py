@@ -63,16 +63,17 @@ def merged(bands: Iterable[Band]) -> list[Band]:
 def left_out(bands: Sequence[Band], surplus: dict[int, int]) -> list[Band]:
     """Strips without so many pieces of each kind, the last strips first; what holds nothing is no strip."""
     kept: list[Band] = []
+    left = dict(surplus)
     for band in reversed(bands):
         times = band.times
         while times:
-            inside = {kind: min(surplus[kind], number) for kind, number in band.pieces().items() if surplus[kind]}
+            inside = {kind: min(left[kind], number) for kind, number in band.pieces().items() if left.get(kind)}
             if not inside:
                 kept.append(replace(band, times=times))
                 break
-            alike = min(times, *(surplus[kind] // number for kind, number in inside.items()))
+            alike = min(times, *(left[kind] // number for kind, number in inside.items()))
             for kind, number in inside.items():
-                surplus[kind] -= number * alike
+                left[kind] -= number * alike
             kept += [replace(less, times=alike) for less in [_less(band, inside)] if less.cuts or less.rest]
             times -= alike
     return kept[::-1]
