@@ -135,7 +135,7 @@ def test_strips_without_some_of_their_pieces_hold_all_the_others(needed: list[Ki
 
 
 def test_strips_lose_pieces_from_what_is_cut_of_their_rest():
-    """Two strips of 6 in, each with a square and three rows of four low pieces behind it; seven fewer are needed."""
+    """Two strips of 6 in, each with a square and three rows of four low pieces behind; seven fewer are needed."""
     square, low = Way(0, False, 96, 96), Way(1, False, 64, 32)
     strip = Band(96, 640, 2, ((square, 1),), (Band(32, 544, 3, ((low, 4),)),))
     fewer = left_out([strip], {0: 1, 1: 7})
