@@ -52,7 +52,9 @@ PRINTING = ("cairosvg", "cairocffi", "pypdf", "ezdxf", "svgwrite", "PIL")
 HEAVY = (*PRINTING, "shapely", "networkx", "rustworkx", "numpy", "tinycss2", "tqdm", "dataclasses")
 
 
-@pytest.mark.parametrize("words", [["--help"], ["check", "--help"], ["foundations", "--help"], ["cutting", "--help"], []])
+@pytest.mark.parametrize(
+    "words", [["--help"], ["check", "--help"], ["foundations", "--help"], ["cutting", "--help"], []]
+)
 def test_help_loads_nothing_heavy(words: list[str]):
     code = f"import sys; from seamwright.cli import main; main({words}); print(*sys.modules, file=sys.stderr)"
     loaded = python("-c", code).stderr.split()
