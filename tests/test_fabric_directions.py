@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import math
+import random
 import re
 from dataclasses import replace
 from functools import cache
@@ -15,6 +16,8 @@ from hypothesis import strategies as st
 from shapely.affinity import affine_transform
 from shapely.geometry import LineString, Polygon
 
+from seamwright import cutting
+from seamwright.api import foundations as proven_foundations
 from seamwright.api import plan as proven_plan
 from seamwright.api import read_block
 from seamwright.block.model import Block
@@ -39,7 +42,7 @@ from seamwright.sheet.layout import lay_out
 from seamwright.sheet.pdf import to_pdf
 from seamwright.sheet.readback import read_back
 from support.exact import SQUARE6, exact_block
-from support.prints import box_of, faults_of, laid_back, words_of
+from support.prints import box_of, designs, faults_of, laid_back, words_of
 from support.random_blocks import cut_block
 
 DESIGNS = Path(__file__).parent.parent / "designs"
@@ -289,3 +292,25 @@ def test_each_part_of_a_patch_that_is_pieced_beforehand_has_its_mark() -> None:
                     if LineString(map(lay, line)).within(Polygon(part.ring).buffer(1e-6))
                 ]
                 assert len(inside) == (2 if part.fabric == "sky" else 3)
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("seed", range(8))
+def test_whichever_way_fabrics_run_designs_are_printed_and_cut(seed: int) -> None:
+    """Every print is rehearsed with the pieces that are cut, every list proven, whatever the stripes."""
+    chance = random.Random(seed)
+    names = [path.name for path in designs() if path.stem not in ("breakwater", "sea-urchin", "storm-rose")]
+    for name in chance.sample(names, 6):
+        block = read_block(DESIGNS / name, size=chance.choice(["3in", "6in", "9in", "20cm"]))
+        ways = [None, 0.0, 45.0, -90.0, chance.uniform(-180, 180), chance.uniform(29.5, 30.5)]
+        fabrics = [
+            replace(f, direction_deg=chance.choice(ways), striped=chance.random() < 0.5) for f in block.fabrics
+        ]
+        options = chance.choice([{}, {"rotary": "auto"}, {"units": "metric"}, {"max_patches": "3"}])
+        made = proven_plan(replace(block, fabrics=tuple(fabrics)), **options)
+        prints = proven_foundations(made)
+        assert {section.name for section in made.sections if section.method != "ruler"} == {
+            p.section for p in prints
+        }
+        cutting(made)
+        assert proven_foundations(made, WINDOWS)
