@@ -143,6 +143,12 @@ def test_strips_lose_pieces_from_what_is_cut_of_their_rest():
     assert length_of(fewer) == 192
 
 
+@settings(max_examples=40, deadline=None)
+@given(kinds)
+def test_the_rest_of_a_strip_is_cut_along_only_where_that_makes_two(needed: list[Kind]):
+    assert all(sum(i.times for i in band.rest) != 1 for band in pack(needed, LENGTH, NO_LIMIT))
+
+
 def test_the_same_pieces_give_the_same_strips():
     needed = [kind(6.25, 4, 24), kind(7, 2.5, 24), kind(3, 3, 5, turns=False)]
     assert pack(needed, LENGTH, NO_LIMIT) == pack(needed, LENGTH, NO_LIMIT)

@@ -204,6 +204,9 @@ class _Cutter:
         table = self._fills(beside, left, self._length - lead.along, width)
         head = self._band(width, self._length, {lead: 1}, table.fill(table.within(width)[0]))
         rest = self._rest(width, self._length - head.used, self._without(head.pieces()))
+        if len(rest) == 1 and rest[0].times == 1:
+            # One narrower strip is no more than pieces side by side.
+            return self._band(width, self._length, dict(head.cuts), dict(rest[0].cuts))
         return replace(head, rest=rest)
 
     def _rest(self, height: int, length: int, left: list[int], begin: int = 0) -> tuple[Band, ...]:
