@@ -254,6 +254,22 @@ def say_fraction(value: Fraction, *, glyphs: bool = False) -> str:
     return f"{whole} {part}" if whole else part
 
 
+def with_glyphs(text: str) -> str:
+    """Words with each fraction written as one sign, where the type has it.
+
+    >>> with_glyphs("squares 3 7/8 in, sewn 1/4 in from the line, 1 5/16 in")
+    'squares 3⅞ in, sewn ¼ in from the line, 1 5/16 in'
+    """
+
+    def said(found: re.Match[str]) -> str:
+        whole, over, under = found.groups()
+        # What is in no lowest terms is no length of ours.
+        known = int(under) and math.gcd(int(over), int(under)) == 1
+        return say_fraction(int(whole or 0) + Fraction(int(over), int(under)), glyphs=True) if known else found[0]
+
+    return re.sub(r"\b(?:(\d+) )?(\d+)/(\d+)\b", said, text)
+
+
 def _say_metric(cm: float) -> str:
     if cm < 1e-9:
         return "0 cm"

@@ -31,7 +31,7 @@ from seamwright.fabric.pieces import Piece
 from seamwright.piecing.model import Plan, Section
 from seamwright.rehearsal.model import Rehearsed, SectionToSew, Sewing, SewnSection, SewnStep
 from seamwright.rehearsal.sides import Parts, Sides
-from seamwright.units import say_list
+from seamwright.units import say_list, with_glyphs
 
 DEPTH = (
     "Each section is told with its unfinished size, to check it against. Of one that is no rectangle that is its "
@@ -213,7 +213,7 @@ class Teller:
         from seamwright.cutting.beforehand import sewn_words
 
         options, seams = self.plan.options, self.plan.block.seams_in(piece.patch)
-        return f"Beforehand {sewn_words(piece, seams, options.seam_allowance_in, options.units)}"
+        return with_glyphs(f"Beforehand {sewn_words(piece, seams, options.seam_allowance_in, options.units)}")
 
     def before(self, step: SewnStep, section: Section) -> str:
         """Names of the patches on the other side of the line, in sewing order."""

@@ -26,7 +26,7 @@ from seamwright.cutting.model import Cutting, FabricCut, Row, Strip, Unit
 from seamwright.cutting.stacks import stacks
 from seamwright.fabric.pieces import Lay, Piece
 from seamwright.options import Units
-from seamwright.units import say_length, say_list
+from seamwright.units import say_length, say_list, with_glyphs
 
 BLADE = (
     "A rotary cutter is as sharp as a razor: draw the blade away from your body, close it at once, and keep your "
@@ -221,4 +221,4 @@ def _unit(unit: Unit, cutting: Cutting) -> Iterator[Heading | Paragraph | Table 
     swatches = tuple(swatch_of(plan.block, cut.fabric) for cut in unit.cuts)
     yield Table(("Fabric", "Cut", "Size", "As", "For"), rows, (1,), swatches)
     if unit.ways:
-        yield Points(unit.ways)
+        yield Points(tuple(map(with_glyphs, unit.ways)))
