@@ -233,7 +233,7 @@ def test_options_read_the_same_words_everywhere() -> None:
     ("name", "text", "words"),
     [
         ("tolerence", "1/8 in", "Perhaps 'tolerance' is meant"),
-        ("colour", "red", "Use one of: size"),
+        ("frill", "red", "Use one of: size"),
         ("tolerance", "3 in", "out of range"),
         ("tolerance", "-1 mm", "out of range"),
         ("allowance", "wide", "option allowance: 'wide' is no length"),
