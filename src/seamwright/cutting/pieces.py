@@ -16,6 +16,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from functools import lru_cache
 
 import shapely
 from shapely.geometry import LineString
@@ -62,16 +63,16 @@ _SHARE = {Shape.HALF_SQUARE: 2, Shape.QUARTER_SQUARE: 4, Shape.HALF_RECTANGLE: 2
 _BY_RULER = {1: Shape.RECTANGLE, 2: Shape.HALF_SQUARE, 4: Shape.QUARTER_SQUARE}
 
 
-def pieces_of(plan: Plan, common: Common | None = None) -> tuple[Piece, ...]:
+@lru_cache(maxsize=8)
+def pieces_of(plan: Plan) -> tuple[Piece, ...]:
     """The piece of fabric for each patch, section by section in sewing order; () for a plan without sections.
 
-    Args:
-        common: what the prints of the plan share, where that is known already.
+    Those of the last few plans are kept: proof, print, cutting list and booklet ask for the same.
     """
     if not plan.sections:
         return ()
-    known = common or common_to(plan)
-    cutters = [_Cutter(known, section) for section in plan.sections]
+    common = common_to(plan)
+    cutters = [_Cutter(common, section) for section in plan.sections]
     pieces = [piece for cutter in cutters for piece in cutter.pieces()]
     return _in_pairs(pieces, {patch: half for cutter in cutters for patch, half in cutter.halves.items()})
 

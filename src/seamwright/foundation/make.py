@@ -44,7 +44,7 @@ def foundations(plan: Plan, printing: PrintOptions | None = None) -> tuple[Found
     common, how = common_to(plan), printing or PrintOptions()
     if how.windows:
         return windows(common)
-    pieces = {piece.patch: piece for piece in pieces_of(plan, common)}
+    pieces = {piece.patch: piece for piece in pieces_of(plan)}
     on_paper = [places for places in common.drawings if places[0].section.method == "paper"]
     drawn = {one.section: one for places in on_paper for one in _foundations(common, places, how, pieces)}
     return tuple(drawn[section.name] for section in plan.sections if section.name in drawn)
