@@ -31,7 +31,8 @@ def cutting_words(cuttings: Sequence[Cutting]) -> list[str]:
     """Lines for a person: what to buy, how to cut it, and the usual caution."""
     lines = [_shopping(cuttings)] if len(cuttings) > 1 else []
     for cutting in cuttings:
-        lines += _cutting(cutting, several=len(cuttings) > 1)
+        lines += _cutting(cutting)
+    lines += [f"  {line}" for line in _counted(cuttings)]
     blocks = {cutting.options.blocks for cutting in cuttings}
     many = times(blocks.pop(), "block") if len(blocks) == 1 else "all blocks"
     told = " but those told of as too large" if any(map(_narrow, cuttings)) else ""
@@ -40,6 +41,22 @@ def cutting_words(cuttings: Sequence[Cutting]) -> list[str]:
         "all strips and the spare; and sewn in the rehearsal, the pieces cover their patches."
     )
     return [*lines, f"  {BLADE}"]
+
+
+def _counted(cuttings: Sequence[Cutting]) -> Iterator[str]:
+    """What of a cloth is counted, and what is lost at its edges."""
+    used = {(cutting.plan.options.units, cut.cloth): None for cutting in cuttings for cut in cutting.fabrics}
+    for units, cloth in used:
+        if cloth is Cloth.FAT_QUARTERS:
+            counted, bought = (
+                say_size(*sides[units], units) for sides in (amounts.QUARTER_USABLE_IN, amounts.QUARTER_IN)
+            )
+            yield f"Counted of a fat quarter of {bought}: {counted}, without its selvedge and with straight edges."
+            continue
+        usable, bought = (say_length(w[units], units) for w in (amounts.USABLE_IN, amounts.BOUGHT_WIDTH_IN))
+        edge = say_length(amounts.STRAIGHTEN_IN[units], units)
+        width = f"{usable} of {bought} of its width, without selvedges, unless its line says how wide it is"
+        yield f"Counted of a fabric: {width}; {edge} of its length is to straighten the cut edge."
 
 
 def _shopping(cuttings: Sequence[Cutting]) -> str:
@@ -71,7 +88,7 @@ def _buy(bought: Sequence[Bought], like: Cutting) -> str:
     return f"{'; '.join(told)}. {held if spare else 'Nothing is in it for shrinkage and mistakes'}"
 
 
-def _cutting(cutting: Cutting, *, several: bool) -> list[str]:
+def _cutting(cutting: Cutting) -> list[str]:
     units = cutting.plan.options.units
     lines = [f"{_titled(cutting)}, plan {cutting.plan.id}: buy {_buy(shopping([cutting]), cutting)}."]
     if narrow := _narrow(cutting):
@@ -86,9 +103,6 @@ def _cutting(cutting: Cutting, *, several: bool) -> list[str]:
         lines += [f"  {line}" for line in _stacks(cutting)]
     lines += [f"  {line}" for line in _units(cutting.units, units)]
     lines += [f"  {note_words(note)}" for note in cutting.notes]
-    edge = say_length(amounts.STRAIGHTEN_IN[units], units)
-    if not several and any(cut.cloth is Cloth.BOLT and cut.strips for cut in cutting.fabrics):
-        lines.append(f"  Counted beside strips: {edge} of each fabric, to straighten its cut edge.")
     return lines
 
 
