@@ -27,7 +27,7 @@ def fabrics_object(drawing: str, cloths: Cloths) -> Json:
     names = plan.patch_names()
     return {
         "drawing": drawing,
-        "block": {"name": plan.block.name, "colourway": plan.block.colourway},
+        "block": {"name": plan.block.name, "colourway": plan.block.colourway or None},
         "plan": plan_object(plan),
         "verdict": verdict(cloths),
         "fabrics": [_wear(wear, names) for wear in worn.wear],

@@ -18,7 +18,6 @@ from typing import TYPE_CHECKING, Any
 from seamwright.block.rings import Runs, region_ring
 from seamwright.claims import joined_parts
 from seamwright.errors import SeamwrightError
-from seamwright.fabric.shade import value_of
 from seamwright.foundation.model import LaidPiece
 from seamwright.geometry import Point, canonical_ring, moved
 from seamwright.notes import Note
@@ -94,29 +93,25 @@ def check_object(
 
 
 def _fabrics(plan: Plan) -> list[Json]:
-    """The fabrics that patches are of; value and warmth are worked out from the colour where they are not said."""
-    from seamwright.fabric.contrast import warmth
+    """The fabrics that are worn; value and warmth are worked out from the colour where they are not said."""
+    from seamwright.fabric.worn import worn
     from seamwright.foundation.codes import fabric_codes
 
-    codes, found = fabric_codes(plan.block.fabrics), []
-    for fabric in plan.block.fabrics:
-        count = sum(fabric.name in plan.block.fabrics_in(number) for number in range(len(plan.block.patches)))
-        value = value_of(fabric)
-        if count:
-            found.append(
-                {
-                    "name": fabric.name,
-                    "code": codes.get(fabric.name, ""),
-                    "colour": fabric.colour,
-                    "value": value.value if value else None,
-                    "warmth": warmth(fabric) or None,
-                    "direction_deg": fabric.direction_deg,
-                    "striped": fabric.striped,
-                    "width_in": fabric.width_in,
-                    "patches": count,
-                }
-            )
-    return found
+    codes = fabric_codes(plan.block.fabrics)
+    return [
+        {
+            "name": wear.fabric.name,
+            "code": codes.get(wear.fabric.name, ""),
+            "colour": wear.fabric.colour,
+            "value": wear.value.value if wear.value else None,
+            "warmth": wear.warmth or None,
+            "direction_deg": wear.fabric.direction_deg,
+            "striped": wear.fabric.striped,
+            "width_in": wear.fabric.width_in,
+            "patches": len(wear.patches),
+        }
+        for wear in worn(plan.block).wear
+    ]
 
 
 def rehearsal_object(rehearsal: Rehearsal) -> Json:
