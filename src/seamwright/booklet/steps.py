@@ -212,8 +212,7 @@ class Teller:
         """How the parts of a piece are sewn together before it is laid on."""
         from seamwright.cutting.beforehand import sewn_words
 
-        options, seams = self.plan.options, self.plan.block.seams_in(piece.patch)
-        return with_glyphs(f"Beforehand {sewn_words(piece, seams, options.seam_allowance_in, options.units)}")
+        return with_glyphs(f"Beforehand {sewn_words(self.plan, piece)}")
 
     def before(self, step: SewnStep, section: Section) -> str:
         """Names of the patches on the other side of the line, in sewing order."""

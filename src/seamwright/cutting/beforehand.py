@@ -20,10 +20,10 @@ from seamwright.block.prepieced import Limits, limits_of
 from seamwright.cutting.fits import Frame, along_line, up
 from seamwright.fabric.pieces import Lay, Piece, Shape
 from seamwright.fabric.rulers import off_grain
+from seamwright.fabric.shade import lightness
 from seamwright.foundation.border import edge_grain_deg
 from seamwright.geometry import Point, Ring, Segment, bounds
 from seamwright.notes import Note
-from seamwright.options import Units
 from seamwright.piecing.model import Plan
 from seamwright.units import say_length, say_list, say_size
 
@@ -84,8 +84,8 @@ def sewn_notes(plan: Plan, pieces: Sequence[Piece]) -> tuple[Note, ...]:
             places.setdefault((len(piece.parts), *size), []).append(piece)
     notes = []
     for same in places.values():
-        first, units = same[0], plan.options.units
-        said = sewn_words(first, plan.block.seams_in(first.patch), plan.options.seam_allowance_in, units)
+        first = same[0]
+        said = sewn_words(plan, first)
         edge = edge_grain_deg(plan.block, first.patch)
         if edge is not None and off_grain(*plan.block.seams_in(first.patch)[0], edge) > OFF_GRAIN_DEG:
             said += ". Its edge of the block is then on the bias: do not pull it"
@@ -94,13 +94,10 @@ def sewn_notes(plan: Plan, pieces: Sequence[Piece]) -> tuple[Note, ...]:
     return tuple(notes)
 
 
-def sewn_words(piece: Piece, seams: Sequence[Segment], allowance_in: float, units: Units) -> str:
-    """How the parts of such a piece are sewn together, and what to measure then.
-
-    Args:
-        piece: of the patch; seams: those inside it, in sewing order.
-    """
-    parts, allowance = piece.parts, say_length(allowance_in, units)
+def sewn_words(plan: Plan, piece: Piece) -> str:
+    """How the parts of such a piece of a plan are sewn together, and what to measure then."""
+    units, seams, parts = plan.options.units, plan.block.seams_in(piece.patch), piece.parts
+    allowance = say_length(plan.options.seam_allowance_in, units)
 
     def called(part: Piece) -> str:
         size = say_size(part.width_in, part.height_in, units)
@@ -116,8 +113,18 @@ def sewn_words(piece: Piece, seams: Sequence[Segment], allowance_in: float, unit
         for part, seam in zip(parts[2:], seams[1:], strict=True)
     )
     many, size = "s" * (len(parts) > 2), say_size(piece.width_in, piece.height_in, units)
-    told += f", {allowance} from the edge, and press; it measures {size}"
+    told += f", {allowance} from the edge, and press{_darker(plan.block, parts)}; it measures {size}"
     return f"{told}. Its seam{many} must come to lie on the broken line{many}"
+
+
+def _darker(block: Block, parts: Sequence[Piece]) -> str:
+    """To which side the seam of two parts is pressed, where it is known (common practice: to the darker fabric)."""
+    fabrics = {fabric.name: fabric for fabric in block.fabrics}
+    known = [fabrics[part.fabric] for part in parts if part.fabric in fabrics]
+    light = [lightness(fabric) for fabric in known]
+    if len(known) != 2 or None in light or light[0] == light[1]:
+        return ""
+    return f" towards {min(known, key=lambda fabric: lightness(fabric) or 0.0).name}, the darker one"
 
 
 def _is_along(one: Segment, two: Segment) -> bool:
