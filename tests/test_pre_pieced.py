@@ -263,6 +263,14 @@ def test_a_cutting_list_counts_the_parts_of_every_block(kite: Block) -> None:
     assert any(note.code == "pre-pieced" and "A3a" in note.text and "press" in note.text for note in made.notes)
 
 
+def test_the_seam_is_pressed_to_the_darker_fabric_where_that_is_known(kite: Block) -> None:
+    plan = api.plan(api.read_block(HARBOUR), pre_pieced="A1+A2")
+    (note,) = (note for note in cutting(plan, CutOptions()).notes if note.code == "pre-pieced")
+    assert "press towards night, the darker one" in note.text and "likewise for A.2-4, A.3-4 and A.4-4" in note.text
+    unknown = cutting(api.plan(kite, pre_pieced="A1+A2"), CutOptions())
+    assert any("and press; it measures 2 1/2 x 9 3/4 in" in note.text for note in unknown.notes)
+
+
 def test_three_strips_are_sewn_side_by_side_and_the_middle_one_is_cut_exactly(tmp_path: Path) -> None:
     block = rails(tmp_path)
     drawn = api.plan(block)

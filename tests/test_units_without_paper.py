@@ -272,6 +272,17 @@ def test_many_at_a_time_are_offered_where_the_fabrics_allow_it(by_ruler: Plan) -
     assert all("bias" in unit.ways[0] for unit in units_of(by_ruler, CutOptions()) if unit.ways)
 
 
+def test_metric_units_are_cut_by_metric_practice(tmp_path: Path) -> None:
+    plan = planned(tmp_path, JETTY.replace("size 12 in", "size 30 cm"), units="metric", rotary="auto")
+    cm = 1 / 2.54
+    half, goose = found(plan, 6, "half-square unit"), found(plan, 6, "flying geese")
+    # 7.5 cm finished: + 1.5 once sewn, + 2.56 for a half-square and 15 + 3.62 for a quarter-square, up to 1 mm.
+    assert half.unfinished_width_in == pytest.approx(9 * cm)
+    assert [cut.width_in for cut in half.cuts] == pytest.approx([10.1 * cm] * 2)
+    assert goose.cuts[0].width_in == pytest.approx(18.7 * cm)
+    assert "squares 20.2 cm" in half.ways[2] and "sew 0.75 cm away" in half.ways[1]
+
+
 def test_a_print_that_runs_one_way_is_cut_piece_by_piece(tmp_path: Path) -> None:
     striped = JETTY.replace("fabric foam colour", "fabric foam stripes 0 colour")
     assert striped != JETTY
