@@ -29,7 +29,7 @@ def booklet_object(booked: Booked) -> Json:
         **foundations_object(booked.printed),
         "booklet": options_as_text(booked.book),
         "pages": len(booked.pages) + len(booked.printed.sheets),
-        "first_sheet_page": len(booked.pages) + 1,
+        "first_sheet_page": len(booked.pages) + 1 if booked.printed.sheets else None,
         "chapters": chapters(booked),
         "blocks": [
             {
@@ -56,20 +56,22 @@ def chapters(booked: Booked) -> list[Json]:
                 found.append({"title": mark.text, "page": number, "sections": []})
             elif found:
                 found[-1]["sections"].append({"title": mark.text, "page": number})
-    return [*found, {"title": SHEETS, "page": len(booked.pages) + 1, "sections": []}]
+    behind = [{"title": SHEETS, "page": len(booked.pages) + 1, "sections": []}] if booked.printed.sheets else []
+    return [*found, *behind]
 
 
 def booklet_words(booked: Booked) -> list[str]:
     """Lines for a person: what was made, what is where, and what to do next."""
     printed = booked.printed
     pages, sheets = count_of(len(booked.pages), "page"), count_of(len(printed.sheets), "sheet")
+    behind = f", then {sheets} of foundations" if printed.sheets else ""
     told = "; ".join(f"{one['title']} {one['page']}" for one in chapters(booked))
     return [
-        f"{printed.file}: {pages} to read, then {sheets} of foundations, {printed.paper}.",
+        f"{printed.file}: {pages} to read{behind}, {printed.paper}.",
         *(
             f"  {plan.block.title}: {level_words(effort_of(plan, booked.book))}."
             for plan in dict.fromkeys(printed.plans)
         ),
         f"  By page: {told}.",
-        *foundations_words(printed)[1:],
+        *(foundations_words(printed)[1:] if printed.sheets else ()),
     ]

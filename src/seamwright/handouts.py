@@ -120,6 +120,8 @@ def write_booklet(
         asked: options of prints, cutting lists and booklets, by long names with _ for -. They win over what the
             drawings themselves ask for.
 
+    What is all cut by ruler has no sheets behind its pages.
+
     Raises:
         StuckError: a plan says that its block cannot be sewn.
         OptionError: an option cannot be used, or the drawings ask for different papers, prints or booklets.
@@ -127,7 +129,7 @@ def write_booklet(
         ProofError: a proof failed, or the finished file is not as it was laid out; our fault, please report it.
     """
     from seamwright import api
-    from seamwright.booklet.make import Behind, Part, alike, make_booklet
+    from seamwright.booklet.make import Behind, Part, alike, make_booklet, to_read
     from seamwright.sheet.pdf import to_pdf
     from seamwright.sheet.readback import read_back
 
@@ -143,7 +145,8 @@ def write_booklet(
     whole = replace(cut, blocks=cut.blocks * book.students)
     together = {plan.id: _proven(plan, whole) for plan in plans} if book.students > 1 else {}
     progress("placing the foundations on sheets")
-    sheets, page = api.lay_out(*plans, **asked), one_paper(plans)
+    page, on_paper = one_paper(plans), [plan for plan in plans if any(s.method == "paper" for s in plan.sections)]
+    sheets = api.lay_out(*on_paper, **asked) if on_paper else ()
     progress("telling every step")
     told = [
         Part(
@@ -154,7 +157,8 @@ def write_booklet(
         )
         for same, rehearsed in parts
     ]
-    pages = make_booklet(told, Behind(len(sheets), printing.copies, printing.footer), book, page)
+    behind = Behind(page, len(sheets), printing.copies, printing.footer)
+    pages = make_booklet(told, behind, book, to_read(page, plans[0].options.units))
     progress("drawing the pages and measuring the finished file")
     leaves: tuple[Page | Sheet, ...] = (*pages, *sheets)
     title = ", ".join(dict.fromkeys(plan.block.title for plan in plans))

@@ -67,17 +67,23 @@ def kits_story(
         items.append(_told(head, rows, _swatches(one), caption, (2, 3)))
     held = f"{times(copies, 'set')} of foundations on {times(sheets, 'sheet')}"
     paper_rows = (
-        ("Foundations, sets", str(blocks), str(sets)),
+        *((("Foundations, sets", str(blocks), str(sets)),) if sheets else ()),
         ("Booklet", "1", str(students)),
         ("Needle, size 80 to 90", "1", str(students)),
         ("Thread, spool", "1", str(students)),
     )
     items += [
         Table(("For each student also", "One student", "The class"), paper_rows, (1, 2)),
-        Paragraph(
-            f"One set of foundations makes one block; this file holds {held}, so print its sheets "
-            f"{times(-(-sets // copies), 'time')} for the class, and one spare in ten. --copies and --sets apart "
-            "print a set for each student with a line for a name."
+        *(
+            [
+                Paragraph(
+                    f"One set of foundations makes one block; this file holds {held}, so print its sheets "
+                    f"{times(-(-sets // copies), 'time')} for the class, and one spare in ten. --copies and --sets "
+                    "apart print a set for each student with a line for a name."
+                )
+            ]
+            if sheets
+            else []
         ),
         Heading("For the table to share", 2),
         Points(

@@ -20,10 +20,14 @@ from seamwright.booklet.model import SHEETS, Break, Item, Page, Story
 from seamwright.booklet.pages import LARGE, full_room, lay_out_parts, room
 from seamwright.booklet.saying import called
 from seamwright.cutting.model import Cutting
-from seamwright.options import BookOptions
+from seamwright.options import BookOptions, Units
 from seamwright.paper import Paper
+from seamwright.paper import paper as paper_named
 from seamwright.piecing.model import Plan
 from seamwright.rehearsal.model import Rehearsed
+
+MOST_IN = (9.0, 14.5)
+"""Larger papers are for prints."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,11 +49,19 @@ class Part:
 
 @dataclass(frozen=True, slots=True)
 class Behind:
-    """The sheets behind the pages: how many, with how many copies of each foundation; words for the foot."""
+    """The sheets behind the pages: paper, how many, how many copies of each foundation; words for the foot."""
 
+    paper: Paper
     sheets: int
     copies: int = 1
     footer: str = ""
+
+
+def to_read(page: Paper, units: Units) -> Paper:
+    """The paper of the pages: that of the sheets, but for one too large to be held in a hand while sewing."""
+    if page.width_in <= MOST_IN[0] and page.height_in <= MOST_IN[1]:
+        return page
+    return paper_named("letter" if units is Units.INCH else "a4")
 
 
 def alike(plans: Sequence[Plan]) -> tuple[tuple[Plan, ...], ...]:
@@ -71,7 +83,7 @@ def make_booklet(parts: Sequence[Part], behind: Behind, book: BookOptions, paper
     # Twice: where chapters begin is known when the list of them has its place. One block's title page goes without.
     pages, begin = laid(()), 0 if len(parts) > 1 else 1
     for _ in range(2):
-        pages = laid([*contents(pages, begin), (SHEETS, "sheets")])
+        pages = laid([*contents(pages, begin), *([(SHEETS, "sheets")] if behind.sheets else [])])
     return pages
 
 
@@ -151,7 +163,7 @@ def _rest(part: Part, behind: Behind, book: BookOptions, paper: Paper, first: bo
     scale = LARGE if book.large_type else 1.0
     sizes = Sizes(plan, {section.name: section.trim for section in sewing_of(plan).sections})
     if first:
-        yield from _before(plan, behind, paper)
+        yield from _before(plan, behind)
     yield from fabrics_story(part.cuttings)
     if part.together:
         yield from kits_story(part.cuttings, part.together, book.students, behind.sheets, behind.copies)
@@ -167,10 +179,10 @@ def _rest(part: Part, behind: Behind, book: BookOptions, paper: Paper, first: bo
     yield colouring_page(plan, full_room(paper, scale=scale))
 
 
-def _before(plan: Plan, behind: Behind, paper: Paper) -> Story:
+def _before(plan: Plan, behind: Behind) -> Story:
     """What holds for every block and is read first."""
     from seamwright.booklet.cautions import cautions_story
     from seamwright.booklet.needs import needs_story
 
-    needs = needs_story(paper, behind.sheets, plan.options.seam_allowance_in, plan.options.units)
+    needs = needs_story(behind.paper, behind.sheets, plan.options.seam_allowance_in, plan.options.units)
     return (*cautions_story(), *needs)

@@ -31,22 +31,13 @@ def needs_story(paper: Paper, sheets: int, allowance_in: float, units: Units) ->
     """What is needed for piecing a block on paper.
 
     Args:
-        sheets: of foundations in this file.
+        paper: of the sheets; sheets: of foundations in this file, 0 for a block that is all sewn without.
     """
     allowance = say_length(allowance_in, units, glyphs=True)
-    spare = -(-sheets // 10)
+    without = Paragraph("No foundations: a ruler cuts all of this block, and it is sewn without paper.")
     return (
         Heading("What you need"),
-        Paragraph(
-            f"{times(sheets, 'sheet')} of foundations lie at the end of this booklet, for {paper.said} paper. "
-            f"Print one spare in ten ({times(spare, 'sheet')} here) at 100 %, without fit to page, all on one "
-            "printer, and measure the check squares and long lines before you sew."
-        ),
-        Table(("Paper", "What to know"), PAPERS, caption="Any one of these papers"),
-        Paragraph(
-            "Ink of an inkjet printer may run under steam, and toner of a laser printer may come off on a hot "
-            "iron: press one printed sheet with a scrap before you print them all."
-        ),
+        *(_papers(paper, sheets) if sheets else (without,)),
         Heading("At the machine", 2),
         Points(
             (
@@ -69,5 +60,22 @@ def needs_story(paper: Paper, sheets: int, allowance_in: float, units: Units) ->
                 "A seam ripper, tweezers for scraps of paper, a pencil.",
             ),
             boxes=True,
+        ),
+    )
+
+
+def _papers(paper: Paper, sheets: int) -> Story:
+    spare = -(-sheets // 10)
+    lie = "lies" if sheets == 1 else "lie"
+    return (
+        Paragraph(
+            f"{times(sheets, 'sheet')} of foundations {lie} at the end of this booklet, for {paper.said} paper. "
+            f"Print one spare in ten ({times(spare, 'sheet')} here) at 100 %, without fit to page, all on one "
+            "printer, and measure the check squares and long lines before you sew."
+        ),
+        Table(("Paper", "What to know"), PAPERS, caption="Any one of these papers"),
+        Paragraph(
+            "Ink of an inkjet printer may run under steam, and toner of a laser printer may come off on a hot "
+            "iron: press one printed sheet with a scrap before you print them all."
         ),
     )

@@ -32,6 +32,8 @@ from seamwright.paper import PT_PER_IN
 
 BODY_PT, CAPTION_PT, MARK_PT = 9.75, 8.25, 17.0
 HEADING_PT = {0: 27.0, 1: 18.0, 2: 13.0, 3: 10.5}
+MOST_TITLE = 2
+"""A title of more lines is set smaller."""
 LEADING = 1.36
 """From baseline to baseline, as a share of the type size."""
 GAP_PT = 9.0
@@ -181,6 +183,8 @@ def _set(item: Item, measure: Measure) -> list[Box]:
 
 def _heading(item: Heading, measure: Measure) -> list[Box]:
     size = measure.heading_pt(item.level)
+    if item.level == 0 and len(wrapped(item.text, size, measure.width, True)) > MOST_TITLE:
+        size = measure.heading_pt(1)
     side = size * 0.9 if item.swatch else 0.0
     indent = side + size * 0.4 if side else 0.0
     lines = wrapped(item.text, size, measure.width - indent, True)
