@@ -6,7 +6,7 @@ Leaves: names, orders, words.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from seamwright.block.model import Seam
@@ -95,17 +95,7 @@ def divide(seams: SeamMap, options: PlanOptions, progress: Progress | None = Non
         trees, capped, _ = best_trees([part.plans for part in parts])
         sections = [node.patches for tree in trees for node in tree.nodes() if node.cut is None]
         broken = tuple(dict.fromkeys(name for patches in sections for name in limits.broken(patches)))
-        while True:
-            outside = [
-                part
-                for part, tree in zip(parts, trees, strict=True)
-                if any(not limits.allow(node.patches) for node in tree.nodes() if node.cut is None)
-            ]
-            if not outside:
-                break
-            for part in outside:
-                part.plan_under(limits)
-            trees, capped, _ = best_trees([part.plans for part in parts])
+        trees, capped = trees_within(parts, limits, (trees, capped))
         repeated = None
         if options.priority is Priority.REPEATS:
             again = budget.as_much_again()
@@ -128,6 +118,30 @@ def divide(seams: SeamMap, options: PlanOptions, progress: Progress | None = Non
         ended=budget.ended or ("" if settled else "steps"),
         repeated=repeated,
     )
+
+
+def trees_within(
+    parts: Sequence[Portion], limits: Limits, chosen: tuple[list[Tree], bool] | None = None
+) -> tuple[list[Tree], bool]:
+    """Plans of parts, chosen together, whose sections keep to the limits; and whether choices were left out.
+
+    Parts whose plans without limits keep to them are not searched again.
+
+    Args:
+        chosen: what would come of it without limits, if it is known already.
+    """
+    while True:
+        trees, capped = chosen or best_trees([part.plans for part in parts])[:2]
+        outside = [
+            part
+            for part, tree in zip(parts, trees, strict=True)
+            if any(not limits.allow(node.patches) for node in tree.nodes() if node.cut is None)
+        ]
+        if not outside:
+            return trees, capped
+        for part in outside:
+            part.plan_under(limits)
+        chosen = None
 
 
 class Portion:

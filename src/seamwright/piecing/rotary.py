@@ -23,13 +23,12 @@ from seamwright.options import PlanOptions, Priority
 from seamwright.piecing.balance import balanced
 from seamwright.piecing.budget import Budget, OutOfSteps, Progress, deep_recursion
 from seamwright.piecing.cuts import Cut, Tree
-from seamwright.piecing.divide import Division, Portion
+from seamwright.piecing.divide import Division, Portion, trees_within
 from seamwright.piecing.facts import Facts
 from seamwright.piecing.forced import forced_cuts
 from seamwright.piecing.limits import Limits
 from seamwright.piecing.mostrepeats import most_repeats
 from seamwright.piecing.seammap import SeamMap
-from seamwright.piecing.ties import best_trees
 from seamwright.piecing.unitcuts import Region, UnitCuts, border_of, cuts_of, side_of
 
 
@@ -167,18 +166,7 @@ class _Rotary:
     def _trees(self, regions: Sequence[Region]) -> Sequence[Tree]:
         """Plans of regions, chosen together as those of a whole block are."""
         portions = [self._portion(region) for region in regions]
-        trees, _, _ = best_trees([portion.plans for portion in portions])
-        while True:
-            outside = [
-                portion
-                for portion, tree in zip(portions, trees, strict=True)
-                if any(not self.limits.allow(node.patches) for node in tree.nodes() if node.cut is None)
-            ]
-            if not outside:
-                break
-            for portion in outside:
-                portion.plan_under(self.limits)
-            trees, _, _ = best_trees([portion.plans for portion in portions])
+        trees, _ = trees_within(portions, self.limits)
         if self.options.priority is Priority.REPEATS:
             again = self.budget.as_much_again()
             fields = [one.field(tree, self.limits, again) for one, tree in zip(portions, trees, strict=True)]

@@ -23,7 +23,7 @@ from seamwright.options import Fit, PlanOptions
 from seamwright.piecing.balance import balanced
 from seamwright.piecing.budget import Budget
 from seamwright.piecing.cuts import Cut, Tree
-from seamwright.piecing.divide import Portion
+from seamwright.piecing.divide import Portion, trees_within
 from seamwright.piecing.facts import Facts
 from seamwright.piecing.limits import Limits
 from seamwright.piecing.seammap import SeamMap
@@ -111,10 +111,7 @@ class UnitCuts:
             portion = Portion(
                 self.seams, members, border_of(self.seams, frozenset(members)), self.budget, self.facts
             )
-            tree = portion.plans.first()
-            if any(not self.limits.allow(node.patches) for node in tree.nodes() if node.cut is None):
-                portion.plan_under(self.limits)
-                tree = portion.plans.first()
+            ((tree,), _) = trees_within([portion], self.limits)
             return balanced(self.seams, tree)
         trees = [self._tree(cell, patches) for cell in made.cells]
         cells = [tree for tree in trees if tree is not None]
