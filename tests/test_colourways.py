@@ -97,7 +97,7 @@ lines = st.builds(
     fabrics=st.lists(lines, max_size=4, unique_by=lambda f: f.name),
     changes=st.lists(st.tuples(few, few), max_size=4, unique_by=lambda pair: pair[0]),
 )
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=40, deadline=None)
 def test_whatever_is_laid_over_a_block_its_shapes_stay_and_all_fabrics_are_known(
     fabrics: list[Fabric], changes: list[tuple[str, str]]
 ) -> None:
