@@ -45,11 +45,12 @@ def _made(cutting: Cutting) -> str:
 def _together(bought: Sequence[Bought], units: Units) -> Story:
     """What to buy for all blocks."""
     rows = tuple((fabric_called(b.fabric), value_word(b.fabric), *_ways(b, units)) for b in bought)
+    head = ("Fabric", "Value", "Buy", "or") if any(b.instead for b in bought) else ("Fabric", "Value", "Buy")
     swatches = tuple(colour_of(b.fabric) for b in bought)
     return (
         Heading("Fabric", 2),
         Paragraph("For all blocks together: fabrics of one name are one. The spare is in it."),
-        Table(("Fabric", "Value", "Buy", "or"), rows, (2,), swatches),
+        Table(head, tuple(row[: len(head)] for row in rows), (2,), swatches),
     )
 
 
