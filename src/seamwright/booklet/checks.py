@@ -21,7 +21,10 @@ def checks_story(plan: Plan, sizes: Sizes) -> Story:
         (", ".join(section.name for section in places), sizes.unfinished(places[0].name).said(units), "")
         for places in plan.prints()
     ]
-    joins = [(join.makes, sizes.unfinished(join.makes).said(units), "") for join in plan.joins]
+    joins = [
+        (f"join {number}: {join.makes}", sizes.unfinished(join.makes).said(units), "")
+        for number, join in enumerate(plan.joins, start=1)
+    ]
     whole = say_size(block.width_in + 2 * allowance, block.height_in + 2 * allowance, units, glyphs=True)
     finished = say_size(block.width_in, block.height_in, units, glyphs=True)
     slack = "1/16 in" if units.sign == "in" else "1 mm"

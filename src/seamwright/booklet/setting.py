@@ -125,11 +125,12 @@ def set_story(story: Story, measure: Measure) -> list[Box]:
 
 def wrapped(text: str, size_pt: float, most_pt: float, bold: bool = False) -> tuple[str, ...]:
     """Words in lines of a width, a figure with its unit kept in one; words too long for a line are parted."""
-    kept = _MEASURE.sub("\\1\N{NO-BREAK SPACE}\\2", text)
+    kept = _MEASURE.sub("\\1\N{NO-BREAK SPACE}\\2", _SIDES.sub("\N{NO-BREAK SPACE}x\N{NO-BREAK SPACE}", text))
     return wrapped_at_blanks(kept, size_pt, most_pt, bold, part=True)
 
 
 _MEASURE = re.compile(r"([\d¼½¾⅓⅔⅛⅜⅝⅞]) (in|cm|mm|yd|m)\b")
+_SIDES = re.compile(r"(?<=[\d¼½¾⅓⅔⅛⅜⅝⅞]) x (?=[\d¼½¾⅓⅔⅛⅜⅝⅞])")
 
 
 def running_head(text: str, measure: Measure) -> Box:
