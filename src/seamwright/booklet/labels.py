@@ -21,7 +21,7 @@ from seamwright.ink.wrap import wrapped
 from seamwright.paper import PT_PER_IN
 from seamwright.units import say_list
 
-WIDE_IN, HIGH_IN = 2.1, 1.15
+WIDE_IN, HIGH_IN = 1.9, 1.15
 """A label is at least so large: it is pinned to a stack and read at arm's length."""
 NAME_PT, WORDS_PT = 16.0, 8.5
 PAD_IN = 0.1
