@@ -430,7 +430,7 @@ def test_a_sheet_says_once_what_the_marks_are_and_the_data_tell_where_they_lie()
     (a1, _, a3, _) = placed_object(placed)["patches"]
     assert a1["lay"] == {"how": "first", "ticks_pt": [], "laid_pt": [], "drawn_pt": []}
     assert a3["lay"]["how"] == "angled"
-    assert len(a3["lay"]["drawn_pt"]) == 2
+    assert 2 <= len(a3["lay"]["drawn_pt"]) <= 4
     # In points, on the printed side: mirrored, but of the size that is cut.
     third = next(piece for piece in pieces if piece.name == "A3")
     assert Polygon(a3["lay"]["laid_pt"]).area == pytest.approx(third.width_in * third.height_in * 72**2, rel=1e-4)

@@ -3,8 +3,10 @@
 Knows:  how much of a laid outline lies on the paper, whether a piece can be laid by that.
 Leaves: which outline that is (cutting), drawing it (foundation).
 Units:  inches.
-Method: a piece is laid by two of its sides, or by one of which an end or the middle is shown. Of a long side its
-        ends alone are drawn: a hand lays an edge by two places of it, and the paper stays clear.
+Method: of each side that is seen its ends alone are drawn, for a hand lays an edge by two places, and of these the
+        fewest that will do, so that the paper stays clear. Each holds the piece square to its side; a middle holds
+        it along. With hands that are off by 1/32 in at each mark, how far off a corner comes to lie follows from
+        least squares (C. F. Gauss's; A. Bjorck, "Numerical Methods for Least Squares Problems", SIAM 1996, 1.1).
 """
 
 from __future__ import annotations
@@ -12,8 +14,10 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import product
+from itertools import combinations
 
+import numpy as np
+import numpy.typing as npt
 import shapely
 from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
@@ -24,9 +28,9 @@ LEG_IN = 3 / 8
 """How much is drawn of a side at an end of what is seen of it."""
 LEAST_IN = 1 / 8
 """Less of a side shows nothing."""
-SPREAD = 0.3
-"""Marks lie as far apart, as a share of the longer side: a hand that is 1/32 in off at one is then 1/8 in off at
-the far end, half of the extra."""
+HAND_IN, OFF_IN = 1 / 32, 1 / 8
+"""How far off a hand is at a mark, and a corner may be by that: twice as much is still within the extra."""
+MOST_LEGS = 4
 AIR_IN = 1 / 32
 """Marks stay as far inside the trim line."""
 TICK_IN = 1 / 8
@@ -39,7 +43,7 @@ class Shown:
 
     Attributes:
         legs: of its sides what is drawn. middles: short lines across sides at their middles, where they are needed.
-        enough: a piece can be laid by it.
+        enough: a piece is laid well enough by it.
     """
 
     legs: tuple[Segment, ...]
@@ -52,62 +56,77 @@ def room_of(trim: Sequence[Point]) -> BaseGeometry:
     return Polygon(trim).buffer(-AIR_IN, join_style="mitre")
 
 
-@dataclass(frozen=True, slots=True)
-class _End:
-    """An end of what is seen of a side: the side, where it lies, the leg drawn there; whether a corner is there."""
-
-    side: int
-    place: Point
-    leg: Segment
-    corner: bool
-
-
 def shown(outline: Sequence[Point], room: BaseGeometry) -> Shown:
     """What is drawn of a rectangle in the room that marks have, and whether that is enough to lay a piece by.
 
-    The two ends that lie farthest apart, with both sides where they are corners; a third where these show one
-    direction only.
+    The fewest marks by which it is laid well enough; else those by which it is laid best.
     """
-    ends, middles = _seen(outline, room)
-    if not ends:
+    marks = _marks(outline, room)
+    if not marks:
         return Shown((), (), False)
-    one, two = max(product(ends, ends), key=lambda pair: round(math.dist(pair[0].place, pair[1].place), 6))
-    spread = math.dist(one.place, two.place) / max(math.dist(a, b) for a, b in sides(outline))
-    taken = [one, two]
-    for end in (one, two):
-        taken += [
-            other for other in ends if end.corner and other.corner and math.dist(other.place, end.place) < AIR_IN
-        ]
-    ways = {end.side % 2 for end in taken}
-    if len(ways) == 1:
-        taken += sorted((e for e in ends if e.side % 2 not in ways), key=lambda e: -round(math.dist(*e.leg), 6))[:1]
-    fixed = len({end.side % 2 for end in taken}) == 2 or any(end.corner for end in taken)
-    crossing = [] if fixed else [line for side, line in middles if side == one.side][:1]
-    legs = dict.fromkeys(end.leg for end in taken)
-    return Shown(tuple(legs), tuple(crossing), spread >= SPREAD and (fixed or bool(crossing)))
+    corners = np.array(outline) - np.mean(outline, axis=0)
+    best: tuple[float, tuple[int, ...]] = (math.inf, ())
+    for count in range(1, min(len(marks), MOST_LEGS) + 1):
+        sets = list(combinations(range(len(marks)), count))
+        held = np.array([mark.holds for mark in marks])[np.array(sets)].sum(axis=1)
+        off = _off(held, corners)
+        place = int(np.argmin(np.round(off, 6)))
+        if off[place] < best[0]:
+            best = float(off[place]), sets[place]
+        if best[0] <= OFF_IN:
+            break
+    taken = [marks[k] for k in best[1]]
+    return Shown(
+        tuple(mark.line for mark in taken if not mark.is_middle),
+        tuple(mark.line for mark in taken if mark.is_middle),
+        best[0] <= OFF_IN,
+    )
 
 
-def _seen(outline: Sequence[Point], room: BaseGeometry) -> tuple[list[_End], list[tuple[int, Segment]]]:
-    """The ends of what is seen of the sides; for each side whose middle is seen the tick across it."""
-    ends: list[_End] = []
-    middles: list[tuple[int, Segment]] = []
-    for number, (a, b) in enumerate(sides(outline)):
+@dataclass(frozen=True, slots=True)
+class _Mark:
+    """A line that may be drawn, and what of shift across, shift down and rotation about the middle it holds.
+
+    `holds` is the sum of squares that least squares add up, shape (3, 3).
+    """
+
+    line: Segment
+    is_middle: bool
+    holds: npt.NDArray[np.float64]
+
+
+def _off(held: npt.NDArray[np.float64], corners: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
+    """How far off the worst corner comes to lie, for each of several sums of marks, shape (n, 3, 3)."""
+    # What nothing holds is held a little, so that it can be inverted: it comes out far off.
+    spread = HAND_IN**2 * np.linalg.inv(held + 1e-9 * np.eye(3))
+    moves = np.array([[[1.0, 0.0, -y], [0.0, 1.0, x]] for x, y in corners])
+    squares = np.einsum("cij,njk,cik->nc", moves, spread, moves)
+    return np.asarray(np.sqrt(squares.max(axis=1)), dtype=np.float64)
+
+
+def _marks(outline: Sequence[Point], room: BaseGeometry) -> list[_Mark]:
+    """The ends of what is seen of the sides, and ticks across their middles."""
+    x0, y0 = np.mean(outline, axis=0)
+    found: list[_Mark] = []
+    middles: list[_Mark] = []
+
+    def holding(points: Sequence[Point], u: float, v: float) -> npt.NDArray[np.float64]:
+        rows = np.array([(u, v, -u * (y - y0) + v * (x - x0)) for x, y in points])
+        return np.asarray(rows.T @ rows, dtype=np.float64)
+
+    for a, b in sides(outline):
         length = math.dist(a, b)
+        u, v = (b[0] - a[0]) / length, (b[1] - a[1]) / length
         for start, end in _parts(a, b, room):
             if end - start < LEAST_IN:
                 continue
-            leg = min(LEG_IN, end - start)
-            if end - start <= 3 * LEG_IN:
-                whole = (at(a, b, start), at(a, b, end))
-                first = last = whole
-            else:
-                first = (at(a, b, start), at(a, b, start + leg))
-                last = (at(a, b, end - leg), at(a, b, end))
-            ends.append(_End(number, first[0], first, start < AIR_IN))
-            ends.append(_End(number, last[1], last, end > length - AIR_IN))
+            legs = [(start, start + LEG_IN), (end - LEG_IN, end)] if end - start > 3 * LEG_IN else [(start, end)]
+            for one, two in legs:
+                leg = (at(a, b, one), at(a, b, two))
+                found.append(_Mark(leg, False, holding(leg, -v, u)))
             if start + LEAST_IN < length / 2 < end - LEAST_IN:
-                middles.append((number, tick(a, b, length / 2)))
-    return ends, middles
+                middles.append(_Mark(tick(a, b, length / 2), True, holding([at(a, b, length / 2)], u, v)))
+    return found + middles
 
 
 def tick(a: Point, b: Point, distance: float) -> Segment:
