@@ -174,6 +174,8 @@ def _with_units(sewn: SeamMap, options: PlanOptions, division: Division, watch: 
     from seamwright.piecing.rotary import divide_with_units
 
     if options.rotary is Rotary.NEVER:
+        if division.ended:
+            return division  # what took all its steps is not searched again for advice
         options = replace(options, steps=min(options.steps, ADVICE_STEPS))
     return divide_with_units(sewn, options, division, watch)
 
