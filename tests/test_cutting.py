@@ -10,6 +10,8 @@ from itertools import pairwise
 from pathlib import Path
 
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 from pypdf import PdfReader
 
 import seamwright
@@ -202,6 +204,35 @@ def test_every_patch_has_its_pieces_in_strips_that_are_bought(name: str, cloth: 
             assert [s.width_in for s in cut.strips] == sorted((s.width_in for s in cut.strips), reverse=True)
         assert bought >= before
         before = bought
+
+
+quarters = st.integers(5, 100).map(lambda n: n / 4)
+any_pieces = st.lists(
+    st.tuples(quarters, quarters, st.sampled_from([1, 2, 4]), st.booleans(), st.sampled_from(["night", "foam"])),
+    min_size=1,
+    max_size=7,
+)
+
+
+@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(any_pieces, st.integers(1, 9), st.sampled_from([*Cloth]), st.sampled_from([*Units]))
+def test_whatever_the_pieces_the_list_passes_its_proof(
+    quay: Plan, sizes: list[tuple[float, float, int, bool, str]], blocks: int, cloth: Cloth, units: Units
+):
+    shapes = {2: Shape.HALF_SQUARE, 4: Shape.QUARTER_SQUARE}
+    pieces = []
+    for number, (width, height, share, one_way, fabric) in enumerate(sizes, start=1):
+        runs = {"one_way": True, "runs": "height", "grain_deg": 90.0} if one_way else {}
+        piece = plain(f"A{number}", width, height, fabric, **runs)
+        if share > 1 and not one_way:
+            piece = replace(plain(f"A{number}", width, width, fabric), shape=shapes[share], share=share)
+        pieces.append(piece)
+    plan = replace(quay, options=PlanOptions(units=units))
+    made = cut_for(plan, pieces, blocks=blocks, cloth=cloth)
+    for one in cut_claims(made):
+        check_cut(one)
+    assert cuttings_object([made, made])["cuttings"][0]["blocks"] == blocks
+    assert cutting_words([made])
 
 
 @pytest.mark.long
