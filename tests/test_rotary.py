@@ -32,9 +32,10 @@ from seamwright.piecing.model import Plan
 from seamwright.piecing.plan import plan
 from seamwright.proof.checker import check
 from seamwright.proof.claim import Claim, ClaimedSection, ClaimedStep
+from seamwright.rehearsal.pictures import draw_rehearsal
 from seamwright.rehearsal.plain import PlainHands
 from seamwright.rehearsal.rehearse import rehearse as sew
-from seamwright.rehearsals import sewing_of
+from seamwright.rehearsals import patch_colours, sewing_of
 from seamwright.report import check_object
 from seamwright.sentences import check_words, verdict
 from seamwright.sheet.naming import ruled_words
@@ -405,6 +406,20 @@ def test_the_cutting_list_cuts_every_ruler_section_by_ruler() -> None:
     plain = {p for s in made.sections if s.method == "ruler" for p in s.patches}
     assert {piece.patch for piece in pieces_of(made) if piece.lay.value == "plain"} == plain
     assert not [piece for piece in pieces_of(made) if piece.patch in plain and "template" in piece.shape.value]
+
+
+def test_pictures_of_steps_without_paper_speak_of_edges_and_not_of_paper() -> None:
+    made = auto(FRAME, GEESE, BEAMS)
+    sewing = sewing_of(made)
+    pictures = draw_rehearsal(made.block.name, sewing, sew(sewing), patch_colours(made))
+    by_ruler = {names for s in made.sections if s.method == "ruler" for names in (s.name,)}
+    told = [one for one in pictures if any(f"section {name}:" in one.title for name in by_ruler)]
+    assert len(told) == sum(len(s.patches) for s in made.sections if s.method == "ruler" and s.kind != "plain")
+    for one in told:
+        assert "by ruler" in one.caption and "foundation" not in one.caption and "trimmed edge" not in one.caption
+        assert ("raw edges even, sewn at a scant 1/4 in" in one.caption) == ("step 1 of" not in one.title)
+    plain = [one for one in pictures if "a plain piece" in one.title]
+    assert len(plain) == 4 and all("cut 2 x 2 in by ruler" in one.caption for one in plain)
 
 
 # -- the checker, and hands that are clumsy -----------------------------------------------------------------------
