@@ -227,6 +227,7 @@ def holds_the_laws(block: Block, options: PlanOptions) -> Plan:
     # Sections that are printed have the first letters, without a gap.
     methods = [section.method for section in made.sections]
     assert methods == sorted(methods)
+    assert all(len({section.method for section in places}) == 1 for places in made.prints())
     in_units = {section.name for unit in units for section in unit.sections}
     for section in made.sections:
         assert section.method == "ruler" or section.name not in in_units
