@@ -11,7 +11,7 @@ from __future__ import annotations
 from seamwright.booklet.saying import becomes, cut_size
 from seamwright.fabric.pieces import Piece
 from seamwright.options import Units
-from seamwright.rehearsal.captions import lay_words
+from seamwright.rehearsal.captions import lay_words, sticks_out
 from seamwright.rehearsal.model import SewnStep
 from seamwright.units import say_length, say_list
 
@@ -75,6 +75,8 @@ class StepWords:
         parts = [stitch]
         if seam.clipped:
             parts.append("trim its allowance along the seam and clip it to the seam's end")
+        if sticks_out(step):
+            parts.append(f"trim the new fabric to {allowance} along the seam, too")
         parts.append("flip it")
         if step.cleared is not None:
             parts.append("cut it off where it lies on another arm")

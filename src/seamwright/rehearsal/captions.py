@@ -52,12 +52,17 @@ def lay_words(step: SewnStep) -> str:
         clipped = seam is not None and seam.clipped
         return "so that it covers the patch once flipped" if clipped else "its edge on the trimmed edge"
     if piece.lay == "angled":
-        return "on the outline drawn for it"
+        return "its edges along the dotted marks for it"
     edge = f"its {step.side} edge".replace("  ", " ") if step.side != "short" else "a short edge"
     if piece.lay == "ticks":
         ends = "its ends at the ticks" if len(piece.ticks) > 1 else "its end at the tick"
         return f"{edge} on the trimmed edge, {ends}"
     return f"{edge} on the trimmed edge, its middle on the middle of the line"
+
+
+def sticks_out(step: SewnStep) -> bool:
+    """Whether a piece, laid at an angle, reaches beyond its line farther than the allowance: trimmed once sewn."""
+    return step.piece is not None and step.piece.lay == "angled" and step.seam is not None and not step.seam.clipped
 
 
 def step_words(step: SewnStep, allowance_in: float, extra_in: float, units: Units) -> str:
@@ -81,6 +86,8 @@ def step_words(step: SewnStep, allowance_in: float, extra_in: float, units: Unit
         words.append(f"Stitch on the line, {allowance} past its ends.")
     if seam.clipped:
         words.append("Trim its allowance along the seam and clip it to the seam's end.")
+    if sticks_out(step):
+        words.append(f"Trim it to {allowance} along the seam, too.")
     words.append("Flip and press.")
     if step.cleared is not None:
         words.append("Cut it off at once where it lies on another arm.")
