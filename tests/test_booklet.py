@@ -316,6 +316,9 @@ def test_the_command_writes_the_same_booklet_each_time_and_says_what_is_where(tm
     sewing = next(chapter for chapter in told["chapters"] if chapter["title"] == "Sewing the sections")
     assert [section["title"] for section in sewing["sections"]] == ["Section A"]
     assert told["cutting"]["fabrics"]
+    assert {"page": 1, "shows": "flag in its fabrics, from the front"} in told["pictures"]
+    steps = [picture for picture in told["pictures"] if picture["shows"].startswith("Step ")]
+    assert len(steps) == 2
     before = out.read_bytes()
     assert main(["booklet", str(drawing), "-o", str(out)]) == 0
     assert "pages to read, then 1 sheet of foundations" in capsys.readouterr().out

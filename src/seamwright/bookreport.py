@@ -31,6 +31,11 @@ def booklet_object(booked: Booked) -> Json:
         "pages": len(booked.pages) + len(booked.printed.sheets),
         "first_sheet_page": len(booked.pages) + 1 if booked.printed.sheets else None,
         "chapters": chapters(booked),
+        "pictures": [
+            {"page": number, "shows": shows}
+            for number, page in enumerate(booked.pages, start=1)
+            for shows in page.shows
+        ],
         "blocks": [
             {
                 "drawing": plan.block.file,

@@ -142,13 +142,14 @@ class Page:
 
     Attributes:
         width_pt, height_pt: of the paper. ink: points from the top left corner.
-        bookmarks: of what begins on it, from the top.
+        bookmarks: of what begins on it, from the top. shows: what its pictures show, a sentence each.
     """
 
     width_pt: float
     height_pt: float
     ink: tuple[Ink, ...]
     bookmarks: tuple[Bookmark, ...] = ()
+    shows: tuple[str, ...] = ()
 
 
 SHEETS = "Foundations to print"

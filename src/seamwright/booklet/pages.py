@@ -220,4 +220,5 @@ def _drawn(filled: _Filled, sheet: _Sheet, number: int, of: int) -> Page:
             ink.append(Words(line, (sheet.left, last - count * FOOT_STEP * scale), FOOT_PT * scale))
     corner = (sheet.left + sheet.measure.width, last)
     ink.append(Words(f"Page {number} of {of}", corner, FOOT_PT * scale, Anchor.END))
-    return Page(sheet.paper.width_pt, sheet.paper.height_pt, tuple(ink), tuple(marks))
+    shows = tuple(says for _, box in filled.boxes for says in box.shows)
+    return Page(sheet.paper.width_pt, sheet.paper.height_pt, tuple(ink), tuple(marks), shows)

@@ -82,6 +82,7 @@ class Box:
         bookmark, level: what begins with it, "" for nothing.
         forced: begins a page; chapter: does so unless its chapter fits below another.
         runs: words at the head of a page that begins with it; again: boxes repeated there, below them.
+        shows: what its pictures show.
     """
 
     height: float
@@ -94,6 +95,7 @@ class Box:
     chapter: bool = False
     runs: str = ""
     again: tuple[Box, ...] = ()
+    shows: tuple[str, ...] = ()
 
 
 def set_story(story: Story, measure: Measure) -> list[Box]:
@@ -282,7 +284,7 @@ def _step(item: Step, measure: Measure) -> list[Box]:
     ):
         ink += lines_of(lines, x, y, size, bold=bold)
         y += len(lines) * size * LEADING + measure.gap * 0.4
-    return [Box(max(y, picture[1]), tuple(ink), measure.gap * 1.8)]
+    return [Box(max(y, picture[1]), tuple(ink), measure.gap * 1.8, shows=(item.figure.says,))]
 
 
 def _pictures(item: Pictures, measure: Measure) -> list[Box]:
@@ -307,7 +309,8 @@ def _pictures(item: Pictures, measure: Measure) -> list[Box]:
             ink += lines_of(lines, x, high + 3, size)
             x += width + COLUMN_GAP_PT
         below = max(len(lines) for _, _, lines in row) * size * LEADING + (3 if any(r[2] for r in row) else 0)
-        boxes.append(Box(high + below, tuple(ink), measure.gap * 1.3))
+        says = tuple(figure.says for figure, _, _ in row)
+        boxes.append(Box(high + below, tuple(ink), measure.gap * 1.3, shows=says))
     return boxes
 
 
@@ -321,4 +324,4 @@ def _full(item: Full, measure: Measure) -> list[Box]:
     x = (measure.width - item.figure.width_in * PT_PER_IN) / 2
     ink += drawn(item.figure, x, y, measure.scale)
     height = max(y + item.figure.height_in * PT_PER_IN, measure.height)
-    return [Box(height, tuple(ink), bookmark=item.title, level=1, forced=True)]
+    return [Box(height, tuple(ink), bookmark=item.title, level=1, forced=True, shows=(item.figure.says,))]
