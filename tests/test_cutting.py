@@ -151,6 +151,15 @@ def test_a_print_that_runs_one_way_keeps_along_the_selvedge(quay: Plan, runs: st
         check_cut(one)
 
 
+def test_stripes_off_the_marks_by_a_hair_are_cut_as_a_ruler_shows_them():
+    """A square of 3.003 in is cut as one of 3 in: its list was refused for being too small by that."""
+    text = QUAY.replace("3, 0 to 3, 6", "3.003, 0 to 3.003, 6").replace("#14213d", "#14213d stripes 90")
+    Path("hair.seams").write_text(text)
+    made = seamwright.cutting(seamwright.plan(seamwright.read_block("hair.seams", max_patches="1")))
+    (row,) = made.fabrics[0].rows
+    assert (row.one_way, row.width_in, row.height_in, row.count) == (True, 3.5, 3.5, 2)
+
+
 def test_a_piece_too_large_for_its_fabric_is_told_with_the_mend(quay: Plan):
     made = cut_for(quay, [plain("A1", 45, 44), plain("A2", 3, 3)])
     (night,) = made.fabrics
@@ -173,6 +182,19 @@ def test_a_fabric_with_a_piece_too_large_for_a_fat_quarter_comes_from_the_bolt(q
     made = cut_for(quay, [plain("A1", 25, 3), plain("A2", 3, 3, "foam")], cloth=Cloth.FAT_QUARTERS)
     assert [cut.cloth for cut in made.fabrics] == [Cloth.BOLT, Cloth.FAT_QUARTERS]
     assert [note.code for note in made.notes] == ["fat-quarters"]
+
+
+def test_a_narrow_fabric_has_no_fat_quarters(quay: Plan):
+    """What is too wide for it was counted in fat quarters wider than itself, and the list refused."""
+    narrow = replace(quay, block=replace(quay.block, fabrics=(Fabric("night", width_in=12.5),)))
+    made = cut_for(narrow, [plain("A1", 7.5, 16.5, one_way=True, runs="width", grain_deg=0.0), plain("A2", 3, 3)])
+    (night,) = made.fabrics
+    assert (night.fat_quarters, night.instead) == (None, None)
+    assert [row.patches for row in night.too_large] == [("A1",)]
+    for claim in cut_claims(made):
+        check_cut(claim)
+    made = cut_for(narrow, [plain("A2", 3, 3)], cloth=Cloth.FAT_QUARTERS)
+    assert "only 12 1/2 in wide" in made.notes[0].text
 
 
 def test_patches_without_a_fabric_are_cut_too(quay: Plan):

@@ -18,6 +18,8 @@ from seamwright.proof.cut import CutClaim, CutPieces, CutStrip, NeededPiece
 
 NEAR_GRAIN_DEG = 1.5
 """A side that lies along the print but for this is one along the print: half a thread in a hem's width."""
+RULER_IN = 0.005
+"""A ruler shows no less: what it cuts may be off the drawing by as much."""
 
 
 def cut_claims(cutting: Cutting) -> list[CutClaim]:
@@ -72,7 +74,13 @@ def _needed(piece: Piece) -> NeededPiece:
             [y * math.cos(turn) - x * math.sin(turn) for x, y in piece.outline],
         )
     )
-    return NeededPiece(piece.name, across, along, piece.share, kind, turns=False)
+    width, height = _as_cut(across, piece), _as_cut(along, piece)
+    return NeededPiece(piece.name, width, height, piece.share, kind, turns=False)
+
+
+def _as_cut(length_in: float, piece: Piece) -> float:
+    """A length of what lies in the block, as a ruler cuts it: that of a side of the piece if it is so near."""
+    return min((s for s in (piece.width_in, piece.height_in) if abs(s - length_in) <= RULER_IN), default=length_in)
 
 
 def _side_deg(ring: Ring, grain_deg: float) -> float:

@@ -96,13 +96,22 @@ def _from_bolt(fabric: Fabric | None, rows: Sequence[Row], options: CutOptions, 
 
 
 def _from_quarters(bolt: FabricCut, options: CutOptions, units: Units) -> FabricCut | None:
-    """The same pieces from fat quarters, strips along either side of them; None if a piece does not fit."""
+    """The same pieces from fat quarters, strips along either side of them; None if a piece does not fit.
+
+    Nor are there any of a fabric that is narrower than usual: theirs are half as wide as that.
+    """
+    if _is_narrow(bolt.fabric, units):
+        return None
     across, along = (whole_ticks(side, units) for side in amounts.QUARTER_USABLE_IN[units])
     tried = [_quartered(bolt, across, along, options, units)]
     if not any(row.one_way for row in bolt.rows):  # a print that runs one way allows strips across the fabric alone
         tried.append(_quartered(bolt, along, across, options, units))
     found = [cut for cut in tried if cut is not None]
     return min(found, key=lambda cut: (cut.fat_quarters or 0, len(cut.strips)), default=None)
+
+
+def _is_narrow(fabric: Fabric | None, units: Units) -> bool:
+    return fabric is not None and fabric.width_in is not None and fabric.width_in < amounts.USABLE_IN[units]
 
 
 def _quartered(bolt: FabricCut, length: int, room: int, options: CutOptions, units: Units) -> FabricCut | None:
@@ -244,8 +253,10 @@ def _fabric_notes(cut: FabricCut, options: CutOptions, units: Units) -> Iterator
         yield Note("too-wide", text, count=len(cut.too_large), largest_in=max(row.width_in, row.height_in))
     if options.cloth is Cloth.FAT_QUARTERS and cut.cloth is not options.cloth and not cut.too_large:
         row = cut.rows[0]
-        size = say_size(row.width_in, row.height_in, units)
-        text = f"{name} is cut from the bolt, for a piece of {size} fits no fat quarter"
+        why = f"a piece of {say_size(row.width_in, row.height_in, units)} fits no fat quarter"
+        if _is_narrow(cut.fabric, units):
+            why = f"only {say_length(cut.width_in, units)} wide it gives no fat quarters of the usual size"
+        text = f"{name} is cut from the bolt, for {why}"
         yield Note("fat-quarters", text)
     if any(row.one_way for row in cut.rows):
         text = (

@@ -318,6 +318,8 @@ def topmost(section: SectionToSew, paper: Paper, layers: Sequence[Cloth], settin
             refuse("wrong flip", f"the fabric of {cloth.patch} shows its wrong side", _on(cloth.shape))
     shapes, trim = [cloth.shape for cloth in layers], paper.trim
     bare = less(trim, together(shapes))
+    if any(patch.piece is not None and patch.piece.lay == "plain" for patch in section.patches):
+        bare = common(bare, trim.buffer(-RULER_IN, join_style="mitre"))
     if not all(seam.clear and not any(seam.crosses) for seam in paper.seams):
         # Beside an inside corner the tips of the trim line may stay bare, never what lies within the allowance.
         bare = common(bare, Polygon(section.outline).buffer(setting.allowance))
