@@ -274,16 +274,21 @@ def _step(item: Step, measure: Measure) -> list[Box]:
     ink: list[Ink] = list(drawn(item.figure, 0.0, 0.0, measure.scale))
     mark = MARK_PT * measure.scale
     marks = wrapped(item.mark, mark, width, True)
-    if marks:
-        ink += lines_of(marks, x, y, mark, bold=True)
-        y += len(marks) * mark * LEADING
+    ink += lines_of(marks, x, y, mark, bold=True)
     title = measure.heading_pt(3)
+    titles = wrapped(item.title, title, width, True)
+    behind = width_pt(item.mark, mark, True) + mark * 0.6
+    if not beside and len(marks) == 1 and behind + width_pt(item.title, title, True) <= width:
+        # Below a picture there is more width than height: what the step is stands behind its mark.
+        ink.append(Words(item.title, (x + behind, y + baseline(mark)), title, bold=True))
+        titles = ()
+    y += len(marks) * mark * LEADING
     for lines, size, bold in (
-        (wrapped(item.title, title, width, True), title, True),
+        (titles, title, True),
         *((wrapped(text, measure.body, width), measure.body, False) for text in item.texts),
     ):
         ink += lines_of(lines, x, y, size, bold=bold)
-        y += len(lines) * size * LEADING + measure.gap * 0.4
+        y += len(lines) * size * LEADING + (measure.gap * 0.4 if lines else 0.0)
     return [Box(max(y, picture[1]), tuple(ink), measure.gap * 1.8, shows=(item.figure.says,))]
 
 
