@@ -163,7 +163,8 @@ def test_edges_of_an_inch_or_less_have_no_words_and_the_legend_says_what_they_jo
 def test_a_grey_copier_and_colour_blind_eyes_lose_nothing() -> None:
     """Patterns and weights tell the lines apart, not colour: no two pens of a foundation look alike."""
     styles = {
-        pen: (pen.value.width_pt, pen.value.dashes_pt) for pen in (Pen.STITCH, Pen.TRIM, Pen.HELPER, Pen.MARK)
+        pen: (pen.value.width_pt, pen.value.dashes_pt)
+        for pen in (Pen.STITCH, Pen.TRIM, Pen.HELPER, Pen.MARK, Pen.LAID)
     }
     assert len(set(styles.values())) == len(styles)
 

@@ -105,7 +105,7 @@ def turns_to_the_inch(page: Copied, pen: Pen) -> float:
 
 
 INKS = pytest.mark.parametrize("less_ink", [False, True], ids=["all ink", "ink saver"])
-PENS = (Pen.STITCH, Pen.TRIM, Pen.HELPER, Pen.RULE)
+PENS = (Pen.STITCH, Pen.TRIM, Pen.HELPER, Pen.LAID, Pen.RULE)
 
 
 @INKS

@@ -37,7 +37,7 @@ class Pen(Enum):
     THIN_MARK = PenStyle(1.0)
     THIN_RULE = PenStyle(0.5)
     THIN_BOLD = PenStyle(1.4)
-    THIN_LAID = PenStyle(0.5, (1.0, 1.8))
+    THIN_LAID = PenStyle(0.6, (1.2, 2.0))
     # The same lines on a print for the wall, to be seen across a room.
     WALL_STITCH = PenStyle(2.7)
     WALL_TRIM = PenStyle(1.5, (20.0, 8.0))
