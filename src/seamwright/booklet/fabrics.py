@@ -53,8 +53,8 @@ def kits_story(
     items: list[Item] = [
         Heading(f"Kits for a class of {students}"),
         Paragraph(
-            f"Each student makes {times(blocks, 'block')}. The last column is for the kits of all cut together, which "
-            "takes less than as many cut apart."
+            f"Each student makes {times(blocks, 'block')}. The last column is for the kits of all cut together, "
+            "which takes less than as many cut apart."
         ),
     ]
     for one, all_ in zip(each, together, strict=True):
