@@ -152,6 +152,15 @@ def test_inside_corners_bends_and_rings_are_refused() -> None:
         api.plan(exact_block([((0, 3), (6, 3))], SQUARE6), pre_pieced="A1+A2")
 
 
+def test_a_part_that_goes_round_the_end_of_the_seam_is_refused() -> None:
+    """The line of the seam would run on through its other arm; the rehearsal refused what was planned from it."""
+    u = ((0, 0), (2, 0), (2, 4), (4, 4), (4, 0), (6, 0), (6, 6), (0, 6))
+    block = exact_block([((4, 3), (6, 3)), ((0, 5), (6, 5))], u)
+    pair = [patch_at(block, place) for place in ((5, 1), (1, 1))]
+    with pytest.raises(OptionError, match="goes round an end"):
+        pieced(block, [tuple(pair)], ["?1", "?2", "?3"])
+
+
 def _is_convex(block: Block, patch: int) -> bool:
     ring = Polygon(block.patch_ring(patch))
     return bool(ring.convex_hull.area - ring.area < 1e-9)

@@ -120,6 +120,7 @@ def _seams(block: Block, group: Sequence[int], names: Sequence[str]) -> tuple[Se
             raise _cannot(told, "cannot be sewn together beforehand: another patch lies inside one of them")
         run = _common_run(block, frozenset(before), patch, told)
         _refuse_inside_corner(block, (*before, patch), run, told)
+        _refuse_beyond(block, (before, (patch,)), run, told)
         if seams and not _is_level(seams[0], run):
             what = "have seams at a slant to each other, so no edge is straight to sew the last one to"
             raise _cannot(told, what, f"Sew two of them beforehand, such as {names[before[0]]}+{names[before[1]]}")
@@ -167,6 +168,15 @@ def _refuse_inside_corner(block: Block, patches: Sequence[int], run: Segment, to
         if _inner_deg(before.points[-2], corner, after.points[1]) > REFLEX_DEG:
             what = "make a patch with an inside corner, which cannot be laid on edge to edge"
             raise _cannot(told, what, "Name patches whose sides run straight on into each other, or bend outwards")
+
+
+def _refuse_beyond(block: Block, sides: Iterable[Sequence[int]], run: Segment, told: str) -> None:
+    """Refuses a seam whose line runs on through what it sews: strips are sewn from edge to edge."""
+    for patches in sides:
+        off = [off_line(point, *run) for patch in patches for point in block.patch_ring(patch)]
+        if min(off) < -STRAIGHT_IN and max(off) > STRAIGHT_IN:
+            what = "cannot be sewn together beforehand: one of them goes round an end of the seam between them"
+            raise _cannot(told, what)
 
 
 def _cannot(told: str, what: str, mend: str = ONE_SEAM) -> SeamwrightError:
