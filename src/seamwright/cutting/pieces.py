@@ -56,6 +56,8 @@ from seamwright.piecing.model import Plan, Section
 
 SAVES = 0.2
 """Half-rectangles are taken where they save this share of the fabric: they are handed, and easily cut amiss."""
+DEAR = 4
+"""A piece that is to be centred by more marks than these longer is laid by its outline, where the paper shows it."""
 MOST_LONGER = 16
 """By so many marks a piece is made longer at most to be laid by what the paper shows of it."""
 
@@ -161,6 +163,12 @@ class _Cutter:
         if shape is Shape.RECTANGLE and grain is not None and off_grain(line_deg, grain) > OFF_GRAIN_DEG:
             return self._drawn(need, grain, grain, one_way)
         fit, at, ticks = self._laid_on(line, sizes, math.dist(*need.line))
+        if shape is Shape.RECTANGLE and not ticks:
+            least = next(rectangles(cover, self.allowance, self.step))
+            if fit.edge > least.edge + (DEAR + 0.5) * self.step:
+                drawn = self._drawn(need, line_deg, grain, one_way)
+                if shown(drawn.laid, self.room).enough and drawn.width_in < fit.edge:
+                    return drawn
         piece = self._along(need, line, shape, fit, at, ticks, grain)
         return replace(piece, one_way=one_way, runs=_runs(line_deg, grain) if one_way else "")
 
