@@ -12,10 +12,12 @@ import shapely
 
 from seamwright.block.make import make_block
 from seamwright.block.model import Block
+from seamwright.claims import claim_of
 from seamwright.drawing.model import Drawing
 from seamwright.drawing.read import read_drawing
 from seamwright.geometry import Point, signed_area
 from seamwright.piecing.plan import plan
+from seamwright.proof.checker import check
 from support.drawn import drawing, square
 
 
@@ -303,3 +305,14 @@ def test_curves_that_lie_beside_each_other_on_purpose_stay_two(tmp_path) -> None
         drawing(square(), curves=[arc(3, 180, 270, at=(6.0, 6.0)), arc(3.02, 180, 270, at=(6.0, 6.0))])
     )
     assert len(loose.patches) == 3
+
+
+@pytest.mark.parametrize("seams", [[], [((1, 0), (1, 6))]], ids=["alone", "cut by a seam"])
+@pytest.mark.parametrize("gap_in", [-1e-5, -1e-9, 0.0, 1e-16, 1e-12, 1e-8])
+def test_a_curve_that_only_touches_the_outline_parts_what_lies_above_it(seams, gap_in: float) -> None:
+    # A quadratic whose top is 2 (1 - t)^2 + 2 t (1 - t) (2 gap - 2) + 2 t^2 = gap at t = 1/2.
+    ts = [k / 64 for k in range(65)]
+    bow = [(6 * t, 2 * (1 - t) ** 2 + 2 * t * (1 - t) * (2 * gap_in - 2) + 2 * t * t) for t in ts]
+    block = make_block(drawing([*square(), *seams], curves=[bow]))
+    assert len(block.patches) == 3 + 2 * len(seams)
+    check(claim_of(plan(block)))

@@ -26,6 +26,9 @@ from seamwright.geometry import Point
 
 ROUNDING_IN = 1e-9
 """Crossings differ by less from where they were written when they are read again."""
+TOUCH_IN = 2e-7
+"""A curve this near to a line touches it: what is drawn to touch misses it by a rounding, and a patch parted there by
+no more than that is one patch in one reading and two in another."""
 
 
 def _crossing_pieces(
@@ -43,7 +46,7 @@ def _crossing_pieces(
             break
     # A line may pass a curve exactly at one of the points it was flattened to.
     for start in range(0, len(curved), CHUNK):
-        some = tree.query(pieces[curved[start : start + CHUNK]], "intersects")
+        some = tree.query(pieces[curved[start : start + CHUNK]], "dwithin", distance=TOUCH_IN)
         for p, q in zip(curved[start + some[0]].tolist(), some[1].tolist(), strict=True):
             if p != q:
                 found.add((min(p, q), max(p, q)))
@@ -90,6 +93,11 @@ def node_crossings(net: Net, most: int, drawing: str = "", apart: frozenset[int]
         c, d = shapely.get_coordinates(tree.geometries[q]).tolist()
         at = meet(a, b, c, d)
         if at is not None and curved:
+            # Lines that all but run along each other meet anywhere: there what counts is where they are nearest.
+            bent, other = (p, q) if net.runs[i].curve else (q, p)
+            if shapely.distance(shapely.Point(at), tree.geometries[bent]) > SAME_IN:
+                nearest = shapely.shortest_line(tree.geometries[bent], tree.geometries[other])
+                at = tuple(shapely.get_coordinates(nearest)[0].tolist())
             at = _at_its_point(at, [*((a, b) if net.runs[i].curve else ()), *((c, d) if net.runs[j].curve else ())])
         if at is None or any(math.dist(at, net.at[n]) <= SAME_IN for n in shared):
             continue
