@@ -365,6 +365,14 @@ def test_fabrics_of_one_name_are_bought_together(quay: Plan):
     assert "all together" in cutting_words(two)[0]
 
 
+def test_one_list_asks_for_the_fat_quarters_that_it_tells_of_each_fabric():
+    """Strips along either side of a fat quarter: 6 x 2 3/4 in of 20 in, and more of 17 1/2 in."""
+    plan = seamwright.plan(seamwright.read_block(DESIGNS / "kite.svg", size="6in"))
+    made = seamwright.cutting(plan, blocks=12, cloth="fat-quarters")
+    assert len({cut.width_in for cut in made.fabrics}) == 2
+    assert [bought.fat_quarters for bought in shopping([made])] == [cut.fat_quarters for cut in made.fabrics]
+
+
 def test_inches_and_centimetres_are_not_added(quay: Plan):
     metric = replace(quay, options=PlanOptions(units=Units.METRIC))
     two = [cut_for(each, [plain("A1", 3, 3)]) for each in (quay, metric)]

@@ -77,7 +77,8 @@ def quarters_bought(pieces: int, used: float, room: float, spare: float) -> int:
     """How many fat quarters to buy: those that are cut, and more until the spare is there.
 
     Args:
-        pieces: how many are cut; used: what their strips take of their length, all together; room: of one.
+        pieces: how many are cut; used: what their strips take, all together, as a length or as an area; room: what
+            one gives of it.
     """
     return max(pieces, math.ceil(used * (1 + spare) / room - _HAIR))
 

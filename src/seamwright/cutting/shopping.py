@@ -7,6 +7,7 @@ Units:  inches.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -54,9 +55,9 @@ def _bought(parts: Sequence[tuple[FabricCut, Cutting]]) -> Bought:
     strips = sum(cut.length_in - edge for cut in bolt if cut.strips)
     length = amounts.bought_in(strips + edge, spare, units) if strips else 0.0
     sheets = sum(quarter.count for cut in quartered for quarter in cut.quarters)
-    used = sum(cut.length_in for cut in quartered)
-    room = min(amounts.QUARTER_USABLE_IN[units])
-    number = amounts.quarters_bought(sheets, used, room, spare) if quartered else 0
+    # Strips lie along either side of a fat quarter, so what they take is added up as areas.
+    used = sum(cut.length_in * cut.width_in for cut in quartered)
+    number = amounts.quarters_bought(sheets, used, math.prod(amounts.QUARTER_USABLE_IN[units]), spare)
     others = [cut.fat_quarters for cut in bolt]
     instead = sum(n for n in others if n is not None) if length and None not in others else None
     return Bought(parts[0][0].fabric, length, number, instead)
