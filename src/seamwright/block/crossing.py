@@ -27,7 +27,7 @@ from seamwright.geometry import Point
 ROUNDING_IN = 1e-9
 """Crossings differ by less from where they were written when they are read again."""
 TOUCH_IN = 2e-7
-"""A curve this near to a line touches it: what is drawn to touch misses it by a rounding, and what holds together by
+"""A curve this near to a line touches it. What is drawn to touch misses by a rounding, and what holds together by
 no more than that is one patch in one reading and two in another."""
 
 
