@@ -210,6 +210,21 @@ def test_lines_that_match_nothing_are_told_with_the_nearest_name() -> None:
     assert [n.count for n in block.notes if n.code == "palette"] == [2]
 
 
+@pytest.mark.parametrize("command", ["check", "fabrics", "cutting"])
+def test_every_command_that_speaks_of_fabrics_tells_what_a_palette_did_not_match(
+    command: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "my.palette").write_text(HEAD + "fabric chalkk colour #ffffff\n")
+    asked = [command, str(KITE), "--palette", str(tmp_path / "my.palette")]
+    told = "of my.palette, chalkk (nearest here: chalk) matches no fabric of this block"
+    assert main(asked) == 0
+    assert f"Note: {told}." in capsys.readouterr().out
+    assert main([*asked, "--json"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    notes = (found if isinstance(found, dict) else found[0])["notes"]
+    assert [note["text"] for note in notes if note["code"] == "palette"] == [told]
+
+
 def test_two_fabrics_never_have_one_code() -> None:
     text = "seamwright block 1\nsize 6\nseam 0, 3 to 6, 3\nfabric sky code A\nfabric sea code B\n"
     drawn = read_seams_block(text + "lay sky at 1, 1\nlay sea at 1, 5\n")

@@ -18,7 +18,7 @@ from seamwright.fabric.model import Fabric
 from seamwright.fabric.pieces import Piece
 from seamwright.fabric.shade import value_of
 from seamwright.options import Units
-from seamwright.report import note_object, options_as_text, plan_object, rounded, rounded_points
+from seamwright.report import fabric_notes, note_object, options_as_text, plan_object, rounded, rounded_points
 
 Json = dict[str, Any]
 
@@ -48,7 +48,7 @@ def cutting_object(cutting: Cutting) -> Json:
         "cutting": options_as_text(cutting.options),
         "fabrics": [_fabric(cutting, cut) for cut in cutting.fabrics],
         "rotary": [_unit(unit) for unit in cutting.units],
-        "notes": [note_object(note) for note in cutting.notes],
+        "notes": [note_object(note) for note in (*fabric_notes(plan), *cutting.notes)],
     }
     return _with_cm(made) if plan.options.units is Units.METRIC else made
 

@@ -17,6 +17,7 @@ from seamwright.cutting.shopping import Bought, shopping
 from seamwright.cutting.stacks import stacks
 from seamwright.fabric.pieces import Shape
 from seamwright.options import Cloth, Units
+from seamwright.report import fabric_notes
 from seamwright.sentences import note_words
 from seamwright.units import say_bought, say_length, say_list, say_size
 
@@ -102,7 +103,7 @@ def _cutting(cutting: Cutting) -> list[str]:
     if cutting.options.stack:
         lines += [f"  {line}" for line in _stacks(cutting)]
     lines += [f"  {line}" for line in _units(cutting.units, units)]
-    lines += [f"  {note_words(note)}" for note in cutting.notes]
+    lines += [f"  {note_words(note)}" for note in (*fabric_notes(cutting.plan), *cutting.notes)]
     return lines
 
 

@@ -15,10 +15,12 @@ from seamwright.fabric.model import Value
 from seamwright.fabric.worn import Beside, Wear
 from seamwright.fabricwords import ALIKE_NOTE, SHADOWS, verdict
 from seamwright.piecing.vanishing import Lost
-from seamwright.report import Json, note_object, plan_object, rounded, rounded_point
+from seamwright.report import Json, fabric_notes, note_object, plan_object, rounded, rounded_point
 
 if TYPE_CHECKING:
     from seamwright.cloths import Cloths
+    from seamwright.notes import Note
+    from seamwright.piecing.model import Plan
 
 
 def fabrics_object(drawing: str, cloths: Cloths) -> Json:
@@ -35,8 +37,13 @@ def fabrics_object(drawing: str, cloths: Cloths) -> Json:
         "values": {value.value: value in worn.values for value in Value},
         "neighbours": [_beside(pair) for pair in worn.beside],
         "vanishing": [_lost(lost, names) for lost in cloths.lost],
-        "notes": [note_object(note) for note in plan.notes if note.code in (ALIKE_NOTE, *SHADOWS)],
+        "notes": [note_object(note) for note in (*fabric_notes(plan), *_worn(plan))],
     }
+
+
+def _worn(plan: Plan) -> list[Note]:
+    """Notes on how its fabrics read beside each other."""
+    return [note for note in plan.notes if note.code in (ALIKE_NOTE, *SHADOWS)]
 
 
 def _wear(wear: Wear, names: tuple[str, ...]) -> Json:

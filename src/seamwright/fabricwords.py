@@ -13,6 +13,8 @@ from typing import TYPE_CHECKING
 from seamwright.fabric.contrast import ALIKE
 from seamwright.fabric.model import Value
 from seamwright.fabric.worn import Beside, Wear
+from seamwright.report import fabric_notes
+from seamwright.sentences import note_words
 from seamwright.units import say_list, say_size
 
 if TYPE_CHECKING:
@@ -31,13 +33,15 @@ def fabric_lines(drawing: str, cloths: Cloths) -> list[str]:
     """Lines for a person."""
     block, units = cloths.plan.block, cloths.plan.options.units
     lines = [f"{drawing}: {block.title}, {say_size(block.width_in, block.height_in, units)}. {verdict(cloths)}"]
+    stated = [f"  {note_words(note)}" for note in fabric_notes(cloths.plan)]
     if not cloths.worn.wear:
-        return lines
+        return lines + stated
     lines += [f"  {line}" for line in _table(cloths)]
     told = (values_sentence(cloths), *pair_sentences(cloths.worn.beside), hue_sentence(cloths.worn.beside))
     lines += [f"  {line}" for line in told if line]
     shadows = [note.text for note in cloths.plan.notes if note.code in SHADOWS]
     lines += [f"  {_capital(text)}." for text in shadows]
+    lines += stated
     if is_known(cloths):
         lines.append("  Values and hues are as stated, else by the colour; contrast is that of WCAG 2.")
     return lines

@@ -131,6 +131,11 @@ def all_notes(plan: Plan) -> tuple[Note, ...]:
     return tuple(dict.fromkeys((*plan.block.notes, *plan.notes)))
 
 
+def fabric_notes(plan: Plan) -> tuple[Note, ...]:
+    """Those of them that tell what was made of a drawing's, a palette's or a colourway's fabrics."""
+    return tuple(note for note in all_notes(plan) if note.code in ("fabric", "palette", "colourway"))
+
+
 def _in_order(plan: Plan) -> list[int]:
     """Patch numbers: section by section in sewing order, then those in no section."""
     planned = [patch for section in plan.sections for patch in section.patches]
