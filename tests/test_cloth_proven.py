@@ -5,6 +5,7 @@ from __future__ import annotations
 import random
 from collections import Counter
 from collections.abc import Iterable
+from pathlib import Path
 
 import pytest
 
@@ -109,3 +110,16 @@ def test_a_piece_with_a_short_stitch_line_is_not_centred_at_twice_its_size() -> 
     asked = job(21)
     (piece,) = (piece for piece in pieces_of(plan(asked.block, asked.options)) if piece.name == "B2")
     assert piece.lay is Lay.ANGLED and piece.width_in < 7
+
+
+def test_a_curved_edge_of_the_block_asks_for_no_grain(tmp_path: Path) -> None:
+    """The pieces of its curve were taken for straight sides, and every fan and disc was refused."""
+    drawn = "M 0.5 4 A 3.5 3.5 0 0 1 7.5 4 L 7.5 7.5 L 0.5 7.5 Z"
+    drawn += " M 0.5 4 L 7.5 4 M 2.2 4 L 1.8 1.2642 M 5.3 4 L 6.2 1.2642"
+    (tmp_path / "fan.svg").write_text(
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="8in" height="8in" viewBox="0 0 8 8">'
+        f'<path d="{drawn}" fill="none" stroke="black" stroke-width="0.02"/></svg>'
+    )
+    fan = api.plan(api.read_block(tmp_path / "fan.svg"))
+    assert [piece.grain_deg for piece in pieces_of(fan)].count(None) >= 2
+    api.rehearse(fan)

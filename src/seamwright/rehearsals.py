@@ -51,6 +51,7 @@ def sewing_of(plan: Plan, pieces: Sequence[Piece] = ()) -> Sewing:
         outline=region_ring(block, range(len(block.patches))),
         allowance_in=plan.options.seam_allowance_in,
         extra_in=EXTRA_IN[plan.options.units],
+        edges=tuple((run[0], run[1]) for run in block.outline_sides() if len(run) == 2),
     )
 
 

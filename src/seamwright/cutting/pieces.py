@@ -57,7 +57,7 @@ from seamwright.piecing.model import Plan, Section
 SAVES = 0.2
 """Half-rectangles are taken where they save this share of the fabric: they are handed, and easily cut amiss."""
 DEAR = 4
-"""A piece that is to be centred by more marks than these longer is laid by its outline, where the paper shows it."""
+"""Rather than centred and longer by more marks than these a piece is laid by its outline, where paper shows it."""
 MOST_LONGER = 16
 """By so many marks a piece is made longer at most to be laid by what the paper shows of it."""
 

@@ -8,11 +8,12 @@ Units:  degrees clockwise from +x; inches.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 import shapely
-from shapely.geometry import LinearRing, LineString, Polygon
+from shapely.geometry import LineString, MultiLineString, Polygon
 
-from seamwright.geometry import Ring, canonical_ring
+from seamwright.geometry import Segment, canonical_ring
 from seamwright.rehearsal.fabric import SAME_IN, Laid
 from seamwright.rehearsal.line import ON_LINE_IN
 from seamwright.rehearsal.model import PieceToLay
@@ -22,7 +23,7 @@ OFF_GRAIN_DEG = 1.5
 """A thread is as straight as that: half a thread in a hem's width."""
 
 
-def look_at_grain(piece: PieceToLay, laid: Laid, patch: Polygon, outline: Ring) -> None:
+def look_at_grain(piece: PieceToLay, laid: Laid, patch: Polygon, sides: Sequence[Segment]) -> None:
     """Whether a piece, right side up in its place, has its thread where it is asked for and along the block's edge.
 
     Raises:
@@ -33,15 +34,18 @@ def look_at_grain(piece: PieceToLay, laid: Laid, patch: Polygon, outline: Ring) 
     if piece.grain_deg is not None and _off(laid.thread_deg, piece.grain_deg, one_way) > OFF_GRAIN_DEG:
         what = f"the fabric of {piece.name} lies off the grain it was asked for"
         refuse("off the grain", what, (at.x, at.y))
-    edges = () if one_way else outer_edges_deg(patch, outline)
+    edges = () if one_way else outer_edges_deg(patch, sides)
     if edges and min(_off(laid.thread_deg, edge, False) for edge in edges) > OFF_GRAIN_DEG:
         what = f"the fabric of {piece.name} lies on the bias along the edge of the block"
         refuse("off the grain", what, (at.x, at.y))
 
 
-def outer_edges_deg(patch: Polygon, outline: Ring) -> tuple[float, ...]:
-    """Directions of the longest straight sides of a patch that lie along the edge of the block; () without any."""
-    edge = LinearRing(outline).buffer(ON_LINE_IN)
+def outer_edges_deg(patch: Polygon, sides: Sequence[Segment]) -> tuple[float, ...]:
+    """Directions of the longest straight sides of a patch that lie along those of the block; () without any.
+
+    A curve has none: its pieces are among the sides of the patch, not among those of the block.
+    """
+    edge = MultiLineString(sides).buffer(ON_LINE_IN)
     corners = canonical_ring([(float(x), float(y)) for x, y in shapely.get_coordinates(patch)[:-1]])
     outer = []
     for a, b in zip(corners, corners[1:] + corners[:1], strict=True):

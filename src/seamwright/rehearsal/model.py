@@ -117,6 +117,7 @@ class Sewing:
         outline: round the finished block.
         allowance_in: seam allowance.
         extra_in: what every piece of fabric has beyond it.
+        edges: the straight sides of the outline, on which grain may lie; None: it has no curves.
     """
 
     sections: tuple[SectionToSew, ...]
@@ -124,6 +125,7 @@ class Sewing:
     outline: Ring
     allowance_in: float
     extra_in: float = EXTRA_IN
+    edges: tuple[Segment, ...] | None = None
 
 
 # -- what came of it --------------------------------------------------------------------------------------

@@ -110,7 +110,7 @@ class _Table:
         if short.area > self.setting.nothing:
             refuse("does not cover", f"the piece cut for {wanted.name} is too small", _on(short))
         if not wanted.parts:  # whose seam says how they lie
-            look_at_grain(real, laid, patch, self.setting.outline)
+            look_at_grain(real, laid, patch, self.setting.edges)
         return true
 
     def _stitched(self, laid: BaseGeometry, seam: Seam) -> Stitched:

@@ -54,7 +54,10 @@ def rehearse(
     outline = Polygon(sewing.outline)
     nothing = SAME_SHARE * outline.area
     turns = tuple(turn for join in sewing.joins for turn in join.turns)
-    setting = Setting(sewing.allowance_in, sewing.extra_in, hands, nothing, turns, sewing.outline)
+    edges = sewing.edges
+    if edges is None:
+        edges = tuple(zip(sewing.outline, sewing.outline[1:] + sewing.outline[:1], strict=True))
+    setting = Setting(sewing.allowance_in, sewing.extra_in, hands, nothing, turns, edges)
     sections = tuple(
         sew_plain(section, setting, plain) if section.by_ruler else sew_section(section, setting)
         for section in sewing.sections

@@ -21,7 +21,7 @@ import shapely
 from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from seamwright.geometry import Point, Ring
+from seamwright.geometry import Point, Segment
 from seamwright.rehearsal.fabric import lay_by_edge, lay_drawn, lay_over
 from seamwright.rehearsal.grain import look_at_grain
 from seamwright.rehearsal.hands import Hands, Knife, Need, Piece
@@ -39,14 +39,14 @@ RULER_IN = 0.005
 @dataclass(frozen=True, slots=True)
 class Setting:
     """What holds for all sections: allowance, extra, hands, the area that counts as nothing, where joins turn, the
-    outline of the block."""
+    straight edges of the block."""
 
     allowance: float
     extra: float
     hands: Hands
     nothing: float
     turns: tuple[Point, ...] = ()
-    outline: Ring = ()
+    edges: tuple[Segment, ...] = ()
 
 
 def sew_section(section: SectionToSew, setting: Setting) -> SewnSection:
@@ -143,7 +143,7 @@ class _Table:
             laid = lay_drawn(real)
         else:
             laid = lay_over(real, patch, wanted, real.grain_deg)
-            look_at_grain(real, laid, patch, self.setting.outline)
+            look_at_grain(real, laid, patch, self.setting.edges)
         self._look_at_wanted(real.name, patch, wanted, laid.shape)
         return Cloth(real.name, laid.shape, True)
 
@@ -163,7 +163,7 @@ class _Table:
         else:
             refuse("cannot be laid", f"nothing tells where the fabric of {real.name} lies ({real.lay})", _on(patch))
         if not self.section.patches[number].parts:
-            look_at_grain(real, laid.mirrored(seam.line), patch, self.setting.outline)
+            look_at_grain(real, laid.mirrored(seam.line), patch, self.setting.edges)
         return Cloth(real.name, laid.shape, False), laid.side
 
     # -- what hands have to know --------------------------------------------------------------------------
