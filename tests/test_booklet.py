@@ -28,6 +28,7 @@ from seamwright.cli import main
 from seamwright.errors import FileError, OptionError
 from seamwright.handouts import cutting, write_booklet
 from seamwright.options import BookOptions, Units
+from seamwright.optiontext import with_options
 from seamwright.paper import paper
 from seamwright.piecing.model import Plan
 from seamwright.results import Booked
@@ -247,6 +248,17 @@ def test_options_of_the_booklet_are_told(tmp_path: Path) -> None:
     for words in ("first evening", "about 3 1/2 hours", footer):
         assert words in text
     assert "our own estimate" not in text
+
+
+@pytest.mark.parametrize("said", ["2.5", "2 1/2", "2½", "2 1/2 h", "2.5h", "2½ hours"])
+def test_hours_are_read_as_they_are_written(said: str) -> None:
+    assert with_options(BookOptions(), [("hours", said)]) == BookOptions(hours=2.5)
+
+
+@pytest.mark.parametrize("said", ["", "0", "-1", "1001", "1e99", "2 in", "two", "2 1/0", "2-3"])
+def test_what_is_no_time_is_refused_with_an_example(said: str) -> None:
+    with pytest.raises(OptionError, match=r"is no time. Give hours, such as 2.5 or 2 1/2"):
+        with_options(BookOptions(), [("hours", said)])
 
 
 def test_several_blocks_and_colourways_share_a_booklet(tmp_path: Path) -> None:

@@ -28,7 +28,7 @@ from seamwright.options import (
     Units,
 )
 from seamwright.paper import HOME, Margins, paper, papers_for
-from seamwright.units import parse_length, parse_size, quoted, say_length
+from seamwright.units import parse_length, parse_size, quoted, say_length, scan_amount
 
 _T = TypeVar("_T")
 _Options = TypeVar("_Options", bound=AnyOptions)
@@ -168,13 +168,13 @@ def _share(text: str) -> float:
 
 
 def _hours(text: str) -> float:
-    try:
-        hours = float(text.lower().removesuffix("h").strip())
-    except ValueError:
-        hours = math.nan
-    if not 0 < hours <= 1000:
-        raise fail(OptionError, "option", f"{quoted(text)} is no time", "Give hours, such as 2.5")
-    return hours
+    """2.5, 2 1/2, 2 1/2 h or 2 1/2 hours."""
+    body = text.strip().lower()
+    body = next((body.removesuffix(unit) for unit in ("hours", "hour", "h") if body.endswith(unit)), body).strip()
+    amount = scan_amount(body)
+    if amount is None or amount.unit or amount.end != len(body) or not 0 < amount.value <= 1000:
+        raise fail(OptionError, "option", f"{quoted(text)} is no time", "Give hours, such as 2.5 or 2 1/2")
+    return float(amount.value)
 
 
 LONGEST_FOOTER = 300
