@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import replace
+from fractions import Fraction
 from functools import cache
 from pathlib import Path
 
@@ -24,7 +25,7 @@ from seamwright.foundation.make import foundations
 from seamwright.foundation.model import Foundation
 from seamwright.geometry import moved
 from seamwright.ink.model import Stroke
-from seamwright.options import Fit, PlanOptions, PrintOptions, Units
+from seamwright.options import Fit, PlanOptions, PrintOptions, Rotary, Units
 from seamwright.piecing.model import Plan
 from seamwright.piecing.plan import plan
 from seamwright.rehearsal.captions import cut_size, lay_words
@@ -353,6 +354,28 @@ def test_stripes_lie_as_they_are_meant_to_and_a_square_that_is_turned_is_refused
     piece = pieces[1]
     turned = replace(piece, runs={"width": "height", "height": "width"}[piece.runs])
     assert refused(made, pieces, turned) == "off the grain"
+    # Nor may the piece itself say where the print runs: the drawing does.
+    other = {"runs": turned.runs, "grain_deg": (direction + 90) % 180}
+    assert refused(made, pieces, replace(piece, **other)) == "off the grain"
+
+
+@pytest.mark.parametrize(("direction", "runs"), [(45.0, ("height", "width")), (135.0, ("width", "height"))])
+def test_stripes_of_rulers_rectangles_on_point_run_along_the_side_that_is_cut_so(direction: float, runs: object):
+    # 8 x 4 in, standing on a corner, parted into 3 x 4 and 5 x 4: neither side is more across than the other.
+    share = Fraction(2**53 * math.sqrt(0.5)) / 2**53
+
+    def at(u: int, v: int) -> tuple[Fraction, Fraction]:
+        return (10 + (u - v) * share, (u + v) * share)
+
+    block = exact_block([(at(5, 0), at(5, 4))], [at(0, 0), at(8, 0), at(8, 4), at(0, 4)])
+    patches = tuple(replace(patch, fabric="deck") for patch in block.patches)
+    block = replace(block, fabrics=(Fabric("deck", direction_deg=direction),), patches=patches)
+    made = plan(block, PlanOptions(rotary=Rotary.AUTO))
+    pieces = pieces_of(made)
+    assert [(p.width_in, p.height_in) for p in pieces] == [(4.5, 3.5), (5.5, 4.5)]
+    assert tuple(piece.runs for piece in pieces) == runs
+    assert refused(made, pieces) == ""
+    assert refused(made, [replace(p, runs={"width": "height", "height": "width"}[p.runs]) for p in pieces]) != ""
 
 
 # -- what is printed and said ------------------------------------------------------------------------------------

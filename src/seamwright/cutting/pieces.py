@@ -1,7 +1,7 @@
 """The piece of fabric for each patch: its shape, how large it is cut, how it comes to lie where it belongs.
 
 Knows:  which shape is taken, which way its grain runs, how it is laid.
-Leaves: what has to be covered (needs), sizes that cover (fits), plain pieces by ruler (fabric.rulers), the proof
+Leaves: what has to be covered (needs), sizes that cover (fits), what is sewn without paper (plain), the proof
         (rehearsal), marks on the foundation.
 Units:  inches, front view; degrees clockwise from +x.
 Method: a new piece is laid edge to edge on the allowance that is already trimmed, so on its stitch side it has the
@@ -18,7 +18,6 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache
 
-import shapely
 from shapely.geometry import LineString
 
 from seamwright.cutting.beforehand import made_up
@@ -34,6 +33,7 @@ from seamwright.cutting.fits import (
     up,
 )
 from seamwright.cutting.needs import Need, needs_of
+from seamwright.cutting.plain import SHARE, plain_piece, runs_along
 from seamwright.cutting.triangles import (
     OFF_GRAIN_DEG,
     Corner,
@@ -47,10 +47,7 @@ from seamwright.cutting.triangles import (
 )
 from seamwright.fabric.laying import grown_until_shown, room_of, shown, tick
 from seamwright.fabric.pieces import EXTRA_IN, Lay, Piece, Shape
-from seamwright.fabric.rulers import ruler_cut
 from seamwright.foundation.common import Common, common_to
-from seamwright.foundation.tips import TIP_LIMIT
-from seamwright.foundation.trims import grown
 from seamwright.geometry import Point, Ring, Segment, bounds, canonical_ring
 from seamwright.piecing.model import Plan, Section
 
@@ -60,9 +57,6 @@ DEAR = 4
 """Rather than centred and longer by more marks than these a piece is laid by its outline, where paper shows it."""
 MOST_LONGER = 16
 """By so many marks a piece is made longer at most to be laid by what the paper shows of it."""
-
-_SHARE = {Shape.HALF_SQUARE: 2, Shape.QUARTER_SQUARE: 4, Shape.HALF_RECTANGLE: 2}
-_BY_RULER = {1: Shape.RECTANGLE, 2: Shape.HALF_SQUARE, 4: Shape.QUARTER_SQUARE}
 
 
 @lru_cache(maxsize=8)
@@ -99,8 +93,8 @@ class _Cutter:
     """The pieces of one section."""
 
     def __init__(self, common: Common, section: Section) -> None:
-        self.plan, self.section, self.names = common.plan, section, common.names
-        self.trim, self.grain = common.trims[section.name], common.grains_deg[section.name]
+        self.common, self.plan, self.section, self.names = common, common.plan, section, common.names
+        self.trim = common.trims[section.name]
         self.room = room_of(self.trim)
         self.edges = common.edges_deg[section.name]
         options = common.plan.options
@@ -122,7 +116,7 @@ class _Cutter:
     def pieces(self) -> list[Piece]:
         section = self.section
         if section.kind == "plain" or section.method == "ruler":
-            return [self._plain(patch) for patch in section.patches]
+            return [plain_piece(self.common, section, patch, *self._grain(patch)) for patch in section.patches]
         needs = needs_of(self.plan.block, section, self.trim, self.allowance)
         return [self._on_paper(need) for need in needs]
 
@@ -170,7 +164,7 @@ class _Cutter:
                 if shown(drawn.laid, self.room).enough and drawn.width_in < fit.edge:
                     return drawn
         piece = self._along(need, line, shape, fit, at, ticks, grain)
-        return replace(piece, one_way=one_way, runs=_runs(line_deg, grain) if one_way else "")
+        return replace(piece, one_way=one_way, runs=runs_along(line_deg, grain) if one_way else "")
 
     def _half(self, need: Need, line: Frame, corner: Corner, cover: Sequence[Point], grain: float | None) -> None:
         """Half of a rectangle that would do as well, for the choice among all pieces of the block."""
@@ -206,7 +200,7 @@ class _Cutter:
             self.plan.block.patches[need.patch].fabric,
             shape,
             *fit.cut,
-            share=_SHARE.get(shape, 1),
+            share=SHARE.get(shape, 1),
             outline=line.placed(ring),
             laid=line.placed([(u, -v) for u, v in ring]),
             lay=Lay.TICKS if ticks else Lay.CENTRED,
@@ -259,7 +253,7 @@ class _Cutter:
             lay=Lay.ANGLED,
             grain_deg=grain,
             one_way=one_way,
-            runs=_runs(direction_deg, grain) if one_way else "",
+            runs=runs_along(direction_deg, grain) if one_way else "",
         )
 
     def _box(self, need: Need, direction_deg: float) -> tuple[Ring, tuple[float, float]]:
@@ -292,7 +286,7 @@ class _Cutter:
             self.plan.block.patches[need.patch].fabric,
             shape,
             *size,
-            share=_SHARE.get(shape, 1),
+            share=SHARE.get(shape, 1),
             outline=ring,
             grain_deg=grain,
             one_way=one_way,
@@ -318,42 +312,6 @@ class _Cutter:
         u, v = u - more, v - more
         return Shape.HALF_SQUARE, frame.placed(((u, v), (u + side, v), (u, v + side))), (side, side)
 
-    def _plain(self, patch: int) -> Piece:
-        """A piece sewn without paper: by ruler where a ruler shows its size, else by its template."""
-        block, options = self.plan.block, self.plan.options
-        ring = canonical_ring(block.patch_ring(patch))
-        wish, one_way = self._grain(patch)
-        grain = self.grain if wish is None else wish
-        cut = ruler_cut(ring, grain, self.allowance, options.units)
-        unfinished = self.trim if self.section.kind == "plain" else _unfinished(ring, self.allowance)
-        if block.parts_of(patch):
-            return self._made_up(patch, lambda frame: frame.seen(unfinished), Lay.PLAIN)
-        if cut is not None and not (one_way and cut.pieces > 1):
-            shape, size = _BY_RULER[cut.pieces], (cut.width_in, cut.height_in)
-        else:
-            x0, y0, x1, y1 = bounds(along_deg(ring[0], grain).seen(unfinished))
-            shape, size = Shape.TEMPLATE, (up(x1 - x0, self.step), up(y1 - y0, self.step))
-        return Piece(
-            patch,
-            self.names[patch],
-            block.patches[patch].fabric,
-            shape,
-            *size,
-            share=_SHARE.get(shape, 1),
-            outline=unfinished,
-            lay=Lay.PLAIN,
-            grain_deg=grain % 180,
-            one_way=one_way,
-            # A template's width lies along the grain, that of a ruler's piece more across than down.
-            runs=_runs(grain if shape is Shape.TEMPLATE else 0.0, grain) if one_way else "",
-        )
-
-
-def _runs(width_deg: float, grain_deg: float | None) -> str:
-    """The side of a rectangle along which a print runs whose width lies in a direction."""
-    turn = abs((width_deg - (grain_deg or 0.0) + 90) % 180 - 90)
-    return "width" if turn < 45 else "height"
-
 
 def _flipped(line: Frame, ring: Sequence[Point]) -> Ring:
     """A ring folded over the line along which a frame measures."""
@@ -363,8 +321,3 @@ def _flipped(line: Frame, ring: Sequence[Point]) -> Ring:
 def _sides(ring: Sequence[Point]) -> list[Segment]:
     corners = canonical_ring(ring)
     return list(zip(corners, corners[1:] + corners[:1], strict=True))
-
-
-def _unfinished(ring: Sequence[Point], allowance_in: float) -> Ring:
-    area = grown(ring, allowance_in, TIP_LIMIT)
-    return tuple((float(x), float(y)) for x, y in shapely.get_coordinates(area)[:-1])
