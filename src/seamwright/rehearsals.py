@@ -26,7 +26,7 @@ def sewing_of(plan: Plan, pieces: Sequence[Piece] = ()) -> Sewing:
     from seamwright.foundation.trims import trim_outlines
 
     block, names, trims = plan.block, plan.patch_names(), trim_outlines(plan)
-    given = {piece.patch: _to_lay(piece) for piece in pieces}
+    given = {piece.patch: _to_lay(piece, block) for piece in pieces}
     parts = {piece.patch: _parts(block, piece) for piece in pieces if piece.parts}
     return Sewing(
         sections=tuple(
@@ -63,8 +63,12 @@ def _parts(block: Block, piece: Piece) -> tuple[PartToSew, ...]:
     )
 
 
-def _to_lay(piece: Piece) -> PieceToLay:
-    """What is cut and printed of a piece; where it comes to lie the rehearsal has to find out."""
+def _to_lay(piece: Piece, block: Block) -> PieceToLay:
+    """What is cut and printed of a piece; where it comes to lie the rehearsal has to find out.
+
+    Which way a print has to run in the end is a fact of the drawing, whatever the piece says of it.
+    """
+    runs_deg = next((f.direction_deg for f in block.fabrics if f.name == piece.fabric), None)
     return PieceToLay(
         name=piece.name,
         shape=piece.shape.value,
@@ -74,8 +78,8 @@ def _to_lay(piece: Piece) -> PieceToLay:
         hand=piece.hand,
         ticks=piece.ticks,
         drawn=piece.laid if piece.lay is Lay.ANGLED else piece.outline if piece.parts else (),
-        grain_deg=piece.grain_deg,
-        runs=piece.runs,
+        grain_deg=piece.grain_deg if runs_deg is None else runs_deg % 180,
+        runs=piece.runs if runs_deg is None else piece.runs or "width",
     )
 
 
