@@ -7,7 +7,9 @@ test_rulers.py.
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -19,10 +21,14 @@ from seamwright import api
 from seamwright.cutting.model import Unit
 from seamwright.cutting.pieces import pieces_of
 from seamwright.cutting.units import units_of
+from seamwright.cutting.ways import ways_of
+from seamwright.fabric.model import Fabric
+from seamwright.fabric.rulers import RulerCut, ruler_cut
 from seamwright.fabric.units import recognise
 from seamwright.geometry import Point, Ring
 from seamwright.options import CutOptions, Units
 from seamwright.piecing.model import Plan
+from support.exact import exact_block
 
 # -- shapes ------------------------------------------------------------------------------------------------
 
@@ -295,3 +301,44 @@ def test_a_print_that_runs_one_way_is_cut_piece_by_piece(tmp_path: Path) -> None
     assert {unit.kind for unit in rectangles} >= {"rectangle"}, "along its sides a print does no harm"
     askew = JETTY.replace("fabric sand colour", "fabric sand stripes 30 colour")
     assert "rectangle" not in {unit.kind for unit in units_of(planned(tmp_path, askew), CutOptions())}
+
+
+@pytest.mark.parametrize("count", [*range(2, 20), 31, 32, 33])
+@pytest.mark.parametrize(
+    ("kind", "lines", "outline"),
+    [
+        ("half-square unit", [((0, 0), (3, 3))], ((0, 0), (3, 0), (3, 3), (0, 3))),
+        ("flying geese", [((0, 2), (2, 0)), ((2, 0), (4, 2))], ((0, 0), (4, 0), (4, 2), (0, 2))),
+    ],
+)
+def test_many_at_a_time_make_enough_and_hardly_more(
+    kind: str, lines: list[tuple[Point, Point]], outline: Ring, count: int
+) -> None:
+    """Counted from the words: so many squares make so many units, one batch too many would be one too many."""
+    block = exact_block(lines, outline)
+    areas = [Polygon(block.patch_ring(n)).area for n in range(len(block.patches))]
+    worn = ["sea" if n == areas.index(max(areas)) else "sky" for n in range(len(areas))]
+    patches = tuple(replace(patch, fabric=name) for patch, name in zip(block.patches, worn, strict=True))
+    block = replace(block, patches=patches, fabrics=(Fabric("sea"), Fabric("sky")))
+    part = recognise([block.patch_ring(n) for n in range(len(patches))], None, 1 / 4, Units.INCH)
+    assert part is not None and part.kind == kind
+    told = {way.split(":")[0]: way for way in ways_of(block, [part], 1 / 4, Units.INCH, count)}
+    for name, batch in (("Two at a time", 2), ("Eight at a time", 8), ("Four at a time", 4)):
+        if name not in told:
+            continue
+        words = told[name]
+        squares = [int(found) for found in re.findall(r"(\d+) squares? [\d ]", words)]
+        left = int(found.group(1)) if (found := re.search(r"Make the other (\d+)", words)) else 0
+        (makes,) = re.findall(r"This makes (\d+)", words)
+        assert int(makes) == squares[0] * batch
+        assert count - left <= int(makes) < count - left + batch
+        assert squares[1:] == ([4 * squares[0]] if batch == 4 else [])
+    assert ("Two at a time" in told) == (kind == "half-square unit")
+    assert ("Eight at a time" in told) == (kind == "half-square unit" and count >= 8)
+    assert ("Four at a time" in told) == (kind == "flying geese" and count >= 3)
+
+
+def test_a_rectangle_is_told_across_first_as_it_lies() -> None:
+    assert ruler_cut(square(0, 0, 3, 2), 0, 1 / 4, Units.INCH) == RulerCut(1, 3.5, 2.5)
+    assert ruler_cut(square(0, 0, 2, 3), 0, 1 / 4, Units.INCH) == RulerCut(1, 2.5, 3.5)
+    assert ruler_cut(turned(square(0, 0, 2, 3), 90), 90, 1 / 4, Units.INCH) == RulerCut(1, 3.5, 2.5)
