@@ -57,6 +57,7 @@ class Key:
         self._words = (f"{size} finished", f"plan {plan.id}", *times)
         self._widest = max(width_pt(w, NOTE_PT, bold=w in self._name) for w in (*self._name, *self._words))
         self._over: dict[str, Words] = {}
+        self._pictures: dict[frozenset[str], tuple[Ink, ...]] = {}
         self._items: dict[tuple[frozenset[str], bool], Item] = {}
 
     def item(self, shown: frozenset[str], *, beside: bool = False) -> Item:
@@ -86,6 +87,11 @@ class Key:
 
     def picture(self, shown: frozenset[str]) -> list[Ink]:
         """The block alone, the sections of these names tinted, their letters bold."""
+        if shown not in self._pictures:  # asked for with the words below it, and beside it
+            self._pictures[shown] = tuple(self._pictured(shown))
+        return [*self._pictures[shown]]
+
+    def _pictured(self, shown: frozenset[str]) -> list[Ink]:
         ink: list[Ink] = [Area((ring,), TINT) for name, ring in self._outlines.items() if name in shown]
         over = [
             self._over_lines(name) for name, letter in self._letters.items() if letter is None and name in shown
