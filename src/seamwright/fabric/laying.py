@@ -35,6 +35,8 @@ AIR_IN = 1 / 32
 """Marks stay as far inside the trim line."""
 TICK_IN = 1 / 8
 """Length of a tick across an edge."""
+APART_IN = 1 / 10
+"""Marks of two pieces that lie nearer to each other are taken for one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,15 +58,27 @@ def room_of(trim: Sequence[Point]) -> BaseGeometry:
     return Polygon(trim).buffer(-AIR_IN, join_style="mitre")
 
 
-def shown(outline: Sequence[Point], room: BaseGeometry) -> Shown:
+def shown(outline: Sequence[Point], room: BaseGeometry, besides: BaseGeometry | None = None) -> Shown:
     """What is drawn of a rectangle in the room that marks have, and whether that is enough to lay a piece by.
 
     The fewest marks by which it is laid well enough; else those by which it is laid best.
+
+    Args:
+        besides: words and the marks of other pieces. Marks clear of them are taken where these are enough.
     """
     marks = _marks(outline, room)
+    corners = np.array(outline) - np.mean(outline, axis=0)
+    if besides is not None:
+        found = _fewest([mark for mark in marks if LineString(mark.line).disjoint(besides)], corners)
+        if found.enough:
+            return found
+    return _fewest(marks, corners)
+
+
+def _fewest(marks: Sequence[_Mark], corners: npt.NDArray[np.float64]) -> Shown:
+    """The fewest of the marks that are enough, else the best of them; `corners`: off the middle, shape (n, 2)."""
     if not marks:
         return Shown((), (), False)
-    corners = np.array(outline) - np.mean(outline, axis=0)
     best: tuple[float, tuple[int, ...]] = (math.inf, ())
     for count in range(1, min(len(marks), MOST_LEGS) + 1):
         sets = list(combinations(range(len(marks)), count))

@@ -11,12 +11,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import product
 
 import shapely
 from shapely.geometry import LineString, MultiLineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from seamwright.fabric.laying import room_of, shown
+from seamwright.fabric.laying import APART_IN, room_of, shown
 from seamwright.fabric.pieces import Lay as HowLaid
 from seamwright.fabric.pieces import Piece
 from seamwright.foundation.lay import Lay
@@ -35,6 +36,8 @@ _LEAST_IN = 1 / 8
 """What words leave of a leg is drawn if it is as long."""
 _NEAR_IN = 0.45
 """A name stands as near to its mark."""
+_AIR_PT = (3.0, 1.8, 1.0)
+"""White round a name: nearer to a line it looks underlined, nearer to a number it looks like a fabric."""
 
 
 def place_ticks(room: Room, lay: Lay, pieces: Sequence[Piece]) -> None:
@@ -52,13 +55,15 @@ def place_outlines(room: Room, lay: Lay, pieces: Sequence[Piece], trim: Ring) ->
     """
     found, free = [], room_of(trim)
     words = shapely.union_all([Polygon(box).buffer(CLEARANCE_PT / UNIT_PT) for box in room.boxes])
+    ends = [line for piece in pieces for line in lay.lines(piece.ticks)]
+    taken = words.union(MultiLineString(ends).buffer(APART_IN))
     for piece in pieces:
-        outline = lay.ring(piece.laid) if piece.laid else ()
+        outline, ticks = lay.ring(piece.laid) if piece.laid else (), lay.lines(piece.ticks)
         legs: list[Segment] = []
         middles: tuple[Segment, ...] = ()
         sure = True
         if piece.lay is HowLaid.ANGLED:
-            drawn = shown(outline, free)
+            drawn = shown(outline, free, taken)
             middles = tuple(one for one in drawn.middles if not LineString(one).intersects(words))
             legs = [part for leg in drawn.legs for part in _left(leg, words)]
             sure = drawn.enough and all(any(_left(leg, words)) for leg in drawn.legs)
@@ -66,7 +71,8 @@ def place_outlines(room: Room, lay: Lay, pieces: Sequence[Piece], trim: Ring) ->
                 room.keep_line(Pen.LAID, leg)
             for one in middles:
                 room.keep_line(Pen.RULE, one)
-        found.append(LaidPiece(piece.lay.value, lay.lines(piece.ticks), outline, tuple(legs), middles, sure))
+            taken = taken.union(MultiLineString([*legs, *middles]).buffer(APART_IN))
+        found.append(LaidPiece(piece.lay.value, ticks, outline, tuple(legs), middles, sure))
     return tuple(found)
 
 
@@ -129,16 +135,17 @@ def _named(
     word, spot = Words(f"lay {name}", (0.0, 0.0), NAME_PT), _middle(mark)
     near = shapely.Point(spot).buffer(_NEAR_IN / 2 + width_pt(word.text, NAME_PT) / UNIT_PT / 2)
     beside = min(lines, key=lambda line: round(shapely.Point(spot).distance(LineString(line)), 6))
-    for angle in dict.fromkeys((0.0, _angle_deg(beside), _angle_deg(mark), upright_deg(_angle_deg(mark) + 90))):
-        for part in shapely.get_parts(near.intersection(paper)):
-            area = [(float(x), float(y)) for x, y in shapely.get_coordinates(part)[:-1]]
-            tried = room.trial()
-            placed = tried.lines(area, [word], besides=lines, clearance_pt=1.0, near=spot, angle_deg=angle)
-            if placed:
-                box = Polygon(words_box(placed[0], UNIT_PT))
-                if marks[1].is_empty or 1.5 * box.distance(marks[0]) < box.distance(marks[1]):
-                    room.keep_words(placed)
-                    return True
+    angles = dict.fromkeys((0.0, _angle_deg(beside), _angle_deg(mark), upright_deg(_angle_deg(mark) + 90)))
+    parts = shapely.get_parts(near.intersection(paper))
+    for air, angle, part in product(_AIR_PT, angles, parts):
+        area = [(float(x), float(y)) for x, y in shapely.get_coordinates(part)[:-1]]
+        tried = room.trial()
+        placed = tried.lines(area, [word], besides=lines, clearance_pt=air, near=spot, angle_deg=angle)
+        if placed:
+            box = Polygon(words_box(placed[0], UNIT_PT))
+            if marks[1].is_empty or 1.5 * box.distance(marks[0]) < box.distance(marks[1]):
+                room.keep_words(placed)
+                return True
     return False
 
 
