@@ -250,6 +250,16 @@ def test_options_of_the_booklet_are_told(tmp_path: Path) -> None:
     assert "our own estimate" not in text
 
 
+def test_two_sizes_of_one_block_are_told_apart(tmp_path: Path) -> None:
+    drawing = tmp_path / "flag.seams"
+    drawing.write_text(FLAG)
+    booked = write_booklet(tmp_path / "two.pdf", *(plan(read_block(drawing, size=size)) for size in ("6in", "9in")))
+    titles = [chapter["title"] for chapter in bookreport.chapters(booked)]
+    names = [title for title in titles if title.startswith("flag")]
+    assert [name.split(" x ")[0] for name in names] == ["flag 6", "flag 9"]
+    assert all(any(line.startswith(f"  {name}: ") for line in bookreport.booklet_words(booked)) for name in names)
+
+
 @pytest.mark.parametrize("said", ["2.5", "2 1/2", "2½", "2 1/2 h", "2.5h", "2½ hours"])
 def test_hours_are_read_as_they_are_written(said: str) -> None:
     assert with_options(BookOptions(), [("hours", said)]) == BookOptions(hours=2.5)
@@ -271,6 +281,8 @@ def test_several_blocks_and_colourways_share_a_booklet(tmp_path: Path) -> None:
     titles = [chapter["title"] for chapter in bookreport.chapters(booked)]
     assert [title for title in titles if title in ("flag", "flag in fog", "pier")] == ["flag", "pier"]
     assert titles.count("Fabric") == titles.count("Sewing the sections") == 2
+    cut = [title for title in titles if title.startswith("Cutting")]
+    assert cut == ["Cutting: flag", *(f"Cutting: {one.block.title}" for one in flags[1:]), "Cutting"]
     assert titles.count("Before you begin") == titles.count("What you need") == 1
     first, *rest = (_flat(page.extract_text()) for page in PdfReader(tmp_path / "two.pdf").pages)
     assert "own fabrics" in first

@@ -215,7 +215,7 @@ def test_the_command_tells_the_verdict_first_and_a_row_for_each_fabric(capsys: p
 def test_the_command_speaks_json_for_each_colourway(capsys: pytest.CaptureFixture[str]):
     assert main(["fabrics", "sail.seams", "bad.seams", "--colourway", "all", "--json"]) == 2
     own, storm, bad = json.loads(capsys.readouterr().out)
-    assert [own["block"]["colourway"], storm["block"]["colourway"]] == ["", "storm"]
+    assert [own["block"]["colourway"], storm["block"]["colourway"]] == [None, "storm"]
     assert (len(own["vanishing"]), len(storm["vanishing"])) == (3, 0)
     assert own["neighbours"][0]["fabrics"] == ["fog", "chalk"]
     assert own["neighbours"][0]["alike"] is True

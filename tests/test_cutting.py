@@ -373,6 +373,18 @@ def test_one_list_asks_for_the_fat_quarters_that_it_tells_of_each_fabric():
     assert [bought.fat_quarters for bought in shopping([made])] == [cut.fat_quarters for cut in made.fabrics]
 
 
+def test_two_sizes_of_one_drawing_are_told_apart(tmp_path: Path):
+    both = [seamwright.plan(seamwright.read_block(DESIGNS / "kite.svg", size=size)) for size in ("6in", "9in")]
+    made = [seamwright.cutting(plan) for plan in both]
+    seamwright.write_cutting(tmp_path / "kites.csv", *made)
+    seamwright.write_cutting(tmp_path / "kites.pdf", *made)
+    names = ["kite 6 x 6 in", "kite 9 x 9 in"]
+    rows = csv.DictReader(io.StringIO((tmp_path / "kites.csv").read_text()))
+    assert list(dict.fromkeys(row["Drawing"] for row in rows)) == names
+    words = " ".join(page.extract_text() for page in PdfReader(tmp_path / "kites.pdf").pages)
+    assert all(f"Cutting: {name}" in words for name in names)
+
+
 def test_inches_and_centimetres_are_not_added(quay: Plan):
     metric = replace(quay, options=PlanOptions(units=Units.METRIC))
     two = [cut_for(each, [plain("A1", 3, 3)]) for each in (quay, metric)]

@@ -18,6 +18,7 @@ from seamwright.printwords import foundations_words
 from seamwright.report import foundations_object, options_as_text, rounded
 from seamwright.results import Booked
 from seamwright.sentences import count_of
+from seamwright.sheet.naming import block_names
 
 Json = dict[str, Any]
 
@@ -39,7 +40,7 @@ def booklet_object(booked: Booked) -> Json:
         "blocks": [
             {
                 "drawing": plan.block.file,
-                "colourway": plan.block.colourway,
+                "colourway": plan.block.colourway or None,
                 "level": effort.level,
                 "hours": rounded(effort.hours),
                 "patches": effort.patches,
@@ -74,8 +75,8 @@ def booklet_words(booked: Booked) -> list[str]:
     return [
         f"{printed.file}: {pages} to read{behind}, {printed.paper}.",
         *(
-            f"  {plan.block.title}: {level_words(effort_of(plan, booked.book))}."
-            for plan in dict.fromkeys(printed.plans)
+            f"  {name}: {level_words(effort_of(plan, booked.book))}."
+            for name, plan in dict(zip(block_names(printed.plans), printed.plans, strict=True)).items()
         ),
         f"  By page: {told}.",
         *(foundations_words(printed)[1:] if printed.sheets else ()),

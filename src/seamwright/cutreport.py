@@ -42,7 +42,7 @@ def cutting_object(cutting: Cutting) -> Json:
     plan, blocks = cutting.plan, cutting.options.blocks
     made = {
         "drawing": plan.block.file,
-        "colourway": plan.block.colourway,
+        "colourway": plan.block.colourway or None,
         "blocks": blocks,
         "plan": plan_object(plan),
         "cutting": options_as_text(cutting.options),

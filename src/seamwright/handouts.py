@@ -141,9 +141,10 @@ def write_booklet(
     progress("sewing in rehearsal")
     parts = [(same, api.rehearse(same[0])) for same in alike(plans)]
     progress("cutting fabric")
-    lists = {plan.id: _proven(plan, cut) for plan in plans}
+    # Drawings that are equal but for their names have one id and lists of their own.
+    lists = {_known_by(plan): _proven(plan, cut) for plan in plans}
     whole = replace(cut, blocks=cut.blocks * book.students)
-    together = {plan.id: _proven(plan, whole) for plan in plans} if book.students > 1 else {}
+    together = {_known_by(plan): _proven(plan, whole) for plan in plans} if book.students > 1 else {}
     progress("placing the foundations on sheets")
     page, on_paper = one_paper(plans), [plan for plan in plans if any(s.method == "paper" for s in plan.sections)]
     sheets = api.lay_out(*on_paper, **asked) if on_paper else ()
@@ -152,8 +153,8 @@ def write_booklet(
         Part(
             same,
             rehearsed,
-            tuple(lists[plan.id] for plan in same),
-            tuple(together[plan.id] for plan in same if together),
+            tuple(lists[_known_by(plan)] for plan in same),
+            tuple(together[_known_by(plan)] for plan in same if together),
         )
         for same, rehearsed in parts
     ]
@@ -167,7 +168,11 @@ def write_booklet(
     progress(f"writing {out.name}")
     write_whole(out, pdf)
     printed = Printed(str(path), page.name, printing, plans, sheets, measured)
-    return Booked(printed, book, pages, tuple(lists[plan.id] for plan in plans))
+    return Booked(printed, book, pages, tuple(lists[_known_by(plan)] for plan in plans))
+
+
+def _known_by(plan: Plan) -> tuple[str, str]:
+    return plan.id, plan.block.file
 
 
 def _to_sew_on(printing: PrintOptions) -> None:

@@ -17,6 +17,7 @@ from seamwright.booklet.tables import cutting_story
 from seamwright.cutting.model import Cutting
 from seamwright.cutting.shopping import Bought, shopping
 from seamwright.options import Units
+from seamwright.sheet.naming import block_names
 from seamwright.units import say_bought, say_size
 
 
@@ -28,11 +29,9 @@ def sheet_story(cuttings: Sequence[Cutting]) -> Story:
         items += _together(bought, cuttings[0].plan.options.units)
     else:
         items += [replace(item, level=2) if isinstance(item, Heading) else item for item in fabrics_story(cuttings)]
-    for cutting in cuttings:
-        head, *rest = cutting_story(cutting)
-        assert isinstance(head, Heading)
-        title = f"{head.text}: {cutting.plan.block.title}" if len(cuttings) > 1 else head.text
-        items += [replace(head, text=title), *rest]
+    names = block_names([cutting.plan for cutting in cuttings]) if len(cuttings) > 1 else ("",)
+    for cutting, name in zip(cuttings, names, strict=True):
+        items += cutting_story(cutting, name)
     return tuple(items)
 
 

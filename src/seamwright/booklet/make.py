@@ -25,6 +25,7 @@ from seamwright.paper import Paper
 from seamwright.paper import paper as paper_named
 from seamwright.piecing.model import Plan
 from seamwright.rehearsal.model import Rehearsed
+from seamwright.sheet.naming import block_names
 
 MOST_IN = (9.0, 14.5)
 """Larger papers are for prints."""
@@ -73,8 +74,12 @@ def make_booklet(parts: Sequence[Part], behind: Behind, book: BookOptions, paper
     """All pages of a booklet but its sheets."""
     parts, scale = with_others(parts), LARGE if book.large_type else 1.0
 
-    told = [_told(part, behind, book, paper, first=part is parts[0]) for part in parts]
-    feet = [_foot(part.plans, behind.footer) for part in parts]
+    names = block_names([part.plans[0] for part in parts], titles=[called(part.plans) for part in parts])
+    told = [
+        _told(part, name, behind, book, paper, first=part is parts[0])
+        for part, name in zip(parts, names, strict=True)
+    ]
+    feet = [_foot(part.plans, name, behind.footer) for part, name in zip(parts, names, strict=True)]
 
     def laid(found: Sequence[tuple[str, str]]) -> tuple[Page, ...]:
         stories = [(story.with_contents(found), foot) for story, foot in zip(told, feet, strict=True)]
@@ -112,9 +117,9 @@ def with_others(parts: Sequence[Part]) -> tuple[Part, ...]:
     return tuple(found)
 
 
-def _foot(plans: Sequence[Plan], footer: str) -> str:
+def _foot(plans: Sequence[Plan], name: str, footer: str) -> str:
     ids = ", ".join(dict.fromkeys(plan.id for plan in plans))
-    return f"{called(plans)}, plan {ids}. {footer}".rstrip()
+    return f"{name}, plan {ids}. {footer}".rstrip()
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,13 +136,13 @@ class _Told:
         return (*self.title, *(contents_story(found) if self.has_contents else (Break(),)), *self.rest)
 
 
-def _told(part: Part, behind: Behind, book: BookOptions, paper: Paper, *, first: bool) -> _Told:
+def _told(part: Part, name: str, behind: Behind, book: BookOptions, paper: Paper, *, first: bool) -> _Told:
     from seamwright.booklet.effort import effort_of
     from seamwright.booklet.title import title_story
 
     scale = LARGE if book.large_type else 1.0
     effort, space = effort_of(part.plans[0], book), room(paper, scale=scale)
-    title = title_story(part.plans, part.apart, effort, book, space, behind.footer, scale)
+    title = title_story(name, part.plans, part.apart, effort, book, space, behind.footer, scale)
     return _Told(title, tuple(_rest(part, behind, book, paper, first)), first)
 
 
@@ -168,7 +173,7 @@ def _rest(part: Part, behind: Behind, book: BookOptions, paper: Paper, first: bo
     if part.together:
         yield from kits_story(part.cuttings, part.together, book.students, behind.sheets, behind.copies)
     for one in part.cuttings:
-        yield from cutting_story(one)
+        yield from cutting_story(one, one.plan.block.title if len(part.cuttings) > 1 else "")
     if first:
         yield from howto_story(plan, rehearsed, left_handed=book.left_handed, scale=scale)
     yield from care_story(plan, rehearsed)

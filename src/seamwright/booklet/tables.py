@@ -35,11 +35,15 @@ BLADE = (
 TWICE = "Read each size twice before you cut; every size here already holds the seam allowance."
 
 
-def cutting_story(cutting: Cutting) -> Story:
-    """All cutting tables of a plan."""
+def cutting_story(cutting: Cutting, of: str = "") -> Story:
+    """All cutting tables of a plan.
+
+    Args:
+        of: what the block is called, where several are told; "" for one alone.
+    """
     blocks = cutting.options.blocks
     parts: list[Item] = [
-        Heading("Cutting"),
+        Heading(f"Cutting: {of}" if of else "Cutting"),
         Paragraph(f"{TWICE} All numbers are for {times(blocks, 'block')}. {_order(cutting)}"),
         Paragraph(BLADE, strong=True),
     ]

@@ -12,7 +12,7 @@ from fractions import Fraction
 
 from seamwright.booklet.effort import Effort
 from seamwright.booklet.model import Break, Figure, Heading, Item, Paragraph, Pictures, Story, Table
-from seamwright.booklet.saying import called, times
+from seamwright.booklet.saying import times
 from seamwright.options import BookOptions
 from seamwright.piecing.model import Plan
 from seamwright.units import say_fraction, say_list, say_size
@@ -26,6 +26,7 @@ GAP_IN = 0.3
 
 
 def title_story(
+    name: str,
     plans: Sequence[Plan],
     apart: Sequence[Plan],
     effort: Effort,
@@ -37,6 +38,7 @@ def title_story(
     """The title page of a block in one colourway or several, its facts in a table.
 
     Args:
+        name: what tells the block from the others of the booklet.
         plans: one of each colourway, alike in all else. apart: other colourways, told in parts of their own.
         room_in: width and height of a page's contents.
         footer: the designer's own words, "" for none. scale: of words.
@@ -57,7 +59,7 @@ def title_story(
         ("Sharpest point", f"about {effort.sharpest_deg:.0f} degrees"),
         ("Plan", say_list(list(dict.fromkeys(one.id for one in plans)))),
     ]
-    items: list[Item] = [Heading(called(plans), 0), Paragraph("Foundation paper piecing, step by step.")]
+    items: list[Item] = [Heading(name, 0), Paragraph("Foundation paper piecing, step by step.")]
     items.append(Pictures(*_pictures([*plans, *apart], (room_in[0], room_in[1] - WORDS_IN * scale))))
     items.append(Table(("The block", ""), tuple(rows)))
     if apart:

@@ -22,6 +22,7 @@ from seamwright.cutting.rows import parts_of
 from seamwright.fabric.pieces import Shape
 from seamwright.fabric.shade import value_of
 from seamwright.options import Cloth, Units
+from seamwright.sheet.naming import block_names
 from seamwright.units import say_bought, say_length
 
 HEAD = (
@@ -41,11 +42,12 @@ def cutting_csv(cuttings: Sequence[Cutting], made_from: str) -> bytes:
     out = io.StringIO(newline="")
     writer = csv.writer(out)
     writer.writerow([*HEAD, made_from])
-    for cutting in cuttings:
+    names = block_names([cutting.plan for cutting in cuttings])
+    for cutting, name in zip(cuttings, names, strict=True):
         lines = (
-            _stacks(cutting)
+            _stacks(cutting, name)
             if cutting.options.stack
-            else (ln for c in cutting.fabrics for ln in _lines(cutting, c))
+            else (ln for c in cutting.fabrics for ln in _lines(cutting, c, name))
         )
         for line in lines:
             writer.writerow([*map(_harmless, line), cutting.plan.id])
@@ -53,9 +55,9 @@ def cutting_csv(cuttings: Sequence[Cutting], made_from: str) -> bytes:
     return text.encode("ascii" if text.isascii() else "utf-8-sig")
 
 
-def _lines(cutting: Cutting, cut: FabricCut) -> Iterator[list[str]]:
+def _lines(cutting: Cutting, cut: FabricCut, name: str) -> Iterator[list[str]]:
     """In cutting order: strips, then their subcuts; what fits no strip last."""
-    begin, units = _begin(cutting, cut), cutting.plan.options.units
+    begin, units = _begin(cutting, cut, name), cutting.plan.options.units
     for line, strip in enumerate(cut.strips, start=1):
         for cells in _strip(strip, str(line), _source(cut, line - 1), units):
             yield [*begin, *cells, _buy(cut, units)]
@@ -80,7 +82,7 @@ def _source(cut: FabricCut, line: int) -> str:
     return f"fat quarters {', '.join(told)}"
 
 
-def _stacks(cutting: Cutting) -> Iterator[list[str]]:
+def _stacks(cutting: Cutting, name: str) -> Iterator[list[str]]:
     """Section by section in sewing order, one line a patch."""
     units = cutting.plan.options.units
     by_name = {None if cut.fabric is None else cut.fabric.name: cut for cut in cutting.fabrics}
@@ -88,13 +90,13 @@ def _stacks(cutting: Cutting) -> Iterator[list[str]]:
         cut = by_name[piece.fabric]
         cells = _piece(piece.width_in, piece.height_in, piece.shape, piece.share, piece.hand, units)
         number = [str(cutting.options.blocks), piece.name, section_of(piece.name)]
-        yield [*_begin(cutting, cut), "stack", *[""] * 5, *cells, *number, _buy(cut, units)]
+        yield [*_begin(cutting, cut, name), "stack", *[""] * 5, *cells, *number, _buy(cut, units)]
 
 
-def _begin(cutting: Cutting, cut: FabricCut) -> list[str]:
-    block, value = cutting.plan.block, None if cut.fabric is None else value_of(cut.fabric)
+def _begin(cutting: Cutting, cut: FabricCut, name: str) -> list[str]:
+    value = None if cut.fabric is None else value_of(cut.fabric)
     known = [fabric_called(cut.fabric), value.value if value else ""]
-    return [block.title, block.colourway, str(cutting.options.blocks), *known]
+    return [name, cutting.plan.block.colourway, str(cutting.options.blocks), *known]
 
 
 def _piece(length_in: float, height_in: float, shape: Shape, share: int, hand: str, units: Units) -> list[str]:

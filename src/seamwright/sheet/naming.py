@@ -21,20 +21,24 @@ from seamwright.piecing.model import Plan
 from seamwright.units import say_length, say_list, say_size
 
 
-def block_names(plans: Sequence[Plan], units: Units | None = None) -> tuple[str, ...]:
+def block_names(
+    plans: Sequence[Plan], units: Units | None = None, titles: Sequence[str] | None = None
+) -> tuple[str, ...]:
     """What each plan's block is called: its name, and as much more as tells it from the others of the run.
 
     Such as "kite", "kite 6 x 6 in" beside one of 9 in, "kite 6 x 6 in, plan 491c1272" beside another kite of that
     size. Equal plans keep one name: their prints are equal too.
 
     Args:
-        units: of the sizes; None: those of each plan.
+        units: of the sizes; None: those of each plan. titles: shorter names to begin with; None: those of the
+            blocks.
     """
+    titles = titles or [plan.block.title for plan in plans]
     sizes = [say_size(p.block.width_in, p.block.height_in, units or p.options.units) for p in plans]
     ways = [
-        [p.block.title for p in plans],
-        [f"{p.block.title} {size}" for p, size in zip(plans, sizes, strict=True)],
-        [f"{p.block.title} {size}, plan {p.id}" for p, size in zip(plans, sizes, strict=True)],
+        titles,
+        [f"{title} {size}" for title, size in zip(titles, sizes, strict=True)],
+        [f"{t} {size}, plan {p.id}" for t, p, size in zip(titles, plans, sizes, strict=True)],
     ]
     names = []
     for number, plan in enumerate(plans):
