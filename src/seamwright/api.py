@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
+from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -125,10 +126,7 @@ def rehearse(plan: Plan) -> Rehearsed:
         StuckError: the plan says that the block cannot be sewn.
         ProofError: what shows is not what was drawn; this is our fault, please report it.
     """
-    from seamwright.cutting.pieces import pieces_of
     from seamwright.piecing.setin import floating
-    from seamwright.rehearsal.rehearse import rehearse as sew
-    from seamwright.rehearsals import sewing_of
 
     if not plan.sections:
         why = " ".join(obstruction.why for obstruction in plan.obstructions)
@@ -138,6 +136,16 @@ def rehearse(plan: Plan) -> Rehearsed:
         how = ", not even with set-in seams" if plan.options.set_in else " with straight full seams"
         what = f"{plan.block.title} cannot be sewn{how}. {why}".rstrip(" .")
         raise fail(StuckError, "stuck", what, mend, drawing=plan.block.file)
+    return _sewn(plan)
+
+
+@lru_cache(maxsize=8)
+def _sewn(plan: Plan) -> Rehearsed:
+    """The last few plans are not sewn again: print, cutting list and booklet ask for the same."""
+    from seamwright.cutting.pieces import pieces_of
+    from seamwright.rehearsal.rehearse import rehearse as sew
+    from seamwright.rehearsals import sewing_of
+
     return sew(sewing_of(plan, pieces_of(plan)))
 
 
