@@ -34,6 +34,23 @@ PRINTED = (
     ("reef-windows", "reef.seams", {}, {"windows": True}, (1,)),
     ("reef-templates", "reef.seams", {"max_patches": 1, "size": "8in"}, {}, (1,)),
 )
+CLASS = {"students": 12, "footer": FOOTER}
+# Name of the booklet, design, options of the plan, of booklet, print and cutting list, pages that are shown.
+BOOKLETS = (
+    ("harbour-lights-booklet", "harbour-lights.seams", {}, CLASS, (1, 4, 5, 11, 15, 17)),
+    ("harbour-lights-rotary-booklet", "harbour-lights.seams", {"rotary": "auto"}, CLASS, (1, 5, 8, 13)),
+    ("lighthouse-beam-a4-booklet", "lighthouse-beam.svg", {"paper": "a4", "units": "metric"}, {}, (1, 4)),
+)
+# Name of the cutting list, design, options of the plan, of the list, endings.
+CUT = (
+    ("harbour-lights-cutting", "harbour-lights.seams", {}, {"blocks": 12}, (".csv", ".pdf")),
+    ("harbour-lights-stacks", "harbour-lights.seams", {"rotary": "auto"}, {"blocks": 12, "stack": True}, (".pdf",)),
+)
+# Name of the picture of fabrics, design, palette, colourways.
+WORN = (
+    ("spinnaker-fabrics", "spinnaker.seams", None, None),
+    ("compass-star-fabrics", "compass-star.seams", "dusk.palette", "all"),
+)
 FILES = "kite.svg"  # its foundations as files for machines
 PICTURED = (
     *("compass-star.seams", "storm-rose.svg", "gull.svg", "lamp.seams", "whirlpool.seams"),
@@ -47,7 +64,7 @@ PICTURE_DPI = 110
 def main() -> None:
     """Prints, pictures, and the picture at the head of the README."""
     for old in HERE.iterdir():
-        if old.suffix in {".pdf", ".png", ".svg", ".dxf", ".json"}:
+        if old.suffix in {".pdf", ".png", ".svg", ".dxf", ".csv"}:
             old.unlink()
     for stem, name, options, printing, shown in PRINTED:
         plan = seamwright.plan(seamwright.read_block(DESIGNS / name, **options))
@@ -56,6 +73,22 @@ def main() -> None:
             if shown is None or sheet.number in shown:
                 (HERE / f"{stem}-sheet-{sheet.number}.png").write_bytes(to_png(page(sheet), SHEET_DPI))
         print(f"{stem}: {len(printed.sheets)} sheets")
+    for stem, name, options, asked, shown in BOOKLETS:
+        plan = seamwright.plan(seamwright.read_block(DESIGNS / name, **options))
+        booked = seamwright.write_booklet(HERE / f"{stem}.pdf", plan, **asked)
+        for number in shown:
+            (HERE / f"{stem}-page-{number}.png").write_bytes(to_png(page(booked.pages[number - 1]), SHEET_DPI))
+        print(f"{stem}: {len(booked.pages)} pages, {len(booked.printed.sheets)} sheets")
+    for stem, name, options, asked, endings in CUT:
+        plan = seamwright.plan(seamwright.read_block(DESIGNS / name, **options))
+        for ending in endings:
+            seamwright.write_cutting(HERE / f"{stem}{ending}", seamwright.cutting(plan, **asked))
+        print(f"{stem}: cutting list")
+    for stem, name, palette, colourways in WORN:
+        asked = {"palette": DESIGNS / palette, "colourway": colourways} if palette else {}
+        plans = [seamwright.plan(block) for block in seamwright.read_colourways(DESIGNS / name, **asked)]
+        (HERE / f"{stem}.png").write_bytes(to_png(seamwright.fabrics_picture(*plans), PICTURE_DPI))
+        print(f"{stem}: {len(plans)} rows")
     made = seamwright.write_files(HERE, seamwright.plan(seamwright.read_block(DESIGNS / FILES)))
     print(f"{FILES}: {len(made)} foundations as files")
     for name in PICTURED:
@@ -73,7 +106,7 @@ def main() -> None:
 
 
 def page(sheet) -> str:
-    """A sheet as an SVG page."""
+    """A sheet, or a page of a booklet, as an SVG page."""
     return to_svg(sheet.ink, sheet.width_pt, sheet.height_pt, "pt", background="#ffffff")
 
 
