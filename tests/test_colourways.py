@@ -206,6 +206,18 @@ def test_each_drawing_comes_once_for_each_colourway() -> None:
 # -- what is told of them ------------------------------------------------------------------------------------
 
 
+@pytest.mark.parametrize("option", [("--start", "Z9"), ("--pre-pieced", "A1+Z9")])
+def test_a_wrong_name_of_a_patch_is_told_with_the_colourway_whose_plan_has_none_such(
+    option: tuple[str, str], drawing: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["check", drawing, *option, "--colourway", "own,Night"]) == 2
+    own, night = capsys.readouterr().err.splitlines()
+    assert f"in the drawing's own fabrics, option {option[0][2:]}: there is no patch Z9" in own
+    assert f"in colourway Night, option {option[0][2:]}: there is no patch Z9" in night
+    assert main(["check", drawing, *option]) == 2
+    assert f"flag.seams: option {option[0][2:]}: there is no patch Z9" in capsys.readouterr().err
+
+
 def test_check_tells_which_colourway_in_words_data_and_pictures(
     drawing: str, capsys: pytest.CaptureFixture[str]
 ) -> None:

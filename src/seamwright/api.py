@@ -428,11 +428,24 @@ def outcome(drawing: str, given: Given = (), progress: Callable[[int], None] | N
         # One drawing may be asked for in two sizes: each keeps the words it was asked for with.
         return Outcome(drawing, plan=plan(replace(block, file=drawing), progress=progress))
     except SeamwrightError as error:
-        return Outcome(drawing, error=error)
+        return Outcome(drawing, error=_in_colourway(error, dict(given).get("colourway", "")))
     except Exception as problem:  # one drawing never stops the others
         ours = unexpected(problem)
         ours.__cause__ = problem
         return Outcome(drawing, error=ours)
+
+
+def _in_colourway(error: SeamwrightError, colourway: str) -> SeamwrightError:
+    """An error that speaks of patches by their names, which are those of one colourway's plan."""
+    names = tuple(f"option {option}:" for option in ("pre-pieced", "start"))
+    if not colourway or not any(fault.what.startswith(names) for fault in error.faults):
+        return error
+    words = "the drawing's own fabrics" if colourway == OWN else f"colourway {colourway}"
+    faults = tuple(
+        replace(fault, what=f"in {words}, {fault.what}") if fault.what.startswith(names) else fault
+        for fault in error.faults
+    )
+    return type(error)(error.code, faults, error.drawing)
 
 
 def with_mends(outcome: Outcome) -> Outcome:
