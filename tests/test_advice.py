@@ -23,8 +23,8 @@ from seamwright.options import Fit, PlanOptions, Units
 from seamwright.piecing.advice import _joins, advice
 from seamwright.piecing.plan import plan
 from seamwright.piecing.seammap import SeamMap
-from seamwright.report import check_object
-from seamwright.sentences import check_words
+from seamwright.report.checks import check_object
+from seamwright.words.checks import check_words
 from support.drawn import drawing, square
 from support.exact import exact_block
 from support.random_blocks import grid, mixed_blocks, star

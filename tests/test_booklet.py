@@ -18,7 +18,6 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
-from seamwright import bookreport, cutreport, report
 from seamwright.api import plan, read_block, read_colourways, rehearse
 from seamwright.booklet.effort import LEVELS, effort_of
 from seamwright.booklet.make import to_read
@@ -31,8 +30,13 @@ from seamwright.options import BookOptions, Units
 from seamwright.optiontext import with_options
 from seamwright.paper import paper
 from seamwright.piecing.model import Plan
+from seamwright.report.books import booklet_object, chapters
+from seamwright.report.checks import check_object
+from seamwright.report.cuts import cutting_object
+from seamwright.report.prints import foundations_object
 from seamwright.results import Booked
 from seamwright.units import say_bought, say_length, say_size
+from seamwright.words.books import booklet_words
 from support.inked import faults
 from support.readers import complaints
 
@@ -114,7 +118,7 @@ def _length(inches: float, units: Units) -> str:
 def needles(made: Made) -> Iterator[str]:
     """Everything that the JSON of the three commands names, as it is written."""
     units = made.units
-    check = report.check_object("d", made.plan)
+    check = check_object("d", made.plan)
     yield check["block"]["name"]
     yield say_size(check["block"]["width_in"], check["block"]["height_in"], units)
     yield check["plan"]["id"]
@@ -127,9 +131,9 @@ def needles(made: Made) -> Iterator[str]:
         yield patch["name"]
         if patch["fabric"]:
             yield patch["fabric"]
-    found = cutreport.cutting_object(made.booked.cuttings[0])
+    found = cutting_object(made.booked.cuttings[0])
     yield from _cut_needles(found, made)
-    for sheet in report.foundations_object(made.booked.printed)["sheets"]:
+    for sheet in foundations_object(made.booked.printed)["sheets"]:
         yield f"Sheet {sheet['number']} of {len(made.booked.printed.sheets)}"
         for one in sheet["foundations"]:
             yield one["print"] + "r" * one["reversed"]
@@ -220,7 +224,7 @@ def test_readers_find_nothing_to_complain_of(made) -> None:
 def test_contents_name_the_page_on_which_a_chapter_begins(made) -> None:
     one = made("kite for a class")
     pages = [_flat(page.extract_text()) for page in PdfReader(one.path).pages]
-    for chapter in bookreport.chapters(one.booked)[1:-1]:
+    for chapter in chapters(one.booked)[1:-1]:
         assert _is_said(f"{chapter['title']} {chapter['page']}", pages[1])
         assert chapter["title"] in pages[chapter["page"] - 1]
     assert "Foundations to print sheets" in pages[1]
@@ -254,10 +258,10 @@ def test_two_sizes_of_one_block_are_told_apart(tmp_path: Path) -> None:
     drawing = tmp_path / "flag.seams"
     drawing.write_text(FLAG)
     booked = write_booklet(tmp_path / "two.pdf", *(plan(read_block(drawing, size=size)) for size in ("6in", "9in")))
-    titles = [chapter["title"] for chapter in bookreport.chapters(booked)]
+    titles = [chapter["title"] for chapter in chapters(booked)]
     names = [title for title in titles if title.startswith("flag")]
     assert [name.split(" x ")[0] for name in names] == ["flag 6", "flag 9"]
-    assert all(any(line.startswith(f"  {name}: ") for line in bookreport.booklet_words(booked)) for name in names)
+    assert all(any(line.startswith(f"  {name}: ") for line in booklet_words(booked)) for name in names)
 
 
 @pytest.mark.parametrize("said", ["2.5", "2 1/2", "2½", "2 1/2 h", "2.5h", "2½ hours"])
@@ -278,7 +282,7 @@ def test_several_blocks_and_colourways_share_a_booklet(tmp_path: Path) -> None:
     drawing.with_name("pier.seams").write_text(FLAG.replace("flag", "pier"))
     pier = plan(read_block(tmp_path / "pier.seams"))
     booked = write_booklet(tmp_path / "two.pdf", *flags, pier)
-    titles = [chapter["title"] for chapter in bookreport.chapters(booked)]
+    titles = [chapter["title"] for chapter in chapters(booked)]
     assert [title for title in titles if title in ("flag", "flag in fog", "pier")] == ["flag", "pier"]
     assert titles.count("Fabric") == titles.count("Sewing the sections") == 2
     cut = [title for title in titles if title.startswith("Cutting")]
@@ -299,8 +303,8 @@ def test_a_block_all_cut_by_ruler_has_a_booklet_without_sheets(tmp_path: Path) -
     text = _flat(" ".join(page.extract_text() for page in PdfReader(tmp_path / "wall.pdf").pages))
     assert "sewn without paper" in text
     assert SHEETS not in text
-    assert bookreport.booklet_object(booked)["first_sheet_page"] is None
-    assert "to read, letter" in bookreport.booklet_words(booked)[0]
+    assert booklet_object(booked)["first_sheet_page"] is None
+    assert "to read, letter" in booklet_words(booked)[0]
 
 
 @pytest.mark.parametrize(

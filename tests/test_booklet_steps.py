@@ -151,7 +151,7 @@ def test_every_join_is_told_once_in_sewing_order_with_what_it_makes(name: str):
 
 @every_design
 def test_the_words_of_a_join_that_turns_are_those_of_the_plan(name: str):
-    from seamwright.joinwords import Turning
+    from seamwright.words.joins import Turning
 
     plan = plan_of(name)
     turning = Turning(plan)

@@ -16,13 +16,13 @@ from seamwright.cli import main
 from seamwright.fabric.contrast import ratio
 from seamwright.fabric.luminance import luminance
 from seamwright.fabric.model import Fabric, Value
-from seamwright.fabricwords import share_words
 from seamwright.ink.lettering import words_box
 from seamwright.ink.model import Area, Stroke, Words
 from seamwright.picture.cloth import NAME_SIZES_PT, Finish, block_picture
 from seamwright.picture.fabrics import fabrics_sheet
 from seamwright.picture.model import Picture
 from seamwright.picture.tints import CHALK, INK, QUIET, TINTS, on
+from seamwright.words.fabrics import share_words
 from support.exact import exact_block
 from support.prints import DESIGNS, designs, planned
 

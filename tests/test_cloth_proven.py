@@ -13,11 +13,9 @@ from seamwright import api
 from seamwright.block.prepieced import pieced
 from seamwright.claims import claim_of
 from seamwright.cutclaims import cut_claims
-from seamwright.cutreport import cutting_object
 from seamwright.cutting.make import cutting
 from seamwright.cutting.pieces import pieces_of
 from seamwright.cutting.table import cutting_csv
-from seamwright.cutwords import cutting_words
 from seamwright.errors import OptionError
 from seamwright.fabric.pieces import Lay
 from seamwright.piecing.model import Plan
@@ -26,6 +24,8 @@ from seamwright.proof.checker import check
 from seamwright.proof.cut import check_cut
 from seamwright.rehearsal.rehearse import rehearse
 from seamwright.rehearsals import sewing_of
+from seamwright.report.cuts import cutting_object
+from seamwright.words.cuts import cutting_words
 from support.random_cloth import Job, job
 
 

@@ -22,7 +22,7 @@ from seamwright.dressing import colourways_asked
 from seamwright.errors import DrawingError, OptionError
 from seamwright.fabric.colourways import asked_for, dressed
 from seamwright.fabric.model import Colourway, Fabric, Palette
-from seamwright.report import check_object
+from seamwright.report.checks import check_object
 
 DESIGNS = Path(__file__).parent.parent / "designs"
 KITE, STAR, DUSK = (str(DESIGNS / name) for name in ("kite.svg", "compass-star.seams", "dusk.palette"))

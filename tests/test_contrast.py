@@ -28,8 +28,8 @@ from seamwright.geometry import Point
 from seamwright.options import PlanOptions
 from seamwright.piecing.plan import plan
 from seamwright.piecing.vanishing import vanishing
-from seamwright.report import check_object
-from seamwright.sentences import check_words
+from seamwright.report.checks import check_object
+from seamwright.words.checks import check_words
 from support.exact import exact_block
 from support.prints import designs, planned
 from support.random_blocks import cut_block

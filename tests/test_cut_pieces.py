@@ -32,7 +32,7 @@ from seamwright.rehearsal.captions import cut_size, lay_words
 from seamwright.rehearsal.model import SewnStep
 from seamwright.rehearsal.rehearse import rehearse
 from seamwright.rehearsals import sewing_of
-from seamwright.report import _placed as placed_object
+from seamwright.report.prints import _placed as placed_object
 from seamwright.sheet.model import Placed
 from seamwright.sheet.wanted import lines_of
 from support.exact import exact_block

@@ -17,14 +17,12 @@ from pypdf import PdfReader
 import seamwright
 from seamwright.cli import main
 from seamwright.cutclaims import cut_claims
-from seamwright.cutreport import cutting_object, cuttings_object
 from seamwright.cutting.make import cutting as make
 from seamwright.cutting.model import Cutting
 from seamwright.cutting.rows import parts_of
 from seamwright.cutting.shopping import shopping
 from seamwright.cutting.stacks import stacks
 from seamwright.cutting.table import HEAD, section_of
-from seamwright.cutwords import cutting_words
 from seamwright.errors import ProofError, SeamwrightError
 from seamwright.fabric.model import Fabric
 from seamwright.fabric.pieces import Lay, Piece, Shape
@@ -32,6 +30,8 @@ from seamwright.options import Cloth, CutOptions, PlanOptions, Units
 from seamwright.output import made_from
 from seamwright.piecing.model import Plan
 from seamwright.proof.cut import CutClaim, CutPieces, CutStrip, NeededPiece, check_cut
+from seamwright.report.cuts import cutting_object, cuttings_object
+from seamwright.words.cuts import cutting_words
 
 ROOT = Path(__file__).parent.parent
 DESIGNS = ROOT / "designs"

@@ -17,11 +17,11 @@ import pytest
 import shapely
 from shapely.geometry import box
 
-from seamwright.cutreport import cutting_object
 from seamwright.cutting.make import cutting
 from seamwright.cutting.pieces import pieces_of
 from seamwright.options import Cloth
 from seamwright.piecing.plan import plan
+from seamwright.report.cuts import cutting_object
 from support.random_cloth import Job, job
 
 HAIR_IN = 1e-4

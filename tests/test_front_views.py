@@ -35,8 +35,8 @@ from seamwright.options import PlanOptions, PrintOptions, Sets, Stock, Units
 from seamwright.piecing.model import Plan
 from seamwright.piecing.plan import plan as make_plan
 from seamwright.printnotes import print_notes
-from seamwright.printwords import foundations_words
 from seamwright.sheet.stock import needed
+from seamwright.words.prints import foundations_words
 from support.exact import SQUARE6, exact_block
 from support.prints import DESIGNS, box_of, designs, faults_of, laid_back, planned, strokes_of, words_of
 from support.random_blocks import OUTLINES, random_lines

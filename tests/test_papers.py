@@ -34,7 +34,7 @@ from seamwright.piecing.fit import Fit as Fitting
 from seamwright.piecing.model import Plan
 from seamwright.piecing.plan import plan
 from seamwright.printnotes import print_notes
-from seamwright.report import options_as_text
+from seamwright.report.values import options_as_text
 from seamwright.sheet import stock
 from seamwright.sheet.gauges import RULES, Rule, long_line
 from seamwright.sheet.layout import lay_out

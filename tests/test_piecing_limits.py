@@ -22,7 +22,7 @@ from seamwright.piecing.peel import is_fold_clear
 from seamwright.piecing.plan import plan
 from seamwright.piecing.seammap import SeamMap
 from seamwright.proof.checker import check
-from seamwright.sentences import check_words
+from seamwright.words.checks import check_words
 from support.exact import exact_block
 from support.exhaustive import Exhaustive, Region
 from support.random_blocks import (

@@ -22,8 +22,8 @@ from seamwright.options import Fit, PlanOptions, Priority
 from seamwright.piecing import mostrepeats, ties
 from seamwright.piecing.plan import plan
 from seamwright.proof.checker import check
-from seamwright.report import check_object
-from seamwright.sentences import check_words
+from seamwright.report.checks import check_object
+from seamwright.words.checks import check_words
 from support.congruent import can_be_laid_on, kinds, mirrored, shapes
 from support.exact import exact_block
 from support.exhaustive import Exhaustive, Region

@@ -30,7 +30,7 @@ from seamwright.options import DEFAULT_TOLERANCE_IN, Fit, PlanOptions, Priority
 from seamwright.piecing.model import Plan
 from seamwright.piecing.plan import plan
 from seamwright.piecing.twin import canonical, renumbered
-from seamwright.report import check_object
+from seamwright.report.checks import check_object
 from support.copies import as_read, copied, in_steps_of, laid_on, moved_a_little, same_plan, symmetries, turn
 from support.curves import random_curved
 from support.drawn import drawing, jittered, roomy, seam_lines

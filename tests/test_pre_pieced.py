@@ -28,7 +28,7 @@ from seamwright.piecing.model import Plan
 from seamwright.piecing.plan import plan as make_plan
 from seamwright.rehearsal.rehearse import rehearse
 from seamwright.rehearsals import sewing_of
-from seamwright.report import check_object
+from seamwright.report.checks import check_object
 from support.exact import SQUARE6, exact_block
 from support.random_blocks import random_lines
 

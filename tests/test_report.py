@@ -15,9 +15,10 @@ from seamwright.optiontext import with_options
 from seamwright.paper import Margins
 from seamwright.piecing.model import Mend
 from seamwright.piecing.plan import plan
-from seamwright.report import check_object, options_as_text
-from seamwright.sentences import check_words, verdict
+from seamwright.report.checks import check_object
+from seamwright.report.values import options_as_text
 from seamwright.units import parse_length, parse_size
+from seamwright.words.checks import check_words, verdict
 from support.exact import exact_block
 from support.random_blocks import cut_block, grid
 

@@ -36,9 +36,9 @@ from seamwright.rehearsal.pictures import draw_rehearsal
 from seamwright.rehearsal.plain import PlainHands
 from seamwright.rehearsal.rehearse import rehearse as sew
 from seamwright.rehearsals import patch_colours, sewing_of
-from seamwright.report import check_object
-from seamwright.sentences import check_words, verdict
+from seamwright.report.checks import check_object
 from seamwright.sheet.naming import ruled_words
+from seamwright.words.checks import check_words, verdict
 from support.exact import exact_block
 from support.random_blocks import Line, cut_block, mixed_blocks, mixed_cells
 

@@ -20,7 +20,7 @@ from seamwright.piecing.seammap import SeamMap
 from seamwright.piecing.setin import floating, set_in
 from seamwright.piecing.turns import legs_of, turns_of
 from seamwright.proof.checker import check
-from seamwright.sentences import check_words
+from seamwright.words.checks import check_words
 from support.bent import Bent
 from support.exact import exact_block
 from support.random_blocks import (

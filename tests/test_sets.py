@@ -24,8 +24,7 @@ from seamwright.options import PrintOptions, Sets
 from seamwright.optiontext import LONGEST_FOOTER, read_option
 from seamwright.paper import paper
 from seamwright.piecing.model import Plan
-from seamwright.printwords import foundations_words
-from seamwright.report import foundations_object
+from seamwright.report.prints import foundations_object
 from seamwright.sheet import layout
 from seamwright.sheet.desk import Desk
 from seamwright.sheet.furnish import Wanted
@@ -35,6 +34,7 @@ from seamwright.sheet.model import InSet, Sheet
 from seamwright.sheet.naming import block_names, times_of, times_words
 from seamwright.sheet.pdf import to_pdf
 from seamwright.sheet.readback import read_back
+from seamwright.words.prints import foundations_words
 
 DESIGNS = Path(__file__).parents[1] / "designs"
 FOOTER = (

@@ -294,9 +294,9 @@ def picture_of(plan: Plan, mends: Sequence[Mend] = (), done: tuple[Block, Sequen
         done: the block as it was and the mends by which it became this plan's: what changed is marked.
     """
     from seamwright.picture.plan import plan_picture
-    from seamwright.sentences import verdict
     from seamwright.sheet.naming import ruled_words
     from seamwright.units import say_size
+    from seamwright.words.checks import verdict
 
     size = say_size(plan.block.width_in, plan.block.height_in, plan.options.units)
     caption = [f"{size} finished, from the front. {verdict(plan)}"]

@@ -1,8 +1,8 @@
 """The fabrics of planned blocks: what stands beside what, which points vanish, and pictures of it.
 
 Knows:  which facts make it up, how its picture is written.
-Leaves: the plan (api), the facts themselves (fabric.worn, piecing.vanishing), the words (fabricwords), the data
-        (fabricreport), the picture (picture.fabrics).
+Leaves: the plan (api), the facts themselves (fabric.worn, piecing.vanishing), the words (words.fabrics), the data
+        (report.fabrics), the picture (picture.fabrics).
 """
 
 from __future__ import annotations

@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from seamwright.geometry import Point
+
+if TYPE_CHECKING:
+    from seamwright.piecing.model import Plan
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,3 +28,13 @@ class Note:
     count: int = 1
     largest_in: float | None = None
     places_in: tuple[Point, ...] = ()
+
+
+def all_notes(plan: Plan) -> tuple[Note, ...]:
+    """The drawing's notes, then the plan's, none twice."""
+    return tuple(dict.fromkeys((*plan.block.notes, *plan.notes)))
+
+
+def fabric_notes(plan: Plan) -> tuple[Note, ...]:
+    """Those of them that tell what was made of a drawing's, a palette's or a colourway's fabrics."""
+    return tuple(note for note in all_notes(plan) if note.code in ("fabric", "palette", "colourway"))

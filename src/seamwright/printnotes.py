@@ -1,7 +1,7 @@
 """What is told of a print besides what is told of its drawings: what options could not do, or did unasked.
 
 Knows:  how a print's options go with its drawings, with each other and with the type.
-Leaves: notes of drawings and plans (their makers), saying notes (report, printwords).
+Leaves: notes of drawings and plans (their makers), saying notes (report, words).
 """
 
 from __future__ import annotations

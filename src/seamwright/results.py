@@ -1,7 +1,7 @@
 """What became of a drawing and of a print: facts that calls hand back and reports put into words.
 
 Knows:  nothing but the values it holds.
-Leaves: how they come about (api), how they are said (report, sentences).
+Leaves: how they come about (api), how they are said (report, words).
 """
 
 from __future__ import annotations

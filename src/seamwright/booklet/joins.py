@@ -2,7 +2,7 @@
 
 Knows:  what is told of a join.
 Leaves: pictures (joinfigures), which way it is pressed (pressing), words for seams that turn
-        (joinwords), sizes (sizes), pages (pages).
+        (words.joins), sizes (sizes), pages (pages).
 Units:  inches.
 """
 
@@ -13,10 +13,10 @@ from seamwright.booklet.model import Heading, Item, Paragraph, Points, Step, Sto
 from seamwright.booklet.pressing import Pressing
 from seamwright.booklet.sizes import Sizes
 from seamwright.booklet.stage import Type
-from seamwright.joinwords import Turning
 from seamwright.piecing.model import Join, Plan
 from seamwright.rehearsal.model import Rehearsed
 from seamwright.units import say_length
+from seamwright.words.joins import Turning
 
 LONG_MARK = 9
 """A join of more letters is marked by its number: letters so large would not fit beside a picture."""

@@ -1,7 +1,7 @@
 """`seamwright booklet`: the handout of a class, from the title page to the foundations, in one PDF.
 
 Knows:  what the command may be asked, and in which order things are done.
-Leaves: the work (handouts), the words and the data (bookreport).
+Leaves: the work (handouts), the words and the data (words.books, report.books).
 """
 
 from __future__ import annotations
@@ -21,9 +21,11 @@ def booklet(asked: Namespace) -> int:
     """Writes the booklet of one drawing or several; returns the exit code."""
     from pathlib import Path
 
-    from seamwright import api, bookreport, handouts, outfiles
+    from seamwright import api, handouts, outfiles
     from seamwright.asked import split_size
     from seamwright.progress import Progress
+    from seamwright.report.books import booklet_object
+    from seamwright.words.books import booklet_words
 
     drawings, given = drawings_of(asked), given_of(asked)
     if not asked.output:
@@ -52,7 +54,7 @@ def booklet(asked: Namespace) -> int:
         return tell_unmade(unmade, f"no booklet was made, and {out} was not written")
     assert booked is not None
     if asked.json:
-        print_json(bookreport.booklet_object(booked))
+        print_json(booklet_object(booked))
     else:
-        say("\n".join(bookreport.booklet_words(booked)))
+        say("\n".join(booklet_words(booked)))
     return 0

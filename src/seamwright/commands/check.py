@@ -1,7 +1,7 @@
 """`seamwright check`: the verdict, its picture, mends, the rehearsal.
 
 Knows:  what the command may be asked, and in which order things are done.
-Leaves: the work (api), the words (sentences), the data (report).
+Leaves: the work (api), the words (words.checks), the data (report).
 """
 
 from __future__ import annotations
@@ -27,8 +27,9 @@ if TYPE_CHECKING:  # typing itself is not imported: it is not needed to run
 
 def check(asked: Namespace) -> int:
     """Plans each drawing and tells what came of it; returns the exit code."""
-    from seamwright import api, report
+    from seamwright import api
     from seamwright.progress import Progress
+    from seamwright.report.checks import check_object
 
     drawings, given = drawings_of(asked), given_of(asked)
     jobs = each_colourway(drawings, given)
@@ -55,7 +56,7 @@ def check(asked: Namespace) -> int:
             if not asked.json:
                 say(f"Picture: {picture}")
     plan = outcomes[0].plan
-    objects = [report.check_object(o.drawing, o.plan, o.error, o.mends) for o in outcomes] if asked.json else []
+    objects = [check_object(o.drawing, o.plan, o.error, o.mends) for o in outcomes] if asked.json else []
     if folder is not None and plan is not None:
         rehearsed = _rehearse(plan, folder, asked)
         if asked.json:
@@ -108,7 +109,9 @@ def _rehearsal_folder(asked: Namespace, drawings: Sequence[str], jobs: Sequence[
 
 def _rehearse(plan: Plan, folder: Path, asked: Namespace) -> dict[str, Any] | None:
     """Rehearses a plan that can be sewn, tells of it, and returns the facts for programs; None if it cannot."""
-    from seamwright import api, report, sentences
+    from seamwright import api
+    from seamwright.report.checks import rehearsal_object
+    from seamwright.words.checks import rehearsal_words
 
     if not plan.sections:
         if not asked.json:
@@ -116,8 +119,8 @@ def _rehearse(plan: Plan, folder: Path, asked: Namespace) -> dict[str, Any] | No
         return None
     rehearsal = api.write_rehearsal(folder, plan, force=asked.force)
     if not asked.json:
-        say("\n".join(sentences.rehearsal_words(rehearsal)))
-    return report.rehearsal_object(rehearsal)
+        say("\n".join(rehearsal_words(rehearsal)))
+    return rehearsal_object(rehearsal)
 
 
 def _mends_asked(asked: Namespace, drawings: Sequence[str]) -> tuple[list[int], Path | None]:
@@ -149,8 +152,10 @@ def _mend(
     outcome: Outcome, numbers: Sequence[int], out: Path, asked: Namespace, given: Sequence[tuple[str, str]]
 ) -> int:
     """Does the mends asked for, writes the drawing, and tells of the mended drawing as of any other."""
-    from seamwright import api, report, sentences
+    from seamwright import api
     from seamwright.asked import split_size
+    from seamwright.report.checks import check_object
+    from seamwright.words.checks import mended_words
 
     if outcome.plan is None:
         return tell_outcome(outcome, sys.stderr)
@@ -176,8 +181,8 @@ def _mend(
     if asked.picture is not None and after.plan is not None:
         api.write_picture(asked.picture, after.plan, after.mends, (outcome.plan.block, chosen), force=asked.force)
     if asked.json:
-        print_json([report.check_object(after.drawing, after.plan, after.error, after.mends)])
+        print_json([check_object(after.drawing, after.plan, after.error, after.mends)])
     else:
-        say("\n".join(sentences.mended_words(str(out), drawing, chosen, done.said)))
+        say("\n".join(mended_words(str(out), drawing, chosen, done.said)))
         tell_outcome(after, sys.stdout)
     return after.exit_code

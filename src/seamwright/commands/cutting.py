@@ -1,7 +1,7 @@
 """`seamwright cutting`: what to buy, strips and subcuts, on the screen, as data, as a table or as pages.
 
 Knows:  what the command may be asked, and in which order things are done.
-Leaves: the work (handouts), the words (cutwords, sentences), the data (cutreport).
+Leaves: the work (handouts), the words (words.cuts), the data (report.cuts).
 """
 
 from __future__ import annotations
@@ -21,9 +21,11 @@ def cutting(asked: Namespace) -> int:
     """Tells what to cut for each drawing, and writes it where asked; returns the exit code."""
     from pathlib import Path
 
-    from seamwright import api, cutreport, cutwords, handouts, outfiles
+    from seamwright import api, handouts, outfiles
     from seamwright.asked import split_size
     from seamwright.progress import Progress
+    from seamwright.report.cuts import cuttings_object
+    from seamwright.words.cuts import cutting_words, written
 
     drawings, given = drawings_of(asked), given_of(asked)
     if asked.output == "":
@@ -54,9 +56,9 @@ def cutting(asked: Namespace) -> int:
     if uncut:
         return tell_unmade(uncut, f"nothing was counted{f', and {out} was not written' if out else ''}")
     if asked.json:
-        print_json(cutreport.cuttings_object(cuttings))
+        print_json(cuttings_object(cuttings))
         return 0
     if out is not None:
-        say(f"{out}: {cutwords.written(cuttings, out.suffix.lower())}.")
-    say("\n".join(cutwords.cutting_words(cuttings)))
+        say(f"{out}: {written(cuttings, out.suffix.lower())}.")
+    say("\n".join(cutting_words(cuttings)))
     return 0

@@ -1,7 +1,7 @@
 """`seamwright fabrics`: values, contrasts, points that vanish, and a picture in colour and in greys.
 
 Knows:  what the command may be asked, and in which order things are done.
-Leaves: the work (api, cloths), the words (fabricwords), the data (fabricreport).
+Leaves: the work (api, cloths), the words (words.fabrics), the data (report.fabrics).
 """
 
 from __future__ import annotations
@@ -58,17 +58,20 @@ def fabrics(asked: Namespace) -> int:
 
 
 def _tell(outcome: Outcome) -> None:
-    from seamwright import cloths, fabricwords
+    from seamwright import cloths
+    from seamwright.words.fabrics import fabric_lines
 
     if outcome.plan is not None:
-        say("\n".join(fabricwords.fabric_lines(outcome.drawing, cloths.fabrics(outcome.plan))))
+        say("\n".join(fabric_lines(outcome.drawing, cloths.fabrics(outcome.plan))))
     elif outcome.error is not None:
         tell(outcome.error, outcome.drawing)
 
 
 def _object(outcome: Outcome) -> dict[str, Any]:
-    from seamwright import cloths, fabricreport, report
+    from seamwright import cloths
+    from seamwright.report.checks import check_object
+    from seamwright.report.fabrics import fabrics_object
 
     if outcome.plan is None:
-        return report.check_object(outcome.drawing, None, outcome.error)
-    return fabricreport.fabrics_object(outcome.drawing, cloths.fabrics(outcome.plan))
+        return check_object(outcome.drawing, None, outcome.error)
+    return fabrics_object(outcome.drawing, cloths.fabrics(outcome.plan))

@@ -1,7 +1,7 @@
 """`seamwright foundations`: the print file, and files for machines.
 
 Knows:  what the command may be asked, and in which order things are done.
-Leaves: the work (api), the words (printwords, sentences), the data (report).
+Leaves: the work (api), the words (words), the data (report).
 """
 
 from __future__ import annotations
@@ -22,9 +22,12 @@ def foundations(asked: Namespace) -> int:
     """Prints all foundations into one file, or into files for machines; returns the exit code."""
     from pathlib import Path
 
-    from seamwright import api, outfiles, printwords, report, sentences
+    from seamwright import api, outfiles
     from seamwright.asked import split_size
     from seamwright.progress import Progress
+    from seamwright.report.prints import files_object, foundations_object
+    from seamwright.words.checks import files_words
+    from seamwright.words.prints import foundations_words
 
     drawings, given = drawings_of(asked), given_of(asked)
     if not asked.output and (asked.output == "" or asked.files is None):
@@ -62,11 +65,11 @@ def foundations(asked: Namespace) -> int:
     if unprinted:
         return tell_unmade(unprinted, f"nothing was printed, and {out or folder} was not written")
     if asked.json:
-        files = {"files": report.files_object(str(folder), made)} if folder is not None else {}
-        print_json({**(report.foundations_object(printed) if printed is not None else {}), **files})
+        files = {"files": files_object(str(folder), made)} if folder is not None else {}
+        print_json({**(foundations_object(printed) if printed is not None else {}), **files})
         return 0
     if printed is not None:
-        say("\n".join(printwords.foundations_words(printed)))
+        say("\n".join(foundations_words(printed)))
     if folder is not None:
-        say("\n".join(sentences.files_words(str(folder), made)))
+        say("\n".join(files_words(str(folder), made)))
     return 0

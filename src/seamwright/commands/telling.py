@@ -1,7 +1,7 @@
 """What commands say to people and programs, on standard output and standard error.
 
 Knows:  how a message, a fault, an outcome and JSON are written, also where nobody reads any more.
-Leaves: the words of a report (report, sentences).
+Leaves: the words of a report (report, words).
 """
 
 from __future__ import annotations
@@ -25,10 +25,10 @@ FAULTS_TOLD = 6
 
 def tell_outcome(outcome: Outcome, stream: TextIO) -> int:
     """Says what became of a drawing; returns the exit code."""
-    from seamwright import sentences
+    from seamwright.words.checks import check_words
 
     if outcome.plan is not None:
-        say("\n".join(sentences.check_words(outcome.drawing, outcome.plan, outcome.mends)), stream)
+        say("\n".join(check_words(outcome.drawing, outcome.plan, outcome.mends)), stream)
     elif outcome.error is not None:
         tell(outcome.error, outcome.drawing)
     return outcome.exit_code
@@ -36,13 +36,13 @@ def tell_outcome(outcome: Outcome, stream: TextIO) -> int:
 
 def tell_unmade(outcomes: Sequence[Outcome], undone: str) -> int:
     """Says on standard error why drawings came to nothing, with mends, and what was not done; the exit code."""
-    from seamwright import sentences
+    from seamwright.words.checks import stuck_words
 
     for outcome in outcomes:
         if outcome.plan is None:
             tell_outcome(outcome, sys.stderr)
         else:
-            say("\n".join(sentences.stuck_words(outcome.drawing, outcome.plan, outcome.mends)), sys.stderr)
+            say("\n".join(stuck_words(outcome.drawing, outcome.plan, outcome.mends)), sys.stderr)
     complain(undone)
     return max(outcome.exit_code for outcome in outcomes)
 

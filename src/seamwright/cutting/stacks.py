@@ -1,7 +1,7 @@
 """Pieces stacked section by section: what lies ready beside the machine, in sewing order.
 
 Knows:  sections that one print serves have one stack if their pieces are equal too.
-Leaves: sizes (pieces), labels and tables of them (booklet.labels, booklet.tables), sentences (cutwords).
+Leaves: sizes (pieces), labels and tables of them (booklet.labels, booklet.tables), sentences (words.cuts).
 """
 
 from __future__ import annotations

@@ -1,7 +1,8 @@
 """The fabrics that a block wears: how much there is of each, and what lies beside what.
 
 Knows:  patches and area of each fabric, which fabrics share seams and how they stand beside each other there.
-Leaves: what contrast and value are (contrast, shade), which points vanish (piecing.vanishing), words (fabricwords).
+Leaves: what contrast and value are (contrast, shade), which points vanish (piecing.vanishing),
+        words (words.fabrics).
 Units:  inches and square inches of the finished block.
 """
 

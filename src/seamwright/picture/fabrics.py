@@ -1,7 +1,7 @@
 """The picture of fabrics: a block in colour, beside it in greys, and a swatch of each fabric below.
 
 Knows:  where pictures, swatches and words go; a row for each block and colourway.
-Leaves: the block in its fabrics (cloth), the words (fabricwords), ink to SVG (ink.svg).
+Leaves: the block in its fabrics (cloth), the words (words.fabrics), ink to SVG (ink.svg).
 Units:  inches.
 """
 
@@ -12,7 +12,6 @@ from typing import TYPE_CHECKING
 
 from seamwright.block.model import Block
 from seamwright.fabric.worn import Wear
-from seamwright.fabricwords import hue_sentence, is_known, reads, share_words, values_sentence, verdict
 from seamwright.geometry import IDENTITY, Point, Ring
 from seamwright.ink.model import Area, Ink, Pen, Stroke, Words, move_ink
 from seamwright.ink.wrap import lines_of, wrapped
@@ -21,6 +20,7 @@ from seamwright.picture.marks import circle
 from seamwright.picture.model import Picture
 from seamwright.picture.stripes import printed_on
 from seamwright.picture.tints import INK, QUIET, WHITE
+from seamwright.words.fabrics import hue_sentence, is_known, reads, share_words, values_sentence, verdict
 
 if TYPE_CHECKING:
     from seamwright.cloths import Cloths

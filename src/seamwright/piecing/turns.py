@@ -2,7 +2,7 @@
 
 Knows:  at which points joins turn, whether the needle pivots there or a seam sewn before is carried on, and the
         order of the legs.
-Leaves: which joins there are (joins, setin), words (sentences), dots on paper (foundation).
+Leaves: which joins there are (joins, setin), words (words.checks), dots on paper (foundation).
 Method: at a turn where neither leg runs on in the drawing the needle pivots. Where one does, its other half was
         sewn before, up to the point and no further; so the leg that ends there is sewn first, and the leg that runs
         on is the second go of the seam sewn before: it lies flat and straight, and nothing pivots.

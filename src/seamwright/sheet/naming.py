@@ -1,7 +1,7 @@
 """Words of sheets: what the blocks of a run are called, how often each print is needed, legends, options.
 
 Knows:  which words tell two blocks of one run apart, how counts, legends and options are said.
-Leaves: where the words go (desk, printwords).
+Leaves: where the words go (desk, words.prints).
 """
 
 from __future__ import annotations

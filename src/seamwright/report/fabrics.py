@@ -1,7 +1,7 @@
 """What the fabrics of a block come to, as data for programs.
 
 Knows:  the fields that other programs rely on; they are only ever added.
-Leaves: every fact itself (cloths), the same facts in sentences (fabricwords).
+Leaves: every fact itself (cloths), the same facts in sentences (words.fabrics).
 Units:  `_in` inches, front view, from the top left corner of the outline's bounding box; shares of 1; contrast and
         luminance of WCAG 2.
 """
@@ -13,9 +13,10 @@ from typing import TYPE_CHECKING
 from seamwright.fabric.luminance import grey_of, luminance
 from seamwright.fabric.model import Value
 from seamwright.fabric.worn import Beside, Wear
-from seamwright.fabricwords import ALIKE_NOTE, SHADOWS, verdict
+from seamwright.notes import fabric_notes
 from seamwright.piecing.vanishing import Lost
-from seamwright.report import Json, fabric_notes, note_object, plan_object, rounded, rounded_point
+from seamwright.report.values import Json, note_object, plan_object, rounded, rounded_point
+from seamwright.words.fabrics import ALIKE_NOTE, SHADOWS, verdict
 
 if TYPE_CHECKING:
     from seamwright.cloths import Cloths

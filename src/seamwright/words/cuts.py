@@ -1,7 +1,7 @@
 """A cutting list in sentences on one screen: what to buy, strips and subcuts, what needs no paper.
 
 Knows:  which facts are told, in which order, and how many fit one screen.
-Leaves: every fact itself (cutting), the same facts as data (cutreport), as a table (cutting.table) and as pages
+Leaves: every fact itself (cutting), the same facts as data (report.cuts), as a table (cutting.table) and as pages
         (booklet.tables).
 """
 
@@ -16,10 +16,10 @@ from seamwright.cutting.model import Cutting, FabricCut, Strip, Subcut, Unit
 from seamwright.cutting.shopping import Bought, shopping
 from seamwright.cutting.stacks import stacks
 from seamwright.fabric.pieces import Shape
+from seamwright.notes import fabric_notes
 from seamwright.options import Cloth, Units
-from seamwright.report import fabric_notes
-from seamwright.sentences import note_words
 from seamwright.units import say_bought, say_length, say_list, say_size
+from seamwright.words.checks import note_words
 
 SCREEN = 30
 """Lines of strips told of all fabrics together; at the least LEAST of each."""

@@ -1,7 +1,7 @@
 """What a print comes to, in sentences on one screen: sheets, prints, notes, how true, what to do next.
 
 Knows:  how sheets that are alike are told together, which drawing a note is about.
-Leaves: every fact itself (sheets, plans), the same facts as data (report), how a check is told (sentences).
+Leaves: every fact itself (sheets, plans), the same facts as data (report), how a check is told (words.checks).
 """
 
 from __future__ import annotations
@@ -10,16 +10,16 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 
 from seamwright.foundation.model import Use
+from seamwright.notes import all_notes
 from seamwright.options import Sets
 from seamwright.piecing.model import Plan
 from seamwright.printnotes import print_notes
-from seamwright.report import all_notes
 from seamwright.results import Printed
-from seamwright.sentences import count_of, note_words, pieces, without_paper
 from seamwright.sheet.model import Placed, Sheet
 from seamwright.sheet.naming import block_names, times_of
 from seamwright.sheet.stock import on_screen
 from seamwright.units import say_list, say_size
+from seamwright.words.checks import count_of, note_words, pieces, without_paper
 
 FEW = 8
 """Sheets, and notes, told one by one: what was made must fit one screen."""

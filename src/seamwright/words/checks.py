@@ -16,13 +16,12 @@ from typing import TYPE_CHECKING
 from seamwright.block.rings import Runs
 from seamwright.claims import joined_parts
 from seamwright.fabric.units import FLYING_GEESE, Recognised
-from seamwright.joinwords import Turning, guides_explained, join_guides
-from seamwright.notes import Note
+from seamwright.notes import Note, all_notes
 from seamwright.options import Rotary
 from seamwright.piecing.leftoff import left_off
 from seamwright.piecing.model import Mend, Plan, Section
-from seamwright.report import all_notes
 from seamwright.units import say_length, say_list, say_size
+from seamwright.words.joins import Turning, guides_explained, join_guides
 
 if TYPE_CHECKING:
     from seamwright.files.model import MachineFiles

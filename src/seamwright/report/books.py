@@ -1,26 +1,19 @@
-"""What a booklet comes to: as data for programs, and in sentences on one screen.
+"""What a booklet comes to, as data for programs: what is on which page.
 
-Knows:  on which page what is told, the fields that other programs rely on.
-Leaves: sheets, cutting lists and notes (report, cutreport, printwords), pages themselves (booklet).
+Knows:  the fields that other programs rely on.
+Leaves: sheets and cutting lists (the other reports), the same facts in sentences (words.books), pages (booklet).
 Units:  pages of the file, from 1; the rest as in the reports of prints and cutting lists.
 Method: fields are only ever added, never renamed.
 """
 
 from __future__ import annotations
 
-from typing import Any
-
 from seamwright.booklet.effort import effort_of
 from seamwright.booklet.model import SHEETS
-from seamwright.booklet.title import level_words
-from seamwright.cutreport import cuttings_object
-from seamwright.printwords import foundations_words
-from seamwright.report import foundations_object, options_as_text, rounded
+from seamwright.report.cuts import cuttings_object
+from seamwright.report.prints import foundations_object
+from seamwright.report.values import Json, options_as_text, rounded
 from seamwright.results import Booked
-from seamwright.sentences import count_of
-from seamwright.sheet.naming import block_names
-
-Json = dict[str, Any]
 
 
 def booklet_object(booked: Booked) -> Json:
@@ -64,20 +57,3 @@ def chapters(booked: Booked) -> list[Json]:
                 found[-1]["sections"].append({"title": mark.text, "page": number})
     behind = [{"title": SHEETS, "page": len(booked.pages) + 1, "sections": []}] if booked.printed.sheets else []
     return [*found, *behind]
-
-
-def booklet_words(booked: Booked) -> list[str]:
-    """Lines for a person: what was made, what is where, and what to do next."""
-    printed = booked.printed
-    pages, sheets = count_of(len(booked.pages), "page"), count_of(len(printed.sheets), "sheet")
-    behind = f", then {sheets} of foundations" if printed.sheets else ""
-    told = "; ".join(f"{one['title']} {one['page']}" for one in chapters(booked))
-    return [
-        f"{printed.file}: {pages} to read{behind}, {printed.paper}.",
-        *(
-            f"  {name}: {level_words(effort_of(plan, booked.book))}."
-            for name, plan in dict(zip(block_names(printed.plans), printed.plans, strict=True)).items()
-        ),
-        f"  By page: {told}.",
-        *(foundations_words(printed)[1:] if printed.sheets else ()),
-    ]

@@ -1,7 +1,7 @@
 """What the fabrics of a block come to, in sentences and a table: the verdict first, where facts come from last.
 
 Knows:  how values, hues, shares and contrasts are said.
-Leaves: every fact itself (cloths), the same facts as data (fabricreport).
+Leaves: every fact itself (cloths), the same facts as data (report.fabrics).
 """
 
 from __future__ import annotations
@@ -13,9 +13,9 @@ from typing import TYPE_CHECKING
 from seamwright.fabric.contrast import ALIKE
 from seamwright.fabric.model import Value
 from seamwright.fabric.worn import Beside, Wear
-from seamwright.report import fabric_notes
-from seamwright.sentences import note_words
+from seamwright.notes import fabric_notes
 from seamwright.units import say_list, say_size
+from seamwright.words.checks import note_words
 
 if TYPE_CHECKING:
     from seamwright.cloths import Cloths

@@ -1,7 +1,7 @@
 """Cutting lists as data for programs.
 
 Knows:  the fields that other programs rely on.
-Leaves: every fact itself (cutting), the same facts in sentences (cutwords) and as a table (cutting.table).
+Leaves: every fact itself (cutting), the same facts in sentences (words.cuts) and as a table (cutting.table).
 Units:  `_in` inches; with metric measures the same lengths as `_cm` beside them; yards and metres of fabric bought.
 Method: fields are only ever added, never renamed.
 """
@@ -17,10 +17,9 @@ from seamwright.cutting.shopping import Bought, shopping
 from seamwright.fabric.model import Fabric
 from seamwright.fabric.pieces import Piece
 from seamwright.fabric.shade import value_of
+from seamwright.notes import fabric_notes
 from seamwright.options import Units
-from seamwright.report import fabric_notes, note_object, options_as_text, plan_object, rounded, rounded_points
-
-Json = dict[str, Any]
+from seamwright.report.values import Json, note_object, options_as_text, plan_object, rounded, rounded_points
 
 CM_PER_IN = 2.54
 
