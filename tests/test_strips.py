@@ -15,7 +15,7 @@ from ortools.sat.python import cp_model
 from seamwright.cutting import amounts, search
 from seamwright.cutting.band import Band, left_out, length_of
 from seamwright.cutting.fill import Fills, Kind, Way, ways_of
-from seamwright.cutting.strips import fits, pack, pack_blocks
+from seamwright.cutting.strips import fits, pack, pack_blocks, plainer
 from seamwright.options import Units
 
 LENGTH = 640
@@ -147,6 +147,28 @@ def test_strips_lose_pieces_from_what_is_cut_of_their_rest():
 @given(kinds)
 def test_the_rest_of_a_strip_is_cut_along_only_where_that_makes_two(needed: list[Kind]):
     assert all(sum(i.times for i in band.rest) != 1 for band in pack(needed, LENGTH, NO_LIMIT))
+
+
+def test_pieces_of_a_kind_lie_alike_where_the_strip_has_room():
+    # By hand: 12 of 2 3/4 x 3 3/4 in take 33 of 40 in of a strip 3 3/4 in wide; none has to lie along it and be cut
+    # down. Ten of 2 1/2 x 7 in and three of 4 x 6 1/4 in take 37, so none of the three has to lie another way.
+    (band,) = pack([kind(3.75, 2.75, 12)], LENGTH, NO_LIMIT)
+    assert band.cuts == ((Way(0, True, 44, 60), 12),)
+    mixed = Band(
+        112, LENGTH, 1, ((Way(0, False, 100, 64), 1), (Way(0, True, 64, 100), 2), (Way(1, True, 40, 112), 10))
+    )
+    ways = ways_of([kind(6.25, 4, 3), kind(7, 2.5, 10)], LENGTH, NO_LIMIT)
+    assert plainer(mixed, ways).cuts == ((Way(0, True, 64, 100), 3), (Way(1, True, 40, 112), 10))
+
+
+@settings(max_examples=40, deadline=None)
+@given(kinds)
+def test_no_piece_is_cut_down_that_could_stand_as_high_as_its_strip(needed: list[Kind]):
+    for band in pack(needed, LENGTH, NO_LIMIT):
+        for way, number in band.cuts if not band.rest else ():
+            high = [w for w in ways_of(needed, LENGTH, NO_LIMIT) if w.kind == way.kind and w.across == band.width]
+            others = band.used - way.along * number
+            assert way.across == band.width or all(others + w.along * number > band.length for w in high)
 
 
 def test_the_same_pieces_give_the_same_strips():

@@ -7,7 +7,7 @@ Units:  ticks.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from seamwright.cutting.fill import Way
@@ -44,6 +44,11 @@ class Band:
             for kind, number in inner.pieces().items():
                 found[kind] = found.get(kind, 0) + number * inner.times
         return found
+
+
+def in_order(cuts: Mapping[Way, int]) -> tuple[tuple[Way, int], ...]:
+    """Pieces side by side, the longest first: a slip then costs the least."""
+    return tuple(sorted(cuts.items(), key=lambda cut: (-cut[0].along, -cut[0].across, cut[0].kind)))
 
 
 def length_of(bands: Iterable[Band]) -> int:

@@ -18,7 +18,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-from seamwright.cutting.band import Band, length_of
+from seamwright.cutting.band import Band, in_order, length_of
 from seamwright.cutting.fill import Filled, Fills, Kind, Way, ways_of
 
 EFFORT = 36_000
@@ -251,6 +251,4 @@ class _Cutter:
         cuts = dict(lead)
         for way, number in filled.items():
             cuts[way] = cuts.get(way, 0) + number
-        # The longest pieces are cut first: a slip then costs the least.
-        ordered = sorted(cuts.items(), key=lambda cut: (-cut[0].along, -cut[0].across, cut[0].kind))
-        return Band(width, length, 1, tuple(ordered))
+        return Band(width, length, 1, in_order(cuts))

@@ -13,8 +13,8 @@ import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
-from seamwright.cutting.band import Band, left_out, length_of, merged
-from seamwright.cutting.fill import Kind, ways_of
+from seamwright.cutting.band import Band, in_order, left_out, length_of, merged
+from seamwright.cutting.fill import Kind, Way, ways_of
 from seamwright.cutting.search import searched
 
 MORE = 12
@@ -61,9 +61,31 @@ def pack(
     found: list[list[Band]] = []
     for each in dict.fromkeys((still, tuple(kinds))):
         if not found or min(map(cost, found))[0] > goal:
-            found += searched(each, length, widest, lambda bands: cost(bands)[0] <= goal)
+            lists = searched(each, length, widest, lambda bands: cost(bands)[0] <= goal)
+            ways = ways_of(each, length, widest)
+            found += [[plainer(band, ways) for band in bands] for bands in lists]
     best = min(found, key=cost)
     return tuple(sorted(merged(best), key=lambda band: (-band.width, -band.times)))
+
+
+def plainer(band: Band, ways: Sequence[Way]) -> Band:
+    """The same pieces from the same strip, those of a kind all lying one way, uncut in height, where that has room.
+
+    Args:
+        ways: each way that a kind may lie.
+    """
+    cuts, free = dict(band.cuts), band.length - band.used if not band.rest else 0
+    for kind in dict.fromkeys(way.kind for way in cuts):
+        lying = {way: number for way, number in cuts.items() if way.kind == kind}
+        number, used = sum(lying.values()), sum(way.along * number for way, number in lying.items())
+        room = sorted(
+            (w for w in ways if w.kind == kind and w.across <= band.width and w.along * number <= used + free),
+            key=lambda way: (-way.across, way.along),
+        )
+        if room and (len(lying) > 1 or room[0].across == band.width):
+            cuts = {way: count for way, count in cuts.items() if way.kind != kind} | {room[0]: number}
+            free += used - room[0].along * number
+    return replace(band, cuts=in_order(cuts), rest=tuple(plainer(inner, ways) for inner in band.rest))
 
 
 def pack_blocks(
