@@ -264,3 +264,13 @@ def test_a_page_that_lacks_something_is_refused(lost: str) -> None:
         read_back(pdf, [page])
     with pytest.raises(ProofError, match=r"page 1: .*besides"):
         read_back(to_pdf([page], title="t", made_from="m"), [less])
+
+
+@pytest.mark.parametrize("count", [40, 75, 130])
+def test_what_is_held_together_and_too_long_for_a_page_loses_nothing(count: int) -> None:
+    """Headings hold on to what follows: a run of them longer than a page is parted where it has to be."""
+    heads = [f"Harbour {n}" for n in range(count)]
+    pages = lay_out((*(Heading(text, 3) for text in heads), Paragraph(SENTENCE)), paper("letter"))
+    told = [ink.text for page in pages for ink in page.ink if isinstance(ink, Words) and ink.text in heads]
+    assert told == heads
+    assert [fault for page in pages for fault in faults(page)] == []

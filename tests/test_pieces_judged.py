@@ -6,6 +6,7 @@ Nothing of `cutting` or `rehearsal` is used but the pieces; of the plan its patc
 from __future__ import annotations
 
 import math
+import re
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -15,14 +16,18 @@ import pytest
 import shapely
 import shapely.ops
 from shapely import affinity
-from shapely.geometry import LineString, Polygon, box
+from shapely.geometry import LineString, MultiLineString, Polygon, box
 
 from seamwright.cutting.pieces import pieces_of
 from seamwright.fabric.pieces import Lay, Piece, Shape
+from seamwright.foundation.make import foundations
 from seamwright.foundation.trims import trim_outlines
+from seamwright.ink.lettering import words_box
+from seamwright.ink.model import Words
 from seamwright.options import Units
 from seamwright.piecing.model import Plan, Section
 from seamwright.piecing.plan import plan
+from support.prints import designs, planned
 from support.random_cloth import job
 
 EXTRA_IN = {Units.INCH: 1 / 4, Units.METRIC: 0.75 / 2.54}
@@ -295,3 +300,22 @@ def test_many_pieces_laid_by_their_words_cover_what_they_have_to() -> None:
     assert faults == []
     assert counts["pieces"] > 1000
     assert not any("LESS" in name for name in counts)
+
+
+@pytest.mark.parametrize("name", ["kite", "compass-star", "lighthouse-beam", "shoal"])
+def test_the_name_at_a_mark_is_that_of_the_piece_it_is_for(name: str) -> None:
+    made = planned(next(path for path in designs() if path.stem == name))
+    named = 0
+    for print_ in foundations(made):
+        marks = {
+            number: MultiLineString([*patch.laid.ticks, *patch.laid.legs, *patch.laid.middles])
+            for number, patch in enumerate(print_.patches, start=1)
+            if patch.laid is not None and (patch.laid.ticks or patch.laid.legs or patch.laid.middles)
+        }
+        for ink in print_.ink:
+            if isinstance(ink, Words) and ink.text.startswith("lay "):
+                box = Polygon(words_box(ink, 72.0))
+                own = int(re.fullmatch(r"lay [A-Za-z.]*?(\d+)", ink.text)[1])  # type: ignore[index]
+                assert min(marks, key=lambda number: box.distance(marks[number])) == own
+                named += 1
+    assert named
