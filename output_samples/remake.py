@@ -103,6 +103,7 @@ def main() -> None:
             (HERE / f"{Path(file).stem}.png").write_bytes(to_png(svg, PICTURE_DPI))
         print(f"{name}: rehearsal")
     readme_picture("compass-star.seams")
+    beside("booklet.png", [HERE / f"harbour-lights-booklet-page-{number}.png" for number in (1, BOOKLETS[0][4][3])])
 
 
 def page(sheet) -> str:
@@ -124,6 +125,19 @@ def readme_picture(name: str) -> None:
     both.paste(sheet, (left.width + 40, 20))
     both.save(HERE / "readme.png", optimize=True)
     print("readme.png")
+
+
+def beside(name: str, pages: list[Path]) -> None:
+    """Pages side by side, small, on one ground."""
+    from PIL import Image, ImageOps
+
+    shown = [ImageOps.expand(Image.open(one).convert("RGB"), 2, "#8A93A6") for one in pages]
+    shown = [one.resize((one.width * 3 // 4, one.height * 3 // 4), Image.Resampling.LANCZOS) for one in shown]
+    both = Image.new("RGB", (sum(one.width + 20 for one in shown) + 20, shown[0].height + 40), "#F7F5F0")
+    for count, one in enumerate(shown):
+        both.paste(one, (20 + count * (one.width + 20), 20))
+    both.save(HERE / name, optimize=True)
+    print(name)
 
 
 if __name__ == "__main__":
