@@ -123,3 +123,9 @@ def test_a_curved_edge_of_the_block_asks_for_no_grain(tmp_path: Path) -> None:
     fan = api.plan(api.read_block(tmp_path / "fan.svg"))
     assert [piece.grain_deg for piece in pieces_of(fan)].count(None) >= 2
     api.rehearse(fan)
+
+
+def test_a_hair_left_open_where_trim_lines_are_matched_is_closed() -> None:
+    """A side that goes on across a join, a hair off its own line: its strip kept a slit, and all was refused."""
+    asked = job(670)
+    assert api.foundations(plan(asked.block, asked.options))

@@ -68,7 +68,7 @@ def trim_outlines(plan: Plan) -> dict[str, Ring]:
             # A corner of the block that one section alone has to fill.
             strips[fan[0].section] += tips[fan[0].section][fan[0].at]
     _match(areas, strips, [pair for fan in at_points for pair in pairwise(fan)], allowance)
-    return {name: _ring(area) for name, area in areas.items()}
+    return {name: _ring(_without_slits(area, strips[name][0], allowance)) for name, area in areas.items()}
 
 
 def grown(ring: Sequence[Point], allowance: float, limit: float) -> BaseGeometry:
