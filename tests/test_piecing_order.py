@@ -218,7 +218,7 @@ def test_the_plan_and_the_print_say_where_dark_allowance_must_be_trimmed() -> No
     assert note.text.startswith("trim the dark allowance a thread narrower") and note.text.endswith("A1 under A2")
     assert note.count == 1 and note.places_in == ((2.0, 3.0),)
     (print,) = foundations(made)
-    assert "A: trim a thread narrower the dark allowance of A1 under A2" in print.legend
+    assert "trim the dark allowance a thread narrower, or it shows through: A1 under A2" in print.legend
 
 
 # -- the other wishes --------------------------------------------------------------------------------------------

@@ -29,8 +29,8 @@ from seamwright.piecing.plan import plan
 from seamwright.sheet.furniture import BEFORE_SEWING, CAUTIONS
 from seamwright.sheet.gauges import RULES, edge_ticks
 from seamwright.sheet.layout import lay_out
+from seamwright.sheet.legends import legends
 from seamwright.sheet.model import Sheet
-from seamwright.sheet.naming import legends
 from seamwright.sheet.nest import AIR_PT, Bed, angles, shape
 from support.by_hand import fan, foundations_by_hand, plan_by_hand, strips
 

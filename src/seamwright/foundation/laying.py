@@ -31,7 +31,8 @@ from seamwright.ink.place import CLEARANCE_PT
 from seamwright.units import say_list
 
 NAME_PT = 7.0
-BY_MIDDLE = "a tick across a dotted edge: the middle of that edge"
+NAMELESS = "these have marks without a name"
+FEW_MARKS = "few marks, or none, show where these lie; pin each and fold it back to see that it covers"
 _LEAST_IN = 1 / 8
 """What words leave of a leg is drawn if it is as long."""
 _NEAR_IN = 0.45
@@ -93,25 +94,26 @@ def name_marks(
         named = [_named(room, name, spot, (marks[number], others), lines, paper) for spot in spots]
         if not all(named):
             unnamed.append(name)
-    if any(one.middles for one in laid):
-        yield BY_MIDDLE
-    if unnamed:
-        yield f"marks without a name are for {say_list(unnamed)}"
     unsure = [name for name, one in zip(names, laid, strict=True) if not one.sure]
-    if unsure:
-        few = "few" if any(one.legs for one in laid if not one.sure) else "no"
-        yield f"{say_list(unsure)}: {few} marks for its piece; pin it and fold it back to see that it covers"
+    yield from (f"{told}: {', '.join(of)}" for told, of in ((NAMELESS, unnamed), (FEW_MARKS, unsure)) if of)
 
 
 def said_of_marks(prints: Iterable[Foundation]) -> tuple[str, ...]:
     """What a sheet with such marks says of them, by the example of its first; () without any."""
-    for print_ in prints:
-        for number, patch in enumerate(print_.patches, start=1):
-            if patch.laid is not None and (patch.laid.ticks or patch.laid.legs):
-                name = f"{print_.print}{'r' * print_.reversed}{number}"
-                where = "its end at a short tick, or its edges along dots"
-                return (f'"lay {name}" says where the piece for {name} lies before the flip: {where}.',)
-    return ()
+    marked = [
+        (f"{print_.print}{'r' * print_.reversed}{number}", patch.laid)
+        for print_ in prints
+        for number, patch in enumerate(print_.patches, start=1)
+        if patch.laid is not None and (patch.laid.ticks or patch.laid.legs)
+    ]
+    if not marked:
+        return ()
+    name, laid = marked[0][0], [one for _, one in marked]
+    ends = ["its end at a short tick"] * any(one.ticks for one in laid)
+    edges = ["its edges along dots"] * any(one.legs for one in laid)
+    middles = "; a tick across dots: the middle of that edge" * any(one.middles for one in laid)
+    where = f"{say_list([*ends, *edges], 'or')}{middles}"
+    return (f'"lay {name}" says where the piece for {name} lies before the flip: {where}.',)
 
 
 def _apart(marks: Sequence[Segment]) -> list[Segment]:

@@ -24,6 +24,7 @@ from seamwright.ink.place import CLEARANCE_PT, roomiest
 NUMBER_PT = 12.0
 SMALLER_PT = (11.0, 10.0, 9.0, 8.0, 7.0)
 FABRIC_PT = (8.0, 7.0)
+TOO_SMALL = "too small for a number, see the key"
 _DOT_PT = 1.2
 _INSIDE = 0.7
 """A leader ends this share of the patch's greatest clearance away from its lines."""
@@ -68,7 +69,7 @@ def place_numbers(
     legend += [f"{fabric}: {', '.join(names)}" for fabric, names in bare.items()]
     if lost:
         names = ", ".join(patch.letter + patch.number for patch in lost)
-        legend.append(f"too small for a number: {names}; see the key")
+        legend.append(f"{TOO_SMALL}: {names}")
     return tuple(legend)
 
 

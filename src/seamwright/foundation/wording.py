@@ -40,7 +40,7 @@ from seamwright.foundation.words import (
 )
 from seamwright.geometry import Segment
 from seamwright.options import PrintOptions
-from seamwright.piecing.cloth import shadowed
+from seamwright.piecing.cloth import SHOWS_THROUGH, shadowed
 from seamwright.piecing.model import Section
 from seamwright.units import say_list, say_size
 
@@ -156,9 +156,9 @@ def _needlework(common: Common, section: Section, walked: Sequence[Stretch], lin
         goes = f"{say_list([ordinal(join) for join in closing])} join{'s' * (len(closing) > 1)}"
         yield f"{letter}: stop at the ring first, secure; the {goes} will sew on from it"
     if dark := [
-        f"{say_list([f'{on_patches}{number}' for number in darker])} under {on_patches}{step}"
+        f"{' and '.join(f'{on_patches}{number}' for number in darker)} under {on_patches}{step}"
         for step, darker in shadowed(common.plan.block, section)
     ]:
-        yield f"{letter}: trim a thread narrower the dark allowance of {', of '.join(dark)}"
+        yield f"{SHOWS_THROUGH}: {', '.join(dark)}"
     if section.kind == "foundation" and any(s.neighbour and len(s.points) > 2 for s in walked):
         yield f"{letter}: {BEFORE_CURVE}"

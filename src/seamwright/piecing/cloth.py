@@ -16,6 +16,8 @@ from seamwright.piecing.peel import is_fold_clear
 from seamwright.piecing.seammap import SeamMap
 from seamwright.piecing.shadows import Shadows
 
+SHOWS_THROUGH = "trim the dark allowance a thread narrower, or it shows through"
+"""Said of places such as "A2 under A3"; a note and the legend of a print say it alike."""
 NAMED = 6
 """Steps named in one sentence; of more, the first few and how many in all."""
 
@@ -53,8 +55,7 @@ def _shadow_notes(seams: SeamMap, sections: Sequence[Section]) -> tuple[Note, ..
         for step, darker in shadowed(seams.block, section):
             under = " and ".join(section.patch_name(dark) for dark in darker)
             found.append((section, step, f"{under} under {section.patch_name(step)}"))
-    text = "trim the dark allowance a thread narrower, or it shows through: {}"
-    return _note(seams, "shadow", text, found)
+    return _note(seams, "shadow", f"{SHOWS_THROUGH}: {{}}", found)
 
 
 def _note(seams: SeamMap, code: str, text: str, found: Sequence[tuple[Section, int, str]]) -> tuple[Note, ...]:

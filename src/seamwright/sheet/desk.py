@@ -40,8 +40,9 @@ from seamwright.sheet.furniture import (
 from seamwright.sheet.gauges import FIVE_CM_PT, apart_words, check_squares, ends_over, squares_over
 from seamwright.sheet.joints import HOW_TO_GLUE
 from seamwright.sheet.key import Key
+from seamwright.sheet.legends import legends
 from seamwright.sheet.model import InSet, Placed, Sheet, Tile
-from seamwright.sheet.naming import block_names, legends, option_words, ruled_words, times_of
+from seamwright.sheet.naming import block_names, option_words, ruled_words, times_of
 from seamwright.sheet.pack import Filled
 from seamwright.units import say_size
 

@@ -1,20 +1,17 @@
-"""Words of sheets: what the blocks of a run are called, how often each print is needed, legends, options.
+"""Words of sheets: what the blocks of a run are called, how often each print is needed, options.
 
-Knows:  which words tell two blocks of one run apart, how counts, legends and options are said.
+Knows:  which words tell two blocks of one run apart, how counts and options are said.
 Leaves: where the words go (desk, words.prints).
 """
 
 from __future__ import annotations
 
-import re
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from enum import Enum
 from pathlib import PurePath
 
-from seamwright.foundation.directions import MEANINGS
 from seamwright.foundation.model import Foundation
-from seamwright.foundation.words import ordinal
 from seamwright.options import PlanOptions, PrintOptions, Sets, Units
 from seamwright.paper import Margins
 from seamwright.piecing.model import Plan
@@ -93,59 +90,6 @@ def ruled_words(plan: Plan) -> str:
     """
     prints = dict.fromkeys(s.print + "r" * s.reversed for s in plan.sections if s.method == "ruler")
     return f"{say_list([*prints])}: by ruler, see the cutting list" if prints else ""
-
-
-def legends(by_block: dict[str, list[Foundation]]) -> list[tuple[str, tuple[str, ...]]]:
-    """Words that found no room on the prints: each line once, block by block under its name.
-
-    What holds for several prints is one line: "A and B: stop at the large dot ...". What marks stand for is said of
-    the first block only.
-    """
-    told: dict[str, dict[str, None]] = {}
-    explained: set[str] = set()
-    for block, of_block in by_block.items():
-        labels = {foundation.label for foundation in of_block}
-        lines: dict[str, list[str]] = {}
-        for line in dict.fromkeys(line for foundation in of_block for line in foundation.legend):
-            if line in explained:
-                continue
-            explained.update([line] if line in MEANINGS else [])
-            label, colon, text = line.partition(": ")
-            of_prints = bool(colon) and label in labels
-            lines.setdefault(text if of_prints else line, []).extend([label] if of_prints else [])
-        whole = [f"{say_list(on)}: {text}" if on else text for text, on in lines.items()]
-        told[block] = dict.fromkeys(joins_in_order(whole))
-    return [(block if len(told) > 1 else "", tuple(lines)) for block, lines in told.items() if lines]
-
-
-MOST_ROWS = 9
-"""Joins that a legend lists one below the other; more of them run on."""
-
-
-def joins_in_order(lines: Sequence[str]) -> list[str]:
-    """Lines of a legend; where they tell the joins of several places, these come first and join by join.
-
-    A sewer looks for the join that is next, and a pair is said once, not at both of its sections.
-
-    >>> joins_in_order(["A joins B.2 (1st), B (2nd)", "A.2 joins B (1st)", "B joins A.2 (1st), A (2nd)", "B: stop"])
-    ['1st: A to B.2, A.2 to B', '2nd: A to B', 'B: stop']
-    """
-    said = {line: found for line in lines if (found := _JOINS.fullmatch(line))}
-    if not any("." in found["name"] for found in said.values()):
-        return list(lines)
-    pairs: dict[int, dict[frozenset[str], str]] = {}
-    for found in said.values():
-        for other, join in _JOIN.findall(found["others"]):
-            pair = frozenset((found["name"], other))
-            pairs.setdefault(int(join), {}).setdefault(pair, f"{found['name']} to {other}")
-    mark = ":" if len(pairs) <= MOST_ROWS else ""
-    rows = [f"{ordinal(join)}{mark} {', '.join(pairs[join].values())}" for join in sorted(pairs)]
-    rows = rows if mark else [f"joins: {'; '.join(rows)}"]
-    return [*rows, *(line for line in lines if line not in said)]
-
-
-_JOINS = re.compile(r"(?P<name>\S+) joins (?P<others>\S+ \(\d+[a-z]{2}\)(, \S+ \(\d+[a-z]{2}\))*)")
-_JOIN = re.compile(r"(\S+) \((\d+)[a-z]{2}\)")
 
 
 def option_words(options: PlanOptions) -> str:
