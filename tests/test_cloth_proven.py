@@ -15,7 +15,6 @@ from seamwright.claims import claim_of
 from seamwright.cutclaims import cut_claims
 from seamwright.cutting.make import cutting
 from seamwright.cutting.pieces import pieces_of
-from seamwright.cutting.table import cutting_csv
 from seamwright.errors import OptionError
 from seamwright.fabric.pieces import Lay
 from seamwright.piecing.model import Plan
@@ -25,6 +24,7 @@ from seamwright.proof.cut import check_cut
 from seamwright.rehearsal.rehearse import rehearse
 from seamwright.rehearsals import sewing_of
 from seamwright.report.cuts import cutting_object
+from seamwright.report.table import cutting_csv
 from seamwright.words.cuts import cutting_words
 from support.random_cloth import Job, job
 

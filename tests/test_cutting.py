@@ -22,7 +22,6 @@ from seamwright.cutting.model import Cutting
 from seamwright.cutting.rows import parts_of
 from seamwright.cutting.shopping import shopping
 from seamwright.cutting.stacks import stacks
-from seamwright.cutting.table import HEAD, section_of
 from seamwright.errors import ProofError, SeamwrightError
 from seamwright.fabric.model import Fabric
 from seamwright.fabric.pieces import Lay, Piece, Shape
@@ -31,6 +30,7 @@ from seamwright.output import made_from
 from seamwright.piecing.model import Plan
 from seamwright.proof.cut import CutClaim, CutPieces, CutStrip, NeededPiece, check_cut
 from seamwright.report.cuts import cutting_object, cuttings_object
+from seamwright.report.table import HEAD, section_of
 from seamwright.words.cuts import cutting_words
 
 ROOT = Path(__file__).parent.parent

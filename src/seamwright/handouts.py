@@ -72,7 +72,7 @@ def write_cutting(path: str | Path, *cuttings: Cutting, force: bool = False) -> 
     out, drawings = Path(path), [split_size(cutting.plan.block.file)[0] for cutting in cuttings]
     may_write_list(out, drawings, force=force)
     if out.suffix.lower() == ".csv":
-        from seamwright.cutting.table import cutting_csv
+        from seamwright.report.table import cutting_csv
 
         write_whole(out, cutting_csv(cuttings, made_by(drawings)))
         return

@@ -241,6 +241,15 @@ def say_list(words: Sequence[str], last: str = "and", *, most: int | None = None
     return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} {last} {words[-1]}"
 
 
+def say_count(number: int, word: str, several: str = "") -> str:
+    """So many of something; `several` where its plural is no word with an s.
+
+    >>> say_count(1, "strip"), say_count(12, "strip"), say_count(2, "patch")
+    ('1 strip', '12 strips', '2 patches')
+    """
+    return f"{number} {word if number == 1 else several or word + ('es' if word.endswith('ch') else 's')}"
+
+
 def say_fraction(value: Fraction, *, glyphs: bool = False) -> str:
     """A number with its fraction in lowest terms: "2 7/8", or "2⅞" with glyphs."""
     whole, rest = divmod(value, 1)

@@ -12,13 +12,14 @@ from dataclasses import replace
 
 from seamwright.booklet.fabrics import fabrics_story
 from seamwright.booklet.model import Heading, Item, Paragraph, Story, Table
-from seamwright.booklet.saying import colour_of, fabric_called, times, value_word
+from seamwright.booklet.saying import colour_of
 from seamwright.booklet.tables import cutting_story
 from seamwright.cutting.model import Cutting
 from seamwright.cutting.shopping import Bought, shopping
+from seamwright.fabric.words import fabric_called, value_word
 from seamwright.options import Units
 from seamwright.sheet.naming import block_names
-from seamwright.units import say_bought, say_size
+from seamwright.units import say_bought, say_count, say_size
 
 
 def sheet_story(cuttings: Sequence[Cutting]) -> Story:
@@ -38,7 +39,7 @@ def sheet_story(cuttings: Sequence[Cutting]) -> Story:
 def _made(cutting: Cutting) -> str:
     plan = cutting.plan
     size = say_size(plan.block.width_in, plan.block.height_in, plan.options.units, glyphs=True)
-    return f"{plan.block.title}, {times(cutting.options.blocks, 'block')} of {size} finished, plan {plan.id}."
+    return f"{plan.block.title}, {say_count(cutting.options.blocks, 'block')} of {size} finished, plan {plan.id}."
 
 
 def _together(bought: Sequence[Bought], units: Units) -> Story:
@@ -55,5 +56,5 @@ def _together(bought: Sequence[Bought], units: Units) -> Story:
 
 def _ways(bought: Bought, units: Units) -> tuple[str, str]:
     ways = [say_bought(bought.length_in, units, glyphs=True)] if bought.length_in else []
-    ways += [times(bought.fat_quarters, "fat quarter")] if bought.fat_quarters else []
-    return " and ".join(ways), times(bought.instead, "fat quarter") if bought.instead else ""
+    ways += [say_count(bought.fat_quarters, "fat quarter")] if bought.fat_quarters else []
+    return " and ".join(ways), say_count(bought.instead, "fat quarter") if bought.instead else ""

@@ -10,10 +10,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from seamwright.booklet.model import Heading, Item, Paragraph, Points, Story, Table
-from seamwright.booklet.saying import fabric_called, swatch_of, times, value_word
+from seamwright.booklet.saying import swatch_of
 from seamwright.cutting.model import Cutting, FabricCut
+from seamwright.fabric.words import fabric_called, value_word
 from seamwright.options import Cloth, Units
-from seamwright.units import say_bought, say_length
+from seamwright.units import say_bought, say_count, say_length
 
 
 def fabrics_story(cuttings: Sequence[Cutting]) -> Story:
@@ -24,7 +25,7 @@ def fabrics_story(cuttings: Sequence[Cutting]) -> Story:
     items: list[Item] = [
         Heading("Fabric"),
         Paragraph(
-            f"For {times(first.options.blocks, 'block')}; {first.options.spare:.0%} more than what is cut is "
+            f"For {say_count(first.options.blocks, 'block')}; {first.options.spare:.0%} more than what is cut is "
             f"counted for shrinkage and mistakes, and rounded up to what shops sell.{wide} Backing, batting and "
             "binding are not counted. A swatch is as near as a printer comes: go by name, value and your own eyes."
         ),
@@ -53,8 +54,8 @@ def kits_story(
     items: list[Item] = [
         Heading(f"Kits for a class of {students}"),
         Paragraph(
-            f"Each student makes {times(blocks, 'block')}. The last column is for the kits of all cut together, "
-            "which takes less than as many cut apart."
+            f"Each student makes {say_count(blocks, 'block')}. The last column is for the kits of all cut "
+            "together, which takes less than as many cut apart."
         ),
     ]
     for one, all_ in zip(each, together, strict=True):
@@ -65,7 +66,7 @@ def kits_story(
         caption = one.plan.block.title if len(each) > 1 else "Fabric"
         head = ("Fabric", "Value", "One student", "The class")
         items.append(_told(head, rows, _swatches(one), caption, (2, 3)))
-    held = f"{times(copies, 'set')} of foundations on {times(sheets, 'sheet')}"
+    held = f"{say_count(copies, 'set')} of foundations on {say_count(sheets, 'sheet')}"
     paper_rows = (
         *((("Foundations, sets", str(blocks), str(sets)),) if sheets else ()),
         ("Booklet", "1", str(students)),
@@ -78,8 +79,8 @@ def kits_story(
             [
                 Paragraph(
                     f"One set of foundations makes one block; this file holds {held}, so print its sheets "
-                    f"{times(-(-sets // copies), 'time')} for the class, and one spare in ten. --copies and --sets "
-                    "apart print a set for each student with a line for a name."
+                    f"{say_count(-(-sets // copies), 'time')} for the class, and one spare in ten. --copies and "
+                    "--sets apart print a set for each student with a line for a name."
                 )
             ]
             if sheets
@@ -116,7 +117,7 @@ def _told(
 def amount(cut: FabricCut, units: Units) -> str:
     """What to buy of a fabric, such as "⅜ yd", "2 fat quarters"."""
     if cut.cloth is Cloth.FAT_QUARTERS and cut.fat_quarters is not None:
-        return times(cut.fat_quarters, "fat quarter")
+        return say_count(cut.fat_quarters, "fat quarter")
     return say_bought(cut.bought_in, units, glyphs=True)
 
 
@@ -124,7 +125,7 @@ def _other(cut: FabricCut, units: Units) -> str:
     """The other way to buy it."""
     if cut.cloth is Cloth.FAT_QUARTERS:
         return say_bought(cut.bought_in, units, glyphs=True)
-    return times(cut.fat_quarters, "fat quarter") if cut.fat_quarters is not None else ""
+    return say_count(cut.fat_quarters, "fat quarter") if cut.fat_quarters is not None else ""
 
 
 def _swatches(cutting: Cutting) -> tuple[str | None, ...]:

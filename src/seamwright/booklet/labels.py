@@ -11,15 +11,16 @@ import math
 from collections.abc import Sequence
 
 from seamwright.booklet.model import Figure, Full, Story
-from seamwright.booklet.saying import becomes, cut_size, fabric_called, times
+from seamwright.booklet.saying import cut_size
 from seamwright.cutting.model import Cutting
 from seamwright.cutting.stacks import Stack, stacks
 from seamwright.fabric.pieces import Piece, Shape
+from seamwright.fabric.words import becomes, fabric_called
 from seamwright.ink.lettering import width_pt
 from seamwright.ink.model import Ink, Pen, Stroke, Words
 from seamwright.ink.wrap import wrapped
 from seamwright.paper import PT_PER_IN
-from seamwright.units import say_list
+from seamwright.units import say_count, say_list
 
 WIDE_IN, HIGH_IN = 1.9, 1.15
 """A label is at least so large: it is pinned to a stack and read at arm's length."""
@@ -79,7 +80,7 @@ def _label(cutting: Cutting, piece: Piece, stack: Stack, left: float, top: float
         *wrapped(f"{size}{cut}", WORDS_PT, room, part=True)[:2],
         *wrapped(more, WORDS_PT, room, part=True)[:1],
     ]
-    many = times(stack.count, "piece")
+    many = say_count(stack.count, "piece")
     x, base = left + PAD_IN, top + PAD_IN + 0.17
     foot = f"{plan.block.title}, plan {plan.id}"
     if width_pt(foot, 7.0) > room:

@@ -10,10 +10,9 @@ are one measure (25.4 mm over 1.8 is 14, over 1.5 is 17; handbooks say 14 to 18)
 from __future__ import annotations
 
 from seamwright.booklet.model import Heading, Paragraph, Points, Story, Table
-from seamwright.booklet.saying import times
 from seamwright.options import Units
 from seamwright.paper import Paper
-from seamwright.units import say_length
+from seamwright.units import say_count, say_length
 
 PAPERS = (
     ("thin copy paper", "cheap and at hand; a little stiff, so shorten the stitch; tears off last of all"),
@@ -69,9 +68,9 @@ def _papers(paper: Paper, sheets: int) -> Story:
     lie = "lies" if sheets == 1 else "lie"
     return (
         Paragraph(
-            f"{times(sheets, 'sheet')} of foundations {lie} at the end of this booklet, for {paper.said} paper. "
-            f"Print one spare in ten ({times(spare, 'sheet')} here) at 100 %, without fit to page, all on one "
-            "printer, and measure the check squares and long lines before you sew."
+            f"{say_count(sheets, 'sheet')} of foundations {lie} at the end of this booklet, for {paper.said} "
+            f"paper. Print one spare in ten ({say_count(spare, 'sheet')} here) at 100 %, without fit to page, all "
+            "on one printer, and measure the check squares and long lines before you sew."
         ),
         Table(("Paper", "What to know"), PAPERS, caption="Any one of these papers"),
         Paragraph(

@@ -21,13 +21,14 @@ from seamwright.booklet.model import (
     Story,
     Table,
 )
-from seamwright.booklet.saying import fabric_called, fabric_named
+from seamwright.booklet.saying import fabric_named
 from seamwright.booklet.sizes import Sizes
 from seamwright.booklet.stage import GAP_IN, USUAL, Type
 from seamwright.booklet.stepfigures import SMALL_KEY_IN, StepDrawer, key_figure, side_by_side
 from seamwright.booklet.stepwords import StepWords, cut_words
 from seamwright.booklet.tables import LAID
 from seamwright.fabric.pieces import Piece
+from seamwright.fabric.words import fabric_called
 from seamwright.piecing.model import Plan, Section
 from seamwright.rehearsal.model import Rehearsed, SectionToSew, Sewing, SewnSection, SewnStep
 from seamwright.rehearsal.sides import Parts, Sides

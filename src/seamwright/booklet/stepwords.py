@@ -8,8 +8,9 @@ Units:  lengths as the plan's own measures say them.
 
 from __future__ import annotations
 
-from seamwright.booklet.saying import becomes, cut_size
+from seamwright.booklet.saying import cut_size
 from seamwright.fabric.pieces import Piece
+from seamwright.fabric.words import becomes
 from seamwright.options import Units
 from seamwright.rehearsal.captions import lay_words, sticks_out
 from seamwright.rehearsal.model import SewnStep

@@ -11,22 +11,14 @@ import math
 from collections.abc import Iterator, Sequence
 
 from seamwright.booklet.model import Heading, Item, Paragraph, Points, Story, Table
-from seamwright.booklet.saying import (
-    becomes,
-    cut_size,
-    fabric_called,
-    fabric_named,
-    patch_list,
-    swatch_of,
-    times,
-    value_word,
-)
+from seamwright.booklet.saying import cut_size, fabric_named, patch_list, swatch_of
 from seamwright.cutting.amounts import quarter_side
 from seamwright.cutting.model import Cutting, FabricCut, Row, Strip, Unit
 from seamwright.cutting.stacks import stacks
 from seamwright.fabric.pieces import Lay, Piece
+from seamwright.fabric.words import becomes, fabric_called, value_word
 from seamwright.options import Units
-from seamwright.units import say_length, say_list, with_glyphs
+from seamwright.units import say_count, say_length, say_list, with_glyphs
 
 BLADE = (
     "A rotary cutter is as sharp as a razor: draw the blade away from your body, close it at once, and keep your "
@@ -44,7 +36,7 @@ def cutting_story(cutting: Cutting, of: str = "") -> Story:
     blocks = cutting.options.blocks
     parts: list[Item] = [
         Heading(f"Cutting: {of}" if of else "Cutting"),
-        Paragraph(f"{TWICE} All numbers are for {times(blocks, 'block')}. {_order(cutting)}"),
+        Paragraph(f"{TWICE} All numbers are for {say_count(blocks, 'block')}. {_order(cutting)}"),
         Paragraph(BLADE, strong=True),
     ]
     parts += _notes(cutting)
@@ -100,7 +92,7 @@ def _strips(cut: FabricCut, units: Units) -> Table:
 
 def _strip_lines(strip: Strip, units: Units, begin: str) -> Iterator[tuple[str, ...]]:
     """A line for each subcut; then what is left behind them, cut along into narrower strips."""
-    cell = f"{begin}{times(strip.count, 'strip')}, {say_length(strip.width_in, units, glyphs=True)} wide"
+    cell = f"{begin}{say_count(strip.count, 'strip')}, {say_length(strip.width_in, units, glyphs=True)} wide"
     for sub in strip.subcuts:
         square = math.isclose(sub.length_in, sub.height_in, abs_tol=1e-6)
         size = cut_size(sub.length_in, sub.height_in, units)
@@ -118,13 +110,13 @@ def _quarters(cut: FabricCut, units: Units) -> Table:
     """Which strips come from which fat quarter."""
     rows = tuple(
         (
-            times(quarter.count, "fat quarter"),
-            "; ".join(f"{times(count, 'strip')} of line {line + 1}" for line, count in quarter.strips),
+            say_count(quarter.count, "fat quarter"),
+            "; ".join(f"{say_count(count, 'strip')} of line {line + 1}" for line, count in quarter.strips),
         )
         for quarter in cut.quarters
     )
     spare = (cut.fat_quarters or 0) - sum(quarter.count for quarter in cut.quarters)
-    rows += ((times(spare, "fat quarter"), "kept whole, as spare"),) * bool(spare)
+    rows += ((say_count(spare, "fat quarter"), "kept whole, as spare"),) * bool(spare)
     head = ("Of", "Cut from each")
     return Table(head, rows, caption="Strips and fat quarters")
 
@@ -206,10 +198,8 @@ def _unit(unit: Unit, cutting: Cutting) -> Iterator[Heading | Paragraph | Table 
     units = plan.options.units
     yield Heading(f"{unit.kind[:1].upper()}{unit.kind[1:]}: {patch_list(unit.patches)}", 3)
     where = f"section{'s' * (len(unit.sections) > 1)} {say_list(unit.sections)}; " if unit.sections else ""
-    made = (
-        f"{where}{times(unit.count, 'unit')}, {cut_size(unit.width_in, unit.height_in, units)} finished; measure "
-    )
-    made += f"{cut_size(unit.unfinished_width_in, unit.unfinished_height_in, units)} once it is sewn"
+    made = f"{where}{say_count(unit.count, 'unit')}, {cut_size(unit.width_in, unit.height_in, units)} finished; "
+    made += f"measure {cut_size(unit.unfinished_width_in, unit.unfinished_height_in, units)} once it is sewn"
     made += "; on paper in this plan" * unit.on_paper
     yield Paragraph(f"{made[:1].upper()}{made[1:]}.")
     rows = tuple(

@@ -12,10 +12,9 @@ from fractions import Fraction
 
 from seamwright.booklet.effort import Effort
 from seamwright.booklet.model import Break, Figure, Heading, Item, Paragraph, Pictures, Story, Table
-from seamwright.booklet.saying import times
 from seamwright.options import BookOptions
 from seamwright.piecing.model import Plan
-from seamwright.units import say_fraction, say_list, say_size
+from seamwright.units import say_count, say_fraction, say_list, say_size
 
 CONTENTS = "In this booklet"
 WIDEST_IN, LEAST_IN = 4.6, 1.5
@@ -114,4 +113,4 @@ def _pictures(plans: Sequence[Plan], room_in: tuple[float, float]) -> tuple[tupl
 
 def level_words(effort: Effort) -> str:
     """Level and time in one sentence, for a screen."""
-    return f"{effort.level}, about {hours_said(effort.hours)}, {times(effort.patches, 'patch', 'patches')}"
+    return f"{effort.level}, about {hours_said(effort.hours)}, {say_count(effort.patches, 'patch', 'patches')}"

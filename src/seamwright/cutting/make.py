@@ -10,7 +10,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 
-from seamwright.booklet.saying import fabric_called
 from seamwright.cutting import amounts
 from seamwright.cutting.band import Band, length_of
 from seamwright.cutting.beforehand import sewn_notes
@@ -20,6 +19,7 @@ from seamwright.cutting.rows import for_blocks, inches, parts_of, rows_of, ticks
 from seamwright.cutting.strips import Cost, fits, pack_blocks, simplest
 from seamwright.fabric.model import Fabric
 from seamwright.fabric.pieces import Piece
+from seamwright.fabric.words import fabric_called
 from seamwright.notes import Note
 from seamwright.options import Cloth, CutOptions, Units
 from seamwright.piecing.model import Plan

@@ -18,6 +18,7 @@ from itertools import pairwise
 from seamwright.drawing.model import Line
 from seamwright.geometry import Point, along, off_line
 from seamwright.notes import Note
+from seamwright.units import say_count
 
 LONGEST_DASH_IN = 0.35
 LARGEST_GAP_IN = 0.35
@@ -51,7 +52,7 @@ def join_dashes(lines: Sequence[Line]) -> tuple[list[Line], list[Note]]:
     if not joined:
         return out, []
     _reach(out, joined)
-    text = f"{pieces} dashes joined into {len(joined)} line{'s' if len(joined) > 1 else ''}"
+    text = f"{pieces} dashes joined into {say_count(len(joined), 'line')}"
     return out, [Note("dashes", text, len(joined), places_in=tuple(out[k].start for k in joined))]
 
 

@@ -26,6 +26,7 @@ from seamwright.drawing.pieces import Run, extent
 from seamwright.errors import DrawingError, fail
 from seamwright.geometry import Point, off_line
 from seamwright.notes import Note
+from seamwright.units import say_count
 
 INK_SHARE = 0.006
 """Ink is at most this wide, as a share of the drawing's diagonal: 1/16 in for an 8 in block."""
@@ -77,7 +78,7 @@ def centre_lines(items: Sequence[Painted]) -> tuple[list[Painted], list[Note]]:
         for n, item in enumerate(items)
     ]
     width = max(width for _, _, width in found.values())
-    text = f"{len(found)} outlined stroke{'s' if len(found) > 1 else ''} read as centre lines"
+    text = f"{say_count(len(found), 'outlined stroke')} read as centre lines"
     return replaced, [Note("ink outlines", text, len(found), largest_in=width)]
 
 

@@ -16,6 +16,7 @@ from itertools import product
 from seamwright.drawing.model import Curve, Line
 from seamwright.geometry import Point, off_line
 from seamwright.notes import Note
+from seamwright.units import say_count
 
 SWAY_IN = 1 / 32
 SWAY_SHARE = 0.04
@@ -46,7 +47,7 @@ def once(lines: Sequence[Line], curves: Sequence[Curve]) -> tuple[list[Curve], l
             kept.append(curve)
     if not dropped:
         return kept, []
-    text = f"{len(dropped)} line{'s' if len(dropped) > 1 else ''} sketched twice, counted once"
+    text = f"{say_count(len(dropped), 'line')} sketched twice, counted once"
     return kept, [Note("sketched twice", text, len(dropped), places_in=tuple(dropped))]
 
 

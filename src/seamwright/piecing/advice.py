@@ -29,7 +29,7 @@ from seamwright.piecing.seammap import SeamMap
 from seamwright.piecing.shapes import ANGLE_SLACK_DEG, corners, tips
 from seamwright.piecing.vanishing import alike_pairs, vanishing
 from seamwright.piecing.widths import SLACK_IN, across, narrowest
-from seamwright.units import say_length, say_list, say_point
+from seamwright.units import say_count, say_length, say_list, say_point
 
 SHARP_DEG = 15.0
 """A point under this has allowances that lie over each other for more than 3/4 in at 1/4 in of allowance."""
@@ -94,7 +94,7 @@ class _Look:
         trimmed = "1/8 in" if self.units is Units.INCH else "3 mm"
         sharpest = f", the sharpest {_angle(min(points)[0])}" if len(points) > 1 else f" ({_angle(points[0][0])})"
         text = (
-            f"{_counted(len(points), 'point')} sharper than {SHARP_DEG:g} degrees in {named}{sharpest}: "
+            f"{say_count(len(points), 'point')} sharper than {SHARP_DEG:g} degrees in {named}{sharpest}: "
             f"cut the fabric generously, shorten the stitch, and trim the allowances under the point to {trimmed}"
         )
         return Note("advice-sharp", text, len(points), None, tuple(self.block.points[p] for _, _, p in points))
@@ -109,7 +109,7 @@ class _Look:
         named = say_list([self.names[patch] for _, patch in places], most=NAMED)
         told = f"{named} is {least}" if len(places) == 1 else f"{named}, the narrowest {least}"
         text = (
-            f"{_counted(len(places), 'patch')} narrower than {self._length(NARROW_IN)}, {told}: draw it wider, or "
+            f"{say_count(len(places), 'patch')} narrower than {self._length(NARROW_IN)}, {told}: draw it wider, or "
             "lay a folded strip into the seam instead; else trim each allowance under it before the next patch"
         )
         return Note("advice-narrow", text, len(places), None, tuple(at for (_, at), _ in places))
@@ -121,7 +121,7 @@ class _Look:
             return None
         most = max(len(self.seams.fans[p]) for p in points)
         text = (
-            f"{_counted(len(points), 'point')} where more than {CROWD} patches meet, at {self._places(points)}, "
+            f"{say_count(len(points), 'point')} where more than {CROWD} patches meet, at {self._places(points)}, "
             f"up to {most} at one: press the joins there open and trim their allowances in steps, or cover it"
         )
         return Note("advice-bulk", text, len(points), None, tuple(self.block.points[p] for p in points))
@@ -272,10 +272,6 @@ def _to_one(contrast: float | None) -> str:
 
 def _middle(a: Point, b: Point) -> Point:
     return ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
-
-
-def _counted(number: int, word: str) -> str:
-    return f"{number} {word}" if number == 1 else f"{number} {word}{'es' if word.endswith('ch') else 's'}"
 
 
 def _joins(numbers: Sequence[int]) -> str:

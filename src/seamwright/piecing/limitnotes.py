@@ -16,7 +16,7 @@ from seamwright.piecing.limits import Limits
 from seamwright.piecing.model import Section
 from seamwright.piecing.mostrepeats import Repeated
 from seamwright.piecing.seammap import SeamMap
-from seamwright.units import say_list
+from seamwright.units import say_count, say_list
 
 
 def limit_notes(
@@ -53,8 +53,8 @@ LIFTS = {"fit": "--fit none", "max-patches": "a larger --max-patches", "fold-cle
 
 def _repeats(repeated: Repeated, sections: int) -> Note:
     """What most repeats first came to."""
-    prints = f"{repeated.prints} different print{'' if repeated.prints == 1 else 's'}"
-    text = f"most repeats first: {prints} for {sections} section{'' if sections == 1 else 's'}"
+    prints = say_count(repeated.prints, "different print")
+    text = f"most repeats first: {prints} for {say_count(sections, 'section')}"
     if sections > repeated.without:
         text += f", where {repeated.without} without repeats would do"
     if repeated.settled:

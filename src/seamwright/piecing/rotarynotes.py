@@ -14,7 +14,7 @@ from seamwright.notes import Note
 from seamwright.options import PlanOptions, Priority
 from seamwright.piecing.divide import Division
 from seamwright.piecing.model import Plan
-from seamwright.units import say_list
+from seamwright.units import say_count, say_list
 
 NAMED = 4
 """Patches named in one sentence."""
@@ -32,13 +32,13 @@ def rotary_notes(options: PlanOptions, base: Division, division: Division) -> tu
         more = pieces(division) - base.sections
         left, of_all = _foundations(division), sum(map(len, division.units))
         text = (
-            f"{_counted(units, 'unit')} of {of_all} patches {'is' if units == 1 else 'are'} cut by ruler and sewn "
+            f"{say_count(units, 'unit')} of {of_all} patches {'is' if units == 1 else 'are'} cut by ruler and sewn "
         )
         text += (
-            f"without paper: {_counted(left, 'foundation') if left else 'nothing'} to print, where all on paper "
+            f"without paper: {say_count(left, 'foundation') if left else 'nothing'} to print, where all on paper "
         )
         text += f"has {_foundations(base)}"
-        text += f"; that takes {_counted(more, 'join')} more" if more > 0 else ""
+        text += f"; that takes {say_count(more, 'join')} more" if more > 0 else ""
         found.append(Note("rotary", text, units))
         if options.priority is Priority.REPEATS:
             found.append(Note("rotary", "most repeats first holds for what stays on paper; units come before it"))
@@ -70,7 +70,7 @@ def rotary_advice(
     named = say_list([names[patch] for patch in order if patch in inside], most=NAMED)
     text = (
         f"{len(inside)} patches ({named}) make {'a unit' if len(found) == 1 else f'{len(found)} units'} that ruler "
-        f"and cutter do quicker without paper: --rotary auto leaves {_counted(off, 'foundation')} off the paper"
+        f"and cutter do quicker without paper: --rotary auto leaves {say_count(off, 'foundation')} off the paper"
     )
     return (Note("advice-rotary", text, len(found), None, tuple(_middle(plan, unit) for unit in found)),)
 
@@ -90,7 +90,3 @@ def _foundations(division: Division) -> int:
 def _middle(plan: Plan, patches: Sequence[int]) -> Point:
     left, top, right, bottom = bounds(region_ring(plan.block, patches))
     return ((left + right) / 2, (top + bottom) / 2)
-
-
-def _counted(number: int, word: str) -> str:
-    return f"{number} {word}" if number == 1 else f"{number} {word}s"

@@ -1,7 +1,7 @@
 """Cutting lists as data for programs.
 
 Knows:  the fields that other programs rely on.
-Leaves: every fact itself (cutting), the same facts in sentences (words.cuts) and as a table (cutting.table).
+Leaves: every fact itself (cutting), the same facts in sentences (words.cuts) and as a table (report.table).
 Units:  `_in` inches; with metric measures the same lengths as `_cm` beside them; yards and metres of fabric bought.
 Method: fields are only ever added, never renamed.
 """

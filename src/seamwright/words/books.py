@@ -11,14 +11,14 @@ from seamwright.booklet.title import level_words
 from seamwright.report.books import chapters
 from seamwright.results import Booked
 from seamwright.sheet.naming import block_names
-from seamwright.words.checks import count_of
+from seamwright.units import say_count
 from seamwright.words.prints import foundations_words
 
 
 def booklet_words(booked: Booked) -> list[str]:
     """Lines for a person: what was made, what is where, and what to do next."""
     printed = booked.printed
-    pages, sheets = count_of(len(booked.pages), "page"), count_of(len(printed.sheets), "sheet")
+    pages, sheets = say_count(len(booked.pages), "page"), say_count(len(printed.sheets), "sheet")
     behind = f", then {sheets} of foundations" if printed.sheets else ""
     told = "; ".join(f"{one['title']} {one['page']}" for one in chapters(booked))
     return [

@@ -20,7 +20,7 @@ from seamwright.notes import Note, all_notes
 from seamwright.options import Rotary
 from seamwright.piecing.leftoff import left_off
 from seamwright.piecing.model import Mend, Plan, Section
-from seamwright.units import say_length, say_list, say_size
+from seamwright.units import say_count, say_length, say_list, say_size
 from seamwright.words.joins import Turning, guides_explained, join_guides
 
 if TYPE_CHECKING:
@@ -42,9 +42,9 @@ def verdict(plan: Plan) -> str:
     """Whether the block can be sewn, in one sentence."""
     if plan.sewable == "no":
         how = ", not even with set-in seams" if plan.options.set_in else " with straight full seams"
-        return f"Cannot be sewn{how}: stuck in {count_of(len(plan.obstructions), 'place')}."
+        return f"Cannot be sewn{how}: stuck in {say_count(len(plan.obstructions), 'place')}."
     special = [join.kind for join in plan.joins if join.kind != "straight"]
-    kinds = [f", {count_of(special.count(kind), kind + ' join')}" for kind in dict.fromkeys(special)]
+    kinds = [f", {say_count(special.count(kind), kind + ' join')}" for kind in dict.fromkeys(special)]
     return f"Can be sewn{''.join(kinds)}: {pieces(plan)}."
 
 
@@ -53,7 +53,7 @@ def stuck_words(drawing: str, plan: Plan, mends: Sequence[Mend] = ()) -> list[st
     lines = [f"{drawing}: {plan.block.title}. {verdict(plan)}"]
     lines += [f"  {stuck.number}. {_sentence(stuck.why)}" for stuck in plan.obstructions]
     if mends:
-        shows = f"shows {count_of(len(mends), 'mend')}, each tried and proven"
+        shows = f"shows {say_count(len(mends), 'mend')}, each tried and proven"
         lines.append(f"  To mend it: seamwright check {shlex.quote(drawing)} {shows}.")
     lines.append(f"  To see where: seamwright check {shlex.quote(drawing)} --picture stuck.svg")
     return [*lines, *_other_ways(plan, mends)]
@@ -117,7 +117,7 @@ def rehearsal_words(rehearsal: Rehearsal) -> list[str]:
     from seamwright.rehearsal.rehearse import SAME_SHARE
 
     done = rehearsal.rehearsed
-    sewn = f"{count_of(done.steps, 'step')} and {count_of(len(done.joins), 'join')} sewn"
+    sewn = f"{say_count(done.steps, 'step')} and {say_count(len(done.joins), 'join')} sewn"
     same = f"to less than {SAME_SHARE * 1e6:g} part in a million of the block"
     lines = [f"Rehearsed: {sewn}. What shows is what was drawn, {same}, and the allowance is covered all round."]
     lines += _notes(done.notes)
@@ -134,7 +134,9 @@ def _some(names: Sequence[str]) -> str:
 
 def files_words(folder: str, made: Sequence[MachineFiles]) -> list[str]:
     """Lines for a person: which files for machines were made, and what to do before cutting by them."""
-    lines = [f"{folder}: {count_of(len(made), 'foundation')}, each as .svg and .dxf at true size, .png to look at."]
+    lines = [
+        f"{folder}: {say_count(len(made), 'foundation')}, each as .svg and .dxf at true size, .png to look at."
+    ]
     for one in made[:FEW]:
         often = f", needed {one.times} times" if one.times > 1 else ""
         side = "mirrored, to sew on" if one.foundation.mirrored else "front view"
@@ -172,7 +174,7 @@ def _print(plan: Plan, places: Sequence[Section]) -> str:
     where = f" Places: {', '.join(section.name for section in places)}." if len(places) > 1 else ""
     if first.method == "ruler":
         how = f" in order from {names[first.patches[0]]} to {names[first.patches[-1]]}" * (first.kind != "plain")
-        count = count_of(len(first.patches), "patch").replace("patchs", "patches")
+        count = say_count(len(first.patches), "patch")
         return f"{first.name}{often}: {count}{mirror}, cut by ruler, sewn without paper{how}.{where}"
     if first.kind == "plain":
         return f"{first.name}{often}: 1 patch{mirror}, a plain piece, sewn without paper.{where}"
@@ -197,7 +199,7 @@ def _joins(plan: Plan) -> list[str]:
     if guides:
         lines.append(guides_explained(plan))
     if plan.joins:
-        lines.append(f"{count_of(plan.points_to_match, 'point')} to match.")
+        lines.append(f"{say_count(plan.points_to_match, 'point')} to match.")
     return lines
 
 
@@ -224,8 +226,8 @@ def pieces(plan: Plan, *, printed: bool = False) -> str:
     told = []
     for kind, word in (("foundation", "foundation"), ("plain", "plain piece")):
         prints = [len(places) for places in on_paper if places[0].kind == kind]
-        alike = f" from {count_of(len(prints), 'print')}" if len(prints) < sum(prints) else ""
-        told += [count_of(sum(prints), word) + alike] if prints else []
+        alike = f" from {say_count(len(prints), 'print')}" if len(prints) < sum(prints) else ""
+        told += [say_count(sum(prints), word) + alike] if prints else []
     return say_list([*told, *(without_paper(plan) if not printed else ())])
 
 
@@ -235,7 +237,7 @@ def without_paper(plan: Plan) -> list[str]:
     of_units = {section.name for unit in units for section in unit.sections}
     single = sum(s.method == "ruler" and s.name not in of_units for s in plan.sections)
     counts = ((len(units), "unit"), (single, "plain piece"))
-    return [f"{count_of(count, word)} by ruler" for count, word in counts if count]
+    return [f"{say_count(count, word)} by ruler" for count, word in counts if count]
 
 
 def _is_template(section: Section) -> bool:
@@ -270,7 +272,7 @@ def _proof(plan: Plan) -> str:
             f"one join has fewer than {fewest.sections} sections."
         )
     if limited and "limits" not in codes:
-        few = f"a plan has {count_of(fewest.sections, 'section')} at least"
+        few = f"a plan has {say_count(fewest.sections, 'section')} at least"
         return f"Proven: every step and seam holds; with all of it on paper {few}."
     if "limits" in codes:
         few = "one section would do" if fewest.sections == 1 else f"{fewest.sections} sections are the fewest"
@@ -286,8 +288,3 @@ def _proof(plan: Plan) -> str:
 
 def _without(plan: Plan) -> str:
     return "with all of it on paper" if plan.options.rotary is Rotary.AUTO else "without the limits"
-
-
-def count_of(number: int, word: str) -> str:
-    """Such as "1 sheet", "2 sheets"."""
-    return f"{number} {word}" if number == 1 else f"{number} {word}s"

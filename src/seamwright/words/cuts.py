@@ -1,7 +1,7 @@
 """A cutting list in sentences on one screen: what to buy, strips and subcuts, what needs no paper.
 
 Knows:  which facts are told, in which order, and how many fit one screen.
-Leaves: every fact itself (cutting), the same facts as data (report.cuts), as a table (cutting.table) and as pages
+Leaves: every fact itself (cutting), the same facts as data (report.cuts), as a table (report.table) and as pages
         (booklet.tables).
 """
 
@@ -9,16 +9,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from seamwright.booklet.saying import becomes, fabric_called, times, value_word
 from seamwright.booklet.tables import BLADE
 from seamwright.cutting import amounts
 from seamwright.cutting.model import Cutting, FabricCut, Strip, Subcut, Unit
 from seamwright.cutting.shopping import Bought, shopping
 from seamwright.cutting.stacks import stacks
 from seamwright.fabric.pieces import Shape
+from seamwright.fabric.words import becomes, fabric_called, value_word
 from seamwright.notes import fabric_notes
 from seamwright.options import Cloth, Units
-from seamwright.units import say_bought, say_length, say_list, say_size
+from seamwright.units import say_bought, say_count, say_length, say_list, say_size
 from seamwright.words.checks import note_words
 
 SCREEN = 30
@@ -35,7 +35,7 @@ def cutting_words(cuttings: Sequence[Cutting]) -> list[str]:
         lines += _cutting(cutting)
     lines += [f"  {line}" for line in _counted(cuttings)]
     blocks = {cutting.options.blocks for cutting in cuttings}
-    many = times(blocks.pop(), "block") if len(blocks) == 1 else "all blocks"
+    many = say_count(blocks.pop(), "block") if len(blocks) == 1 else "all blocks"
     told = " but those told of as too large" if any(map(_narrow, cuttings)) else ""
     lines.append(
         f"  Proven: every patch of {many}{told} has its piece, each piece lies in its strip, what is bought holds "
@@ -71,7 +71,7 @@ def _shopping(cuttings: Sequence[Cutting]) -> str:
 def _titled(cutting: Cutting) -> str:
     block = cutting.plan.block
     size = say_size(block.width_in, block.height_in, cutting.plan.options.units)
-    return f"{block.title}, {times(cutting.options.blocks, 'block')} of {size}"
+    return f"{block.title}, {say_count(cutting.options.blocks, 'block')} of {size}"
 
 
 def _buy(bought: Sequence[Bought], like: Cutting) -> str:
@@ -79,7 +79,7 @@ def _buy(bought: Sequence[Bought], like: Cutting) -> str:
     fabrics: dict[str, list[str]] = {}
     for each in bought:
         ways = [say_bought(each.length_in, units)] if each.length_in else []
-        ways += [times(each.fat_quarters, "fat quarter")] if each.fat_quarters else []
+        ways += [say_count(each.fat_quarters, "fat quarter")] if each.fat_quarters else []
         if ways:
             fabrics.setdefault(" and ".join(ways), []).append(fabric_called(each.fabric))
     if not fabrics:
@@ -124,7 +124,7 @@ def _fabric(cut: FabricCut, units: Units, most: int) -> Iterator[str]:
     for quarter in cut.quarters[: LEAST if len(cut.quarters) > LEAST else None]:
         strips = [f"{count} of line {line + 1}" for line, count in quarter.strips]
         each = "each" if quarter.count > 1 else "it"
-        yield f"  {times(quarter.count, 'fat quarter')}, from {each}: {say_list(strips)}."
+        yield f"  {say_count(quarter.count, 'fat quarter')}, from {each}: {say_list(strips)}."
     if cut.left_over:
         yield f"  Left over, with all of the spare: {say_list([say_size(*size, units) for size in cut.left_over])}."
 
@@ -133,8 +133,8 @@ def _source(cut: FabricCut, units: Units) -> str:
     width = say_length(cut.width_in, units)
     if cut.cloth is Cloth.FAT_QUARTERS:
         side = amounts.quarter_side(cut.width_in, units)
-        return f"{times(cut.fat_quarters or 0, 'fat quarter')}; strips {width} long, along the {side} side."
-    instead = f", or {times(cut.fat_quarters, 'fat quarter')}" if cut.fat_quarters else ""
+        return f"{say_count(cut.fat_quarters or 0, 'fat quarter')}; strips {width} long, along the {side} side."
+    instead = f", or {say_count(cut.fat_quarters, 'fat quarter')}" if cut.fat_quarters else ""
     bought = say_bought(cut.bought_in, units) if cut.strips else "too narrow for all its pieces"
     return f"{bought}{instead}; strips across {width}."
 
@@ -146,12 +146,12 @@ def _strip(strip: Strip, cut: FabricCut, number: int, units: Units) -> Iterator[
     for inner in strip.rest:
         of = "the rest of it" if strip.count == 1 else "the rest of each"
         each = inner.count // strip.count
-        wide = f"{times(each, 'strip')} {say_length(inner.width_in, units)} wide"
+        wide = f"{say_count(each, 'strip')} {say_length(inner.width_in, units)} wide"
         yield f"  {of}, cut along into {wide}: {_subcuts(inner, units)}{'' if strip.count == 1 else ' in all'}."
 
 
 def _wide(strip: Strip, units: Units) -> str:
-    return f"{times(strip.count, 'strip')} {say_length(strip.width_in, units)} wide"
+    return f"{say_count(strip.count, 'strip')} {say_length(strip.width_in, units)} wide"
 
 
 def _subcuts(strip: Strip, units: Units) -> str:
@@ -188,8 +188,9 @@ def _units(found: Sequence[Unit], units: Units) -> Iterator[str]:
             f"{_then(cut.shape, cut.share)}"
             for cut in unit.cuts
         ]
+        many = say_count(unit.count, unit.kind, _plural(unit.kind))
         yield (
-            f"{times(unit.count, unit.kind, _plural(unit.kind))} ({say_list(unit.patches, most=NAMES)}), {how}, "
+            f"{many} ({say_list(unit.patches, most=NAMES)}), {how}, "
             f"{size} finished, {whole} once sewn: {'; '.join(cuts)}."
         )
         yield from (f"  {way}" for way in unit.ways)

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from seamwright.fabric.contrast import ALIKE
 from seamwright.fabric.model import Value
+from seamwright.fabric.words import value_word
 from seamwright.fabric.worn import Beside, Wear
 from seamwright.notes import fabric_notes
 from seamwright.units import say_list, say_size
@@ -120,8 +121,7 @@ def _by_hue(pair: Beside) -> bool:
 
 def reads(wear: Wear) -> str:
     """How a fabric reads: "light, warm"; what is not known is left out, "unknown" if nothing is."""
-    words = [wear.value.value if wear.value else "", wear.warmth]
-    return ", ".join(word for word in words if word) or UNKNOWN
+    return value_word(wear.fabric) or UNKNOWN
 
 
 def share_words(share: float) -> str:

@@ -18,8 +18,8 @@ from seamwright.results import Printed
 from seamwright.sheet.model import Placed, Sheet
 from seamwright.sheet.naming import block_names, times_of
 from seamwright.sheet.stock import on_screen
-from seamwright.units import say_list, say_size
-from seamwright.words.checks import count_of, note_words, pieces, without_paper
+from seamwright.units import say_count, say_list, say_size
+from seamwright.words.checks import note_words, pieces, without_paper
 
 FEW = 8
 """Sheets, and notes, told one by one: what was made must fit one screen."""
@@ -74,7 +74,7 @@ def _printed_of(printed: Printed, plan: Plan) -> str:
     if printed.printing.windows:
         windows, patches = len(_once(printed, plan)), len(plan.block.patches)
         alike = f" for {patches} patches, those that are alike share one"
-        return f"{count_of(windows, 'window')}{alike if windows < patches else ', one for each patch'}"
+        return f"{say_count(windows, 'window')}{alike if windows < patches else ', one for each patch'}"
     without = f"; without a print {say_list(without_paper(plan))}" if without_paper(plan) else ""
     return pieces(plan, printed=True) + "; front views, not for sewing on" * printed.printing.unmirrored + without
 
@@ -99,11 +99,11 @@ def _made(printed: Printed) -> str:
     how, in_sets = printed.printing, [sheet.in_set for sheet in printed.sheets if sheet.in_set is not None]
     if how.sets is Sets.APART and in_sets:
         alike = ", alike but for their number" if how.copies > 1 else ""
-        parts.append(f"{count_of(how.copies, 'set')} of {count_of(in_sets[0].sheets, 'sheet')}{alike}")
+        parts.append(f"{say_count(how.copies, 'set')} of {say_count(in_sets[0].sheets, 'sheet')}{alike}")
     if how.trial_page:
         parts.append("a trial page first")
     lies = " landscape" if how.landscape else ""
-    return f"{count_of(len(printed.sheets), 'sheet')}, {printed.paper}{lies}{': ' * bool(parts)}{'; '.join(parts)}"
+    return f"{say_count(len(printed.sheets), 'sheet')}, {printed.paper}{lies}{': ' * bool(parts)}{'; '.join(parts)}"
 
 
 def _once(printed: Printed, plan: Plan) -> list[Placed]:

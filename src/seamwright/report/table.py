@@ -16,14 +16,15 @@ import io
 import re
 from collections.abc import Iterator, Sequence
 
-from seamwright.booklet.saying import becomes, fabric_called, patch_list, times
+from seamwright.booklet.saying import patch_list
 from seamwright.cutting.model import Cutting, FabricCut, Strip
 from seamwright.cutting.rows import parts_of
 from seamwright.fabric.pieces import Shape
 from seamwright.fabric.shade import value_of
+from seamwright.fabric.words import becomes, fabric_called
 from seamwright.options import Cloth, Units
 from seamwright.sheet.naming import block_names
-from seamwright.units import say_bought, say_length
+from seamwright.units import say_bought, say_count, say_length
 
 HEAD = (
     *("Drawing", "Colourway", "Blocks", "Fabric", "Value", "Cut from", "Line", "Strips", "Strip width"),
@@ -132,7 +133,7 @@ def section_of(patch: str) -> str:
 def _buy(cut: FabricCut, units: Units) -> str:
     """What to buy of a fabric: "7/8 yd", "40 cm", "3 fat quarters"."""
     if cut.cloth is Cloth.FAT_QUARTERS:
-        return times(cut.fat_quarters or 0, "fat quarter")
+        return say_count(cut.fat_quarters or 0, "fat quarter")
     return say_bought(cut.bought_in, units)
 
 
