@@ -17,6 +17,7 @@ from shapely.geometry import LineString, Polygon
 from seamwright.block.model import Block
 from seamwright.cutting.pieces import pieces_of
 from seamwright.errors import ProofError
+from seamwright.fabric.laying import shown
 from seamwright.fabric.model import Fabric
 from seamwright.fabric.pieces import Lay, Piece, Shape
 from seamwright.foundation.common import common_to
@@ -29,9 +30,10 @@ from seamwright.options import Fit, PlanOptions, PrintOptions, Rotary, Units
 from seamwright.piecing.model import Plan
 from seamwright.piecing.plan import plan
 from seamwright.rehearsal.captions import cut_size, lay_words
-from seamwright.rehearsal.model import SewnStep
+from seamwright.rehearsal.marks import placed_by_marks
+from seamwright.rehearsal.model import PieceToLay, SewnStep
 from seamwright.rehearsal.rehearse import rehearse
-from seamwright.rehearsals import sewing_of
+from seamwright.rehearsals import Marks, printed_marks, sewing_of
 from seamwright.report.prints import _placed as placed_object
 from seamwright.sheet.model import Placed
 from seamwright.sheet.wanted import lines_of
@@ -307,30 +309,128 @@ def test_ticks_shifted_by_a_quarter_inch_are_refused():
     assert refused(made, pieces, replace(piece, ticks=())) == "ticks do not fit"
 
 
-def test_an_outline_that_is_not_mirrored_before_the_flip_is_refused():
+LAID_AMISS = ("off the grain", "too little extra", "too little in the seam", "does not cover", "cannot be laid")
+
+
+def test_marks_of_an_outline_that_is_not_mirrored_before_the_flip_are_refused():
     made, pieces = design("kite")
     piece = next(piece for piece in pieces if piece.lay is Lay.ANGLED)
-    assert refused(made, pieces, replace(piece, laid=piece.outline)) != ""
+    assert refused(made, pieces, replace(piece, laid=piece.outline)) in LAID_AMISS
     turned = affinity.rotate(Polygon(piece.laid), 20)
     ring = tuple((float(x), float(y)) for x, y in turned.exterior.coords[:-1])
-    assert refused(made, pieces, replace(piece, laid=ring)) in (
-        "off the grain", "too little extra", "too little in the seam",
-    )  # fmt: skip
-    # Shifted by 1/2 in, or of another size than what is cut.
+    assert refused(made, pieces, replace(piece, laid=ring)) in LAID_AMISS
+    # Shifted by 1/2 in.
     shifted = tuple((x + 0.5, y) for x, y in piece.laid)
-    assert refused(made, pieces, replace(piece, laid=shifted)) in ("too little extra", "too little in the seam")
-    assert refused(made, pieces, replace(piece, width_in=piece.width_in + 1)) == "does not fit its outline"
+    assert refused(made, pieces, replace(piece, laid=shifted)) in LAID_AMISS
+
+
+@cache
+def marks_of(made: Plan) -> dict[int, Marks]:
+    return printed_marks(made, foundations(made))
+
+
+def angled(name: str) -> tuple[Plan, tuple[Piece, ...], Piece, Marks]:
+    """A design, its first piece that its print shows how to lay at an angle, and its marks."""
+    made, pieces = design(name)
+    marks = marks_of(made)
+    piece = next(p for p in pieces if p.lay is Lay.ANGLED and len(marks[p.patch].edges) > 1)
+    return made, pieces, piece, marks[piece.patch]
+
+
+def refused_by(made: Plan, pieces: Sequence[Piece], piece: Piece, marks: Marks) -> str:
+    try:
+        rehearse(sewing_of(made, pieces, {**marks_of(made), piece.patch: marks}))
+    except ProofError as error:
+        return error.faults[0].code
+    return ""
+
+
+@pytest.mark.parametrize("name", ["kite", "pennant", pytest.param("gull", marks=pytest.mark.long)])
+def test_marks_that_are_missing_moved_or_of_another_size_are_found_by_laying_the_piece(name: str):
+    made, pieces, piece, marks = angled(name)
+    assert refused_by(made, pieces, piece, marks) == ""
+    # With one mark alone, or none, nothing holds it along; with one 1/16 in askew no rectangle lies at all of them.
+    assert refused_by(made, pieces, piece, replace(marks, edges=marks.edges[:1], middles=())) == "cannot be laid"
+    assert refused_by(made, pieces, piece, Marks()) == "cannot be laid"
+    (ax, ay), (bx, by) = marks.edges[0]
+    share = 1 / 16 / math.dist((ax, ay), (bx, by))
+    askew = ((ax, ay), (bx - share * (by - ay), by + share * (bx - ax)))
+    assert refused_by(made, pieces, piece, replace(marks, edges=(askew, *marks.edges[1:]))) != ""
+    # All of them 3/8 in further: more than the extra.
+    for dx, dy in ((0.375, 0.0), (-0.375, 0.0), (0.0, 0.375), (0.0, -0.375)):
+        edges, middles = (
+            tuple(tuple((x + dx, y + dy) for x, y in line) for line in lines)
+            for lines in (marks.edges, marks.middles)
+        )
+        moved_on = refused_by(made, pieces, piece, replace(marks, edges=edges, middles=middles))
+        if moved_on == "":
+            break
+    else:
+        return
+    # Where rounding left so much to spare on one side, there is none on the other.
+    edges, middles = (
+        tuple(tuple((x - dx, y - dy) for x, y in line) for line in lines) for lines in (marks.edges, marks.middles)
+    )
+    assert refused_by(made, pieces, piece, replace(marks, edges=edges, middles=middles)) in LAID_AMISS
+
+
+@pytest.mark.parametrize("name", ["lighthouse-beam", pytest.param("storm-rose", marks=pytest.mark.long)])
+def test_a_piece_without_marks_is_pinned_over_its_patch_and_folded_back(name: str):
+    made, pieces, piece, _ = angled(name)
+    assert refused_by(made, pieces, piece, Marks(sure=False)) == ""
+    for number, one in enumerate(pieces):
+        if one is piece:
+            small = replace(piece, width_in=piece.width_in - 3 / 4)
+            other = (*pieces[:number], small, *pieces[number + 1 :])
+            assert refused_by(made, other, small, Marks(sure=False)) in LAID_AMISS
+
+
+def test_a_corner_alone_does_not_tell_sides_apart_that_are_much_alike():
+    # Legs from one corner: a piece of 4 x 4 1/4 in lies there either way.
+    square = ((0.0, 0.0), (4.25, 0.0), (4.25, 4.0), (0.0, 4.0))
+    corner = shapely.box(-1, -1, 2, 2)
+    assert not shown(square, corner).enough
+    assert shown(((0.0, 0.0), (4.0, 0.0), (4.0, 4.0), (0.0, 4.0)), corner).enough
+    assert shown(((0.0, 0.0), (6.0, 0.0), (6.0, 4.0), (0.0, 4.0)), corner).enough
+    piece = PieceToLay(
+        "A2", "rectangle", 4.25, 4.0, "angled", edges=(((0.0, 0.0), (0.5, 0.0)), ((0.0, 0.0), (0.0, 0.5)))
+    )
+    with pytest.raises(ProofError, match="look alike"):
+        placed_by_marks(piece, Polygon(square))
+    # The middle of a side besides tells which is which.
+    held = replace(piece, middles=(((2.125, -0.1), (2.125, 0.1)),))
+    assert placed_by_marks(held, Polygon(square)).shape.symmetric_difference(Polygon(square)).area < 1e-9
+    other = replace(piece, middles=(((2.0, -0.1), (2.0, 0.1)),))
+    assert placed_by_marks(other, Polygon(square)).shape.bounds == pytest.approx((0, 0, 4, 4.25))
+
+
+def test_hands_that_are_off_at_each_mark_take_what_a_short_mark_multiplies():
+    # A leg of 1/2 in at the end of a piece of 6 in: off by 1/32 in at both its ends, the other end is off by
+    # 1/32 (1 + 2 x 5 1/2 / (1/2)) = 23/32 in; with a second leg at the far end by 1/32 (and half of that at most).
+    piece = PieceToLay("A2", "rectangle", 6.0, 2.0, "angled", edges=(((0.0, 0.0), (0.5, 0.0)),))
+    one = replace(piece, edges=(*piece.edges, ((0.0, 0.5), (0.0, 1.5))))
+    two = replace(one, edges=(*one.edges, ((5.5, 0.0), (6.0, 0.0))))
+    place = Polygon([(0, 0), (6, 0), (6, 2), (0, 2)])
+
+    def spare(piece: PieceToLay) -> float:
+        """How far inside all edges everything that is wanted has to lie."""
+        placing = placed_by_marks(piece, place)
+        return next(k / 64 for k in range(64) if placing.covers(shapely.get_coordinates(place.buffer(-k / 64))))
+
+    assert spare(two) <= 4 / 64
+    assert spare(one) > 8 / 64
 
 
 def test_a_piece_on_the_bias_at_the_edge_of_the_block_is_refused():
     made = planned_lines([((2, 0), (0, 6))])
     pieces = pieces_of(made)
     first, tall = pieces
-    wide = Polygon([(-3, -3), (9, -3), (9, 9), (-3, 9)])
-    on_bias = affinity.rotate(wide, 30)
+    on_bias = affinity.rotate(Polygon(tall.laid).buffer(2, join_style="mitre"), 30)
     ring = tuple((float(x), float(y)) for x, y in on_bias.exterior.coords[:-1])
-    large = replace(tall, width_in=12.0, height_in=12.0, laid=ring, grain_deg=None)
-    assert refused(made, pieces, large) == "off the grain"
+    large = replace(tall, width_in=tall.width_in + 4, height_in=tall.height_in + 4, laid=ring, grain_deg=None)
+    # All of its edges lie beyond the paper: laid by two that are told.
+    edges = tuple(zip(ring, (*ring[1:], ring[0]), strict=True))
+    assert refused_by(made, (first, large), large, Marks(edges=edges[:2])) == "off the grain"
     assert refused(made, pieces, replace(first, width_in=14.0, height_in=14.0, grain_deg=20.0)) == "off the grain"
 
 
@@ -353,10 +453,11 @@ def test_stripes_lie_as_they_are_meant_to_and_a_square_that_is_turned_is_refused
     assert refused(made, pieces) == ""
     piece = pieces[1]
     turned = replace(piece, runs={"width": "height", "height": "width"}[piece.runs])
-    assert refused(made, pieces, turned) == "off the grain"
+    # Laid by marks, hands turn it so that its print runs right; then it no longer covers.
+    assert refused(made, pieces, turned) in ("off the grain", "too little extra", "does not fit its marks")
     # Nor may the piece itself say where the print runs: the drawing does.
     other = {"runs": turned.runs, "grain_deg": (direction + 90) % 180}
-    assert refused(made, pieces, replace(piece, **other)) == "off the grain"
+    assert refused(made, pieces, replace(piece, **other)) in ("off the grain", "does not fit its marks")
 
 
 @pytest.mark.parametrize(("direction", "runs"), [(45.0, ("height", "width")), (135.0, ("width", "height"))])

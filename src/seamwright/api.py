@@ -31,6 +31,7 @@ if TYPE_CHECKING:  # only printing needs these; check starts faster without
     from seamwright.foundation.model import Foundation
     from seamwright.mend.write import Mended
     from seamwright.rehearsal.model import Rehearsed
+    from seamwright.rehearsals import Marks
     from seamwright.sheet.model import Sheet
 
 
@@ -110,9 +111,14 @@ def foundations(plan: Plan, printing: PrintOptions | None = None) -> tuple[Found
     from seamwright.foundation.make import foundations as make
     from seamwright.foundation.make import with_loose_ends
     from seamwright.proof.trimmed import check_trims
+    from seamwright.rehearsals import printed_marks
 
-    rehearse(plan)
+    _must_be_sewable(plan)
     prints = make(plan, printing)
+    if marks := printed_marks(plan, prints):
+        _sewn(plan, tuple(marks.items()))
+    else:  # nothing is sewn on these
+        rehearse(plan)
     loose = check_trims(trim_claim_of(plan, printed_trims(plan, prints)))
     return with_loose_ends(prints, [end.sections for end in loose])
 
@@ -120,12 +126,20 @@ def foundations(plan: Plan, printing: PrintOptions | None = None) -> tuple[Found
 def rehearse(plan: Plan) -> Rehearsed:
     """A plan sewn with simulated cloth, and how what shows compares with the drawing.
 
-    The cloth is what the cutting list says: so its sizes, and how each piece is laid, are proven as well.
+    The cloth is what the cutting list says, laid by what the paper shows: so sizes and marks are proven as well.
 
     Raises:
         StuckError: the plan says that the block cannot be sewn.
         ProofError: what shows is not what was drawn; this is our fault, please report it.
     """
+    from seamwright.foundation.make import foundations as make
+    from seamwright.rehearsals import printed_marks
+
+    _must_be_sewable(plan)
+    return _sewn(plan, tuple(printed_marks(plan, make(plan)).items()))
+
+
+def _must_be_sewable(plan: Plan) -> None:
     from seamwright.piecing.setin import floating
 
     if not plan.sections:
@@ -136,17 +150,20 @@ def rehearse(plan: Plan) -> Rehearsed:
         how = ", not even with set-in seams" if plan.options.set_in else " with straight full seams"
         what = f"{plan.block.title} cannot be sewn{how}. {why}".rstrip(" .")
         raise fail(StuckError, "stuck", what, mend, drawing=plan.block.file)
-    return _sewn(plan)
 
 
 @lru_cache(maxsize=8)
-def _sewn(plan: Plan) -> Rehearsed:
-    """The last few plans are not sewn again: print, cutting list and booklet ask for the same."""
+def _sewn(plan: Plan, marks: tuple[tuple[int, Marks], ...]) -> Rehearsed:
+    """The last few plans are not sewn again: print, cutting list and booklet ask for the same.
+
+    Args:
+        marks: what the paper shows of where pieces are laid, by number of the patch.
+    """
     from seamwright.cutting.pieces import pieces_of
     from seamwright.rehearsal.rehearse import rehearse as sew
     from seamwright.rehearsals import sewing_of
 
-    return sew(sewing_of(plan, pieces_of(plan)))
+    return sew(sewing_of(plan, pieces_of(plan), dict(marks)))
 
 
 def rehearsal_pictures(plan: Plan) -> tuple[tuple[str, str], ...]:

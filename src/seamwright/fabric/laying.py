@@ -14,7 +14,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, product
 
 import numpy as np
 import numpy.typing as npt
@@ -30,6 +30,10 @@ LEAST_IN = 1 / 8
 """Less of a side shows nothing."""
 HAND_IN, OFF_IN = 1 / 32, 1 / 8
 """How far off a hand is at a mark, and a corner may be by that: twice as much is still within the extra."""
+SAME_IN = 0.02
+"""What differs by less is the same to a hand."""
+ALIKE_IN = 1.0
+"""Sides that differ by less are taken for each other where nothing but one corner, or one middle, is shown."""
 MOST_LEGS = 4
 AIR_IN = 1 / 32
 """Marks stay as far inside the trim line."""
@@ -64,36 +68,38 @@ def shown(outline: Sequence[Point], room: BaseGeometry, besides: BaseGeometry | 
     The fewest marks by which it is laid well enough; else those by which it is laid best.
 
     Args:
-        besides: words and the marks of other pieces. Marks clear of them are taken where these are enough.
+        besides: the marks of other pieces. Marks clear of them are taken where these are enough.
     """
     marks = _marks(outline, room)
-    corners = np.array(outline) - np.mean(outline, axis=0)
     if besides is not None:
-        found = _fewest([mark for mark in marks if LineString(mark.line).disjoint(besides)], corners)
+        found = _fewest([mark for mark in marks if LineString(mark.line).disjoint(besides)], outline)
         if found.enough:
             return found
-    return _fewest(marks, corners)
+    return _fewest(marks, outline)
 
 
-def _fewest(marks: Sequence[_Mark], corners: npt.NDArray[np.float64]) -> Shown:
-    """The fewest of the marks that are enough, else the best of them; `corners`: off the middle, shape (n, 2)."""
+def _fewest(marks: Sequence[_Mark], outline: Sequence[Point]) -> Shown:
+    """The fewest of the marks that are enough, else the best of them."""
     if not marks:
         return Shown((), (), False)
+    corners = np.array(outline) - np.mean(outline, axis=0)
     best: tuple[float, tuple[int, ...]] = (math.inf, ())
+    enough: tuple[int, ...] = ()
     for count in range(1, min(len(marks), MOST_LEGS) + 1):
         sets = list(combinations(range(len(marks)), count))
         held = np.array([mark.holds for mark in marks])[np.array(sets)].sum(axis=1)
-        off = _off(held, corners)
-        place = int(np.argmin(np.round(off, 6)))
-        if off[place] < best[0]:
-            best = float(off[place]), sets[place]
-        if best[0] <= OFF_IN:
+        off = np.round(_off(held, corners), 6)
+        order = np.argsort(off, kind="stable").tolist()
+        best = min(best, (float(off[order[0]]), sets[order[0]]))
+        well = (sets[k] for k in order if off[k] <= OFF_IN)
+        enough = next((some for some in well if not _mistaken([marks[k] for k in some], outline)), ())
+        if enough:
             break
-    taken = [marks[k] for k in best[1]]
+    taken = [marks[k] for k in enough or best[1]]
     return Shown(
         tuple(mark.line for mark in taken if not mark.is_middle),
         tuple(mark.line for mark in taken if mark.is_middle),
-        best[0] <= OFF_IN,
+        bool(enough),
     )
 
 
@@ -101,12 +107,49 @@ def _fewest(marks: Sequence[_Mark], corners: npt.NDArray[np.float64]) -> Shown:
 class _Mark:
     """A line that may be drawn, and what of shift across, shift down and rotation about the middle it holds.
 
-    `holds` is the sum of squares that least squares add up, shape (3, 3).
+    `holds` is the sum of squares that least squares add up, shape (3, 3). It lies on side `side` of the outline,
+    from `start` to `end` along it.
     """
 
     line: Segment
     is_middle: bool
     holds: npt.NDArray[np.float64]
+    side: int
+    start: float
+    end: float
+
+
+def _mistaken(marks: Sequence[_Mark], outline: Sequence[Point]) -> bool:
+    """Whether a rectangle fits its marks as well when it is given a quarter turn, and looks much alike.
+
+    Seen with its first side level, corner in the origin: of the turned one each mark leaves one or two places.
+    """
+    size = math.dist(*outline[:2]), math.dist(*outline[1:3])
+    if not SAME_IN < abs(size[0] - size[1]) < ALIKE_IN:
+        return False
+    turned = size[::-1]
+    places: tuple[list[tuple[float, ...]], list[tuple[float, ...]]] = ([], [])
+    reach: list[tuple[int, float, float]] = []
+    for mark in marks:
+        along, across = mark.side % 2, 1 - mark.side % 2
+        far = size[across] if mark.side in (1, 2) else 0.0
+        places[across].append((far, far - turned[across]))
+        if mark.is_middle:
+            places[along].append(((size[along] - turned[along]) / 2,))
+        else:
+            # The third and the fourth side run backwards.
+            ends = (mark.start, mark.end) if mark.side < 2 else (size[along] - mark.end, size[along] - mark.start)
+            reach.append((along, *ends))
+    return any(
+        all(at[k] - SAME_IN <= low and high <= at[k] + turned[k] + SAME_IN for k, low, high in reach)
+        for at in product(*map(_agreed, places))
+    )
+
+
+def _agreed(choices: Sequence[tuple[float, ...]]) -> list[float]:
+    """Values that are among all choices."""
+    first, *others = choices
+    return [a for a in first if all(min(abs(a - b) for b in other) < SAME_IN for other in others)]
 
 
 def _off(held: npt.NDArray[np.float64], corners: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
@@ -128,7 +171,7 @@ def _marks(outline: Sequence[Point], room: BaseGeometry) -> list[_Mark]:
         rows = np.array([(u, v, -u * (y - y0) + v * (x - x0)) for x, y in points])
         return np.asarray(rows.T @ rows, dtype=np.float64)
 
-    for a, b in sides(outline):
+    for side, (a, b) in enumerate(sides(outline)):
         length = math.dist(a, b)
         u, v = (b[0] - a[0]) / length, (b[1] - a[1]) / length
         for start, end in _parts(a, b, room):
@@ -137,9 +180,11 @@ def _marks(outline: Sequence[Point], room: BaseGeometry) -> list[_Mark]:
             legs = [(start, start + LEG_IN), (end - LEG_IN, end)] if end - start > 3 * LEG_IN else [(start, end)]
             for one, two in legs:
                 leg = (at(a, b, one), at(a, b, two))
-                found.append(_Mark(leg, False, holding(leg, -v, u)))
+                found.append(_Mark(leg, False, holding(leg, -v, u), side, one, two))
             if start + LEAST_IN < length / 2 < end - LEAST_IN:
-                middles.append(_Mark(tick(a, b, length / 2), True, holding([at(a, b, length / 2)], u, v)))
+                middle = at(a, b, length / 2)
+                holds = holding([middle], u, v)
+                middles.append(_Mark(tick(a, b, length / 2), True, holds, side, length / 2, length / 2))
     return found + middles
 
 

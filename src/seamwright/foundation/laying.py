@@ -17,7 +17,7 @@ import shapely
 from shapely.geometry import LineString, MultiLineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from seamwright.fabric.laying import APART_IN, room_of, shown
+from seamwright.fabric.laying import APART_IN, Shown, room_of, shown
 from seamwright.fabric.pieces import Lay as HowLaid
 from seamwright.fabric.pieces import Piece
 from seamwright.foundation.lay import Lay
@@ -33,8 +33,6 @@ from seamwright.units import say_list
 NAME_PT = 7.0
 NAMELESS = "these have marks without a name"
 FEW_MARKS = "few marks, or none, show where these lie; pin each and fold it back to see that it covers"
-_LEAST_IN = 1 / 8
-"""What words leave of a leg is drawn if it is as long."""
 _NEAR_IN = 0.45
 """A name stands as near to its mark."""
 _AIR_PT = (3.0, 1.8, 1.0)
@@ -54,26 +52,22 @@ def place_outlines(room: Room, lay: Lay, pieces: Sequence[Piece], trim: Ring) ->
     Args:
         trim: as printed.
     """
-    found, free = [], room_of(trim)
+    found = []
     words = shapely.union_all([Polygon(box).buffer(CLEARANCE_PT / UNIT_PT) for box in room.boxes])
+    free = room_of(trim).difference(words)
     ends = [line for piece in pieces for line in lay.lines(piece.ticks)]
-    taken = words.union(MultiLineString(ends).buffer(APART_IN))
+    taken: BaseGeometry = MultiLineString(ends).buffer(APART_IN)
     for piece in pieces:
         outline, ticks = lay.ring(piece.laid) if piece.laid else (), lay.lines(piece.ticks)
-        legs: list[Segment] = []
-        middles: tuple[Segment, ...] = ()
-        sure = True
+        drawn = Shown((), (), True)
         if piece.lay is HowLaid.ANGLED:
             drawn = shown(outline, free, taken)
-            middles = tuple(one for one in drawn.middles if not LineString(one).intersects(words))
-            legs = [part for leg in drawn.legs for part in _left(leg, words)]
-            sure = drawn.enough and all(any(_left(leg, words)) for leg in drawn.legs)
-            for leg in legs:
+            for leg in drawn.legs:
                 room.keep_line(Pen.LAID, leg)
-            for one in middles:
+            for one in drawn.middles:
                 room.keep_line(Pen.RULE, one)
-            taken = taken.union(MultiLineString([*legs, *middles]).buffer(APART_IN))
-        found.append(LaidPiece(piece.lay.value, ticks, outline, tuple(legs), middles, sure))
+            taken = taken.union(MultiLineString([*drawn.legs, *drawn.middles]).buffer(APART_IN))
+        found.append(LaidPiece(piece.lay.value, ticks, outline, drawn.legs, drawn.middles, drawn.enough))
     return tuple(found)
 
 
@@ -154,14 +148,6 @@ def _named(
 def _angle_deg(line: Segment) -> float:
     (ax, ay), (bx, by) = line
     return upright_deg(math.degrees(math.atan2(by - ay, bx - ax)))
-
-
-def _left(leg: Segment, words: BaseGeometry) -> Iterator[Segment]:
-    """What words leave of a leg."""
-    for part in shapely.get_parts(LineString(leg).difference(words)):
-        if part.length >= _LEAST_IN:
-            (ax, ay), (bx, by) = part.coords[0], part.coords[-1]
-            yield ((float(ax), float(ay)), (float(bx), float(by)))
 
 
 def _middle(line: Segment) -> Point:

@@ -1,8 +1,8 @@
 """A piece of fabric as it was cut, and how hands find where it lies.
 
-Knows:  shapes that scissors and ruler make; laying one by the middle of a line, by ticks, by an
-        outline, by eye.
-Leaves: the line itself (line), what has to be covered (sew).
+Knows:  shapes that scissors and ruler make; laying one by the middle of a line, by ticks, by marks, by an outline,
+        by eye.
+Leaves: the line itself (line), where marks put a rectangle (marks), what has to be covered (looks).
 Units:  inches, front view. A piece by itself lies right side up, x along its first side, clockwise (y down).
 Method: nothing tells the hands where a piece has to lie but what is printed: they find the line, its middle and the
         trimmed edge themselves, and choose the edge of a triangle by the shape of its patch. A thread of the fabric
@@ -22,6 +22,7 @@ from shapely.geometry.base import BaseGeometry
 
 from seamwright.geometry import Point, Ring, Segment, canonical_ring
 from seamwright.rehearsal.line import Coords, StitchLine
+from seamwright.rehearsal.marks import Placing, placed_by_marks
 from seamwright.rehearsal.model import PieceToLay
 from seamwright.rehearsal.overlay import less
 from seamwright.rehearsal.paper import refuse
@@ -107,6 +108,22 @@ def lay_drawn(piece: PieceToLay) -> Laid:
         what = f"the fabric of {piece.name} is not as large as the outline that is drawn for it"
         refuse("does not fit its outline", what, a)
     return _turned(cut(piece), math.atan2(b[1] - a[1], b[0] - a[0]), (middle.x, middle.y))
+
+
+def lay_by_marks(piece: PieceToLay, line: StitchLine, wanted: BaseGeometry) -> tuple[Laid, Placing]:
+    """A rectangle laid right side down by what is drawn of its edges; a one-way print says which is which.
+
+    Args:
+        line: over which it is flipped. wanted: what it is to lie on before that, for an eye.
+    """
+    turns = [0.0, 90.0]
+    if piece.runs and piece.grain_deg is not None and piece.edges:
+        mark = math.degrees(_direction(*max(piece.edges, key=lambda one: round(math.dist(*one), 6))))
+        before = 2 * math.degrees(_direction(line.start, line.end)) - piece.grain_deg
+        thread = 90.0 if piece.runs == "height" else 0.0
+        turns = [turn for turn in turns if abs((mark + turn + thread - before + 90) % 180 - 90) < 45]
+    placing = placed_by_marks(piece, wanted, turns)
+    return _turned(cut(piece), placing.turn, placing.middle), placing
 
 
 def lay_over(piece: PieceToLay, patch: Polygon, wanted: BaseGeometry, grain_deg: float | None) -> Laid:

@@ -32,10 +32,13 @@ class PieceToLay:
         shape: "rectangle", "half-square triangle", "quarter-square triangle", "half-rectangle triangle" or
             "cut by its template".
         width, height: of the rectangle or square that is cut.
-        lay: "first": by eye, extra all round; "centred": on the middle of the line; "ticks"; "angled": on the
-            outline that is drawn; "plain": by eye, without extra.
+        lay: "first": by eye, extra all round; "centred": on the middle of the line; "ticks"; "angled": by
+            `edges` and `middles`, or on the outline drawn for what is pieced; "plain": by eye, without extra.
         hand: of a half-rectangle, stood on its shorter leg, the side of its right angle, "left" or "right".
         ticks, drawn: as they lie on the foundation, front view.
+        edges: of an angled piece stretches on which its edges lie, as they are printed; middles: short lines across
+            its edges at their middles.
+        folded: the paper says in words that it is pinned over its patch and folded back.
         grain_deg: where the straight grain has to lie in the end, or the print if it runs one way; None: anywhere.
         runs: side of the rectangle along which a one-way print runs, "width" or "height"; "" for none.
     """
@@ -48,6 +51,9 @@ class PieceToLay:
     hand: str = ""
     ticks: tuple[Segment, ...] = ()
     drawn: Ring = ()
+    edges: tuple[Segment, ...] = ()
+    middles: tuple[Segment, ...] = ()
+    folded: bool = False
     grain_deg: float | None = None
     runs: str = ""
 

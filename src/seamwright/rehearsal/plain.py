@@ -22,10 +22,11 @@ from shapely.geometry.base import BaseGeometry
 from seamwright.rehearsal.fabric import lay_drawn, lay_over
 from seamwright.rehearsal.grain import look_at_grain
 from seamwright.rehearsal.line import StitchLine
+from seamwright.rehearsal.looks import RULER_IN, Setting, topmost
 from seamwright.rehearsal.model import Cloth, PatchToSew, SectionToSew, SewnSection, SewnStep, Stitched
 from seamwright.rehearsal.overlay import common, less, together
 from seamwright.rehearsal.paper import Paper, Seam, grown, read_paper, refuse
-from seamwright.rehearsal.sew import RULER_IN, TOO_WIDE_IN, Setting, stitched, topmost
+from seamwright.rehearsal.sew import TOO_WIDE_IN, stitched
 
 
 def cut_true(patch: Polygon, allowance: float) -> BaseGeometry:

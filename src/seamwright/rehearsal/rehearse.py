@@ -22,11 +22,12 @@ from seamwright.notes import Note
 from seamwright.rehearsal.beforehand import look_at_parts
 from seamwright.rehearsal.hands import Hands
 from seamwright.rehearsal.line import ON_LINE_IN, Coords, borders, straight
+from seamwright.rehearsal.looks import Setting
 from seamwright.rehearsal.model import JoinToSew, Rehearsed, Sewing, SewnJoin, SewnSection
 from seamwright.rehearsal.overlay import common, differing, together
 from seamwright.rehearsal.paper import refuse
 from seamwright.rehearsal.plain import PlainHands, sew_plain
-from seamwright.rehearsal.sew import Setting, sew_section
+from seamwright.rehearsal.sew import sew_section
 
 SAME_SHARE = 1e-6
 """A patch shows as drawn if it differs by no more than this share of the block's area."""
@@ -47,8 +48,8 @@ def rehearse(
             "too little in the seam", "trim too deep", "trimmed into a patch", "allowance not trimmed",
             "wrong flip", "covered by a later patch", "gap in the allowance", "does not show as drawn",
             "part missing", "parts do not meet", "parts overlap", "not the whole block", "not a number"; of real
-            pieces also "cannot be laid", "does not fit its outline", "ticks do not fit", "off the grain";
-            without paper "edges not even".
+            pieces also "cannot be laid", "does not fit its outline", "does not fit its marks", "ticks do not fit",
+            "off the grain"; without paper "edges not even".
     """
     _finite(sewing)
     outline = Polygon(sewing.outline)
