@@ -302,3 +302,14 @@ def test_a_mended_drawing_keeps_its_own_fabrics(tmp_path: Path) -> None:
     ):
         assert write_mended(folder / "again.seams", stuck_here, mends_of(stuck_here)[:1]).said == said
     assert write_seams(stuck.block) == write_seams(read_block(path, palette=str(tmp_path / "p.palette")).as_drawn())
+
+
+def test_codes_are_those_of_the_foundations_in_every_command(capsys: pytest.CaptureFixture[str]) -> None:
+    """Nobody states a code for the kite's fabrics, so its foundations make them of their names."""
+    codes = []
+    for command in ("check", "fabrics", "cutting"):
+        assert main([command, str(KITE), "--json"]) == 0
+        found = json.loads(capsys.readouterr().out)
+        known = (found if isinstance(found, dict) else found[0])["fabrics"]
+        codes.append({fabric["name"]: fabric["code"] for fabric in known})
+    assert codes == [{"sky": "SK", "ink": "IN", "signal": "SI", "chalk": "CH", "sea": "SE"}] * 3

@@ -8,7 +8,8 @@ Method: fields are only ever added, never renamed.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from types import MappingProxyType
 from typing import Any
 
 from seamwright.cutting.model import Cutting, FabricCut, Row, Strip, Unit, UnitCut
@@ -17,11 +18,13 @@ from seamwright.cutting.shopping import Bought, shopping
 from seamwright.fabric.model import Fabric
 from seamwright.fabric.pieces import Piece
 from seamwright.fabric.shade import value_of
+from seamwright.foundation.codes import fabric_codes
 from seamwright.notes import fabric_notes
 from seamwright.options import Units
 from seamwright.report.values import Json, note_object, options_as_text, plan_object, rounded, rounded_points
 
 CM_PER_IN = 2.54
+_NO_CODES: Mapping[str, str] = MappingProxyType({})
 
 
 def cuttings_object(cuttings: Sequence[Cutting]) -> Json:
@@ -55,7 +58,7 @@ def cutting_object(cutting: Cutting) -> Json:
 def _fabric(cutting: Cutting, cut: FabricCut) -> Json:
     name = None if cut.fabric is None else cut.fabric.name
     return {
-        **_known(cut.fabric),
+        **_known(cut.fabric, fabric_codes(cutting.plan.block.fabrics)),
         "yards": rounded(cut.bought_in / 36),
         "metres": rounded(cut.bought_in * CM_PER_IN / 100),
         "fat_quarters": cut.fat_quarters,
@@ -81,11 +84,16 @@ def _fabric(cutting: Cutting, cut: FabricCut) -> Json:
     }
 
 
-def _known(fabric: Fabric | None) -> Json:
+def _known(fabric: Fabric | None, codes: Mapping[str, str] = _NO_CODES) -> Json:
+    """What is said of a fabric.
+
+    Args:
+        codes: those that the foundations of its block have, by name; without them only a code that is stated.
+    """
     value = None if fabric is None else value_of(fabric)
     return {
         "name": None if fabric is None else fabric.name,
-        "code": "" if fabric is None else fabric.code,
+        "code": "" if fabric is None else codes.get(fabric.name, fabric.code),
         "colour": None if fabric is None else fabric.colour,
         "value": None if value is None else value.value,
     }

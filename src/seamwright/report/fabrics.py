@@ -8,11 +8,13 @@ Units:  `_in` inches, front view, from the top left corner of the outline's boun
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from seamwright.fabric.luminance import grey_of, luminance
 from seamwright.fabric.model import Value
 from seamwright.fabric.worn import Beside, Wear
+from seamwright.foundation.codes import fabric_codes
 from seamwright.notes import fabric_notes
 from seamwright.piecing.vanishing import Lost
 from seamwright.report.values import Json, note_object, plan_object, rounded, rounded_point
@@ -27,13 +29,13 @@ if TYPE_CHECKING:
 def fabrics_object(drawing: str, cloths: Cloths) -> Json:
     """One drawing in one colourway."""
     plan, worn = cloths.plan, cloths.worn
-    names = plan.patch_names()
+    names, codes = plan.patch_names(), fabric_codes(plan.block.fabrics)
     return {
         "drawing": drawing,
         "block": {"name": plan.block.name, "colourway": plan.block.colourway or None},
         "plan": plan_object(plan),
         "verdict": verdict(cloths),
-        "fabrics": [_wear(wear, names) for wear in worn.wear],
+        "fabrics": [_wear(wear, names, codes) for wear in worn.wear],
         "without_fabric": [names[patch] for patch in worn.bare],
         "values": {value.value: value in worn.values for value in Value},
         "neighbours": [_beside(pair) for pair in worn.beside],
@@ -47,12 +49,12 @@ def _worn(plan: Plan) -> list[Note]:
     return [note for note in plan.notes if note.code in (ALIKE_NOTE, *SHADOWS)]
 
 
-def _wear(wear: Wear, names: tuple[str, ...]) -> Json:
+def _wear(wear: Wear, names: tuple[str, ...], codes: Mapping[str, str]) -> Json:
     fabric = wear.fabric
     stated = "stated" if fabric.value is not None else "colour"
     return {
         "name": fabric.name,
-        "code": fabric.code,
+        "code": codes.get(fabric.name, ""),
         "colour": fabric.colour,
         "grey": grey_of(fabric.colour) if fabric.colour else None,
         "luminance": rounded(luminance(fabric.colour), 6) if fabric.colour else None,

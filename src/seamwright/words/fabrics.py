@@ -14,6 +14,7 @@ from seamwright.fabric.contrast import ALIKE
 from seamwright.fabric.model import Value
 from seamwright.fabric.words import value_word
 from seamwright.fabric.worn import Beside, Wear
+from seamwright.foundation.codes import fabric_codes
 from seamwright.notes import fabric_notes
 from seamwright.units import say_list, say_size
 from seamwright.words.checks import note_words
@@ -141,12 +142,13 @@ def _pair(pair: Beside) -> str:
 
 
 def _table(cloths: Cloths) -> list[str]:
-    """A row for each fabric, the figures below each other."""
+    """A row for each fabric, the figures below each other; codes are those of the foundations."""
+    codes = fabric_codes(cloths.plan.block.fabrics)
     rows = [("fabric", "code", "reads", "colour", "patches", "of the block")]
     rows += [
         (
             _short(wear.fabric.name),
-            wear.fabric.code or "-",
+            codes.get(wear.fabric.name) or "-",
             reads(wear),
             wear.fabric.colour or "-",
             str(wear.pieces),
