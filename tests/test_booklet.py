@@ -23,10 +23,11 @@ from seamwright.api import plan, read_block, read_colourways, rehearse
 from seamwright.booklet.effort import LEVELS, effort_of
 from seamwright.booklet.make import to_read
 from seamwright.booklet.model import SHEETS, Step
-from seamwright.booklet.saying import NO_FABRIC, patch_list, times
+from seamwright.booklet.saying import patch_list
 from seamwright.booklet.steps import steps_story
 from seamwright.cli import main
 from seamwright.errors import FileError, OptionError
+from seamwright.fabric.words import NO_FABRIC
 from seamwright.handouts import cutting, write_booklet
 from seamwright.options import BookOptions, Units
 from seamwright.optiontext import with_options
@@ -37,7 +38,7 @@ from seamwright.report.checks import check_object
 from seamwright.report.cuts import cutting_object
 from seamwright.report.prints import foundations_object
 from seamwright.results import Booked
-from seamwright.units import say_bought, say_length, say_size
+from seamwright.units import say_bought, say_count, say_length, say_size
 from seamwright.words.books import booklet_words
 from support.inked import faults
 from support.readers import complaints
@@ -170,7 +171,7 @@ def row(*cells: str | None) -> str:
 
 def _strip_needles(strip: dict, units: Units) -> Iterator[str]:
     """A strip with the first of its subcuts, the others, and what is cut from the rest."""
-    wide = f"{times(strip['count'], 'strip')}, {_length(strip['width_in'], units)} wide"
+    wide = f"{say_count(strip['count'], 'strip')}, {_length(strip['width_in'], units)} wide"
     for sub in strip["subcuts"]:
         size = say_size(sub["length_in"], sub["height_in"], units)
         yield row(wide, str(sub["count"]), size, f"\f{patch_list(sub['patches'])}")
@@ -192,7 +193,7 @@ def _cut_needles(found: dict, made: Made) -> Iterator[str]:
             yield fabric["value"]
         # Side by side, as in their tables: a figure alone stands in many places.
         quarters, bought = fabric["fat_quarters"], say_bought(fabric["bought_in"], units)
-        ways = [bought, times(quarters, "fat quarter")] if quarters else [bought]
+        ways = [bought, say_count(quarters, "fat quarter")] if quarters else [bought]
         yield row(
             fabric["name"] or NO_FABRIC, fabric["value"], *(ways if fabric["cloth"] == "bolt" else ways[::-1])
         )
@@ -215,7 +216,8 @@ def _cut_needles(found: dict, made: Made) -> Iterator[str]:
         for quarter in fabric["quarters"]:
             each = quarter["strips"][0]
             yield row(
-                times(quarter["count"], "fat quarter"), f"{times(each['count'], 'strip')} of line {each['line']}"
+                say_count(quarter["count"], "fat quarter"),
+                f"{say_count(each['count'], 'strip')} of line {each['line']}",
             )
         if fabric["left_over"]:
             left = [say_size(one["width_in"], one["length_in"], units) for one in fabric["left_over"]]
