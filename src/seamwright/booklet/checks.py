@@ -9,32 +9,38 @@ from __future__ import annotations
 
 from seamwright.booklet.model import Heading, Paragraph, Story, Table
 from seamwright.booklet.sizes import Sizes
+from seamwright.booklet.steps import shared_prints
 from seamwright.piecing.model import Plan
 from seamwright.units import say_length, say_size
 
+DEEP = (
+    " Of a part that is no rectangle you measure its longest side and how deep it is: square to that side, to its "
+    "farthest point."
+)
+
 
 def checks_story(plan: Plan, sizes: Sizes) -> Story:
-    """A table to tick off; equal sections of one print are one line."""
+    """A table to tick off; sections that share a print, so are sewn alike, are one line."""
     units, block = plan.options.units, plan.block
     allowance = plan.options.seam_allowance_in
-    sections = [
-        (", ".join(section.name for section in places), sizes.unfinished(places[0].name).said(units), "")
-        for places in plan.prints()
-    ]
-    joins = [
-        (f"join {number}: {join.makes}", sizes.unfinished(join.makes).said(units), "")
-        for number, join in enumerate(plan.joins, start=1)
-    ]
+    parts = [(", ".join(s.name for s in places), places[0].name) for _, places in shared_prints(plan)]
+    parts += [(f"join {number}: {join.makes}", join.makes) for number, join in enumerate(plan.joins, start=1)]
+    measured = [(called, sizes.unfinished(name)) for called, name in parts]
     whole = say_size(block.width_in + 2 * allowance, block.height_in + 2 * allowance, units, glyphs=True)
     finished = say_size(block.width_in, block.height_in, units, glyphs=True)
     slack = "1/16 in" if units.sign == "in" else "1 mm"
+    paper = ", its paper still on" * any(section.method == "paper" for section in plan.sections)
     return (
         Heading("Sizes to check"),
         Paragraph(
-            "Measure each part before it is sewn on, pressed, its paper still on. What is off by more than "
-            f"{slack} is sewn again now: later it costs the whole block. These sizes hold the seam allowance of "
+            f"Measure each part before it is sewn on, pressed{paper}. What is off by more than {slack} is sewn "
+            "again now: later it costs the whole block. These sizes hold the seam allowance of "
             f"{say_length(allowance, units, glyphs=True)} on every side."
+            f"{'' if all(size.is_rectangle for _, size in measured) else DEEP}"
         ),
-        Table(("Part", "Unfinished", "Yours"), (*sections, *joins, ("the block", whole, ""))),
+        Table(
+            ("Part", "Unfinished", "Yours"),
+            (*((called, size.said(units), "") for called, size in measured), ("the block", whole, "")),
+        ),
         Paragraph(f"Once it is sewn into the quilt the block is {finished}."),
     )

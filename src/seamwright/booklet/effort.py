@@ -19,6 +19,8 @@ from seamwright.piecing.model import Plan
 from seamwright.piecing.shapes import corners
 
 LEVELS = ("a first block on paper", "some practice", "experienced")
+WITHOUT_PAPER = "a first block"
+"""What the first level is called where nothing is sewn on paper."""
 MOST_PATCHES, MOST_POINTS, LEAST_DEG = (24, 60), (4, 16), (25.0, 12.0)
 """The first level holds up to the first of these, the second up to the second."""
 BEGIN_MIN = 30
@@ -67,6 +69,7 @@ def effort_of(plan: Plan, book: BookOptions) -> Effort:
     sharpest = min(angles, default=180.0)
     counts = ((len(block.patches), MOST_PATCHES), (plan.points_to_match, MOST_POINTS), (-sharpest, _NEGATIVE))
     rank = max(2 * bool(special), *(sum(count > most for most in mosts) for count, mosts in counts))
+    level = LEVELS[rank] if rank or on_paper else WITHOUT_PAPER
     minutes = (
         BEGIN_MIN
         + (PATCH_MIN + PAPER_MIN) * on_paper
@@ -83,7 +86,7 @@ def effort_of(plan: Plan, book: BookOptions) -> Effort:
         special,
         plan.points_to_match,
         sharpest,
-        book.level or LEVELS[rank],
+        book.level or level,
         book.hours or math.ceil(minutes / 30) / 2,
     )
 

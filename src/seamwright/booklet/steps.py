@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from seamwright.booklet.dimensions import measured_figure
 from seamwright.booklet.model import (
@@ -26,7 +27,7 @@ from seamwright.booklet.sizes import Sizes
 from seamwright.booklet.stage import GAP_IN, USUAL, Type
 from seamwright.booklet.stepfigures import SMALL_KEY_IN, StepDrawer, key_figure, side_by_side
 from seamwright.booklet.stepwords import StepWords, cut_words
-from seamwright.booklet.tables import LAID
+from seamwright.booklet.tables import laid
 from seamwright.fabric.pieces import Piece
 from seamwright.fabric.words import fabric_called
 from seamwright.piecing.model import Plan, Section
@@ -60,6 +61,7 @@ def steps_story(plan: Plan, rehearsed: Rehearsed, *, left_handed: bool = False, 
     return tuple(items)
 
 
+@lru_cache(maxsize=8)
 def shared_prints(plan: Plan) -> tuple[tuple[str, tuple[Section, ...]], ...]:
     """What the paper calls each print, and the sections that are sewn on it, by the order of the first.
 
@@ -166,7 +168,7 @@ class Teller:
         for number, patch in enumerate(first.patches, start=1):
             piece, name = self.pieces[patch], first.patch_name(number)
             fabric = fabric_called(fabric_named(self.plan.block, piece.fabric) or piece.fabric)
-            rows.append((name, fabric, cut_words(piece, units), LAID[piece.lay]))
+            rows.append((name, fabric, cut_words(piece, units), laid(piece)))
             swatches.append(self.colours[name])
         head = ("Patch", "Fabric", "Cut one", "Laid")
         return Table(head, tuple(rows), swatches=tuple(swatches), caption=f"Fabric for one section {letter}")

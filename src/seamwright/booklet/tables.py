@@ -157,7 +157,7 @@ def _stacks(cutting: Cutting) -> Iterator[Heading | Paragraph | Table]:
                 fabric_called(fabric or piece.fabric),
                 cut_size(piece.width_in, piece.height_in, plan.options.units),
                 becomes(piece.shape, piece.share, _is_square(piece), piece.hand),
-                LAID[piece.lay],
+                laid(piece),
                 str(stack.count),
             )
             for piece, fabric in zip(stack.pieces, fabrics, strict=True)
@@ -167,14 +167,18 @@ def _stacks(cutting: Cutting) -> Iterator[Heading | Paragraph | Table]:
         yield Table(head, rows, (5,), tuple(swatch_of(plan.block, fabric) for fabric in fabrics), names)
 
 
-LAID = {
+_LAID = {
     Lay.FIRST: "first, right side up",
     Lay.CENTRED: "centred on its line",
-    Lay.TICKS: "ends at the ticks",
+    Lay.TICKS: "its ends at the ticks",
     Lay.ANGLED: "at the angle drawn",
     Lay.PLAIN: "edge on edge",
 }
-"""How a piece is laid, in a word or three."""
+
+
+def laid(piece: Piece) -> str:
+    """How a piece is laid, in a few words."""
+    return "its end at the tick" if len(piece.ticks) == 1 else _LAID[piece.lay]
 
 
 def _units(cutting: Cutting) -> Iterator[Heading | Paragraph | Table | Points]:
