@@ -12,7 +12,7 @@ import seamwright
 from seamwright import api
 from seamwright.asked import usable_options
 from seamwright.block.model import Block
-from seamwright.claims import claim_of
+from seamwright.claims.plans import claim_of
 from seamwright.errors import FileError, OptionError, ProofError, StuckError
 from seamwright.options import Size, Units
 from seamwright.output import made_from

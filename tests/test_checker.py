@@ -13,7 +13,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from seamwright.claims import claim_of
+from seamwright.claims.plans import claim_of
 from seamwright.errors import ProofError
 from seamwright.geometry import Point
 from seamwright.piecing.plan import plan

@@ -11,8 +11,9 @@ import pytest
 
 from seamwright import api
 from seamwright.block.prepieced import pieced
-from seamwright.claims import claim_of
-from seamwright.cutclaims import cut_claims
+from seamwright.claims.cuts import cut_claims
+from seamwright.claims.plans import claim_of
+from seamwright.claims.sewing import sewing_of
 from seamwright.cutting.make import cutting
 from seamwright.cutting.pieces import pieces_of
 from seamwright.errors import OptionError
@@ -22,7 +23,6 @@ from seamwright.piecing.plan import plan
 from seamwright.proof.checker import check
 from seamwright.proof.cut import check_cut
 from seamwright.rehearsal.rehearse import rehearse
-from seamwright.rehearsals import sewing_of
 from seamwright.report.cuts import cutting_object
 from seamwright.report.table import cutting_csv
 from seamwright.words.cuts import cutting_words

@@ -17,7 +17,8 @@ from seamwright import api
 from seamwright.block.make import make_block
 from seamwright.block.model import Block
 from seamwright.block.rings import region_ring
-from seamwright.claims import claim_of
+from seamwright.claims.plans import claim_of
+from seamwright.claims.sewing import sewing_of
 from seamwright.drawing.arcs import arc
 from seamwright.drawing.read import read_drawing
 from seamwright.drawing.textform import read_seams, write_seams
@@ -30,7 +31,6 @@ from seamwright.piecing.model import Plan
 from seamwright.piecing.plan import plan
 from seamwright.proof.checker import check
 from seamwright.rehearsal.rehearse import rehearse
-from seamwright.rehearsals import sewing_of
 from seamwright.sheet.key import Key
 from support.drawn import drawing, square
 

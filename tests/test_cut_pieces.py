@@ -15,6 +15,7 @@ from shapely import affinity
 from shapely.geometry import LineString, Polygon
 
 from seamwright.block.model import Block
+from seamwright.claims.sewing import Marks, printed_marks, sewing_of
 from seamwright.cutting.pieces import pieces_of
 from seamwright.errors import ProofError
 from seamwright.fabric.laying import shown
@@ -33,7 +34,6 @@ from seamwright.rehearsal.captions import cut_size, lay_words
 from seamwright.rehearsal.marks import placed_by_marks
 from seamwright.rehearsal.model import PieceToLay, SewnStep
 from seamwright.rehearsal.rehearse import rehearse
-from seamwright.rehearsals import Marks, printed_marks, sewing_of
 from seamwright.report.prints import _placed as placed_object
 from seamwright.sheet.model import Placed
 from seamwright.sheet.wanted import lines_of

@@ -15,8 +15,8 @@ from hypothesis import strategies as st
 from pypdf import PdfReader
 
 import seamwright
+from seamwright.claims.cuts import cut_claims
 from seamwright.cli import main
-from seamwright.cutclaims import cut_claims
 from seamwright.cutting.make import cutting as make
 from seamwright.cutting.model import Cutting
 from seamwright.cutting.rows import parts_of

@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from seamwright.block.model import Block
-from seamwright.claims import claim_of
+from seamwright.claims.plans import claim_of
 from seamwright.options import Fit, PlanOptions
 from seamwright.piecing.bounds import Bounds
 from seamwright.piecing.budget import Budget, deep_recursion

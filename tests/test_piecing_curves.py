@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from seamwright.block.model import Block
-from seamwright.claims import claim_of
+from seamwright.claims.plans import claim_of
 from seamwright.options import Fit, PlanOptions
 from seamwright.piecing.decide import decide
 from seamwright.piecing.limits import Limits

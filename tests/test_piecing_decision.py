@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from seamwright.block.model import Block
 from seamwright.block.planar import Piece, build_block
-from seamwright.claims import claim_of
+from seamwright.claims.plans import claim_of
 from seamwright.options import PlanOptions, Units
 from seamwright.piecing.decide import decide
 from seamwright.piecing.explain import StuckRegion

@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from seamwright.block.model import Block
-from seamwright.claims import claim_of
+from seamwright.claims.plans import claim_of
 from seamwright.options import PlanOptions
 from seamwright.piecing.model import Plan
 from seamwright.piecing.shapes import is_quick_shape, tips

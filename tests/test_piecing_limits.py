@@ -14,7 +14,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from seamwright.block.model import Block
-from seamwright.claims import claim_of
+from seamwright.claims.plans import claim_of
 from seamwright.options import Fit, PlanOptions, Priority
 from seamwright.piecing.limits import Limits
 from seamwright.piecing.model import Plan

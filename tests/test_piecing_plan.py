@@ -17,7 +17,7 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from seamwright.block.model import Block
-from seamwright.claims import claim_of
+from seamwright.claims.plans import claim_of
 from seamwright.options import Fit, PlanOptions
 from seamwright.piecing.model import Plan, Step
 from seamwright.piecing.names import section_name

@@ -14,7 +14,7 @@ from functools import cache
 import pytest
 
 from seamwright.block.model import Block
-from seamwright.claims import claim_of
+from seamwright.claims.plans import claim_of
 from seamwright.foundation.common import common_to
 from seamwright.foundation.make import foundations
 from seamwright.geometry import moved

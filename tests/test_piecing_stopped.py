@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from seamwright.claims import claim_of
+from seamwright.claims.plans import claim_of
 from seamwright.options import Fit, PlanOptions
 from seamwright.piecing.budget import Budget, OutOfSteps, Watch
 from seamwright.piecing.plan import plan

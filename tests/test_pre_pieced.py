@@ -15,6 +15,7 @@ from shapely import Point, Polygon, union_all
 from seamwright import api
 from seamwright.block.model import Block
 from seamwright.block.prepieced import fabric_of, limits_of, pieced
+from seamwright.claims.sewing import sewing_of
 from seamwright.cutting.make import cutting
 from seamwright.cutting.pieces import pieces_of
 from seamwright.errors import OptionError, ProofError
@@ -27,7 +28,6 @@ from seamwright.piecing.alike import Alike
 from seamwright.piecing.model import Plan
 from seamwright.piecing.plan import plan as make_plan
 from seamwright.rehearsal.rehearse import rehearse
-from seamwright.rehearsals import sewing_of
 from seamwright.report.checks import check_object
 from support.exact import SQUARE6, exact_block
 from support.random_blocks import random_lines

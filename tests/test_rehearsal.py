@@ -17,6 +17,7 @@ from shapely import affinity
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
+from seamwright.claims.sewing import sewing_of
 from seamwright.errors import ProofError
 from seamwright.geometry import Point, Ring
 from seamwright.options import Fit, PlanOptions
@@ -27,7 +28,6 @@ from seamwright.rehearsal.hands import Hands, Knife, Need, Piece
 from seamwright.rehearsal.line import StitchLine
 from seamwright.rehearsal.model import Cloth, JoinToSew, PatchToSew, Rehearsed, SectionToSew, Sewing
 from seamwright.rehearsal.rehearse import SAME_SHARE, rehearse
-from seamwright.rehearsals import sewing_of
 from support.prints import designs, planned
 from support.random_blocks import L_SHAPE, mixed_blocks, random_lines
 

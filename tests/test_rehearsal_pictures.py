@@ -11,11 +11,13 @@ import pytest
 from shapely.geometry import Polygon, box
 
 from seamwright import api
+from seamwright.claims.sewing import sewing_of
 from seamwright.cli import main
 from seamwright.errors import StuckError
 from seamwright.ink.lettering import words_box
 from seamwright.ink.model import Area, Pen, Stroke, Words
 from seamwright.options import Units
+from seamwright.picture.named import patch_colours
 from seamwright.picture.tints import INK, SIGNAL, on
 from seamwright.rehearsal.captions import CAUTIONS, cut_size
 from seamwright.rehearsal.model import SewnStep
@@ -30,7 +32,6 @@ from seamwright.rehearsal.pictures import (
     file_stem,
     is_step_picture,
 )
-from seamwright.rehearsals import patch_colours, sewing_of
 from support.prints import DESIGNS, planned
 
 NAMES = ["kite.svg", "gull.svg", "lamp.seams", "mooring-star.seams"]

@@ -17,7 +17,8 @@ from shapely.affinity import rotate, translate
 import seamwright
 from seamwright.api import rehearse
 from seamwright.block.model import Block
-from seamwright.claims import claim_of
+from seamwright.claims.plans import claim_of
+from seamwright.claims.sewing import sewing_of
 from seamwright.cli import main
 from seamwright.cutting.pieces import pieces_of
 from seamwright.cutting.units import units_of
@@ -27,6 +28,7 @@ from seamwright.foundation.common import common_to
 from seamwright.foundation.make import foundations
 from seamwright.foundation.purpose import cut_by_ruler
 from seamwright.options import CutOptions, Fit, PlanOptions, Priority, Rotary, Units
+from seamwright.picture.named import patch_colours
 from seamwright.piecing.leftoff import left_off
 from seamwright.piecing.model import Plan
 from seamwright.piecing.plan import plan
@@ -35,7 +37,6 @@ from seamwright.proof.claim import Claim, ClaimedSection, ClaimedStep
 from seamwright.rehearsal.pictures import draw_rehearsal
 from seamwright.rehearsal.plain import PlainHands
 from seamwright.rehearsal.rehearse import rehearse as sew
-from seamwright.rehearsals import patch_colours, sewing_of
 from seamwright.report.checks import check_object
 from seamwright.sheet.naming import ruled_words
 from seamwright.words.checks import check_words, verdict

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from seamwright.block.model import OUTSIDE, Block
-from seamwright.claims import claim_of
+from seamwright.claims.plans import claim_of
 from seamwright.options import Fit, PlanOptions, Units
 from seamwright.piecing.decide import decide
 from seamwright.piecing.model import Plan

@@ -12,7 +12,7 @@ import shapely
 
 from seamwright.block.make import make_block
 from seamwright.block.model import Block
-from seamwright.claims import claim_of
+from seamwright.claims.plans import claim_of
 from seamwright.drawing.model import Drawing
 from seamwright.drawing.read import read_drawing
 from seamwright.geometry import Point, signed_area

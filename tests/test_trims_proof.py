@@ -15,7 +15,7 @@ from shapely.affinity import translate
 from shapely.geometry import Polygon, box
 
 from seamwright import api
-from seamwright.claims import printed_trims, trim_claim_of
+from seamwright.claims.plans import printed_trims, trim_claim_of
 from seamwright.errors import ProofError
 from seamwright.foundation.make import foundations
 from seamwright.foundation.trims import trim_outlines

@@ -27,11 +27,11 @@ from seamwright.piecing.model import Mend, Plan
 from seamwright.results import Outcome, Printed, Rehearsal
 
 if TYPE_CHECKING:  # only printing needs these; check starts faster without
+    from seamwright.claims.sewing import Marks
     from seamwright.files.model import MachineFiles
     from seamwright.foundation.model import Foundation
     from seamwright.mend.write import Mended
     from seamwright.rehearsal.model import Rehearsed
-    from seamwright.rehearsals import Marks
     from seamwright.sheet.model import Sheet
 
 
@@ -83,7 +83,7 @@ def plan(block: Block, *, progress: Callable[[int], None] | None = None, **optio
         ProofError: the plan failed its proof; this is our fault, please report it.
         OptionError: an option cannot be used.
     """
-    from seamwright.claims import claim_of
+    from seamwright.claims.plans import claim_of
     from seamwright.piecing.plan import plan as make_plan
     from seamwright.proof.checker import check
 
@@ -107,11 +107,11 @@ def foundations(plan: Plan, printing: PrintOptions | None = None) -> tuple[Found
         StuckError: the plan says that the block cannot be sewn.
         ProofError: its sewing rehearsal failed, or its trim lines do not match; our fault, please report it.
     """
-    from seamwright.claims import printed_trims, trim_claim_of
+    from seamwright.claims.plans import printed_trims, trim_claim_of
+    from seamwright.claims.sewing import printed_marks
     from seamwright.foundation.make import foundations as make
     from seamwright.foundation.make import with_loose_ends
     from seamwright.proof.trimmed import check_trims
-    from seamwright.rehearsals import printed_marks
 
     _must_be_sewable(plan)
     prints = make(plan, printing)
@@ -132,8 +132,8 @@ def rehearse(plan: Plan) -> Rehearsed:
         StuckError: the plan says that the block cannot be sewn.
         ProofError: what shows is not what was drawn; this is our fault, please report it.
     """
+    from seamwright.claims.sewing import printed_marks
     from seamwright.foundation.make import foundations as make
-    from seamwright.rehearsals import printed_marks
 
     _must_be_sewable(plan)
     return _sewn(plan, tuple(printed_marks(plan, make(plan)).items()))
@@ -159,9 +159,9 @@ def _sewn(plan: Plan, marks: tuple[tuple[int, Marks], ...]) -> Rehearsed:
     Args:
         marks: what the paper shows of where pieces are laid, by number of the patch.
     """
+    from seamwright.claims.sewing import sewing_of
     from seamwright.cutting.pieces import pieces_of
     from seamwright.rehearsal.rehearse import rehearse as sew
-    from seamwright.rehearsals import sewing_of
 
     return sew(sewing_of(plan, pieces_of(plan), dict(marks)))
 
@@ -405,9 +405,10 @@ def write_picture(
 
 
 def _rehearsal_pictures(plan: Plan, rehearsed: Rehearsed) -> tuple[tuple[str, str], ...]:
+    from seamwright.claims.sewing import sewing_of
     from seamwright.ink.svg import to_svg
+    from seamwright.picture.named import part_colours, patch_colours
     from seamwright.rehearsal.pictures import draw_rehearsal
-    from seamwright.rehearsals import part_colours, patch_colours, sewing_of
 
     colours, parts = patch_colours(plan), part_colours(plan)
     drawn = draw_rehearsal(plan.block.title, sewing_of(plan), rehearsed, colours, plan.options.units, parts)

@@ -48,7 +48,7 @@ def cutting(plan: Plan, **asked: Text) -> Cutting:
 
 def _proven(plan: Plan, options: CutOptions) -> Cutting:
     """The cutting list of a plan that has been rehearsed, proven."""
-    from seamwright.cutclaims import cut_claims
+    from seamwright.claims.cuts import cut_claims
     from seamwright.cutting.make import cutting as make
     from seamwright.proof.cut import check_cut
 

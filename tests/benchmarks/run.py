@@ -127,7 +127,7 @@ def check_many() -> Figure:
 
 def trims_proven() -> Figure:
     """The proof of trim lines of all designs, against the making of their foundations."""
-    from seamwright.claims import printed_trims, trim_claim_of
+    from seamwright.claims.plans import printed_trims, trim_claim_of
     from seamwright.foundation.make import foundations
     from seamwright.proof.trimmed import check_trims
     from support.prints import designs, planned

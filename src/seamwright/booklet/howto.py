@@ -25,7 +25,8 @@ def howto_story(plan: Plan, rehearsed: Rehearsed, *, left_handed: bool = False, 
         left_handed: tools lie for the left hand.
         scale: of the words in pictures.
     """
-    from seamwright.rehearsals import part_colours, patch_colours, sewing_of
+    from seamwright.claims.sewing import sewing_of
+    from seamwright.picture.named import part_colours, patch_colours
 
     on_paper = {s.name for s in plan.sections if s.kind != "plain" and s.method != "ruler"}
     shown = [sewn for sewn in rehearsed.sections if sewn.name in on_paper]

@@ -63,7 +63,7 @@ class JoinDrawer:
     def of(plan: Plan, sizes: Sizes, colours: Mapping[str, str], parts: Parts, kind: Type = USUAL) -> JoinDrawer:
         """The drawer of a plan with sections."""
         from seamwright.block.rings import Runs
-        from seamwright.claims import joined_parts
+        from seamwright.claims.plans import joined_parts
 
         runs = Runs(plan.block)
         along = tuple(runs.along(join.seam, one, two) for join, one, two in joined_parts(plan))

@@ -50,7 +50,7 @@ def joins_story(plan: Plan, rehearsed: Rehearsed, *, left_handed: bool = False, 
     if not plan.joins:
         return ()
     from seamwright.foundation.trims import trim_outlines
-    from seamwright.rehearsals import part_colours, patch_colours
+    from seamwright.picture.named import part_colours, patch_colours
 
     sizes = Sizes(plan, trim_outlines(plan))
     teller = _Teller(plan, sizes, JoinDrawer.of(plan, sizes, patch_colours(plan), part_colours(plan), Type(scale)))

@@ -162,7 +162,7 @@ def _rest(part: Part, behind: Behind, book: BookOptions, paper: Paper, first: bo
     from seamwright.booklet.sizes import Sizes
     from seamwright.booklet.steps import steps_story
     from seamwright.booklet.tables import cutting_story
-    from seamwright.rehearsals import sewing_of
+    from seamwright.claims.sewing import sewing_of
 
     plan, rehearsed, cutting = part.plans[0], part.rehearsed, part.cuttings[0]
     scale = LARGE if book.large_type else 1.0

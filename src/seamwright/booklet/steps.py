@@ -99,8 +99,9 @@ class Teller:
     @staticmethod
     def of(plan: Plan, rehearsed: Rehearsed, kind: Type = USUAL) -> Teller:
         """What is told of a plan with sections."""
+        from seamwright.claims.sewing import sewing_of
         from seamwright.cutting.pieces import pieces_of
-        from seamwright.rehearsals import part_colours, patch_colours, sewing_of
+        from seamwright.picture.named import part_colours, patch_colours
 
         sewing: Sewing = sewing_of(plan)
         trims = {section.name: section.trim for section in sewing.sections}

@@ -18,7 +18,8 @@ from pathlib import PurePath
 from seamwright.block.make import make_block
 from seamwright.block.model import OUTLINE, Block
 from seamwright.block.rings import region_sides
-from seamwright.claims import claim_of
+from seamwright.claims.plans import claim_of
+from seamwright.claims.sewing import sewing_of
 from seamwright.drawing.model import Curve, Drawing, Line
 from seamwright.drawing.svg import read_svg
 from seamwright.drawing.textform import read_seams, write_seams
@@ -35,7 +36,6 @@ from seamwright.piecing.plan import plan
 from seamwright.piecing.seammap import SeamMap
 from seamwright.proof.checker import check
 from seamwright.rehearsal.rehearse import rehearse
-from seamwright.rehearsals import sewing_of
 
 QUICK = PlanOptions(fit=Fit.NONE, steps=300)
 

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from seamwright.block.rings import Runs, region_ring
-from seamwright.claims import joined_parts
+from seamwright.claims.plans import joined_parts
 from seamwright.errors import SeamwrightError
 from seamwright.geometry import Point
 from seamwright.notes import all_notes

@@ -14,7 +14,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from seamwright.block.rings import Runs
-from seamwright.claims import joined_parts
+from seamwright.claims.plans import joined_parts
 from seamwright.fabric.units import FLYING_GEESE, Recognised
 from seamwright.notes import Note, all_notes
 from seamwright.options import Rotary

@@ -14,7 +14,6 @@ from seamwright.block.model import Block
 from seamwright.block.rings import region_ring
 from seamwright.fabric.pieces import EXTRA_IN, Lay, Piece
 from seamwright.geometry import Affine, Point, Ring, Segment
-from seamwright.picture import tints
 from seamwright.piecing.model import Plan
 from seamwright.rehearsal.model import JoinToSew, PartToSew, PatchToSew, PieceToLay, SectionToSew, Sewing
 
@@ -145,17 +144,3 @@ def _back(front: Affine, lines: Sequence[Segment]) -> tuple[Segment, ...]:
         return ((d * x - c * y) / over, (a * y - b * x) / over)
 
     return tuple((point(one), point(two)) for one, two in lines)
-
-
-def part_colours(plan: Plan) -> dict[str, tuple[tuple[Ring, str], ...]]:
-    """The parts of every patch that is pieced beforehand, by the patch's name: the ring of each and its colour."""
-    names, colours = plan.patch_names(), tints.fabric_colours(plan.block)
-    return {
-        names[made.patch]: tuple((part.ring, colours.get(part.fabric or "", tints.WHITE)) for part in made.parts)
-        for made in plan.block.pre_pieced
-    }
-
-
-def patch_colours(plan: Plan) -> dict[str, str]:
-    """The colour of every patch by its name."""
-    return dict(zip(plan.patch_names(), tints.patch_colours(plan.block), strict=True))
