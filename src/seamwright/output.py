@@ -193,7 +193,7 @@ _REASONS: dict[int | None, tuple[str, str]] = {
     errno.EACCES: ("you may not write in that folder", "Choose a folder of your own, or change its permissions"),
     errno.EPERM: ("the system does not allow it", "Choose another folder, or change its permissions"),
     errno.EROFS: ("that disk is read-only", "Choose a folder on another disk"),
-    errno.ENOSPC: ("the disk is full", "Make room, or choose a folder on another disk; nothing was left behind"),
+    errno.ENOSPC: ("the disk is full", "Make room, or choose a folder on another disk"),
     errno.EDQUOT: ("your share of the disk is used up", "Make room, or choose another disk"),
     errno.ENAMETOOLONG: ("the name is too long", "Give a shorter name"),
     errno.ENOENT: ("there is no such folder", "Make the folder first, or give another name for the output"),
