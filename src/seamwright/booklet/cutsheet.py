@@ -13,7 +13,7 @@ from dataclasses import replace
 from seamwright.booklet.fabrics import fabrics_story
 from seamwright.booklet.model import Heading, Item, Paragraph, Story, Table
 from seamwright.booklet.saying import colour_of
-from seamwright.booklet.tables import cutting_story
+from seamwright.booklet.tables import another_way_story, cutting_story
 from seamwright.cutting.model import Cutting
 from seamwright.cutting.shopping import Bought, shopping
 from seamwright.fabric.words import fabric_called, value_word
@@ -32,7 +32,7 @@ def sheet_story(cuttings: Sequence[Cutting]) -> Story:
         items += [replace(item, level=2) if isinstance(item, Heading) else item for item in fabrics_story(cuttings)]
     names = block_names([cutting.plan for cutting in cuttings]) if len(cuttings) > 1 else ("",)
     for cutting, name in zip(cuttings, names, strict=True):
-        items += cutting_story(cutting, name)
+        items += (*cutting_story(cutting, name), *another_way_story(cutting, 2))
     return tuple(items)
 
 
@@ -45,7 +45,7 @@ def _made(cutting: Cutting) -> str:
 def _together(bought: Sequence[Bought], units: Units) -> Story:
     """What to buy for all blocks."""
     rows = tuple((fabric_called(b.fabric), value_word(b.fabric), *_ways(b, units)) for b in bought)
-    head = ("Fabric", "Value", "Buy", "or") if any(b.instead for b in bought) else ("Fabric", "Value", "Buy")
+    head = ("Fabric", "Value", "Buy", "Or") if any(b.instead for b in bought) else ("Fabric", "Value", "Buy")
     swatches = tuple(colour_of(b.fabric) for b in bought)
     return (
         Heading("Fabric", 2),

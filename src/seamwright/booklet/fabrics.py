@@ -25,9 +25,8 @@ def fabrics_story(cuttings: Sequence[Cutting]) -> Story:
     items: list[Item] = [
         Heading("Fabric"),
         Paragraph(
-            f"For {say_count(first.options.blocks, 'block')}; {first.options.spare:.0%} more than what is cut is "
-            f"counted for shrinkage and mistakes, and rounded up to what shops sell.{wide} Backing, batting and "
-            "binding are not counted. A swatch is as near as a printer comes: go by name, value and your own eyes."
+            f"For {say_count(first.options.blocks, 'block')}, {_spare(first)} rounded up to what shops sell.{wide} "
+            f"Backing, batting and binding are not counted. {_swatch_words(cuttings)}"
         ),
     ]
     for cutting in cuttings:
@@ -36,8 +35,24 @@ def fabrics_story(cuttings: Sequence[Cutting]) -> Story:
             for cut in cutting.fabrics
         ]
         caption = cutting.plan.block.title if len(cuttings) > 1 else ""
-        items.append(_told(("Fabric", "Value", "Buy", "or"), rows, _swatches(cutting), caption, (2,)))
+        items.append(_told(("Fabric", "Value", "Buy", "Or"), rows, _swatches(cutting), caption, (2,)))
     return tuple(items)
+
+
+def _spare(cutting: Cutting) -> str:
+    spare = cutting.options.spare
+    return f"with {spare * 100:g} % more than is cut, for shrinkage and mistakes," if spare else "nothing to spare,"
+
+
+def _swatch_words(cuttings: Sequence[Cutting]) -> str:
+    """What the colours beside the names are worth."""
+    fabrics = [cut.fabric for cutting in cuttings for cut in cutting.fabrics if cut.fabric is not None]
+    words = "A swatch is as near as a printer comes: go by name, value and your own eyes."
+    if fabrics and all(fabric.colour is None for fabric in fabrics):
+        words = "The drawing states no colours: those of this booklet only tell the fabrics apart."
+    if any(fabric.name.startswith("#") for fabric in fabrics):
+        words += " A fabric without a name is called by the number of its colour; write yours beside it."
+    return words
 
 
 def kits_story(
@@ -54,8 +69,8 @@ def kits_story(
     items: list[Item] = [
         Heading(f"Kits for a class of {students}"),
         Paragraph(
-            f"Each student makes {say_count(blocks, 'block')}. The last column is for the kits of all cut "
-            "together, which takes less than as many cut apart."
+            f"Each student makes {say_count(blocks, 'block')}. The class needs less of each fabric where all "
+            "kits are cut together than where each is cut apart."
         ),
     ]
     for one, all_ in zip(each, together, strict=True):
@@ -63,7 +78,7 @@ def kits_story(
             (fabric_called(cut.fabric), value_word(cut.fabric), amount(cut, units), amount(whole, units))
             for cut, whole in zip(one.fabrics, all_.fabrics, strict=True)
         ]
-        caption = one.plan.block.title if len(each) > 1 else "Fabric"
+        caption = one.plan.block.title if len(each) > 1 else ""
         head = ("Fabric", "Value", "One student", "The class")
         items.append(_told(head, rows, _swatches(one), caption, (2, 3)))
     held = f"{say_count(copies, 'set')} of foundations on {say_count(sheets, 'sheet')}"
@@ -79,8 +94,7 @@ def kits_story(
             [
                 Paragraph(
                     f"One set of foundations makes one block; this file holds {held}, so print its sheets "
-                    f"{say_count(-(-sets // copies), 'time')} for the class, and one spare in ten. --copies and "
-                    "--sets apart print a set for each student with a line for a name."
+                    f"{say_count(-(-sets // copies), 'time')} for the class, and one spare in ten."
                 )
             ]
             if sheets

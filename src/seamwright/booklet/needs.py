@@ -15,7 +15,7 @@ from seamwright.paper import Paper
 from seamwright.units import say_count, say_length
 
 PAPERS = (
-    ("thin copy paper", "cheap and at hand; a little stiff, so shorten the stitch; tears off last of all"),
+    ("thin copy paper", "cheap and at hand; stiffer than the others, so take the shorter stitch"),
     ("vellum", "seen through without a lamp, tears off easily; print one sheet first to see that the ink dries"),
     (
         "wash-away sheets",
@@ -65,14 +65,14 @@ def needs_story(paper: Paper, sheets: int, allowance_in: float, units: Units) ->
 
 def _papers(paper: Paper, sheets: int) -> Story:
     spare = -(-sheets // 10)
-    lie = "lies" if sheets == 1 else "lie"
+    lie, them = ("lies", "it") if sheets == 1 else ("lie", "them")
     return (
         Paragraph(
             f"{say_count(sheets, 'sheet')} of foundations {lie} at the end of this booklet, for {paper.said} "
-            f"paper. Print one spare in ten ({say_count(spare, 'sheet')} here) at 100 %, without fit to page, all "
-            "on one printer, and measure the check squares and long lines before you sew."
+            f"paper. Print {them} at 100 %, without fit to page, all on one printer, with one spare in ten "
+            f"({say_count(spare, 'sheet')} here); measure the check squares and long lines of each before you sew."
         ),
-        Table(("Paper", "What to know"), PAPERS, caption="Any one of these papers"),
+        Table(("Paper", "What to know"), PAPERS, caption="One of these papers"),
         Paragraph(
             "Ink of an inkjet printer may run under steam, and toner of a laser printer may come off on a hot "
             "iron: press one printed sheet with a scrap before you print them all."

@@ -53,6 +53,7 @@ def set_table(item: Table, measure: Measure) -> list[Box]:
         return ink
 
     air = ROW_AIR_PT * measure.scale
+    blank = [n for n in range(len(item.head)) if rows and not any(row[n] for row in rows)]
     boxes: list[Box] = []
     if item.caption:
         caption = wrapped(item.caption, measure.body, measure.width, True)
@@ -77,9 +78,10 @@ def set_table(item: Table, measure: Measure) -> list[Box]:
             part = [words[start : start + MOST_LINES] for words in found]
             count = min(MOST_LINES, most - start)
             ink_ = line(part, size, False)
+            if ends := start + count == most:
+                ink_ += [Stroke(Pen.HELPER, _below(lefts[n], columns[n], baseline(size) + air)) for n in blank]
             if start == 0 and side and number < len(item.swatches):
                 ink_ += swatch(item.swatches[number], side, air + baseline(size))
-            ends = start + count == most
             height = count * size * LEADING + air * (2 if ends else 1)
             if number == last and ends:
                 ink_.append(Stroke(Pen.RULE, ((0.0, height), (right, height))))
@@ -88,6 +90,11 @@ def set_table(item: Table, measure: Measure) -> list[Box]:
             above = (*again, Box(0.0, said, held=True)) if said and start == 0 else again
             boxes.append(Box(height, tuple(ink_), held=held, again=above))
     return boxes
+
+
+def _below(left: float, width: float, y: float) -> tuple[tuple[float, float], tuple[float, float]]:
+    """A line to write on."""
+    return ((left, y + 1.0), (left + width, y + 1.0))
 
 
 def _widths(

@@ -46,3 +46,25 @@ def cut_size(width_in: float, height_in: float, units: Units) -> str:
 def patch_list(names: Iterable[str]) -> str:
     """Names of patches, one after the other."""
     return ", ".join(names)
+
+
+def places_list(plan: Plan, names: Iterable[str]) -> str:
+    """Names of patches, one after the other; those of all places of a print are said once, with their number.
+
+    Such as "A6 (4 places), B2": the same patch of A, A.2, A.3 and A.4, and a patch of one section alone.
+    """
+    places: dict[str, list[str]] = {}
+    for section in plan.sections:
+        for number in range(1, len(section.patches) + 1):
+            places.setdefault(f"{section.print}{'r' * section.reversed} {number}", []).append(
+                section.patch_name(number)
+            )
+    alike = {name: tuple(those) for those in places.values() for name in those}
+    named, said = list(names), []
+    for name in named:
+        those = alike.get(name, (name,))
+        if len(those) < 2 or not set(those) <= set(named):
+            said.append(name)
+        elif name == those[0]:
+            said.append(f"{name} ({len(those)} places)")
+    return ", ".join(said)

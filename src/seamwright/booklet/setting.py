@@ -126,11 +126,13 @@ def set_story(story: Story, measure: Measure) -> list[Box]:
 
 
 def wrapped(text: str, size_pt: float, most_pt: float, bold: bool = False) -> tuple[str, ...]:
-    """Words in lines of a width, a figure with its unit kept in one; words too long for a line are parted."""
+    """Words in lines of a width, a figure with its fraction and unit in one; words too long are parted."""
     kept = _MEASURE.sub("\\1\N{NO-BREAK SPACE}\\2", _SIDES.sub("\N{NO-BREAK SPACE}x\N{NO-BREAK SPACE}", text))
+    kept = _MIXED.sub("\\1\N{NO-BREAK SPACE}\\2", kept)
     return wrapped_at_blanks(kept, size_pt, most_pt, bold, part=True)
 
 
+_MIXED = re.compile(r"(\d) (\d+/\d+)\b")
 _MEASURE = re.compile(r"([\d¼½¾⅓⅔⅛⅜⅝⅞]) (in|cm|mm|yd|m)\b")
 _SIDES = re.compile(r"(?<=[\d¼½¾⅓⅔⅛⅜⅝⅞]) x (?=[\d¼½¾⅓⅔⅛⅜⅝⅞])")
 

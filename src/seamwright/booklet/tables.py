@@ -11,13 +11,14 @@ import math
 from collections.abc import Iterator, Sequence
 
 from seamwright.booklet.model import Heading, Item, Paragraph, Points, Story, Table
-from seamwright.booklet.saying import cut_size, fabric_named, patch_list, swatch_of
+from seamwright.booklet.saying import cut_size, fabric_named, places_list, swatch_of
 from seamwright.cutting.amounts import quarter_side
-from seamwright.cutting.model import Cutting, FabricCut, Row, Strip, Unit
+from seamwright.cutting.model import Cutting, FabricCut, Row, Strip, Subcut, Unit
 from seamwright.cutting.stacks import stacks
 from seamwright.fabric.pieces import Lay, Piece
 from seamwright.fabric.words import becomes, fabric_called, value_word
 from seamwright.options import Units
+from seamwright.piecing.model import Plan
 from seamwright.units import say_count, say_length, say_list, with_glyphs
 
 BLADE = (
@@ -25,6 +26,10 @@ BLADE = (
     "fingers off the ruler's edge."
 )
 TWICE = "Read each size twice before you cut; every size here already holds the seam allowance."
+ALONG = (
+    "Of each size the first number lies along the strip. What is cut down is narrower than its strip: cut it off, "
+    "then trim it to its size."
+)
 
 
 def cutting_story(cutting: Cutting, of: str = "") -> Story:
@@ -37,6 +42,7 @@ def cutting_story(cutting: Cutting, of: str = "") -> Story:
     parts: list[Item] = [
         Heading(f"Cutting: {of}" if of else "Cutting"),
         Paragraph(f"{TWICE} All numbers are for {say_count(blocks, 'block')}. {_order(cutting)}"),
+        Paragraph(ALONG),
         Paragraph(BLADE, strong=True),
     ]
     parts += _notes(cutting)
@@ -72,38 +78,60 @@ def _fabric(cut: FabricCut, cutting: Cutting) -> Iterator[Heading | Paragraph | 
         how = f"Strips run across the fabric, {width} usable; with a straight edge they take {takes} of its length."
     yield Paragraph(f"{value[:1].upper()}{value[1:]}{'. ' * bool(value)}{how}")
     if cut.strips:
-        yield _strips(cut, units)
+        yield _strips(cut, cutting.plan)
     if cut.quarters:
         yield _quarters(cut, units)
     if cut.left_over:
         left = "; ".join(cut_size(*size, units) for size in cut.left_over)
         yield Paragraph(f"Left over of what is bought, with all of the spare: {left}.")
-    if cut.rows and not cutting.options.stack:
-        yield _pieces(cut.rows, units)
+    if not cutting.options.stack and not _is_told(cut):
+        yield _pieces(cut.rows, cutting.plan)
 
 
-def _strips(cut: FabricCut, units: Units) -> Table:
+def _is_told(cut: FabricCut) -> bool:
+    """Whether the strips say all of a fabric's pieces: each size in one line of them, with its whole number."""
+    lines = [sub for strip in cut.strips for sub in _subcuts(strip)]
+    told = [(_sides(sub.length_in, sub.height_in), sub.count, sub.hand, sub.patches) for sub in lines]
+    rows = [(_sides(row.width_in, row.height_in), row.cuts, row.hand, row.patches) for row in cut.rows]
+    return sorted(told) == sorted(rows)
+
+
+def _sides(width_in: float, height_in: float) -> tuple[float, float]:
+    """The same of a rectangle and of one rotated by a quarter turn."""
+    short, long = sorted((round(width_in, 6), round(height_in, 6)))
+    return short, long
+
+
+def _subcuts(strip: Strip) -> Iterator[Subcut]:
+    """Those of a strip, and of what is left of it."""
+    yield from strip.subcuts
+    for narrow in strip.rest:
+        yield from _subcuts(narrow)
+
+
+def _strips(cut: FabricCut, plan: Plan) -> Table:
     begin = [f"{number}. " if cut.quarters else "" for number in range(1, len(cut.strips) + 1)]
     rows = tuple(
-        line for number, strip in zip(begin, cut.strips, strict=True) for line in _strip_lines(strip, units, number)
+        line for number, strip in zip(begin, cut.strips, strict=True) for line in _strip_lines(strip, plan, number)
     )
     return Table(("Strips", "Cut", "Size", "As", "For"), rows, (1,), caption="Strips and subcuts")
 
 
-def _strip_lines(strip: Strip, units: Units, begin: str) -> Iterator[tuple[str, ...]]:
+def _strip_lines(strip: Strip, plan: Plan, begin: str) -> Iterator[tuple[str, ...]]:
     """A line for each subcut; then what is left behind them, cut along into narrower strips."""
+    units = plan.options.units
     cell = f"{begin}{say_count(strip.count, 'strip')}, {say_length(strip.width_in, units, glyphs=True)} wide"
     for sub in strip.subcuts:
         square = math.isclose(sub.length_in, sub.height_in, abs_tol=1e-6)
         size = cut_size(sub.length_in, sub.height_in, units)
-        what = becomes(sub.shape, sub.share, square, sub.hand)
-        down = ", cut down" if sub.height_in < strip.width_in - 1e-6 else ""
-        yield cell, str(sub.count), size, what + down, patch_list(sub.patches)
+        down = sub.height_in < strip.width_in - 1e-6
+        what = becomes(sub.shape, sub.share, square, sub.hand, down=down)
+        yield cell, str(sub.count), size, what, places_list(plan, sub.patches)
         cell = ""
     if not strip.subcuts:
         yield cell, "", "", "", ""
     for narrow in strip.rest:
-        yield from _strip_lines(narrow, units, "From their rest, cut along: ")
+        yield from _strip_lines(narrow, plan, "from what is left of them, cut along: ")
 
 
 def _quarters(cut: FabricCut, units: Units) -> Table:
@@ -121,19 +149,20 @@ def _quarters(cut: FabricCut, units: Units) -> Table:
     return Table(head, rows, caption="Strips and fat quarters")
 
 
-def _pieces(rows: Sequence[Row], units: Units) -> Table:
+def _pieces(rows: Sequence[Row], plan: Plan) -> Table:
+    units = plan.options.units
     lines = tuple(
         (
             cut_size(row.width_in, row.height_in, units),
             str(row.cuts),
             f"{becomes(row.shape, row.share, _is_square(row), row.hand)}{_one_way(row)}",
             str(row.count),
-            patch_list(row.patches),
+            places_list(plan, row.patches),
         )
         for row in rows
     )
     head = ("Size", "Cut", "As", "Pieces", "For")
-    return Table(head, lines, (1, 3), caption="Pieces")
+    return Table(head, lines, (1, 3), caption="All pieces of these strips")
 
 
 def _is_square(row: Row | Piece) -> bool:
@@ -171,7 +200,7 @@ _LAID = {
     Lay.FIRST: "first, right side up",
     Lay.CENTRED: "centred on its line",
     Lay.TICKS: "its ends at the ticks",
-    Lay.ANGLED: "at the angle drawn",
+    Lay.ANGLED: "along its dotted marks",
     Lay.PLAIN: "edge on edge",
 }
 
@@ -181,38 +210,59 @@ def laid(piece: Piece) -> str:
     return "its end at the tick" if len(piece.ticks) == 1 else _LAID[piece.lay]
 
 
-def _units(cutting: Cutting) -> Iterator[Heading | Paragraph | Table | Points]:
-    if not cutting.units:
-        return
-    on_paper = any(unit.on_paper for unit in cutting.units)
-    yield Heading("Quicker without paper", 2)
+def another_way_story(cutting: Cutting, level: int = 1) -> Story:
+    """What this plan sews on paper, and another plan of the block would not; () if there is no such part."""
+    units = [unit for unit in cutting.units if unit.on_paper and len(unit.patches) > _places(unit, cutting)]
+    if not units:
+        return ()
+    return (Heading("Another way, without paper", level), Paragraph(OTHERWISE), *_told(units, cutting))
+
+
+OTHERWISE = (
+    "This plan sews all of these on paper, and its tables count them so: cut nothing of this page beside them. "
+    "In a plan of the block that leaves them off the paper they are quicker cut with ruler and rotary cutter, and "
+    "sewn without paper at a scant seam allowance."
+)
+
+
+def _units(cutting: Cutting) -> Story:
+    """What this plan sews without paper. A plain piece alone is no unit to be sewn: its fabric tells of it."""
+    units = [unit for unit in cutting.units if not unit.on_paper and len(unit.patches) > _places(unit, cutting)]
+    if not units:
+        return ()
     text = "These are cut with ruler and rotary cutter and sewn without paper, at a scant seam allowance."
-    if on_paper:
-        text += (
-            " Where it says so, this plan sews them on paper all the same, and their foundations are printed: "
-            "the tables of fabrics count them so."
-        )
-    yield Paragraph(text)
-    for unit in cutting.units:
+    if cutting.fabrics:
+        text += " Their pieces are in the tables above: cut for one of these ways or as the tables say, not both."
+    return (Heading("Without paper", 2), Paragraph(text), *_told(units, cutting))
+
+
+def _places(unit: Unit, cutting: Cutting) -> int:
+    """How often a unit lies in one block."""
+    return unit.count // cutting.options.blocks
+
+
+def _told(units: Sequence[Unit], cutting: Cutting) -> Iterator[Item]:
+    for unit in units:
         yield from _unit(unit, cutting)
 
 
-def _unit(unit: Unit, cutting: Cutting) -> Iterator[Heading | Paragraph | Table | Points]:
+def _unit(unit: Unit, cutting: Cutting) -> Iterator[Item]:
     plan = cutting.plan
     units = plan.options.units
-    yield Heading(f"{unit.kind[:1].upper()}{unit.kind[1:]}: {patch_list(unit.patches)}", 3)
-    where = f"section{'s' * (len(unit.sections) > 1)} {say_list(unit.sections)}; " if unit.sections else ""
-    made = f"{where}{say_count(unit.count, 'unit')}, {cut_size(unit.width_in, unit.height_in, units)} finished; "
-    made += f"measure {cut_size(unit.unfinished_width_in, unit.unfinished_height_in, units)} once it is sewn"
-    made += "; on paper in this plan" * unit.on_paper
-    yield Paragraph(f"{made[:1].upper()}{made[1:]}.")
+    kind = f"{unit.kind[:1].upper()}{unit.kind[1:]}"
+    size = cut_size(unit.width_in, unit.height_in, units)
+    yield Heading(f"{kind}, {size} finished", 3)
+    measure = f"measure {cut_size(unit.unfinished_width_in, unit.unfinished_height_in, units)} once it is sewn"
+    where = f"section{'s' * (len(unit.sections) > 1)} {say_list(unit.sections)}" if unit.sections else ""
+    parts = where or places_list(plan, unit.patches)
+    yield Paragraph(f"{say_count(unit.count, 'unit')}: {parts}; {measure}.")
     rows = tuple(
         (
             fabric_called(fabric_named(plan.block, cut.fabric) or cut.fabric),
             str(cut.count),
             cut_size(cut.width_in, cut.height_in, units),
             becomes(cut.shape, cut.share, math.isclose(cut.width_in, cut.height_in, abs_tol=1e-6)),
-            patch_list(cut.patches),
+            places_list(plan, cut.patches),
         )
         for cut in unit.cuts
     )

@@ -50,13 +50,13 @@ def title_story(
         ("Finished", say_size(block.width_in, block.height_in, units, glyphs=True)),
         ("Unfinished", say_size(*grown, units, glyphs=True)),
         ("Level", effort.level),
-        ("Time for one block", f"about {hours_said(effort.hours)}{'' if book.hours else ', our own estimate'}"),
+        ("Time for one block", f"about {hours_said(effort.hours)}{'' if book.hours else ', estimated'}"),
         ("Patches", str(effort.patches)),
         ("Sections", _sections(effort)),
         ("Joins", _joins(effort)),
         ("Points to match", str(effort.points)),
         ("Sharpest point", f"about {effort.sharpest_deg:.0f} degrees"),
-        ("Plan", say_list(list(dict.fromkeys(one.id for one in plans)))),
+        ("Plan", f"{say_list(list(dict.fromkeys(one.id for one in plans)))}, as on every sheet"),
     ]
     items: list[Item] = [Heading(name, 0), Paragraph("Foundation paper piecing, step by step.")]
     items.append(Pictures(*_pictures([*plans, *apart], (room_in[0], room_in[1] - WORDS_IN * scale))))
@@ -107,7 +107,11 @@ def _pictures(plans: Sequence[Plan], room_in: tuple[float, float]) -> tuple[tupl
         picture = block_picture(plan.block, longest, Finish.COLOUR)
         says = f"{plan.block.title} in its fabrics, from the front"
         figures.append(Figure(picture.inks, picture.width_in, picture.height_in, says))
-    captions = tuple(plan.block.colourway or "own fabrics" for plan in plans) if len(plans) > 1 else ("",)
+    captions = (
+        tuple(plan.block.colourway or "own fabrics" for plan in plans)
+        if len(plans) > 1
+        else ("The finished block, from the front",)
+    )
     return tuple(figures), captions
 
 

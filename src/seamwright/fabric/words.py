@@ -34,13 +34,14 @@ def value_word(fabric: Fabric | None) -> str:
     return ", ".join(word for word in (value.value if value else "", warmth(fabric)) if word)
 
 
-def becomes(shape: Shape, share: int, square: bool, hand: str = "") -> str:
-    """What is done with a rectangle once it is cut.
+def becomes(shape: Shape, share: int, square: bool, hand: str = "", *, down: bool = False) -> str:
+    """What is done with a rectangle once it is cut; `down`: it is trimmed first, being narrower than its strip.
 
     >>> becomes(Shape.HALF_SQUARE, 2, True)
     'square, cut once corner to corner'
     """
     what = "square" if square else "rectangle"
+    what += ", cut down" * down
     if shape is Shape.QUARTER_SQUARE:
         return f"{what}, cut twice corner to corner"
     if shape is Shape.HALF_SQUARE:
