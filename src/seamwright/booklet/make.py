@@ -27,6 +27,8 @@ from seamwright.piecing.model import Plan
 from seamwright.rehearsal.model import Rehearsed
 from seamwright.sheet.naming import block_names
 
+MOST_LISTED = 30
+"""A list of contents is no longer, but for one block alone: it is to be seen at a glance."""
 MOST_IN = (9.0, 14.5)
 """Larger papers are for prints."""
 
@@ -88,7 +90,8 @@ def make_booklet(parts: Sequence[Part], behind: Behind, book: BookOptions, paper
     # Twice: where chapters begin is known when the list of them has its place. One block's title page goes without.
     pages, begin = laid(()), 0 if len(parts) > 1 else 1
     for _ in range(2):
-        pages = laid([*contents(pages, begin), *([(SHEETS, "sheets")] if behind.sheets else [])])
+        found = listed(contents(pages, begin), names[1:])
+        pages = laid([*found, *([(SHEETS, "sheets")] if behind.sheets else [])])
     return pages
 
 
@@ -100,6 +103,24 @@ def contents(pages: Sequence[Page], begin: int = 0) -> list[tuple[str, str]]:
         for mark in page.bookmarks
         if mark.level == 1 and number > begin
     ]
+
+
+def listed(found: Sequence[tuple[str, str]], titles: Sequence[str]) -> list[tuple[str, str]]:
+    """What the list of contents holds: all chapters, or of many blocks the titles of all behind the first.
+
+    Args:
+        found: as `contents`. titles: of the blocks behind the first, in order.
+    """
+    if len(found) <= MOST_LISTED:
+        return list(found)
+    ahead, kept = list(titles), []
+    for chapter, page in found:
+        if ahead and chapter == ahead[0]:
+            kept.append((chapter, page))
+            del ahead[0]
+        elif len(ahead) == len(titles):
+            kept.append((chapter, page))
+    return kept
 
 
 def _shape(plan: Plan) -> tuple[object, ...]:
@@ -161,7 +182,8 @@ def _rest(part: Part, behind: Behind, book: BookOptions, paper: Paper, first: bo
     from seamwright.booklet.joins import joins_story
     from seamwright.booklet.sizes import Sizes
     from seamwright.booklet.steps import steps_story
-    from seamwright.booklet.tables import cutting_story
+    from seamwright.booklet.tables import another_way_story, cutting_story
+    from seamwright.booklet.words import words_story
     from seamwright.claims.sewing import sewing_of
 
     plan, rehearsed, cutting = part.plans[0], part.rehearsed, part.cuttings[0]
@@ -169,6 +191,7 @@ def _rest(part: Part, behind: Behind, book: BookOptions, paper: Paper, first: bo
     sizes = Sizes(plan, {section.name: section.trim for section in sewing_of(plan).sections})
     if first:
         yield from _before(plan, behind)
+        yield from words_story(plan, scale=scale)
     yield from fabrics_story(part.cuttings)
     if part.together:
         yield from kits_story(part.cuttings, part.together, book.students, behind.sheets, behind.copies)
@@ -181,6 +204,7 @@ def _rest(part: Part, behind: Behind, book: BookOptions, paper: Paper, first: bo
     yield from joins_story(plan, rehearsed, left_handed=book.left_handed, scale=scale)
     yield from checks_story(plan, sizes)
     yield from afterwards_story(plan, sizes, {piece.patch: piece for piece in cutting.pieces})
+    yield from another_way_story(cutting)
     yield colouring_page(plan, full_room(paper, scale=scale))
 
 

@@ -16,7 +16,7 @@ from seamwright.booklet.model import PICTURE_HIGH_IN, PICTURE_IN, Figure
 from seamwright.geometry import Point, Ring
 from seamwright.ink.model import Anchor, Ink, Words
 from seamwright.ink.wrap import wrapped
-from seamwright.picture.tints import QUIET
+from seamwright.picture.tints import INK
 from seamwright.rehearsal.view import Bounds, NameSizes, Panel
 
 EDGE_IN = 0.04
@@ -39,12 +39,12 @@ class Type:
     @property
     def label_pt(self) -> float:
         """Words below a panel, the smallest of all."""
-        return 7.0 * self.scale
+        return 8.0 * self.scale
 
     @property
     def line_in(self) -> float:
         """From one line of such words to the next."""
-        return 0.125 * self.scale
+        return 0.14 * self.scale
 
     def high_in(self, lines: int) -> float:
         """Height that lines of such words take."""
@@ -71,13 +71,7 @@ class Type:
     def label(self, text: str, middle: float, top: float, wide_in: float) -> list[Ink]:
         """Words below a panel, in lines no wider than it."""
         return [
-            Words(
-                line,
-                (middle, top + self.high_in(number) - 0.03 * self.scale),
-                self.label_pt,
-                Anchor.MIDDLE,
-                colour=QUIET,
-            )
+            Words(line, (middle, self._base(top, number)), self.label_pt, Anchor.MIDDLE, colour=INK)
             for number, line in enumerate(wrapped(text, self.label_pt, wide_in * 72), start=1)
         ]
 

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 
 from seamwright.booklet.joinfigures import key_ink
 from seamwright.booklet.model import PICTURE_HIGH_IN, PICTURE_IN, Figure
-from seamwright.booklet.stage import GAP_IN, Stage, Type
+from seamwright.booklet.stage import GAP_IN, USUAL, Stage, Type
 from seamwright.ink.model import move_ink
 from seamwright.piecing.model import Plan
 from seamwright.rehearsal.model import SewnStep
@@ -23,7 +23,9 @@ COMPACT_HIGH_IN = 2.0
 """Figures no higher, four to a page, as long as the names of all patches find room in them."""
 KEY_IN, SMALL_KEY_IN = 1.3, 0.85
 """Longer side of the small picture that shows where a section lies; beside a picture of the piece itself."""
-PRINTED, FRONT = "At the needle: the printed side", "Then, from the front"
+PRINTED, FRONT = "Printed side, at the needle", "Front, after it"
+LAID = "Printed side, fabric behind it"
+WHERE = "In the block, from the front"
 
 
 class StepDrawer:
@@ -56,7 +58,7 @@ class StepDrawer:
                 if small.is_inside(c.patch) and sides.is_whole(c.patch)
             }
         )
-        return stage.figure(inks, says, (PRINTED, FRONT), self.kind)
+        return stage.figure(inks, says, (PRINTED if step.seam else LAID, FRONT), self.kind)
 
 
 def side_by_side(first: Figure, second: Figure) -> Figure:
@@ -67,13 +69,20 @@ def side_by_side(first: Figure, second: Figure) -> Figure:
     return Figure((*first.inks, *moved), across + second.width_in, height, f"{first.says}. {second.says}")
 
 
-def key_figure(plan: Plan, names: Sequence[str], longest_in: float = KEY_IN) -> Figure:
-    """The block from the front, small, the sections of these names tinted."""
+def key_figure(
+    plan: Plan, names: Sequence[str], longest_in: float = KEY_IN, kind: Type = USUAL, label: str = ""
+) -> Figure:
+    """The block from the front, small, the sections of these names tinted; words below it."""
     from seamwright.sheet.key import Key
 
     key = Key(plan, longest_in * 72, plan.options.units)
     width, height = key.size_pt
     edge = 2.0
     scaled = tuple(move_ink(ink, (1, 0, 0, 1, edge / 72, edge / 72)) for ink in key_ink(key, names))
-    says = f"Where {say_list(list(names))} {'lies' if len(names) == 1 else 'lie'} in the block"
-    return Figure(scaled, (width + 2 * edge) / 72, (height + 2 * edge) / 72, says)
+    who = say_list(list(names)) if names else "the sections"
+    says = f"Where {who} {'lies' if len(names) == 1 else 'lie'} in the block"
+    wide, high = (width + 2 * edge) / 72, (height + 2 * edge) / 72
+    if not label:
+        return Figure(scaled, wide, high, says)
+    lines = kind.lines(label, wide)
+    return Figure((*scaled, *kind.label(label, wide / 2, high, wide)), wide, high + kind.high_in(lines), says)
