@@ -24,6 +24,7 @@ BIAS_DEG = 1.0
 """An edge lies along a thread if it is off by less: 1 in 57, as pieces are laid."""
 STAY = {Units.INCH: "1/8 in", Units.METRIC: "3 mm"}
 MOST_NAMES = 8
+EDGE = "when the block is sewn to its neighbours"
 
 
 def afterwards_story(plan: Plan, sizes: Sizes, pieces: Mapping[int, Piece]) -> Story:
@@ -92,25 +93,25 @@ def _when(plan: Plan) -> str:
     if not plan.joins:
         return "The paper stays on until the block is sewn to its neighbours: it keeps the edges from stretching."
     return (
-        "A section keeps its paper until all its neighbours are sewn on: it keeps edges from stretching, and its "
-        "lines are sewn by. Where a section lies at the edge of the block, its neighbours are the blocks beside it "
-        "too."
+        "A section keeps its paper until all its neighbours are sewn on: the paper keeps edges from stretching, "
+        "and joins are sewn by its lines. At the edge of the block the neighbours are the blocks beside it too; "
+        "where a block stays alone, stitch round its edge first."
     )
 
 
 def _table(plan: Plan) -> Table:
-    """Which section's paper comes off when; sections of one join are one row."""
+    """Which sections' paper comes off when: those at the edge of the block last of all."""
     last, outer = last_joins(plan), _outer(plan)
-    rows: dict[tuple[int, bool], list[str]] = {}
+    rows: dict[int, list[str]] = {}
+    at_edge = len(plan.joins) + 1
     for section in plan.sections:
         if section.kind != "plain" and section.method != "ruler":
-            rows.setdefault((last[section.name], section.name in outer), []).append(section.name)
-    told = []
-    for (number, at_edge), names in sorted(rows.items()):
-        makes = f"join {number}"
-        when = f"after {makes}, when the block is sewn to its neighbours" if at_edge else f"after {makes}"
-        told.append((", ".join(names), when))
-    return Table(("Section", "Its paper comes off"), tuple(told))
+            rows.setdefault(at_edge if section.name in outer else last[section.name], []).append(section.name)
+    told = tuple(
+        (", ".join(names), EDGE if number == at_edge else f"after join {number}")
+        for number, names in sorted(rows.items())
+    )
+    return Table(("Section", "Its paper comes off"), told)
 
 
 def _outer(plan: Plan) -> set[str]:
@@ -125,8 +126,8 @@ def _before(plan: Plan, pieces: Mapping[int, Piece]) -> tuple[str, ...]:
     bias = bias_edges(plan, pieces)
     if not bias:
         return (
-            "Laid as told, every outer edge of this block lies on the straight grain and will not stretch. If one "
-            f"was laid otherwise, {stay}.",
+            "Laid as told, every outer edge of this block lies on the straight grain and will not stretch. If a "
+            f"piece was laid otherwise, {stay}.",
         )
     one = len(bias) == 1
     named = say_list(bias, most=MOST_NAMES)
@@ -141,8 +142,8 @@ def _paper_off(plan: Plan) -> tuple[str, ...]:
     names = [section.patch_name(n) for n in range(len(section.patches), 0, -1)]
     order = say_list(names) if len(names) <= 4 else f"{names[0]}, {names[1]} and so on down to {names[-1]}"
     return (
-        f"Take the paper off patch by patch, the highest number first: {order}. The last patch's paper lies free.",
-        "Fold it on the line of stitches so that it tears there, hold the stitches between two fingers, and pull "
-        "the paper, never the fabric. Tweezers fetch what is left in sharp points.",
-        "Paper that washes away or may stay in is left; follow its maker.",
+        f"Take the paper off patch by patch, the highest number first: {order}.",
+        "Fold the paper on the line of stitches so that it tears there, hold the stitches between two fingers, "
+        "and pull the paper, never the fabric. Tweezers fetch what is left in sharp points.",
+        "Paper that washes away or may stay in is not torn off: follow its maker.",
     )

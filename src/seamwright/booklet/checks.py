@@ -7,6 +7,7 @@ Units:  inches in, words out.
 
 from __future__ import annotations
 
+from seamwright.booklet.joins import LONG_NAME
 from seamwright.booklet.model import Heading, Paragraph, Story, Table
 from seamwright.booklet.sizes import Sizes
 from seamwright.booklet.steps import shared_prints
@@ -24,7 +25,7 @@ def checks_story(plan: Plan, sizes: Sizes) -> Story:
     units, block = plan.options.units, plan.block
     allowance = plan.options.seam_allowance_in
     parts = [(", ".join(s.name for s in places), places[0].name) for _, places in shared_prints(plan)]
-    parts += [(f"join {number}: {join.makes}", join.makes) for number, join in enumerate(plan.joins, start=1)]
+    parts += [(_made(number, join.makes), join.makes) for number, join in enumerate(plan.joins[:-1], start=1)]
     measured = [(called, sizes.unfinished(name)) for called, name in parts]
     whole = say_size(block.width_in + 2 * allowance, block.height_in + 2 * allowance, units, glyphs=True)
     finished = say_size(block.width_in, block.height_in, units, glyphs=True)
@@ -33,14 +34,19 @@ def checks_story(plan: Plan, sizes: Sizes) -> Story:
     return (
         Heading("Sizes to check"),
         Paragraph(
-            f"Measure each part before it is sewn on, pressed{paper}. What is off by more than {slack} is sewn "
+            f"Press each part and measure it before it is sewn on{paper}. What is off by more than {slack} is sewn "
             "again now: later it costs the whole block. These sizes hold the seam allowance of "
-            f"{say_length(allowance, units, glyphs=True)} on every side."
+            f"{say_length(allowance, units, glyphs=True)} on every side. Write down what yours measure."
             f"{'' if all(size.is_rectangle for _, size in measured) else DEEP}"
         ),
         Table(
             ("Part", "Unfinished", "Yours"),
-            (*((called, size.said(units), "") for called, size in measured), ("the block", whole, "")),
+            (*((called, size.said(units), "") for called, size in measured), ("the whole block", whole, "")),
         ),
         Paragraph(f"Once it is sewn into the quilt the block is {finished}."),
     )
+
+
+def _made(number: int, name: str) -> str:
+    """What a join has made: by its number, and by its letters if they are few."""
+    return f"join {number}: {name}" if len(name) <= LONG_NAME else f"join {number}"

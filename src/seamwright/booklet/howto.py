@@ -50,7 +50,8 @@ def howto_story(plan: Plan, rehearsed: Rehearsed, *, left_handed: bool = False, 
         ),
         Points(BEFORE),
     ]
-    told = _told(one, two, allowance, extra)
+    stops = any(step.seam and step.seam.stops for each in shown for step in each.steps)
+    told = _told(one, two, allowance, extra, stops)
     for number, (figure, (title, *texts)) in enumerate(zip(shower.figures(), told, strict=True), start=1):
         items.append(Step(figure, str(number), title, tuple(texts)))
     return tuple(items)
@@ -73,8 +74,15 @@ BEFORE = (
 """Common practice."""
 
 
-def _told(one: str, two: str, allowance: str, extra: str) -> tuple[tuple[str, ...], ...]:
-    """(title, texts) of each picture; a text that begins with "Take care" is the caution at that place."""
+STOP = " Where a point is marked at its end, stop dead there and secure the thread."
+
+
+def _told(one: str, two: str, allowance: str, extra: str, stops: bool) -> tuple[tuple[str, ...], ...]:
+    """(title, texts) of each picture; a text that begins with "Take care" is the caution at that place.
+
+    Args:
+        stops: some line of this block is not stitched past its end.
+    """
     return (
         (
             "lay the first patch",
@@ -84,21 +92,23 @@ def _told(one: str, two: str, allowance: str, extra: str) -> tuple[tuple[str, ..
         ),
         (
             "fold and trim",
-            f"Fold the paper back on the line between {one} and {two}; lay the ruler's {allowance} line on the "
-            f"fold. Cut off what reaches out beyond the ruler: {allowance} of fabric stays beyond the line.",
+            f"Printed side up, lay a postcard along the line between {one} and {two} and fold the paper back over "
+            f"it; lay the ruler's {allowance} line on the fold. Cut off what reaches out beyond the ruler: "
+            f"{allowance} of fabric stays beyond the line.",
             "Take care: draw the blade away from your body, keep fingers off the ruler's edge, and close the blade "
             "at once.",
         ),
         (
             "edge on edge",
-            f"Lay the fabric for {two} right side down on {one}, its edge on the edge just trimmed, and pin it. "
-            f"Fold it over for a moment: it must cover {two} with its allowance.",
+            f"Turn it over and lay the fabric for {two} right side down on {one}, its edge on the edge just "
+            f"trimmed; pin it. Unfold the paper and fold the piece over for a moment: it must cover {two} "
+            "with its allowance.",
             "Where ticks, or a whole outline, are printed for a piece of fabric, its ends or its edges lie there.",
         ),
         (
             "stitch on the line",
-            f"Unfold the paper, turn it over and stitch on the printed line, from {allowance} before it to "
-            f"{allowance} past it. Where a point is marked at its end, stop dead there and secure the thread.",
+            f"Printed side up again, stitch on the printed line, from {allowance} before it to {allowance} past it."
+            f"{STOP if stops else ''}",
             "Take care: fingers stay clear of the needle, and no pin lies under the foot.",
         ),
         (

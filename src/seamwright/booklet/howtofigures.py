@@ -16,15 +16,17 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 
 import shapely
-from shapely.geometry import Polygon
+from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from seamwright.booklet.model import PICTURE_IN, Figure
 from seamwright.booklet.stage import Type
 from seamwright.booklet.tools import arrow, cutter, foot, iron, pin, ruler
 from seamwright.geometry import Affine, Point, Ring, bounds, canonical_ring, moved
-from seamwright.ink.model import Ink, Pen, Stroke, Words, move_ink
+from seamwright.ink.lettering import width_pt
+from seamwright.ink.model import Area, Ink, Pen, Stroke, Words, move_ink
 from seamwright.ink.place import place_words, roomiest
+from seamwright.paper import PT_PER_IN
 from seamwright.picture.tints import INK, QUIET
 from seamwright.rehearsal.line import StitchLine
 from seamwright.rehearsal.model import SewnStep
@@ -69,13 +71,45 @@ class _Scene:
         """Where a point of the block lies in the figure."""
         return moved(self.affine, self.panel.point(point))
 
-    def name(self, name: str, ring: Ring, clear_of: Iterable[Ring] = ()) -> None:
-        """A patch's name where it finds room, upright."""
+    def name(self, name: str, ring: Ring, clear_of: Iterable[Ring] = (), *, always: bool = False) -> None:
+        """A patch's name where it finds room, upright; `always`: else beside the work, with a line to it."""
         words = place_words(
             [self.at(p) for p in ring], name, self.kind.sizes(*NAME_PT), bold=True, obstacles=list(clear_of)
         )
         if words is not None:
             self.tools.insert(0, Words(words.text, words.at, words.size_pt, words.anchor, bold=True, colour=INK))
+        elif always:
+            self.tools += self._led(name, [self.at(p) for p in ring])
+
+    def _led(self, name: str, ring: Sequence[Point]) -> list[Ink]:
+        """A name at the left or right end of the picture, as near its patch as it can be; none without room."""
+        (size,) = self.kind.sizes(NAME_PT[-1])
+        lines = [LineString(p) for ink in self.inks if (p := _drawn(ink, self.affine))]
+        in_the_way = shapely.union_all(lines)
+        (x, y), half = roomiest(ring)
+        wide, high = width_pt(name, size, True) / PT_PER_IN, size / PT_PER_IN
+        spots = [
+            (left, 0.05 + high / 2 + 0.05 * step)
+            for left in (0.02, self.size[0] - wide - 0.02)
+            for step in range(math.ceil((self.size[1] - 0.1 - high) / 0.05))
+        ]
+        free = [
+            (math.hypot(left + wide / 2 - x, middle - y), left, middle)
+            for left, middle in spots
+            if not in_the_way.intersects(
+                shapely.box(left - 0.04, middle - high / 2, left + wide + 0.04, middle + high / 2)
+            )
+        ]
+        if not free:
+            return []
+        _, left, middle = min(free)
+        # Into the patch beside the pin, which lies level in its middle.
+        end = (x, y + 0.6 * half * (1 if middle > y else -1))
+        start = (left + wide + 0.03, middle) if left < x else (left - 0.03, middle)
+        return [
+            Stroke(Pen.HELPER, (start, end), colour=INK),
+            Words(name, (left, middle + 0.36 * high), size, bold=True, colour=INK),
+        ]
 
     def figure(self, says: str, label: str) -> Figure:
         """All of it, with a word for the side below."""
@@ -114,7 +148,7 @@ class Shower:
         middle, half = roomiest(ring)
         reach = min(0.2, max(half, 0.08))
         scene.tools += pin(middle, (self.hand, 0.0), reach)
-        scene.name(self.one.name, self.one.ring, [_around(middle, reach + 0.05, 0.05)])
+        scene.name(self.one.name, self.one.ring, [_around(middle, reach + 0.05, 0.05)], always=True)
         scene.name(self.two.name, self.two.ring, [_around(middle, reach + 0.05, 0.05)])
         says = f"The paper from its printed side, behind it, dashed, the larger fabric of {self.one.name}"
         return scene.figure(says, "Printed side; dashed: the fabric behind the paper")
@@ -261,6 +295,12 @@ class Shower:
         allowance = self.allowance * scene.panel.scale
         scene.tools += ruler((bottom[0], low), (bottom[0], high), self.hand, allowance)
         scene.tools += cutter((bottom[0], high + 0.42 * (low - high)), self.hand)
+
+
+def _drawn(ink: Ink, affine: Affine) -> list[Point]:
+    """The corners of a line or of the border of an area, as it lies in the picture."""
+    points = ink.points if isinstance(ink, Stroke) else ink.rings[0] if isinstance(ink, Area) else ()
+    return [moved(affine, p) for p in points] if len(points) > 1 else []
 
 
 def _kept_in(inks: list[Ink], size: Point) -> list[Ink]:

@@ -18,13 +18,13 @@ from seamwright.rehearsal.model import Rehearsed
 from seamwright.units import say_length
 from seamwright.words.joins import Turning
 
-LONG_MARK = 9
-"""A join of more letters is marked by its number: letters so large would not fit beside a picture."""
+LONG_NAME = 9
+"""A part of more letters is called by the join that made it."""
 HOW = (
     "Lay the two parts right sides together, edge on edge.",
-    "Push a pin straight through both ends of the line, and through both sides of every point that is circled in "
-    "the picture; then pin beside it, along the line.",
-    "Tack an inch across each of these points with a long stitch, open the parts and look: what meets must match.",
+    "Push a pin straight through both parts at the ends of the line, and at every point that is circled in the "
+    "picture; then pin beside it, along the line.",
+    "Tack an inch across each of these points with a long stitch; open the parts and look: what meets must match.",
     "Sew on the printed line, the paper on top and exactly on it. Parts without paper are sewn at a scant "
     "{allowance}.",
     "Press before another seam crosses it, with a dry iron, straight down: open, or to the side said at the "
@@ -76,7 +76,6 @@ class _Teller:
         join = self.plan.joins[number - 1]
         one, two = self._part(join.first), self._part(join.second)
         is_last = number == len(self.plan.joins)
-        is_long = len(join.makes) > LONG_MARK
         texts = [self._pinned(join, number)]
         how = self.turning.join(number)
         if how:
@@ -89,14 +88,14 @@ class _Teller:
         texts.append(f"{what} measures {size} unfinished.")
         return Step(
             self.drawer.figure(number, f"Join {number}: {one} and {two} laid out with the points to pin"),
-            f"Join {number}" if is_long else join.makes,
-            f"{one} to {two}" if is_long else f"join {number}: {one} to {two}",
+            f"Join {number}",
+            f"{one} to {two}",
             tuple(texts),
         )
 
     def _part(self, name: str) -> str:
         """A part's name; of many letters the join that made it."""
-        return f"the part of join {self._number[name]}" if len(name) > LONG_MARK else name
+        return f"the part made by join {self._number[name]}" if len(name) > LONG_NAME else name
 
     def _pinned(self, join: Join, number: int) -> str:
         units, allowance = self.plan.options.units, self.plan.options.seam_allowance_in

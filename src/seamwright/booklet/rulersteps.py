@@ -20,33 +20,41 @@ from seamwright.piecing.model import Section
 from seamwright.rehearsal.model import SewnStep
 from seamwright.rehearsal.sides import Sides
 from seamwright.rehearsal.view import Names
-from seamwright.units import say_length
+from seamwright.units import say_length, say_list
 
-MANY = "To make several at a time, see the ways told with its cutting, under 'Quicker without paper'."
-TOGETHER, OPENED = "Right sides together", "Opened, from the front"
+MANY = "To make several at a time, see the ways told in the chapter of cutting, under 'Without paper'."
+TOGETHER, OPENED = "Right sides together", "Front, opened"
 
 
 def ruler_steps(teller: Teller, letter: str, section: Section) -> list[Item]:
     """The steps of a section sewn without paper, what it measures, and how to make many of it."""
+    from seamwright.cutting.units import units_of
+    from seamwright.fabric.units import FLYING_GEESE
+
     units = teller.plan.options.units
     drawer = _Drawer(teller.sides(section.name), teller.kind)
+    mine = [unit for unit in units_of(teller.plan, CutOptions()) if section.name in unit.sections]
+    # Geese are pressed away from the large triangle: its point stays flat (common practice).
+    is_goose = any(unit.kind == FLYING_GEESE for unit in mine)
+    pressed = f"outwards, away from {section.patch_name(1)}" if is_goose else "to the darker fabric"
     items: list[Item] = []
     for step in drawer.sides.sewn.steps:
-        text = _first(step) if step.seam is None else _later(teller, step, section)
+        text = _first(step) if step.seam is None else _later(teller, step, section, pressed)
         items.append(Step(drawer.figure(step), step.patch, teller.fabric(step, section), (text,), letter))
     size = teller.sizes.unfinished(section.name)
     says = f"Section {letter} from the front, with its measures"
     text = f"Measure it before it is sewn on: unfinished {size.said(units)}. If it is off, true it up."
     figure = measured_figure(size, drawer.sides.trimmed_front, units, says, kind=teller.kind)
     items.append(Step(figure, letter, "measure", (text,), letter))
-    return [*items, Paragraph(MANY)] if _has_ways(teller, section) else items
+    has_ways = any(not unit.on_paper and len(unit.ways) > 1 for unit in mine)
+    return [*items, Paragraph(MANY)] if has_ways else items
 
 
 def _first(step: SewnStep) -> str:
     return f"Lay {step.patch} right side up on the table; there is no paper and nothing to stitch yet."
 
 
-def _later(teller: Teller, step: SewnStep, section: Section) -> str:
+def _later(teller: Teller, step: SewnStep, section: Section, pressed: str) -> str:
     seam = step.seam
     assert seam is not None
     allowance = say_length(teller.plan.options.seam_allowance_in, teller.plan.options.units, glyphs=True)
@@ -57,18 +65,11 @@ def _later(teller: Teller, step: SewnStep, section: Section) -> str:
         else ""
     )
     off = " and cut off the points that stick out" if step.trimmed_off is not None else ""
+    on = say_list(teller.before(step, section), most=6)
     return (
-        f"Lay {step.patch} on {teller.before(step, section)} right sides together, raw edges even, and sew "
-        f"{edges}at a scant {allowance}{stop}. Open it, press the seam to the darker fabric{off}."
+        f"Lay {step.patch} on {on} right sides together, raw edges even, and sew {edges}at a scant "
+        f"{allowance}{stop}. Open it, press the seam {pressed}{off}."
     )
-
-
-def _has_ways(teller: Teller, section: Section) -> bool:
-    """Whether there is more than one way to make it."""
-    from seamwright.cutting.units import units_of
-
-    units = units_of(teller.plan, CutOptions())
-    return any(section.name in unit.sections and not unit.on_paper and len(unit.ways) > 1 for unit in units)
 
 
 class _Drawer:

@@ -25,21 +25,22 @@ from seamwright.booklet.model import (
 from seamwright.booklet.saying import fabric_named
 from seamwright.booklet.sizes import Sizes
 from seamwright.booklet.stage import GAP_IN, USUAL, Type
-from seamwright.booklet.stepfigures import SMALL_KEY_IN, StepDrawer, key_figure, side_by_side
+from seamwright.booklet.stepfigures import SMALL_KEY_IN, WHERE, StepDrawer, key_figure, side_by_side
 from seamwright.booklet.stepwords import StepWords, cut_words
 from seamwright.booklet.tables import laid
 from seamwright.fabric.pieces import Piece
 from seamwright.fabric.words import fabric_called
+from seamwright.piecing.cloth import shadowed
 from seamwright.piecing.model import Plan, Section
 from seamwright.rehearsal.model import Rehearsed, SectionToSew, Sewing, SewnSection, SewnStep
 from seamwright.rehearsal.sides import Parts, Sides
 from seamwright.units import say_list, with_glyphs
 
 DEPTH = (
-    "Each section is told with its unfinished size, to check it against. Of one that is no rectangle that is its "
-    "longest side, and how deep it is: square to that side, to its farthest point, as in the picture."
+    "Each section ends with its unfinished size, to check it against. One that is no rectangle is measured along "
+    "its longest side, and from that side straight across to its farthest point: how deep it is."
 )
-MANY = "Sew step 1 of all copies of a print, then step 2 of all: that is quicker, and no step is forgotten."
+MANY = "Where a section is needed several times, sew step 1 of all of them, then step 2 of all: that is quicker."
 
 
 def steps_story(plan: Plan, rehearsed: Rehearsed, *, left_handed: bool = False, scale: float = 1.0) -> Story:
@@ -140,15 +141,16 @@ class Teller:
             else "sewn on paper in the order of their numbers"
         )
         texts = [f"{len(first.patches)} patches, {how}; needed {_often(len(places))}.", *self._places(places)]
-        return Step(key_figure(self.plan, names), letter, "where it lies", tuple(texts), letter)
+        key = key_figure(self.plan, names, kind=self.kind, label=WHERE)
+        return Step(key, letter, "where it lies", tuple(texts), letter)
 
     def _places(self, places: Sequence[Section]) -> list[str]:
         """What is to be said where a print serves several places, or is a mirror image."""
         first, told = places[0], []
         if len(places) > 1:
             told.append(
-                f"Its places in the block are {say_list([s.name for s in places])}, all sewn alike: patch "
-                f"{first.patch_name(1)} is {say_list([s.patch_name(1) for s in places[1:]], most=4)} elsewhere."
+                f"Its places in the block are {say_list([s.name for s in places])}, all sewn alike: what is told "
+                f"of {first.patch_name(1)} holds for {say_list([s.patch_name(1) for s in places[1:]], most=4)} too."
             )
         if first.place > 1:
             told.append(
@@ -171,8 +173,9 @@ class Teller:
             fabric = fabric_called(fabric_named(self.plan.block, piece.fabric) or piece.fabric)
             rows.append((name, fabric, cut_words(piece, units), laid(piece)))
             swatches.append(self.colours[name])
-        head = ("Patch", "Fabric", "Cut one", "Laid")
-        return Table(head, tuple(rows), swatches=tuple(swatches), caption=f"Fabric for one section {letter}")
+        caption = f"Fabric for {'each ' * (len(places) > 1)}section {letter}"
+        head = ("Patch", "Fabric", "Size as cut", "How it is laid")
+        return Table(head, tuple(rows), swatches=tuple(swatches), caption=caption)
 
     # -- the steps -------------------------------------------------------------------------------------------
 
@@ -209,7 +212,9 @@ class Teller:
         if step.seam is None:
             text = self.words.first(step, fabric)
         else:
-            text = self.words.later(step, self.before(step, section), fabric)
+            dark = dict(shadowed(self.plan.block, section)).get(step.number, ())
+            under = [section.patch_name(number) for number in dark]
+            text = self.words.later(step, self.before(step, section), fabric, under)
         return (f"{self._beforehand(piece)}.", text) if piece.parts else (text,)
 
     def _beforehand(self, piece: Piece) -> str:
@@ -218,14 +223,14 @@ class Teller:
 
         return with_glyphs(f"Beforehand {sewn_words(self.plan, piece)}")
 
-    def before(self, step: SewnStep, section: Section) -> str:
+    def before(self, step: SewnStep, section: Section) -> list[str]:
         """Names of the patches on the other side of the line, in sewing order."""
         block, number = self.plan.block, section.patches[step.number - 1]
         sewn = section.patches[: step.number - 1]
         across = set()
         for edge in (block.edges[e] for e in block.patches[number].edges):
             across |= {edge.left, edge.right} - {number}
-        return say_list([section.patch_name(n) for n, p in enumerate(sewn, start=1) if p in across], most=6)
+        return [section.patch_name(n) for n, p in enumerate(sewn, start=1) if p in across]
 
     @staticmethod
     def _says(step: SewnStep) -> str:
@@ -248,8 +253,9 @@ class Teller:
             letter,
             "trim and measure",
             (
-                "All patches are on: lay it printed side up and cut paper and fabric on the dashed trim line, "
-                f"never by the edge of the fabric. Unfinished it measures {size.said(self.plan.options.units)}.",
+                "All patches are on: lay the section printed side up and cut paper and fabric on the dashed trim "
+                "line, never by the edge of the fabric. "
+                f"Unfinished it measures {size.said(self.plan.options.units)}.",
             ),
             letter,
         )
@@ -261,13 +267,13 @@ class Teller:
             self.sides(first.name),
             self.pieces[places[0].patches[0]],
         )
-        key = key_figure(self.plan, [section.name for section in places], SMALL_KEY_IN)
+        key = key_figure(self.plan, [section.name for section in places], SMALL_KEY_IN, self.kind, WHERE)
         says = f"Plain piece {letter} from the front, with its measures"
         figure = measured_figure(
             size, sides.trimmed_front, units, says, PICTURE_IN - GAP_IN - key.width_in, self.kind
         )
         title = self._cut(piece)
-        how = "cut it on the trim line and mark the stitch line on its wrong side"
+        how = "trim it by its printed template, and mark the stitch line on its wrong side"
         if first.method == "ruler":
             how = "cut it by ruler; it has no print"
         texts = (

@@ -45,15 +45,20 @@ def cut_size(step: SewnStep, units: Units) -> str:
     return f"half of {size}, square corner {piece.hand}" if piece.shape == HALF_RECTANGLE else size
 
 
-def lay_words(step: SewnStep) -> str:
-    """How the piece of a stitched step comes to lie in its place, as a clause: "its edge on the trimmed edge"."""
+def lay_words(step: SewnStep, units: Units, *, glyphs: bool = False) -> str:
+    """How the piece of a stitched step comes to lie in its place, as a clause: "its end at the tick"."""
     piece, seam = step.piece, step.seam
     if piece is None or seam is None:
         clipped = seam is not None and seam.clipped
         return "so that it covers the patch once flipped" if clipped else "its edge on the trimmed edge"
     if piece.lay == "angled":
         return "its edges along the dotted marks for it"
-    edge = f"its {step.side} edge".replace("  ", " ") if step.side != "short" else "a short edge"
+    if step.side:
+        edge = f"its {step.side} edge" if step.side != "short" else "a short edge"
+    elif abs(piece.width - piece.height) < 1e-6:
+        edge = "one edge"
+    else:
+        edge = f"its {say_length(piece.width, units, glyphs=glyphs)} edge"
     if piece.lay == "ticks":
         ends = "its ends at the ticks" if len(piece.ticks) > 1 else "its end at the tick"
         return f"{edge} on the trimmed edge, {ends}"
@@ -78,7 +83,7 @@ def step_words(step: SewnStep, allowance_in: float, extra_in: float, units: Unit
         words = [f"Fold the paper back on the line and trim to {allowance} beyond it."]
     else:
         words = [f"Crease the paper along this seam only, and trim to {allowance} beyond it there."]
-    words.append(f"Lay the next fabric right sides together, {lay_words(step)}.")
+    words.append(f"Lay the next fabric right sides together, {lay_words(step, units)}.")
     if seam.stops:
         ends = "both ends" if len(seam.stops) > 1 else "the dot"
         words.append(f"Stitch on the line, stop dead at {ends} and secure the thread.")

@@ -194,7 +194,7 @@ def _joins(plan: Plan) -> list[str]:
         lines.append(f"Join {number}: {one} to {other}, {told}{': ' * bool(how)}{how}")
         # A long list of letters is not read: what is joined of many sections goes by its join.
         if join.makes.count("+") >= FEW:
-            made[join.makes] = f"the part of join {number}"
+            made[join.makes] = f"the part made by join {number}"
     lines += turning.general()
     if guides:
         lines.append(guides_explained(plan))
