@@ -23,7 +23,7 @@ from seamwright.api import plan, read_block, read_colourways, rehearse
 from seamwright.booklet.effort import LEVELS, effort_of
 from seamwright.booklet.make import to_read
 from seamwright.booklet.model import SHEETS, Step
-from seamwright.booklet.saying import patch_list
+from seamwright.booklet.saying import places_list
 from seamwright.booklet.steps import steps_story
 from seamwright.cli import main
 from seamwright.errors import FileError, OptionError
@@ -137,6 +137,11 @@ def _length(inches: float, units: Units) -> str:
     return say_length(inches, units)
 
 
+def _told_name(patch: str) -> str:
+    """A patch in a second place is told by its print: A.2-3 is A3 of A.2, as the chapter of words explains."""
+    return re.sub(r"\.\d+-(\d+)", r"\1", patch)
+
+
 def needles(made: Made) -> Iterator[str]:
     """Everything that the JSON of the three commands names, as it is written."""
     units = made.units
@@ -147,10 +152,12 @@ def needles(made: Made) -> Iterator[str]:
     yield f"Points to match {check['points_to_match']}"
     for section in check["sections"]:
         yield section["name"]
-    for join in check["joins"]:
-        yield join["makes"]
+    for number, join in enumerate(check["joins"], start=1):
+        yield f"Join {number}"
+        # What the last one makes is called the whole block.
+        yield join["makes"] if number < len(check["joins"]) else "The whole block"
     for patch in check["patches"]:
-        yield patch["name"]
+        yield _told_name(patch["name"])
         if patch["fabric"]:
             yield patch["fabric"]
     found = cutting_object(made.booked.cuttings[0])
@@ -169,15 +176,29 @@ def row(*cells: str | None) -> str:
     return "\t".join(cell for cell in cells if cell)
 
 
-def _strip_needles(strip: dict, units: Units) -> Iterator[str]:
+def _strip_needles(strip: dict, made: Made) -> Iterator[str]:
     """A strip with the first of its subcuts, the others, and what is cut from the rest."""
+    units = made.units
     wide = f"{say_count(strip['count'], 'strip')}, {_length(strip['width_in'], units)} wide"
     for sub in strip["subcuts"]:
         size = say_size(sub["length_in"], sub["height_in"], units)
-        yield row(wide, str(sub["count"]), size, f"\f{patch_list(sub['patches'])}")
+        yield row(wide, str(sub["count"]), size, f"\f{places_list(made.plan, sub['patches'])}")
         wide = ""
     for inner in strip["rest"]:
-        yield from _strip_needles(inner, units)
+        yield from _strip_needles(inner, made)
+
+
+def _is_spread(strips: list[dict]) -> bool:
+    """Whether pieces of one kind come from several lines of strips: only then are they listed once more."""
+    lines = [sub for strip in strips for sub in _subcuts(strip)]
+    kinds = {(*sorted((sub["length_in"], sub["height_in"])), sub["shape"], *sub["patches"]) for sub in lines}
+    return len(kinds) < len(lines)
+
+
+def _subcuts(strip: dict) -> Iterator[dict]:
+    yield from strip["subcuts"]
+    for inner in strip["rest"]:
+        yield from _subcuts(inner)
 
 
 def _cut_needles(found: dict, made: Made) -> Iterator[str]:
@@ -186,6 +207,9 @@ def _cut_needles(found: dict, made: Made) -> Iterator[str]:
     def size(one: dict) -> str:
         return say_size(one["width_in"], one["height_in"], units)
 
+    widths = {fabric["width_in"] for fabric in found["fabrics"] if fabric["cloth"] == "bolt"}
+    if len(widths) == 1:
+        yield f"Fabric counts as {_length(*widths, units)} wide, its selvedges left out."
     for fabric in found["fabrics"]:
         if fabric["name"]:
             yield fabric["name"]
@@ -203,16 +227,17 @@ def _cut_needles(found: dict, made: Made) -> Iterator[str]:
         else:
             yield f"of each fat quarter, {width} usable; together {takes} wide"
         for piece in fabric["pieces"]:
-            yield piece["patch"]
+            yield _told_name(piece["patch"])
             yield size(piece)
         if made.booked.cuttings[0].options.stack:
             for piece in fabric["pieces"]:
                 yield row(piece["patch"], fabric["name"] or NO_FABRIC, size(piece))
-        else:
+        elif _is_spread(fabric["strips"]):
             for cut in fabric["cuts"]:
-                yield row(size(cut), str(cut["count"]), f"\f{cut['pieces']} {patch_list(cut['patches'])}")
+                named = places_list(made.plan, cut["patches"])
+                yield row(size(cut), str(cut["count"]), f"\f{cut['pieces']} {named}")
         for strip in fabric["strips"]:
-            yield from _strip_needles(strip, units)
+            yield from _strip_needles(strip, made)
         for quarter in fabric["quarters"]:
             each = quarter["strips"][0]
             yield row(
@@ -223,8 +248,11 @@ def _cut_needles(found: dict, made: Made) -> Iterator[str]:
             left = [say_size(one["width_in"], one["length_in"], units) for one in fabric["left_over"]]
             yield f"Left over of what is bought, with all of the spare: {'; '.join(left)}."
     for unit in found["rotary"]:
+        # One piece alone is no unit to be sewn: the tables of its fabric tell of it.
+        if len(unit["patches"]) == unit["count"] // found["blocks"]:
+            continue
         yield unit["kind"].capitalize()
-        yield from unit["patches"]
+        yield from map(_told_name, unit["patches"])
         yield f"{size(unit)} finished"
         yield f"measure {say_size(unit['unfinished_width_in'], unit['unfinished_height_in'], units)}"
         for cut in unit["cut"]:
@@ -329,7 +357,7 @@ def test_options_of_the_booklet_are_told(tmp_path: Path) -> None:
     text = _flat(PdfReader(tmp_path / "flag.pdf").pages[0].extract_text())
     for words in ("first evening", "about 3 1/2 hours", footer):
         assert words in text
-    assert "our own estimate" not in text
+    assert "estimated" not in text
 
 
 def test_two_sizes_of_one_block_are_told_apart(tmp_path: Path) -> None:

@@ -537,7 +537,7 @@ def test_pictures_say_the_real_size_and_how_it_is_laid():
     first, corner = section.steps
     assert said(first) == "7 x 7 in"
     assert said(corner) == "half of a 4 1/2 in square"
-    assert lay_words(corner).startswith("its long edge on the trimmed edge")
+    assert lay_words(corner, Units.INCH).startswith("its long edge on the trimmed edge")
 
 
 def said(step: SewnStep) -> str:
