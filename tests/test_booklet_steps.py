@@ -38,10 +38,12 @@ from seamwright.foundation.trims import trim_outlines
 from seamwright.geometry import signed_area
 from seamwright.ink.lettering import words_box
 from seamwright.ink.model import Area, Ink, Pen, Stroke, Words
-from seamwright.options import Rotary, Units
+from seamwright.options import Fit, PlanOptions, Rotary, Units
 from seamwright.paper import paper
 from seamwright.piecing.model import Plan
+from seamwright.piecing.plan import plan as make_plan
 from seamwright.rehearsal.model import Rehearsed
+from support.exact import exact_block
 from support.prints import DESIGNS, designs
 
 LEAST_PT = 7.0
@@ -491,6 +493,26 @@ def test_the_page_to_colour_in_is_as_large_as_the_page_allows(name: str):
     assert page.figure.height_in <= height + 1e-9
     assert page.figure.height_in > 0.6 * height
     assert all(ink.colour == "#FFFFFF" for ink in page.figure.inks if isinstance(ink, Area))
+
+
+@pytest.mark.parametrize("name", ["letter", "a5"])
+@pytest.mark.parametrize("outline", [(1, 4), (1, 9), (4, 1), (9, 1), (1, 3)])
+def test_a_narrow_block_to_colour_in_keeps_to_its_page(outline: tuple[int, int], name: str):
+    """Four small ones of a tall block ran off the page, and the booklet was refused."""
+    wide, high = outline
+    ring = ((0, 0), (wide, 0), (wide, high), (0, high))
+    plan = make_plan(exact_block([((0, 0), (wide, high))], ring), PlanOptions(fit=Fit.NONE))
+    room = full_room(paper(name), scale=LARGE)
+    page = colouring_page(plan, room)
+    assert isinstance(page, Full)
+    points = [p for ink in page.figure.inks if not isinstance(ink, Words) for p in _points_of(ink)]
+    points += [p for ink in page.figure.inks if isinstance(ink, Words) for p in words_box(ink)]
+    assert max(y for _, y in points) <= page.figure.height_in + 0.02 <= room[1] + 0.02
+    assert min(min(p) for p in points) >= -0.02 and max(x for x, _ in points) <= room[0] + 0.02
+
+
+def _points_of(ink: Ink) -> list[tuple[float, float]]:
+    return [p for ring in ink.rings for p in ring] if isinstance(ink, Area) else list(ink.points)  # type: ignore[union-attr]
 
 
 def test_chapters_are_the_same_again():

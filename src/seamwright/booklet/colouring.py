@@ -22,7 +22,7 @@ LOW_SHARE = 0.3
 BOX_IN, LABEL_PT = 0.3, 8.0
 LEAST_BOXES, MOST_BOXES = 6, 10
 SMALL_LEAST_IN = 0.5
-"""A small block is at least this wide, else it cannot be coloured."""
+"""A small block is at least this wide, or it can hardly be coloured: then there are fewer of them."""
 REPEAT = 2
 """Small blocks side by side and below each other."""
 
@@ -42,21 +42,24 @@ def colouring_page(plan: Plan, room: Point, *, names: bool = True) -> Full:
     inks: list[Ink] = _at(large.inks, ((width - large.width_in) / 2, 0.0))
     top = large.height_in + GAP_IN
     low = min(height - top, low)
-    wide = max(min((low - 0.02) / REPEAT * share, width * 0.5 / REPEAT), SMALL_LEAST_IN)
+    rows, wide = REPEAT, min((low - 0.02) / REPEAT * share, width * 0.5 / REPEAT)
+    if wide < SMALL_LEAST_IN:  # a tall block: side by side alone there is room for twice as much of it
+        rows, wide = 1, min((low - 0.02) * share, width * 0.5 / REPEAT)
     small = block_picture(block, max(wide, wide / share), Finish.BLANK)
     step = (small.width_in - _edge(small.width_in), small.height_in - _edge(small.height_in))
-    for row in range(REPEAT):
+    for row in range(rows):
         for column in range(REPEAT):
             inks += _at(small.inks, (column * step[0], top + row * step[1]))
     right = REPEAT * small.width_in + 2 * GAP_IN
     inks += _boxes(len(block.fabrics), (right, top), (width - right, low))
-    bottom = max(top + low, top + REPEAT * small.height_in)
-    says = "The block as outlines, large; below it four small ones side by side, and boxes for fabrics"
+    bottom = max(top + low, top + rows * small.height_in)
+    many = "four" if rows > 1 else "two"
+    says = f"The block as outlines, large; below it {many} small ones side by side, and boxes for fabrics"
     text = (
         "Colour the block with your own fabrics in mind; squint, or look at it in grey, to see its values. The "
-        "four small ones show what comes about where blocks meet."
+        f"{many} small ones show what comes about where blocks meet."
     )
-    return Full("A page to colour in", text, Figure(tuple(inks), width, min(bottom, height), says))
+    return Full("A page to colour in", text, Figure(tuple(inks), width, bottom, says))
 
 
 def _edge(side: float) -> float:
