@@ -12,7 +12,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-from seamwright import api
+from seamwright import api, mending, picturing
 from seamwright.cli import main
 from seamwright.drawing.textform import write_seams
 from seamwright.errors import DrawingError, FileError, OptionError
@@ -82,8 +82,8 @@ def changed(before: str, after: str) -> list[str]:
 
 def mended(name: str, *numbers: int, form: str = "") -> tuple[str, tuple[str, ...]]:
     plan = plan_of(Path(name))
-    known = {m.number: m for m in api.mends(plan)}
-    done = api.mended_drawing(plan, [known[n] for n in numbers], form)
+    known = {m.number: m for m in mending.mends(plan)}
+    done = mending.mended_drawing(plan, [known[n] for n in numbers], form)
     return done.content.decode(), done.said
 
 
@@ -126,8 +126,8 @@ def test_filled_shapes_are_divided_so_that_their_fills_survive() -> None:
     block = coloured(square_block([((0, 2), (4, 2)), ((4, 0), (4, 4)), ((2, 4), (6, 4)), ((2, 2), (2, 6))]), 4)
     Path("gulls.svg").write_text(polygons_svg(block))
     plan = plan_of(Path("gulls.svg"))
-    for mend in api.mends(plan):
-        done = api.mended_drawing(plan, [mend])
+    for mend in mending.mends(plan):
+        done = mending.mended_drawing(plan, [mend])
         assert done.said == ()
         assert b"<line" not in done.content
         assert done.content.count(b"<polygon") == 5 + mend.extra_patches
@@ -147,8 +147,8 @@ def test_filled_shapes_follow_a_point_that_moves() -> None:
 @pytest.mark.parametrize("number", [1, 2])
 def test_drawings_of_other_programs_are_mended_where_they_stand(name: str, number: int) -> None:
     plan = plan_of(ROOT / name)
-    mends = api.mends(plan)
-    done = api.mended_drawing(plan, [mends[min(number, len(mends)) - 1]])
+    mends = mending.mends(plan)
+    done = mending.mended_drawing(plan, [mends[min(number, len(mends)) - 1]])
     assert done.said == ()
     assert api.plan(done.block).pieceable
 
@@ -156,8 +156,8 @@ def test_drawings_of_other_programs_are_mended_where_they_stand(name: str, numbe
 def test_the_designs_that_are_stuck_on_purpose_can_be_mended() -> None:
     for name in ("breakwater.seams", "sea-urchin.svg"):
         plan = plan_of(ROOT / "designs" / name)
-        for mend in api.mends(plan):
-            done = api.mended_drawing(plan, [mend])
+        for mend in mending.mends(plan):
+            done = mending.mended_drawing(plan, [mend])
             assert done.said == ()
             assert api.plan(done.block).pieceable
             assert len(done.block.patches) == len(plan.block.patches) + mend.extra_patches
@@ -196,7 +196,7 @@ def test_letters_of_any_encoding_stay_as_they_are(encoding: str) -> None:
     text = NEAR.replace("UTF-8", encoding).replace("sketched on the quay", "jetée")
     Path("near.svg").write_bytes(text.encode(encoding))
     plan = plan_of(Path("near.svg"))
-    done = api.mended_drawing(plan, api.mends(plan)[:1])
+    done = mending.mended_drawing(plan, mending.mends(plan)[:1])
     assert done.said == ()
     assert "jetée".encode(encoding) in done.content
 
@@ -208,7 +208,7 @@ def test_a_packed_drawing_is_written_unpacked() -> None:
 
 def test_a_size_asked_for_leaves_the_drawing_its_own() -> None:
     plan = api.plan(api.read_block("near.svg", size="12in"))
-    done = api.mended_drawing(plan, api.mends(plan)[:1])
+    done = mending.mended_drawing(plan, mending.mends(plan)[:1])
     assert done.said == ()
     assert b'width="6in"' in done.content
     assert done.block.width_in == pytest.approx(12)
@@ -256,8 +256,8 @@ def test_what_is_left_out_goes_with_its_fabric() -> None:
     for name, text in (("island.seams", write_seams(block)), ("island.svg", clean_svg(block, "quay"))):
         Path(name).write_text(text)
         plan = plan_of(Path(name))
-        mend = next(m for m in api.mends(plan) if m.kind == "applique")
-        done = api.mended_drawing(plan, [mend])
+        mend = next(m for m in mending.mends(plan) if m.kind == "applique")
+        done = mending.mended_drawing(plan, [mend])
         assert done.said == ()
         assert api.plan(done.block).pieceable
         assert len(done.block.patches) == 2
@@ -289,8 +289,8 @@ def stuck_files(seed: int) -> list[Path]:
 def test_whatever_is_written_reads_back_to_what_was_promised(seed: int) -> None:
     for path in stuck_files(seed):
         plan = plan_of(path)
-        for mend in api.mends(plan)[:2]:
-            done = api.mended_drawing(plan, [mend])
+        for mend in mending.mends(plan)[:2]:
+            done = mending.mended_drawing(plan, [mend])
             out = Path("out").with_suffix(path.suffix)
             out.write_bytes(done.content)
             after = plan_of(out)
@@ -308,7 +308,7 @@ def test_whatever_is_written_reads_back_for_many_more(seed: int) -> None:
 
 def test_a_fault_of_ours_leaves_the_verdict_and_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("seamwright.mend.find.symmetries", lambda block: 1 // 0)
-    outcome = api.with_mends(api.outcome("near.svg"))
+    outcome = mending.with_mends(api.outcome("near.svg"))
     assert (outcome.exit_code, outcome.mends) == (1, ())
     assert outcome.plan is not None
     assert "please report it" in outcome.plan.notes[-1].text
@@ -318,15 +318,15 @@ def test_lines_too_near_for_a_drawing_are_offered_as_text(monkeypatch: pytest.Mo
     plan = plan_of(Path("near.svg"))
     monkeypatch.setattr("seamwright.mend.write.same_map", lambda *_: "planted")
     with pytest.raises(OptionError, match=r"end in \.seams"):
-        api.mended_drawing(plan, api.mends(plan)[:1])
+        mending.mended_drawing(plan, mending.mends(plan)[:1])
 
 
 def test_two_mends_that_move_one_point_to_two_places_are_refused() -> None:
     plan = plan_of(Path("near.svg"))
-    first = api.mends(plan)[0]
+    first = mending.mends(plan)[0]
     other = replace(first, number=2, moved=((first.moved[0][0], (3.0, 1.9)),))
     with pytest.raises(DrawingError, match="mends 1 and 2 move the point at"):
-        api.apply_mends(plan.block, [first, other])
+        mending.apply_mends(plan.block, [first, other])
 
 
 def test_the_same_mend_gives_the_same_bytes() -> None:
@@ -347,7 +347,7 @@ def test_a_drawing_mended_twice_carries_one_mark() -> None:
 def test_one_mend_for_each_place_leaves_nothing_stuck(capsys: pytest.CaptureFixture[str]) -> None:
     Path("harbour.svg").write_text(clean_svg(pinwheels(3, 4), "quay"))
     best: dict[int, int] = {}
-    for mend in api.mends(plan_of(Path("harbour.svg"))):
+    for mend in mending.mends(plan_of(Path("harbour.svg"))):
         best.setdefault(mend.obstruction, mend.number)
     first, second, third = best.values()
     words = [word for number in best.values() for word in ("--mend", str(number))]
@@ -402,9 +402,9 @@ def test_a_file_of_others_is_written_over_by_force_only() -> None:
     # What we made of the same drawing may be written over without it.
     assert main(["check", "near.svg", "--mend", "2", "-o", "out.svg"]) == 0
     with pytest.raises(FileError):
-        api.write_mended("near.svg", plan_of(Path("near.svg")), [])
+        mending.write_mended("near.svg", plan_of(Path("near.svg")), [])
     with pytest.raises(OptionError):
-        api.write_mended("near.png", plan_of(Path("near.svg")), [])
+        mending.write_mended("near.png", plan_of(Path("near.svg")), [])
 
 
 def test_a_name_with_dashes_stays_xml() -> None:
@@ -430,7 +430,7 @@ def test_mends_stand_in_the_json(capsys: pytest.CaptureFixture[str]) -> None:
 def test_mends_are_pictured(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["check", "near.svg", "--picture", "stuck.svg"]) == 1
     plain = replace(plan_of(Path("near.svg")), notes=())
-    assert len(Path("stuck.svg").read_text()) > len(api.picture_of(plain))
+    assert len(Path("stuck.svg").read_text()) > len(picturing.picture_of(plain))
     assert main(["check", "near.svg", "--mend", "1", "-o", "out.svg", "--picture", "mended.svg"]) == 0
     picture = Path("mended.svg").read_text()
     assert CHANGE in picture

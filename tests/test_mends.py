@@ -12,7 +12,7 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from seamwright import api
+from seamwright import mending
 from seamwright.block.make import make_block
 from seamwright.block.model import Block
 from seamwright.drawing.model import Drawing, Line
@@ -286,7 +286,7 @@ def test_an_island_may_be_sewn_on_top() -> None:
 
 
 def test_a_drawing_that_can_be_sewn_has_no_mends() -> None:
-    assert api.mends(plan(square_block([((0, 3), (6, 3))]))) == ()
+    assert mending.mends(plan(square_block([((0, 3), (6, 3))]))) == ()
 
 
 def test_alike_mends_are_shown_once_and_counted() -> None:
@@ -303,7 +303,7 @@ def test_at_most_five_are_shown_of_one_region() -> None:
 def test_every_region_has_its_mend_and_one_for_each_frees_the_drawing() -> None:
     block = pinwheels(7, 6)
     made = plan(block)
-    found = api.mends(made)
+    found = mending.mends(made)
     assert {m.obstruction for m in found} == {o.number for o in made.obstructions} == set(range(1, 8))
     first = [next(m for m in found if m.obstruction == o.number) for o in made.obstructions]
     assert plan(apply_mends(block, first)).pieceable
@@ -328,7 +328,7 @@ def test_a_mend_does_what_it_says_and_nothing_else() -> None:
     checked = 0
     for block in stuck_blocks()[:20]:
         made = plan(block)
-        for mend in api.mends(made):
+        for mend in mending.mends(made):
             after = apply_mends(block, [mend])
             assert len(after.patches) == len(block.patches) + mend.extra_patches
             assert len(plan(after).obstructions) == len(made.obstructions) - 1

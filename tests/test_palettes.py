@@ -10,8 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from seamwright.api import mends as mends_of
-from seamwright.api import plan, read_block, write_mended
+from seamwright.api import plan, read_block
 from seamwright.block.model import Block
 from seamwright.cli import main
 from seamwright.drawing.palette import palette_of, write_palette
@@ -19,6 +18,8 @@ from seamwright.drawing.textform import read_seams, write_seams
 from seamwright.errors import DrawingError, FileError
 from seamwright.fabric.colourways import dressed
 from seamwright.fabric.model import Colourway, Fabric, Palette, Value
+from seamwright.mending import mends as mends_of
+from seamwright.mending import write_mended
 
 ROOT = Path(__file__).parent.parent
 KITE, DUSK = ROOT / "designs" / "kite.svg", ROOT / "designs" / "dusk.palette"

@@ -139,9 +139,9 @@ def test_bytes_do_not_hang_on_hash_seeds_fonts_clock_place_or_load(tmp_path: Pat
     code = """
 import hashlib, sys
 from pathlib import Path
-from seamwright import api
+from seamwright import api, picturing
 plan = api.plan(api.read_block(sys.argv[1]))
-api.write_picture("out.png", plan)
+picturing.write_picture("out.png", plan)
 api.write_pdf("out.pdf", plan, copies="2", sets="apart", footer="edition 2")
 print([hashlib.sha256(Path(name).read_bytes()).hexdigest() for name in ("out.png", "out.pdf")])
 """

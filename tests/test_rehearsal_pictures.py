@@ -10,7 +10,7 @@ from xml.etree import ElementTree
 import pytest
 from shapely.geometry import Polygon, box
 
-from seamwright import api
+from seamwright import api, picturing
 from seamwright.claims.sewing import sewing_of
 from seamwright.cli import main
 from seamwright.errors import StuckError
@@ -193,12 +193,12 @@ def test_file_names_come_from_any_block_name(block: str, stem: str):
 
 def test_the_call_for_pages_gives_names_and_whole_documents():
     plan = api.plan(api.read_block(DESIGNS / "kite.svg"))
-    pictures = api.rehearsal_pictures(plan)
+    pictures = picturing.rehearsal_pictures(plan)
     assert [name for name, _ in pictures][:2] == ["kite-01-A1.svg", "kite-02-A2.svg"]
     for _, svg in pictures:
         root = ElementTree.fromstring(svg.encode())
         assert root.get("width") == f"{WIDTH_IN:g}in"
-    assert pictures == api.rehearsal_pictures(plan)
+    assert pictures == picturing.rehearsal_pictures(plan)
 
 
 def test_what_is_stuck_is_not_rehearsed():

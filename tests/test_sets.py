@@ -15,7 +15,7 @@ import pytest
 from pypdf import PdfReader
 from shapely.geometry import LinearRing, LineString, Polygon, box
 
-from seamwright import api
+from seamwright import api, mending
 from seamwright.errors import OptionError
 from seamwright.geometry import moved
 from seamwright.ink.lettering import lacking, words_box
@@ -284,7 +284,7 @@ def test_a_stuck_drawing_says_how_many_mends_a_check_shows(capsys: pytest.Captur
     assert main(["foundations", drawing, "-o", "nothing.pdf"]) == 1
     told = capsys.readouterr().err
     count = int(re.search(rf"seamwright check {re.escape(drawing)} shows (\d+) mends?, each tried", told)[1])
-    assert count == len(api.mends(api.plan(api.read_block(drawing))))
+    assert count == len(mending.mends(api.plan(api.read_block(drawing))))
 
 
 # -- the designer's words ------------------------------------------------------------------------------------------

@@ -12,26 +12,20 @@ The Python interface, loaded when first asked for, so that `import seamwright` c
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from seamwright.api import (
-        apply_mends,
         foundations,
         lay_out,
-        mended_drawing,
-        mends,
         outcome,
-        picture_of,
         plan,
         read_block,
         read_colourways,
-        rehearsal_pictures,
         rehearse,
         write_files,
-        write_mended,
         write_pdf,
-        write_picture,
-        write_rehearsal,
     )
     from seamwright.cloths import fabrics, fabrics_picture, write_fabrics
     from seamwright.handouts import cutting, write_booklet, write_cutting
+    from seamwright.mending import apply_mends, mended_drawing, mends, write_mended
+    from seamwright.picturing import picture_of, rehearsal_pictures, write_picture, write_rehearsal
     from seamwright.results import Booked, Outcome, Printed
 
     __version__: str
@@ -67,6 +61,14 @@ __all__ = [
 ]
 
 ELSEWHERE = {
+    "mends": "mending",
+    "apply_mends": "mending",
+    "mended_drawing": "mending",
+    "write_mended": "mending",
+    "picture_of": "picturing",
+    "write_picture": "picturing",
+    "rehearsal_pictures": "picturing",
+    "write_rehearsal": "picturing",
     "Booked": "results",
     "cutting": "handouts",
     "write_booklet": "handouts",

@@ -19,18 +19,16 @@ from seamwright.asked import Given, Text, agreed, one_paper, split_size, texts_o
 from seamwright.block.model import Block
 from seamwright.dressing import OWN, colourways_asked, dress, options_of
 from seamwright.errors import OptionError, SeamwrightError, StuckError, fail, unexpected
-from seamwright.notes import Note
 from seamwright.options import PrintOptions
-from seamwright.outfiles import may_write_mended, may_write_pdf, may_write_picture, write_picture_file
+from seamwright.outfiles import may_write_pdf
 from seamwright.output import made_by, make_folder, may_use_folder, may_write, write_whole
-from seamwright.piecing.model import Mend, Plan
-from seamwright.results import Outcome, Printed, Rehearsal
+from seamwright.piecing.model import Plan
+from seamwright.results import Outcome, Printed
 
 if TYPE_CHECKING:  # only printing needs these; check starts faster without
     from seamwright.claims.sewing import Marks
     from seamwright.files.model import MachineFiles
     from seamwright.foundation.model import Foundation
-    from seamwright.mend.write import Mended
     from seamwright.rehearsal.model import Rehearsed
     from seamwright.sheet.model import Sheet
 
@@ -166,39 +164,6 @@ def _sewn(plan: Plan, marks: tuple[tuple[int, Marks], ...]) -> Rehearsed:
     return sew(sewing_of(plan, pieces_of(plan), dict(marks)))
 
 
-def rehearsal_pictures(plan: Plan) -> tuple[tuple[str, str], ...]:
-    """(file name, SVG document) for every step of a rehearsal, every section trimmed, and the block joined.
-
-    All are of one size and sort in sewing order, so that they can be played one after the other.
-
-    Raises:
-        StuckError, ProofError: as `rehearse`.
-    """
-    return _rehearsal_pictures(plan, rehearse(plan))
-
-
-def write_rehearsal(folder: str | Path, plan: Plan, *, force: bool = False) -> Rehearsal:
-    """Rehearses a plan and writes its pictures into a folder, which is made if it is not there.
-
-    Raises:
-        StuckError, ProofError: as `rehearse`. FileError: a file cannot be written, or is not ours.
-    """
-    from seamwright.rehearsal.pictures import is_step_picture
-
-    out, drawing = Path(folder), split_size(plan.block.file)[0]
-    may_use_folder(out)
-    rehearsed = rehearse(plan)
-    pictures = _rehearsal_pictures(plan, rehearsed)
-    make_folder(out)
-    for name, _ in pictures:
-        may_write(out / name, [drawing], force=force)
-    for name, svg in pictures:
-        write_whole(out / name, svg.encode())
-    files = tuple(name for name, _ in pictures)
-    older = sorted(path.name for path in out.iterdir() if is_step_picture(path.name, plan.block.title))
-    return Rehearsal(rehearsed, str(folder), files, tuple(name for name in older if name not in files))
-
-
 def lay_out(*plans: Plan, **printing: Text) -> tuple[Sheet, ...]:
     """The foundations of one plan or more on sheets of the plans' paper.
 
@@ -303,132 +268,6 @@ def write_files(
     return made
 
 
-def picture_of(plan: Plan, mends: Sequence[Mend] = (), done: tuple[Block, Sequence[Mend]] | None = None) -> str:
-    """The picture of a plan as an SVG document: front view, sections tinted, what is stuck marked.
-
-    Args:
-        mends: each gets a small picture below the words.
-        done: the block as it was and the mends by which it became this plan's: what changed is marked.
-    """
-    from seamwright.picture.plan import plan_picture
-    from seamwright.sheet.naming import ruled_words
-    from seamwright.units import say_size
-    from seamwright.words.checks import verdict
-
-    size = say_size(plan.block.width_in, plan.block.height_in, plan.options.units)
-    caption = [f"{size} finished, from the front. {verdict(plan)}"]
-    caption += [f"Changed, in blue: {mend.text}" for mend in (done[1] if done else ())]
-    ruled = ruled_words(plan)
-    caption += [*([f"{ruled}."] if ruled else []), f"Plan {plan.id}"]
-    return plan_picture(plan, caption, _made_by(plan), mends, done)
-
-
-def mends(plan: Plan) -> tuple[Mend, ...]:
-    """Small changes of the drawing, each of which frees one stuck region of a plan; () if nothing is stuck.
-
-    Every one of them has been done, written, read back, planned and proven.
-    """
-    return _found(plan)[0]
-
-
-def apply_mends(block: Block, mends: Sequence[Mend]) -> Block:
-    """The block of a plan with some of its mends done.
-
-    Raises:
-        DrawingError: they do not go together.
-    """
-    from seamwright.mend.apply import apply_mends as apply
-
-    return apply(block, mends)
-
-
-def mended_drawing(plan: Plan, mends: Sequence[Mend], form: str = "", source: bytes | None = None) -> Mended:
-    """The drawing's file with some of its plan's mends done, as bytes that have been read back.
-
-    Args:
-        form: ".svg" or ".seams"; "" for that of the drawing.
-        source: the drawing's bytes; None: read from its file.
-
-    Raises:
-        OptionError: there is no such form, or it cannot hold the drawing. FileError: the file cannot be read.
-        DrawingError: the mends do not go together. ProofError: what was written does not read back right.
-    """
-    from seamwright.drawing.read import file_bytes
-    from seamwright.mend.write import FORMS, mended
-
-    path = split_size(plan.block.file)[0]
-    form = form or Path(path).suffix.lower()
-    if form not in FORMS:
-        what = f"a drawing cannot be written as {form or 'a file without an ending'}"
-        raise fail(OptionError, "option", what, f"Let its name end in {' or '.join(FORMS)}")
-    data = file_bytes(Path(path)) if source is None else source
-    # A drawing keeps its own fabrics, in whatever colourway it is shown.
-    plan = replace(plan, block=plan.block.as_drawn())
-    return mended(plan, mends, form, data, path, made_by([path]))
-
-
-def write_mended(path: str | Path, plan: Plan, mends: Sequence[Mend], *, force: bool = False) -> Mended:
-    """Writes the drawing with some of its plan's mends done, as SVG or text form, by the name's ending.
-
-    Raises:
-        OptionError, DrawingError, ProofError: as `mended_drawing`. FileError: the file cannot be written, or is not
-            ours.
-    """
-    out = Path(path)
-    drawing = split_size(plan.block.file)[0]
-    may_write_mended(out, drawing, force=force)
-    done = mended_drawing(plan, mends, out.suffix.lower())
-    palette = dict(done.block.options).get("palette", "")
-    if palette and out.parent.resolve() != Path(drawing).parent.resolve():
-        done = replace(done, said=(*done.said, f"it asks for the palette {palette} beside it: copy that there too"))
-    write_whole(out, done.content)
-    return done
-
-
-def write_picture(
-    path: str | Path,
-    plan: Plan,
-    mends: Sequence[Mend] = (),
-    done: tuple[Block, Sequence[Mend]] | None = None,
-    *,
-    force: bool = False,
-) -> None:
-    """Writes the picture of a plan as SVG or PNG, by the name's ending; `mends` and `done` as for `picture_of`.
-
-    Raises:
-        OptionError: the name ends in neither. FileError: the file cannot be written, or is not ours.
-        LibraryError: the cairo library is missing (PNG only).
-    """
-    out = Path(path)
-    may_write_picture(out, split_size(plan.block.file)[0], force=force)
-    write_picture_file(out, picture_of(plan, mends, done), _made_by(plan))
-
-
-def _rehearsal_pictures(plan: Plan, rehearsed: Rehearsed) -> tuple[tuple[str, str], ...]:
-    from seamwright.claims.sewing import sewing_of
-    from seamwright.ink.svg import to_svg
-    from seamwright.picture.named import part_colours, patch_colours
-    from seamwright.rehearsal.pictures import draw_rehearsal
-
-    colours, parts = patch_colours(plan), part_colours(plan)
-    drawn = draw_rehearsal(plan.block.title, sewing_of(plan), rehearsed, colours, plan.options.units, parts)
-    made = f"{_made_by(plan)}, plan {plan.id}"
-    return tuple(
-        (
-            f"{picture.name}.svg",
-            to_svg(
-                picture.inks,
-                picture.width_in,
-                picture.height_in,
-                title=picture.title,
-                description=f"{picture.caption} {made}",
-                background=picture.ground,
-            ),
-        )
-        for picture in drawn
-    )
-
-
 # -- one of several drawings -------------------------------------------------------------------------------
 
 
@@ -466,18 +305,6 @@ def _in_colourway(error: SeamwrightError, colourway: str) -> SeamwrightError:
     return type(error)(error.code, faults, error.drawing)
 
 
-def with_mends(outcome: Outcome) -> Outcome:
-    """The outcome of a drawing that is stuck with the mends for it; any other as it is."""
-    if outcome.plan is None or not outcome.plan.obstructions:
-        return outcome
-    try:
-        found, notes = _found(outcome.plan)
-    except Exception as problem:  # the verdict stands without them, and it is said that they are missing
-        found, notes = (), (Note("mend", f"no mends: {unexpected(problem).faults[0].text}"),)
-    plan = replace(outcome.plan, notes=(*outcome.plan.notes, *notes))
-    return replace(outcome, plan=plan, mends=found)
-
-
 # -- within -------------------------------------------------------------------------------------------------
 
 
@@ -490,14 +317,3 @@ def _read(path: str | Path, given: Given) -> Block:
     how = usable_options(pairs.items())
     block = make_block(drawing, how)
     return dress(replace(block, file=str(path), options=tuple(pairs.items())), how)
-
-
-def _found(plan: Plan) -> tuple[tuple[Mend, ...], tuple[Note, ...]]:
-    from seamwright.mend.find import find_mends
-
-    found = find_mends(plan)
-    return found.mends, found.notes
-
-
-def _made_by(plan: Plan) -> str:
-    return made_by([split_size(plan.block.file)[0]])

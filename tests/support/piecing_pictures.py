@@ -14,7 +14,7 @@ from pathlib import Path
 ROOT = Path(__file__).parent.parent.parent
 sys.path.insert(0, str(ROOT / "tests"))
 
-from seamwright import api  # noqa: E402
+from seamwright import mending  # noqa: E402
 from seamwright.block.make import make_block  # noqa: E402
 from seamwright.block.model import Block  # noqa: E402
 from seamwright.drawing.read import read_drawing  # noqa: E402
@@ -130,8 +130,8 @@ def rounds(block: Block, count: int) -> list[Panel]:
 def mended(block: Block, *kinds: str) -> list[Panel]:
     """A stuck block, and the same after the first mend of each kind."""
     stuck = plan(block, FREE)
-    first = {kind: next(mend for mend in api.mends(stuck) if mend.kind == kind) for kind in kinds}
-    return [planned(stuck), *(planned(plan(api.apply_mends(block, [mend]), FREE)) for mend in first.values())]
+    first = {kind: next(mend for mend in mending.mends(stuck) if mend.kind == kind) for kind in kinds}
+    return [planned(stuck), *(planned(plan(mending.apply_mends(block, [mend]), FREE)) for mend in first.values())]
 
 
 def sewn(made: Plan, counts: Sequence[int]) -> list[Panel]:

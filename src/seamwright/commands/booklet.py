@@ -21,7 +21,7 @@ def booklet(asked: Namespace) -> int:
     """Writes the booklet of one drawing or several; returns the exit code."""
     from pathlib import Path
 
-    from seamwright import api, handouts, outfiles
+    from seamwright import api, handouts, mending, outfiles
     from seamwright.asked import split_size
     from seamwright.progress import Progress
     from seamwright.report.books import booklet_object
@@ -46,7 +46,7 @@ def booklet(asked: Namespace) -> int:
         unmade = [outcome for outcome in outcomes if outcome.plan is None or not outcome.plan.sections]
         if unmade:
             progress.doing("looking for mends")
-            unmade = [api.with_mends(outcome) for outcome in unmade]
+            unmade = [mending.with_mends(outcome) for outcome in unmade]
         else:
             plans = [outcome.plan for outcome in outcomes if outcome.plan is not None]
             booked = handouts.write_booklet(out, *plans, force=asked.force, progress=progress.doing)

@@ -27,7 +27,7 @@ if TYPE_CHECKING:  # typing itself is not imported: it is not needed to run
 
 def check(asked: Namespace) -> int:
     """Plans each drawing and tells what came of it; returns the exit code."""
-    from seamwright import api
+    from seamwright import api, mending, picturing
     from seamwright.progress import Progress
     from seamwright.report.checks import check_object
 
@@ -42,7 +42,7 @@ def check(asked: Namespace) -> int:
     with Progress(len(jobs), "drawing") as progress:
         for drawing, one in jobs:
             progress.doing(drawing)
-            outcomes.append(api.with_mends(api.outcome(drawing, one, progress.looked_at)))
+            outcomes.append(mending.with_mends(api.outcome(drawing, one, progress.looked_at)))
             if not asked.json and out is None:
                 progress.clear()
                 tell_outcome(outcomes[-1], sys.stdout)
@@ -52,7 +52,7 @@ def check(asked: Namespace) -> int:
         return _mend(outcomes[0], wanted, out, asked, jobs[0][1])
     for picture, outcome in zip(pictures, outcomes, strict=False):
         if outcome.plan is not None:
-            api.write_picture(picture, outcome.plan, outcome.mends, force=asked.force)
+            picturing.write_picture(picture, outcome.plan, outcome.mends, force=asked.force)
             if not asked.json:
                 say(f"Picture: {picture}")
     plan = outcomes[0].plan
@@ -109,7 +109,7 @@ def _rehearsal_folder(asked: Namespace, drawings: Sequence[str], jobs: Sequence[
 
 def _rehearse(plan: Plan, folder: Path, asked: Namespace) -> dict[str, Any] | None:
     """Rehearses a plan that can be sewn, tells of it, and returns the facts for programs; None if it cannot."""
-    from seamwright import api
+    from seamwright import picturing
     from seamwright.report.checks import rehearsal_object
     from seamwright.words.checks import rehearsal_words
 
@@ -117,7 +117,7 @@ def _rehearse(plan: Plan, folder: Path, asked: Namespace) -> dict[str, Any] | No
         if not asked.json:
             say("Not rehearsed: what is stuck cannot be sewn.")
         return None
-    rehearsal = api.write_rehearsal(folder, plan, force=asked.force)
+    rehearsal = picturing.write_rehearsal(folder, plan, force=asked.force)
     if not asked.json:
         say("\n".join(rehearsal_words(rehearsal)))
     return rehearsal_object(rehearsal)
@@ -152,7 +152,7 @@ def _mend(
     outcome: Outcome, numbers: Sequence[int], out: Path, asked: Namespace, given: Sequence[tuple[str, str]]
 ) -> int:
     """Does the mends asked for, writes the drawing, and tells of the mended drawing as of any other."""
-    from seamwright import api
+    from seamwright import api, mending, picturing
     from seamwright.asked import split_size
     from seamwright.report.checks import check_object
     from seamwright.words.checks import mended_words
@@ -175,11 +175,12 @@ def _mend(
     if twice is not None:
         both = " and ".join(str(mend.number) for mend in chosen if mend.obstruction == twice)
         raise Slip(f"--mend: {both} are for the same place ({twice}). Choose one for each place.")
-    done = api.write_mended(out, outcome.plan, chosen, force=asked.force)
+    done = mending.write_mended(out, outcome.plan, chosen, force=asked.force)
     size = split_size(drawing)[1]
-    after = api.with_mends(api.outcome(f"{out}@{size}" if size else str(out), given))
+    after = mending.with_mends(api.outcome(f"{out}@{size}" if size else str(out), given))
     if asked.picture is not None and after.plan is not None:
-        api.write_picture(asked.picture, after.plan, after.mends, (outcome.plan.block, chosen), force=asked.force)
+        before = (outcome.plan.block, chosen)
+        picturing.write_picture(asked.picture, after.plan, after.mends, before, force=asked.force)
     if asked.json:
         print_json([check_object(after.drawing, after.plan, after.error, after.mends)])
     else:

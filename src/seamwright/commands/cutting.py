@@ -21,7 +21,7 @@ def cutting(asked: Namespace) -> int:
     """Tells what to cut for each drawing, and writes it where asked; returns the exit code."""
     from pathlib import Path
 
-    from seamwright import api, handouts, outfiles
+    from seamwright import api, handouts, mending, outfiles
     from seamwright.asked import split_size
     from seamwright.progress import Progress
     from seamwright.report.cuts import cuttings_object
@@ -44,7 +44,7 @@ def cutting(asked: Namespace) -> int:
         uncut = [o for o in outcomes if o.plan is None or not o.plan.sections]
         if uncut:
             progress.doing("looking for mends")
-            uncut = [api.with_mends(outcome) for outcome in uncut]
+            uncut = [mending.with_mends(outcome) for outcome in uncut]
         else:
             cuttings = []
             for plan in (outcome.plan for outcome in outcomes if outcome.plan is not None):

@@ -22,7 +22,7 @@ def foundations(asked: Namespace) -> int:
     """Prints all foundations into one file, or into files for machines; returns the exit code."""
     from pathlib import Path
 
-    from seamwright import api, outfiles
+    from seamwright import api, mending, outfiles
     from seamwright.asked import split_size
     from seamwright.progress import Progress
     from seamwright.report.prints import files_object, foundations_object
@@ -61,7 +61,7 @@ def foundations(asked: Namespace) -> int:
                 printed = api.write_pdf(out, *plans, force=asked.force, progress=progress.doing)
         else:
             progress.doing("looking for mends")
-            unprinted = [api.with_mends(outcome) for outcome in unprinted]
+            unprinted = [mending.with_mends(outcome) for outcome in unprinted]
     if unprinted:
         return tell_unmade(unprinted, f"nothing was printed, and {out or folder} was not written")
     if asked.json:
