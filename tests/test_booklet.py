@@ -38,7 +38,7 @@ from seamwright.report.checks import check_object
 from seamwright.report.cuts import cutting_object
 from seamwright.report.prints import foundations_object
 from seamwright.results import Booked
-from seamwright.units import say_bought, say_count, say_length, say_size
+from seamwright.units import say_bought, say_count, say_length, say_once, say_size
 from seamwright.words.books import booklet_words
 from support.inked import faults
 from support.readers import complaints
@@ -147,7 +147,10 @@ def needles(made: Made) -> Iterator[str]:
     units = made.units
     check = check_object("d", made.plan)
     yield check["block"]["name"]
-    yield say_size(check["block"]["width_in"], check["block"]["height_in"], units)
+    sides = [check["block"][side] for side in ("width_in", "height_in")]
+    yield f"Finished {say_size(*sides, units)}"
+    allowances = 2 * made.plan.options.seam_allowance_in
+    yield f"Unfinished {say_size(*(side + allowances for side in sides), units)}"
     yield check["plan"]["id"]
     yield f"Points to match {check['points_to_match']}"
     for section in check["sections"]:
@@ -245,7 +248,7 @@ def _cut_needles(found: dict, made: Made) -> Iterator[str]:
                 f"{say_count(each['count'], 'strip')} of line {each['line']}",
             )
         if fabric["left_over"]:
-            left = [say_size(one["width_in"], one["length_in"], units) for one in fabric["left_over"]]
+            left = say_once([say_size(one["width_in"], one["length_in"], units) for one in fabric["left_over"]])
             yield f"Left over of what is bought, with all of the spare: {'; '.join(left)}."
     for unit in found["rotary"]:
         # One piece alone is no unit to be sewn: the tables of its fabric tell of it.
