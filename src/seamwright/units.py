@@ -241,6 +241,15 @@ def say_list(words: Sequence[str], last: str = "and", *, most: int | None = None
     return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} {last} {words[-1]}"
 
 
+def say_once(words: Sequence[str]) -> list[str]:
+    """Each thing once, those that come again as several: of many only the first few are in `words`.
+
+    >>> say_once(["40 x 4 in", "5 x 3 in", "5 x 3 in"])
+    ['40 x 4 in', 'several of 5 x 3 in']
+    """
+    return [f"several of {word}" if words.count(word) > 1 else word for word in dict.fromkeys(words)]
+
+
 def say_count(number: int, word: str, several: str = "") -> str:
     """So many of something; `several` where its plural is no word with an s.
 

@@ -19,7 +19,7 @@ from seamwright.fabric.pieces import Lay, Piece
 from seamwright.fabric.words import becomes, fabric_called, value_word
 from seamwright.options import Units
 from seamwright.piecing.model import Plan
-from seamwright.units import say_count, say_length, say_list, with_glyphs
+from seamwright.units import say_count, say_length, say_list, say_once, with_glyphs
 
 BLADE = (
     "A rotary cutter is as sharp as a razor: draw the blade away from your body, close it at once, and keep your "
@@ -82,7 +82,7 @@ def _fabric(cut: FabricCut, cutting: Cutting) -> Iterator[Heading | Paragraph | 
     if cut.quarters:
         yield _quarters(cut, units)
     if cut.left_over:
-        left = "; ".join(cut_size(*size, units) for size in cut.left_over)
+        left = "; ".join(say_once([cut_size(*size, units) for size in cut.left_over]))
         yield Paragraph(f"Left over of what is bought, with all of the spare: {left}.")
     if not cutting.options.stack and not _is_told(cut):
         yield _pieces(cut.rows, cutting.plan)

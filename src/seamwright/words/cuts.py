@@ -18,7 +18,7 @@ from seamwright.fabric.pieces import Shape
 from seamwright.fabric.words import becomes, fabric_called, value_word
 from seamwright.notes import fabric_notes
 from seamwright.options import Cloth, Units
-from seamwright.units import say_bought, say_count, say_length, say_list, say_size
+from seamwright.units import say_bought, say_count, say_length, say_list, say_once, say_size
 from seamwright.words.checks import note_words
 
 SCREEN = 30
@@ -126,7 +126,8 @@ def _fabric(cut: FabricCut, units: Units, most: int) -> Iterator[str]:
         each = "each" if quarter.count > 1 else "it"
         yield f"  {say_count(quarter.count, 'fat quarter')}, from {each}: {say_list(strips)}."
     if cut.left_over:
-        yield f"  Left over, with all of the spare: {say_list([say_size(*size, units) for size in cut.left_over])}."
+        left = say_once([say_size(*size, units) for size in cut.left_over])
+        yield f"  Left over, with all of the spare: {say_list(left)}."
 
 
 def _source(cut: FabricCut, units: Units) -> str:
