@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import re
 from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
@@ -15,6 +16,8 @@ from hypothesis import strategies as st
 from pypdf import PdfReader
 
 import seamwright
+from seamwright.booklet.model import Table
+from seamwright.booklet.tables import cutting_story
 from seamwright.claims.cuts import cut_claims
 from seamwright.cli import main
 from seamwright.cutting.make import cutting as make
@@ -31,6 +34,7 @@ from seamwright.piecing.model import Plan
 from seamwright.proof.cut import CutClaim, CutPieces, CutStrip, NeededPiece, check_cut
 from seamwright.report.cuts import cutting_object, cuttings_object
 from seamwright.report.table import HEAD, section_of
+from seamwright.units import say_size
 from seamwright.words.cuts import cutting_words
 
 ROOT = Path(__file__).parent.parent
@@ -496,6 +500,34 @@ def test_the_pages_hold_every_strip_and_every_label(quay: Plan):
     text = "\n".join(page.extract_text() for page in PdfReader("quay.pdf").pages)
     for words in ("6 strips, 3 1/2 in wide", "60", "night", "foam", "3/4 yd", "Labels of quay", "razor", quay.id):
         assert words in text
+
+
+@pytest.mark.parametrize("cloth", [*Cloth])
+def test_every_subcut_has_its_row_with_its_number_size_and_patches(quay: Plan, cloth: Cloth):
+    """Strips of several kinds, narrow strips cut from what is left of others, fat quarters of several lines."""
+    sizes = [(9, 7), (7.5, 3.25), (6.25, 3), (5, 5), (4.5, 2.25), (3, 2), (2.5, 2.5), (11, 1.75)]
+    made = cut_for(quay, [plain(f"A{n}", *size) for n, size in enumerate(sizes, start=1)], cloth=cloth, blocks=5)
+    (night,) = made.fabrics
+    strips = [each for strip in night.strips for each in (strip, *strip.rest)]
+    assert any(len(strip.subcuts) > 1 for strip in strips) and any(strip.rest for strip in strips)
+    tables = [item for item in cutting_story(made) if isinstance(item, Table)]
+    (rows,) = (item.rows for item in tables if item.caption == "Strips and subcuts")
+    subs = [sub for strip in strips for sub in strip.subcuts]
+    told = [(row[1], row[2], row[4]) for row in rows]
+    assert sorted(told) == sorted(
+        (str(sub.count), say_size(sub.length_in, sub.height_in, Units.INCH, glyphs=True), ", ".join(sub.patches))
+        for sub in subs
+    )
+    heads = [row[0] for row in rows if row[0]]
+    assert [sum(f"{strip.count} strip" in head for head in heads) > 0 for strip in strips] == [True] * len(strips)
+    assert len(heads) == len(strips)
+    if cloth is Cloth.FAT_QUARTERS:
+        (quarters,) = (item.rows for item in tables if item.caption == "Strips and fat quarters")
+        lines = [[(n + 1, count) for n, count in quarter.strips] for quarter in night.quarters]
+        found = [
+            [(int(b), int(a)) for a, b in re.findall(r"(\d+) strips? of line (\d+)", row[1])] for row in quarters
+        ]
+        assert found[: len(lines)] == lines
 
 
 @pytest.mark.parametrize("name", ["quay.csv", "quay.pdf"])
