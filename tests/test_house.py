@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import doctest
+import importlib
 import shutil
 import subprocess
 import sys
@@ -11,6 +13,14 @@ import pytest
 
 ROOT = Path(__file__).parent.parent
 TOP = {"README.md", "DEVELOPERS.md", "LICENSE", "pyproject.toml", "src", "designs", "tests", "output_samples"}
+
+CLOTH = ("seamwright.fabric", "seamwright.cutting")
+LATER = (
+    *("seamwright.proof", "seamwright.rehearsal", "seamwright.claims", "seamwright.sheet", "seamwright.booklet"),
+    *("seamwright.words", "seamwright.report", "seamwright.api", "seamwright.handouts"),
+)
+"""What comes after a cutting list."""
+COMMANDS = ("booklet", "check", "cutting", "fabrics", "foundations", "text_form")
 
 
 def test_the_top_level_holds_what_it_should_and_no_more():
@@ -52,6 +62,8 @@ def test_the_code_passes(words: tuple[str, ...]):
                 "seamwright.proof",
                 "seamwright.rehearsal",
                 "seamwright.mend",
+                "seamwright.cutting",
+                "seamwright.booklet",
             ),
         ),
         # A mend is written as a drawing and read back; all that judges plans proves it, and nothing prints it.
@@ -79,10 +91,37 @@ def test_the_code_passes(words: tuple[str, ...]):
             ("seamwright.sheet.desk", "seamwright.sheet.layout", "seamwright.sheet.pack"),
         ),
         # The rehearsal finds every stitch line for itself: it must not be able to ask the planner.
-        ("seamwright.rehearsal.rehearse", ("seamwright.piecing", "seamwright.block", "seamwright.proof")),
+        (
+            "seamwright.rehearsal.rehearse",
+            (*("seamwright.piecing", "seamwright.block", "seamwright.proof"), *CLOTH, "seamwright.foundation"),
+        ),
         ("seamwright.rehearsal.pictures", ("seamwright.piecing", "seamwright.block", "cairosvg")),
         # Trim lines are proven from coordinates alone.
         ("seamwright.proof.trimmed", ("seamwright.piecing", "seamwright.block", "seamwright.foundation")),
+        # What a ruler cuts and what a cutting list holds are proven from bare sizes.
+        ("seamwright.proof.ruled", (*CLOTH, "seamwright.piecing", "seamwright.block", "shapely")),
+        ("seamwright.proof.cut", (*CLOTH, "seamwright.piecing", "seamwright.block", "shapely")),
+        # Sizes and shapes of units are geometry; the search for strips counts, and knows neither fabric nor block.
+        ("seamwright.fabric.units", ("seamwright.block", "seamwright.piecing", "seamwright.cutting", "shapely")),
+        ("seamwright.cutting.strips", ("seamwright.block", "seamwright.piecing", "seamwright.fabric", "shapely")),
+        # Pieces know what the paper shows, not the paper; nobody who cuts proves, tells or prints.
+        ("seamwright.cutting.pieces", (*LATER, "seamwright.foundation.make")),
+        ("seamwright.cutting.make", LATER),
+        # Pages are laid out without knowing of quilting, chapters are told without knowing of pages.
+        (
+            "seamwright.booklet.pages",
+            (*CLOTH, "seamwright.block", "seamwright.piecing", "seamwright.rehearsal", "seamwright.sheet"),
+        ),
+        ("seamwright.booklet.steps", ("seamwright.booklet.pages", "seamwright.booklet.setting", "seamwright.api")),
+        ("seamwright.booklet.howto", ("seamwright.booklet.pages", "seamwright.booklet.setting", "seamwright.api")),
+        # A plan is told, to people and to programs, without what prints it.
+        ("seamwright.words.checks", ("seamwright.report", "seamwright.foundation", "seamwright.sheet", "shapely")),
+        ("seamwright.report.checks", ("seamwright.words", "seamwright.foundation", "seamwright.sheet", "shapely")),
+        # Commands load what they do when they are called.
+        *(
+            (f"seamwright.commands.{name}", ("seamwright.api", "seamwright.options", "shapely"))
+            for name in COMMANDS
+        ),
         # How fabrics read beside each other is known without knowing of any block, and a block in its fabrics
         # is drawn without knowing how it is sewn.
         ("seamwright.fabric.contrast", ("seamwright.block", "seamwright.piecing", "shapely", "numpy")),
@@ -97,3 +136,14 @@ def test_a_layer_does_not_reach_for(module: str, banned: tuple[str, ...]):
     loaded = done.stdout.splitlines()
     for name in banned:
         assert not [m for m in loaded if m == name or m.startswith(name + ".")], f"{module} imports {name}"
+
+
+def test_examples_in_docstrings_hold():
+    failed = []
+    for path in sorted((ROOT / "src").rglob("*.py")):
+        if ">>>" in path.read_text(encoding="utf-8"):
+            name = ".".join(path.relative_to(ROOT / "src").with_suffix("").parts)
+            found = doctest.testmod(importlib.import_module(name), optionflags=doctest.NORMALIZE_WHITESPACE)
+            assert found.attempted, name
+            failed += [name] * found.failed
+    assert not failed

@@ -63,7 +63,7 @@ def ring(points: Sequence[Point], digits: int = 9) -> list[list[float]]:
 def options_as_text(options: AnyOptions) -> dict[str, str]:
     """The options that are not at their default, by long name, as the command line takes them.
 
-    >>> from seamwright.options import Units
+    >>> from seamwright.options import PlanOptions, Units
     >>> options_as_text(PlanOptions(size=Size(8.0, 12.0), tolerance_in=0.125, units=Units.METRIC))
     {'size': '8x12in', 'tolerance': '0.125in', 'units': 'metric'}
     """
