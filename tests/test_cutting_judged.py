@@ -7,9 +7,12 @@ Leaves: all modules of `cutting` and `proof`: no code is shared.
 
 from __future__ import annotations
 
+import csv
+import io
 import json
 import math
 from collections import Counter
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
@@ -22,6 +25,7 @@ from seamwright.cutting.pieces import pieces_of
 from seamwright.options import Cloth
 from seamwright.piecing.plan import plan
 from seamwright.report.cuts import cutting_object
+from seamwright.report.table import cutting_csv
 from support.random_cloth import Job, job
 
 HAIR_IN = 1e-4
@@ -198,13 +202,49 @@ def judged(seeds: range) -> Counter[str]:
 
 
 def test_lists_hold_what_they_say_when_read_by_another() -> None:
-    counts = judged(range(12))
+    counts = judged(range(8))
     assert counts["rectangles"] > 500 and counts["bolt"] and counts["fat-quarters"]
 
 
 @pytest.mark.long
 def test_many_lists_hold_what_they_say_when_read_by_another() -> None:
-    assert judged(range(12, 200))["fabrics"] > 300
+    assert judged(range(8, 200))["fabrics"] > 300
+
+
+def test_a_spreadsheet_reads_what_a_program_reads() -> None:
+    """Every line of strips and every subcut, in the same order, with the same figures."""
+    seen = 0
+    for seed in range(5):
+        asked = replace(job(seed), cut=replace(job(seed).cut, stack=False))
+        made = plan(asked.block, asked.options)
+        if not made.sections:
+            continue
+        listed = cutting(made, asked.cut, pieces_of(made))
+        rows = list(csv.DictReader(io.StringIO(cutting_csv([listed], "made by seamwright").decode("utf-8-sig"))))
+        scale = 2.54 if asked.options.units.value == "metric" else 1.0
+        told = [
+            [
+                *(int(row["Strips"]), int(row["Subcuts"]), row["Patches"]),
+                *(float(row[f"{side} as number"]) for side in ("Strip width", "Length", "Height")),
+            ]
+            for row in rows
+            if row["Strips"]
+        ]
+        found = [
+            [
+                *(strip["count"], sub["count"], ", ".join(sub["patches"])),
+                *(
+                    pytest.approx(side * scale, abs=1e-3)
+                    for side in (strip["width_in"], sub["length_in"], sub["height_in"])
+                ),
+            ]
+            for fabric in cutting_object(listed)["fabrics"]
+            for strip in _all(fabric["strips"])
+            for sub in strip["subcuts"]
+        ]
+        assert told == found
+        seen += len(told)
+    assert seen > 20
 
 
 @pytest.mark.long
