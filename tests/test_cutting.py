@@ -389,6 +389,12 @@ def test_two_sizes_of_one_drawing_are_told_apart(tmp_path: Path):
     assert all(f"Cutting: {name}" in words for name in names)
 
 
+def test_what_is_left_over_holds_a_spare_only_if_one_is_bought(quay: Plan):
+    for spare, said in (("10", "  Left over, with all of the spare: "), ("0", "  Left over: ")):
+        told = cutting_words([seamwright.cutting(quay, spare=spare)])
+        assert any(said in line for line in told)
+
+
 def test_inches_and_centimetres_are_not_added(quay: Plan):
     metric = replace(quay, options=PlanOptions(units=Units.METRIC))
     two = [cut_for(each, [plain("A1", 3, 3)]) for each in (quay, metric)]
@@ -528,6 +534,18 @@ def test_every_subcut_has_its_row_with_its_number_size_and_patches(quay: Plan, c
             [(int(b), int(a)) for a, b in re.findall(r"(\d+) strips? of line (\d+)", row[1])] for row in quarters
         ]
         assert found[: len(lines)] == lines
+
+
+def test_pieces_are_told_by_what_is_cut_and_by_what_comes_of_it(quay: Plan):
+    half = replace(plain("A1", 3.875, 3.875), shape=Shape.HALF_SQUARE, share=2)
+    quarter = replace(plain("A2", 7.25, 7.25), shape=Shape.QUARTER_SQUARE, share=4)
+    made = cut_for(quay, [half, quarter, plain("A3", 5, 2)], blocks=9)
+    (rows,) = (item.rows for item in cutting_story(made) if isinstance(item, Table) and item.caption == "Pieces")
+    assert [(row[0], row[1], row[3], row[4]) for row in rows] == [
+        ("7¼ x 7¼ in", "3", "9", "A2"),
+        ("3⅞ x 3⅞ in", "5", "9", "A1"),
+        ("5 x 2 in", "9", "9", "A3"),
+    ]
 
 
 @pytest.mark.parametrize("name", ["quay.csv", "quay.pdf"])
