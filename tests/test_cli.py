@@ -200,6 +200,24 @@ def test_a_real_interrupt_ends_a_long_check_in_one_line():
 # -- check --------------------------------------------------------------------------------------------------
 
 
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["cutting", "kite.seams", "--students", "12"], "cutting, but of seamwright booklet. Leave it out here."),
+        (
+            ["fabrics", "kite.seams", "--copies=3"],
+            "fabrics, but of seamwright foundations and of ",
+        ),
+        (["cutting", "kite.seams", "--blok", "3"], "cutting. Did you mean --blocks?"),
+    ],
+)
+def test_an_option_of_another_command_is_told_as_that(
+    words: list[str], said: str, capsys: pytest.CaptureFixture[str]
+):
+    assert main(words) == 2
+    assert f"is no option of seamwright {said}" in capsys.readouterr().err
+
+
 def test_options_may_stand_anywhere(capsys: pytest.CaptureFixture[str]):
     for words in (
         ["check", "--size", "9in", "kite.seams", "--json", "reef.seams"],

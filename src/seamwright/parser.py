@@ -274,10 +274,17 @@ def parse(words: list[str]) -> tuple[str, argparse.Namespace]:
         raise Slip(_plainly(str(slip), name)) from None
     if strange:
         word = next((w for w in strange if w.startswith("-")), strange[0]).partition("=")[0]
-        options = [o for action in command._actions for o in action.option_strings]
-        raise Slip(_unknown(f"'{word}' is no option of seamwright {name}", word, options))
+        what = f"'{word}' is no option of seamwright {name}"
+        elsewhere = [each for each, other in commands.items() if word in _options(other)]
+        if elsewhere:
+            raise Slip(f"{what}, but of seamwright {' and of seamwright '.join(elsewhere)}. Leave it out here.")
+        raise Slip(_unknown(what, word, _options(command)))
     asked.drawings = [*getattr(asked, "drawings", ()), *drawings]
     return name, asked
+
+
+def _options(command: Parser) -> list[str]:
+    return [option for action in command._actions for option in action.option_strings]
 
 
 def _without_command(parser: Parser, word: str) -> None:

@@ -83,7 +83,8 @@ def _fabric(cut: FabricCut, cutting: Cutting) -> Iterator[Heading | Paragraph | 
         yield _quarters(cut, units)
     if cut.left_over:
         left = "; ".join(say_once([cut_size(*size, units) for size in cut.left_over]))
-        yield Paragraph(f"Left over of what is bought, with all of the spare: {left}.")
+        spare = ", with all of the spare" if cutting.options.spare else ""
+        yield Paragraph(f"Left over of what is bought{spare}: {left}.")
     if not cutting.options.stack and not _is_told(cut):
         yield _pieces(cut.rows, cutting.plan)
 

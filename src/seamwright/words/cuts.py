@@ -17,13 +17,14 @@ from seamwright.cutting.stacks import stacks
 from seamwright.fabric.pieces import Shape
 from seamwright.fabric.words import becomes, fabric_called, value_word
 from seamwright.notes import fabric_notes
-from seamwright.options import Cloth, Units
+from seamwright.options import Cloth, CutOptions, Units
 from seamwright.units import say_bought, say_count, say_length, say_list, say_once, say_size
 from seamwright.words.checks import note_words
 
 SCREEN = 30
 """Lines of strips told of all fabrics together; at the least LEAST of each."""
 LEAST = 4
+HOLDS_ALL = "-o cutting.pdf or cutting.csv holds all of them"
 NAMES = 6
 """Patches named of one cut."""
 
@@ -99,7 +100,7 @@ def _cutting(cutting: Cutting) -> list[str]:
         )
     least = max(LEAST, SCREEN // max(1, len(cutting.fabrics)))
     for cut in cutting.fabrics:
-        lines += [f"  {line}" for line in _fabric(cut, units, least)]
+        lines += [f"  {line}" for line in _fabric(cut, cutting.options, units, least)]
     if cutting.options.stack:
         lines += [f"  {line}" for line in _stacks(cutting)]
     lines += [f"  {line}" for line in _units(cutting.units, units)]
@@ -112,22 +113,24 @@ def _narrow(cutting: Cutting) -> list[str]:
     return [fabric_called(cut.fabric) for cut in cutting.fabrics if cut.too_large]
 
 
-def _fabric(cut: FabricCut, units: Units, most: int) -> Iterator[str]:
+def _fabric(cut: FabricCut, options: CutOptions, units: Units, most: int) -> Iterator[str]:
     value = value_word(cut.fabric)
     name = f"{fabric_called(cut.fabric)}{f' ({value})' if value else ''}"
     yield f"{name}: {_source(cut, units)}"
     lines = [line for number, strip in enumerate(cut.strips, 1) for line in _strip(strip, cut, number, units)]
     if len(lines) > most:
         left = len(lines) - most + 1
-        lines = [*lines[: most - 1], f"And {left} more lines: -o cutting.pdf or cutting.csv holds all of them."]
+        lines = [*lines[: most - 1], f"And {left} more lines: {HOLDS_ALL}."]
     yield from (f"  {line}" for line in lines)
-    for quarter in cut.quarters[: LEAST if len(cut.quarters) > LEAST else None]:
+    for quarter in cut.quarters[:LEAST]:
         strips = [f"{count} of line {line + 1}" for line, count in quarter.strips]
         each = "each" if quarter.count > 1 else "it"
         yield f"  {say_count(quarter.count, 'fat quarter')}, from {each}: {say_list(strips)}."
+    if more := sum(quarter.count for quarter in cut.quarters[LEAST:]):
+        yield f"  And {say_count(more, 'fat quarter')} more: {HOLDS_ALL}."
     if cut.left_over:
-        left = say_once([say_size(*size, units) for size in cut.left_over])
-        yield f"  Left over, with all of the spare: {say_list(left)}."
+        over = say_once([say_size(*size, units) for size in cut.left_over])
+        yield f"  Left over{', with all of the spare' if options.spare else ''}: {say_list(over)}."
 
 
 def _source(cut: FabricCut, units: Units) -> str:
