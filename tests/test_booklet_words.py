@@ -19,7 +19,7 @@ from seamwright.booklet.make import MOST_LISTED, listed
 from seamwright.booklet.model import Heading, Item, Paragraph, Pictures, Points, Step, Story, Table
 from seamwright.booklet.needs import needs_story
 from seamwright.booklet.saying import places_list
-from seamwright.booklet.setting import wrapped
+from seamwright.booklet.setting import drawn, wrapped
 from seamwright.booklet.sizes import Sizes
 from seamwright.booklet.steps import steps_story
 from seamwright.booklet.tables import another_way_story, cutting_story
@@ -231,6 +231,24 @@ def test_sections_at_the_edge_keep_their_paper_in_one_row():
     [table] = tables(afterwards_story(plan, sizes_of(plan), {piece.patch: piece for piece in cut.pieces}))
     assert table.rows[-1] == ("B, B.2, B.3, B.4", EDGE)
     assert [row for row in table.rows if row[1] == EDGE] == [table.rows[-1]]
+
+
+def test_captions_of_large_type_are_all_of_one_size():
+    plan, large = planned("kite"), 4 / 3
+    story = (
+        *howto_story(plan, sewn("kite"), scale=large),
+        *steps_story(plan, sewn("kite"), scale=large),
+        *joins_story(plan, sewn("kite"), scale=large),
+    )
+    captions = [
+        ink.size_pt
+        for item in story
+        if isinstance(item, Step)
+        for ink in drawn(item.figure, 0.0, 0.0, large)
+        if isinstance(ink, Words) and " " in ink.text and not re.search(r"\d", ink.text)
+    ]
+    assert captions
+    assert captions == pytest.approx([8.0 * large] * len(captions))
 
 
 @pytest.mark.parametrize("width", range(40, 120, 4))

@@ -58,7 +58,7 @@ def measured_figure(
     # Cut to what is drawn: a flat part needs no high figure.
     width, height = right - left + 2 * EDGE_IN, bottom - top + 2 * EDGE_IN
     moved = tuple(_shifted(ink, EDGE_IN - left, EDGE_IN - top) for ink in inks)
-    return Figure(moved, width, height, says)
+    return Figure(moved, width, height, says, kind.scale)
 
 
 def measures(size: Measured, panel: Panel, units: Units, words_pt: float) -> list[Ink]:

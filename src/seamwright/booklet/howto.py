@@ -51,10 +51,15 @@ def howto_story(plan: Plan, rehearsed: Rehearsed, *, left_handed: bool = False, 
         Points(BEFORE),
     ]
     stops = any(step.seam and step.seam.stops for each in shown for step in each.steps)
-    told = _told(one, two, allowance, extra, stops)
+    marks = [step.patch for each in shown for step in each.steps if step.piece and step.piece.lay in MARKS]
+    told = _told(one, two, allowance, extra, stops, marks[0] if marks else "")
     for number, (figure, (title, *texts)) in enumerate(zip(shower.figures(), told, strict=True), start=1):
         items.append(Step(figure, str(number), title, tuple(texts)))
     return tuple(items)
+
+
+MARKS = ("ticks", "angled")
+"""Ways of laying that are marked on the foundation."""
 
 
 def _is_usual(sewn: SewnSection) -> bool:
@@ -74,14 +79,19 @@ BEFORE = (
 """Common practice."""
 
 
+MARKED = (
+    'Some pieces have marks on the paper: with "lay {patch}" beside it, a short tick shows where an end '
+    "of the piece for {patch} lies, dotted marks where its edges lie. Hold the work to the light to see them."
+)
 STOP = " Where a point is marked at its end, stop dead there and secure the thread."
 
 
-def _told(one: str, two: str, allowance: str, extra: str, stops: bool) -> tuple[tuple[str, ...], ...]:
+def _told(one: str, two: str, allowance: str, extra: str, stops: bool, marked: str) -> tuple[tuple[str, ...], ...]:
     """(title, texts) of each picture; a text that begins with "Take care" is the caution at that place.
 
     Args:
         stops: some line of this block is not stitched past its end.
+        marked: a patch whose piece lies at marks, "" if there is none.
     """
     return (
         (
@@ -103,7 +113,7 @@ def _told(one: str, two: str, allowance: str, extra: str, stops: bool) -> tuple[
             f"Turn it over and lay the fabric for {two} right side down on {one}, its edge on the edge just "
             f"trimmed; pin it. Unfold the paper and fold the piece over for a moment: it must cover {two} "
             "with its allowance.",
-            "Where ticks, or a whole outline, are printed for a piece of fabric, its ends or its edges lie there.",
+            *((MARKED.format(patch=marked),) if marked else ()),
         ),
         (
             "stitch on the line",

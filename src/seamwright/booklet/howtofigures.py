@@ -116,7 +116,9 @@ class _Scene:
         width, height = self.size
         words = self.kind.label(label, width / 2, height, width)
         work = (move_ink(ink, self.affine) for ink in self.inks)
-        return Figure((*work, *self.tools, *words), width, height + self.kind.high_in(len(words)), says)
+        return Figure(
+            (*work, *self.tools, *words), width, height + self.kind.high_in(len(words)), says, self.kind.scale
+        )
 
 
 class Shower:

@@ -21,12 +21,14 @@ class Figure:
         inks: inches, origin top left; type in points.
         width_in, height_in: of the picture as shown; it is never scaled while laying out.
         says: one sentence for whoever cannot see it.
+        scale: how many times as large as usual its words are already.
     """
 
     inks: tuple[Ink, ...]
     width_in: float
     height_in: float
     says: str
+    scale: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)

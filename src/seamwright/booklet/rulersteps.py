@@ -64,7 +64,7 @@ def _later(teller: Teller, step: SewnStep, section: Section, pressed: str) -> st
         if seam.stops
         else ""
     )
-    off = " and cut off the points that stick out" if step.trimmed_off is not None else ""
+    off = ", and cut off the points that stick out" if step.trimmed_off is not None else ""
     on = say_list(teller.before(step, section), most=6)
     return (
         f"Lay {step.patch} on {on} right sides together, raw edges even, and sew {edges}at a scant "

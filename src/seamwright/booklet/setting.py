@@ -260,10 +260,12 @@ def _tick_box(size: float) -> Ink:
 
 
 def drawn(figure: Figure, x: float, y: float, scale: float) -> tuple[Ink, ...]:
-    """A figure's ink in points, its top left corner at a point."""
+    """A figure's ink in points, its top left corner at a point; no words grow that are large already."""
     from seamwright.booklet.growing import grown
 
-    return tuple(move_ink(ink, (PT_PER_IN, 0.0, 0.0, PT_PER_IN, x, y)) for ink in grown(figure, scale).inks)
+    return tuple(
+        move_ink(ink, (PT_PER_IN, 0.0, 0.0, PT_PER_IN, x, y)) for ink in grown(figure, scale / figure.scale).inks
+    )
 
 
 def _step(item: Step, measure: Measure) -> list[Box]:

@@ -135,7 +135,7 @@ class Stage:
     def figure(self, inks: Sequence[Ink], says: str, labels: tuple[str, str], kind: Type = USUAL) -> Figure:
         """A figure of this stage with the words for its two sides."""
         words = [ink for text, spot in zip(labels, self.spots, strict=True) for ink in kind.label(text, *spot)]
-        return Figure((*inks, *words), self.width, self.height, says)
+        return Figure((*inks, *words), self.width, self.height, says, kind.scale)
 
 
 @dataclass(frozen=True, slots=True)

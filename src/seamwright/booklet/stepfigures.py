@@ -23,7 +23,7 @@ COMPACT_HIGH_IN = 2.0
 """Figures no higher, four to a page, as long as the names of all patches find room in them."""
 KEY_IN, SMALL_KEY_IN = 1.3, 0.85
 """Longer side of the small picture that shows where a section lies; beside a picture of the piece itself."""
-PRINTED, FRONT = "Printed side, at the needle", "Front, after it"
+PRINTED, FRONT = "Printed side, at the needle", "Front, when done"
 LAID = "Printed side, fabric behind it"
 WHERE = "In the block, from the front"
 
@@ -66,7 +66,8 @@ def side_by_side(first: Figure, second: Figure) -> Figure:
     across = max(PICTURE_IN - second.width_in, first.width_in + GAP_IN)
     moved = tuple(move_ink(ink, (1, 0, 0, 1, across, 0)) for ink in second.inks)
     height = max(first.height_in, second.height_in)
-    return Figure((*first.inks, *moved), across + second.width_in, height, f"{first.says}. {second.says}")
+    says, scale = f"{first.says}. {second.says}", max(first.scale, second.scale)
+    return Figure((*first.inks, *moved), across + second.width_in, height, says, scale)
 
 
 def key_figure(
@@ -85,4 +86,5 @@ def key_figure(
     if not label:
         return Figure(scaled, wide, high, says)
     lines = kind.lines(label, wide)
-    return Figure((*scaled, *kind.label(label, wide / 2, high, wide)), wide, high + kind.high_in(lines), says)
+    words = kind.label(label, wide / 2, high, wide)
+    return Figure((*scaled, *words), wide, high + kind.high_in(lines), says, kind.scale)
