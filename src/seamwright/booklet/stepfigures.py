@@ -23,7 +23,7 @@ COMPACT_HIGH_IN = 2.0
 """Figures no higher, four to a page, as long as the names of all patches find room in them."""
 KEY_IN, SMALL_KEY_IN = 1.3, 0.85
 """Longer side of the small picture that shows where a section lies; beside a picture of the piece itself."""
-PRINTED, FRONT = "Printed side, at the needle", "Front, when done"
+PRINTED, FRONT = "Printed side, at the needle", "Front, done"
 LAID = "Printed side, fabric behind it"
 WHERE = "In the block, from the front"
 
