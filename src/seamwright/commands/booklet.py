@@ -7,6 +7,7 @@ Leaves: the work (handouts), the words and the data (words.books, report.books).
 from __future__ import annotations
 
 from seamwright.commands.asking import drawings_of, each_colourway, given_of
+from seamwright.commands.planning import all_planned
 from seamwright.commands.telling import print_json, say, tell_unmade
 from seamwright.parser import Slip
 
@@ -14,14 +15,14 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:  # typing itself is not imported: it is not needed to run
     from argparse import Namespace
 
-    from seamwright.results import Booked, Outcome
+    from seamwright.results import Booked
 
 
 def booklet(asked: Namespace) -> int:
     """Writes the booklet of one drawing or several; returns the exit code."""
     from pathlib import Path
 
-    from seamwright import api, handouts, mending, outfiles
+    from seamwright import handouts, outfiles
     from seamwright.asked import split_size
     from seamwright.progress import Progress
     from seamwright.report.books import booklet_object
@@ -33,22 +34,10 @@ def booklet(asked: Namespace) -> int:
     out = Path(asked.output)
     outfiles.may_write_pdf(out, [split_size(drawing)[0] for drawing in drawings], force=asked.force)
     jobs = each_colourway(drawings, given)
-    outcomes: list[Outcome] = []
     booked: Booked | None = None
     with Progress(len(jobs) + handouts.BOOK_STEPS, "step") as progress:
-        for drawing, options in jobs:
-            progress.doing(drawing)
-            outcomes.append(api.outcome(drawing, options, progress.looked_at))
-            if outcomes[-1].stopped:
-                break
-        if len(outcomes) < len(jobs):
-            raise KeyboardInterrupt  # half of what was asked for is no booklet
-        unmade = [outcome for outcome in outcomes if outcome.plan is None or not outcome.plan.sections]
-        if unmade:
-            progress.doing("looking for mends")
-            unmade = [mending.with_mends(outcome) for outcome in unmade]
-        else:
-            plans = [outcome.plan for outcome in outcomes if outcome.plan is not None]
+        plans, unmade = all_planned(jobs, progress)
+        if plans:
             booked = handouts.write_booklet(out, *plans, force=asked.force, progress=progress.doing)
     if unmade:
         return tell_unmade(unmade, f"no booklet was made, and {out} was not written")

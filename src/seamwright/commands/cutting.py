@@ -7,6 +7,7 @@ Leaves: the work (handouts), the words (words.cuts), the data (report.cuts).
 from __future__ import annotations
 
 from seamwright.commands.asking import drawings_of, each_colourway, given_of
+from seamwright.commands.planning import all_planned
 from seamwright.commands.telling import print_json, say, tell_unmade
 from seamwright.parser import Slip
 
@@ -14,14 +15,12 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:  # typing itself is not imported: it is not needed to run
     from argparse import Namespace
 
-    from seamwright.results import Outcome
-
 
 def cutting(asked: Namespace) -> int:
     """Tells what to cut for each drawing, and writes it where asked; returns the exit code."""
     from pathlib import Path
 
-    from seamwright import api, handouts, mending, outfiles
+    from seamwright import handouts, outfiles
     from seamwright.asked import split_size
     from seamwright.progress import Progress
     from seamwright.report.cuts import cuttings_object
@@ -34,25 +33,15 @@ def cutting(asked: Namespace) -> int:
     if out is not None:
         outfiles.may_write_list(out, [split_size(drawing)[0] for drawing in drawings], force=asked.force)
     jobs = each_colourway(drawings, given)
-    outcomes: list[Outcome] = []
+    cuttings = []
     with Progress(2 * len(jobs) + (out is not None), "step") as progress:
-        for drawing, options in jobs:
-            progress.doing(drawing)
-            outcomes.append(api.outcome(drawing, options, progress.looked_at))
-            if outcomes[-1].stopped:
-                raise KeyboardInterrupt  # a list of half of the drawings is none
-        uncut = [o for o in outcomes if o.plan is None or not o.plan.sections]
-        if uncut:
-            progress.doing("looking for mends")
-            uncut = [mending.with_mends(outcome) for outcome in uncut]
-        else:
-            cuttings = []
-            for plan in (outcome.plan for outcome in outcomes if outcome.plan is not None):
-                progress.doing(f"cutting {plan.block.title}")
-                cuttings.append(handouts.cutting(plan, **dict(given)))
-            if out is not None:
-                progress.doing(f"writing {out.name}")
-                handouts.write_cutting(out, *cuttings, force=asked.force)
+        plans, uncut = all_planned(jobs, progress)
+        for plan in plans:
+            progress.doing(f"cutting {plan.block.title}")
+            cuttings.append(handouts.cutting(plan, **dict(given)))
+        if cuttings and out is not None:
+            progress.doing(f"writing {out.name}")
+            handouts.write_cutting(out, *cuttings, force=asked.force)
     if uncut:
         return tell_unmade(uncut, f"nothing was counted{f', and {out} was not written' if out else ''}")
     if asked.json:

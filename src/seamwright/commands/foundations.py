@@ -7,6 +7,7 @@ Leaves: the work (api), the words (words), the data (report).
 from __future__ import annotations
 
 from seamwright.commands.asking import drawings_of, each_colourway, given_of
+from seamwright.commands.planning import all_planned
 from seamwright.commands.telling import print_json, say, tell_unmade
 from seamwright.parser import Slip
 
@@ -15,14 +16,14 @@ if TYPE_CHECKING:  # typing itself is not imported: it is not needed to run
     from argparse import Namespace
 
     from seamwright.files.model import MachineFiles
-    from seamwright.results import Outcome, Printed
+    from seamwright.results import Printed
 
 
 def foundations(asked: Namespace) -> int:
     """Prints all foundations into one file, or into files for machines; returns the exit code."""
     from pathlib import Path
 
-    from seamwright import api, mending, outfiles
+    from seamwright import api, outfiles
     from seamwright.asked import split_size
     from seamwright.progress import Progress
     from seamwright.report.prints import files_object, foundations_object
@@ -43,25 +44,12 @@ def foundations(asked: Namespace) -> int:
     made: tuple[MachineFiles, ...] = ()
     jobs = each_colourway(drawings, given)
     with Progress(len(jobs) + api.PRINT_STEPS, "step") as progress:
-        outcomes: list[Outcome] = []
-        for drawing, one in jobs:
-            progress.doing(drawing)
-            outcomes.append(api.outcome(drawing, one, progress.looked_at))
-            if outcomes[-1].stopped:
-                break
-        if len(outcomes) < len(jobs):
-            raise KeyboardInterrupt  # half of what was asked for is no print
-        unprinted = [o for o in outcomes if o.plan is None or not o.plan.sections]
-        if not unprinted:
-            plans = [o.plan for o in outcomes if o.plan is not None]
-            if folder is not None:
-                progress.doing(f"writing files into {folder}")
-                made = api.write_files(folder, *plans, force=asked.force)
-            if out is not None:
-                printed = api.write_pdf(out, *plans, force=asked.force, progress=progress.doing)
-        else:
-            progress.doing("looking for mends")
-            unprinted = [mending.with_mends(outcome) for outcome in unprinted]
+        plans, unprinted = all_planned(jobs, progress)
+        if plans and folder is not None:
+            progress.doing(f"writing files into {folder}")
+            made = api.write_files(folder, *plans, force=asked.force)
+        if plans and out is not None:
+            printed = api.write_pdf(out, *plans, force=asked.force, progress=progress.doing)
     if unprinted:
         return tell_unmade(unprinted, f"nothing was printed, and {out or folder} was not written")
     if asked.json:
