@@ -21,6 +21,7 @@ from seamwright.ink.model import Area, Stroke, Words
 from seamwright.picture.cloth import NAME_SIZES_PT, Finish, block_picture
 from seamwright.picture.fabrics import fabrics_sheet
 from seamwright.picture.model import Picture
+from seamwright.picture.stripes import printed_on
 from seamwright.picture.tints import CHALK, INK, QUIET, TINTS, on
 from seamwright.words.fabrics import share_words
 from support.exact import exact_block
@@ -276,3 +277,17 @@ def test_fabrics_that_hue_alone_parts_are_told(capsys: pytest.CaptureFixture[str
 def test_a_block_that_is_stuck_wears_fabrics_too(capsys: pytest.CaptureFixture[str]):
     assert main(["fabrics", str(DESIGNS / "breakwater.seams")]) == 0
     assert "stone" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize("direction_deg", [0.0, 30.0, 45.0, 90.0, 135.0, 153.4])
+@pytest.mark.parametrize("striped", [True, False])
+def test_no_stripe_is_thinner_than_a_file_can_hold(direction_deg: float, striped: bool) -> None:
+    """A stripe that ended in a corner left a spot of no size there, and its booklet was refused."""
+    fabric = Fabric("awning", direction_deg=direction_deg, striped=striped)
+    for k in range(60):
+        side = 0.5 + k / 40
+        for ring in (((0.0, 0.0), (side, 0.0), (side, side)), ((0.0, side), (side / 2, 0.0), (side, side))):
+            for ink in printed_on(fabric, [ring], "#d8b27a", 4.0):
+                assert isinstance(ink, Area)
+                shape = Polygon(ink.rings[0], ink.rings[1:])
+                assert 2 * shape.area > 0.0009 * shape.length

@@ -25,6 +25,8 @@ STRIPES_ACROSS = 24
 STRIPE_IN, LEAST_STRIPE_IN = 1 / 10, 1 / 25
 STRIPE_SHARE = 0.4
 """Width of a stripe, as a share of what lies between two."""
+THIN_IN = 1 / 1000
+"""What is left of a stripe at a corner and is thinner than this no file holds and nobody sees."""
 MARKS_APART = 2.2
 """From one mark to the next, in stripes; a mark is a chevron that points where the print runs."""
 SHADE = 0.22
@@ -79,7 +81,7 @@ def _marks(left: float, right: float, low: float, high: float, step: float) -> I
 
 def _areas(shape: BaseGeometry, colour: str) -> Iterator[Ink]:
     for part in shapely.get_parts(shape):
-        if isinstance(part, Polygon) and part.area > 0:
+        if isinstance(part, Polygon) and 2 * part.area > THIN_IN * part.length:
             rings = (part.exterior, *part.interiors)
             yield Area(tuple(tuple((float(x), float(y)) for x, y in ring.coords[:-1]) for ring in rings), colour)
 
