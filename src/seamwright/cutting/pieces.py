@@ -53,10 +53,11 @@ from seamwright.piecing.model import Plan, Section
 
 SAVES = 0.2
 """Half-rectangles are taken where they save this share of the fabric: they are handed, and easily cut amiss."""
-DEAR = 4
+DEAR = 1
 """Rather than centred and longer by more marks than these a piece is laid by its outline, where paper shows it."""
-MOST_LONGER = 16
-"""By so many marks a piece is made longer at most to be laid by what the paper shows of it."""
+MOST_LONGER = 2
+"""By so many marks a piece is made longer at most to be laid by what the paper shows of it: 1/2 in, or 1 cm. More costs
+more than to pin it and fold it back."""
 
 
 @lru_cache(maxsize=8)
@@ -160,7 +161,7 @@ class _Cutter:
         if shape is Shape.RECTANGLE and not ticks:
             least = next(rectangles(cover, self.allowance, self.step))
             if fit.edge > least.edge + (DEAR + 0.5) * self.step:
-                drawn = self._drawn(need, line_deg, grain, one_way)
+                drawn = self._drawn(need, line_deg, grain, one_way, along=True)
                 if shown(drawn.laid, self.room).enough and drawn.width_in < fit.edge:
                     return drawn
         piece = self._along(need, line, shape, fit, at, ticks, grain)
@@ -230,10 +231,13 @@ class _Cutter:
                 found.append(mark)
         return tuple(found)
 
-    def _drawn(self, need: Need, direction_deg: float, grain: float | None, one_way: bool) -> Piece:
-        """A rectangle along a direction, laid at the outline drawn for it."""
+    def _drawn(
+        self, need: Need, direction_deg: float, grain: float | None, one_way: bool, *, along: bool = False
+    ) -> Piece:
+        """A rectangle along a direction, laid at the outline drawn for it; `along`: that of its line, on the trimmed
+        edge."""
         assert need.line is not None
-        ring, size = self._box(need, direction_deg)
+        ring, size = self._box(need, direction_deg, on_edge=along)
         line = along_line(need.line)
         laid = _flipped(line, ring)
         if not shown(laid, self.room).enough:
@@ -256,12 +260,16 @@ class _Cutter:
             runs=runs_along(direction_deg, grain) if one_way else "",
         )
 
-    def _box(self, need: Need, direction_deg: float) -> tuple[Ring, tuple[float, float]]:
-        """The smallest rectangle along a direction, what rounding adds shared by both sides."""
+    def _box(self, need: Need, direction_deg: float, *, on_edge: bool = False) -> tuple[Ring, tuple[float, float]]:
+        """The smallest rectangle along a direction, what rounding adds shared by both sides.
+
+        Args:
+            on_edge: its first side lies where what has to be covered ends.
+        """
         frame = along_deg(need.ring[0], direction_deg)
         x0, y0, x1, y1 = bounds(to_cover(need, frame, self.allowance, self.extra))
         width, height = up(x1 - x0, self.step), up(y1 - y0, self.step)
-        u, v = (x0 + x1 - width) / 2, (y0 + y1 - height) / 2
+        u, v = (x0 + x1 - width) / 2, y0 if on_edge else (y0 + y1 - height) / 2
         return frame.placed(((u, v), (u + width, v), (u + width, v + height), (u, v + height))), (width, height)
 
     # -- without -------------------------------------------------------------------------------------------
