@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from pypdf import PdfReader
 
 import seamwright
-from seamwright.booklet.model import Table
+from seamwright.booklet.model import Points, Table
 from seamwright.booklet.tables import cutting_story
 from seamwright.claims.cuts import cut_claims
 from seamwright.cli import main
@@ -534,6 +534,14 @@ def test_every_subcut_has_its_row_with_its_number_size_and_patches(quay: Plan, c
             [(int(b), int(a)) for a, b in re.findall(r"(\d+) strips? of line (\d+)", row[1])] for row in quarters
         ]
         assert found[: len(lines)] == lines
+
+
+def test_what_the_sewer_should_know_stands_before_the_tables(quay: Plan):
+    pieces = [plain("A1", 45, 44), plain("A2", 3, 2, one_way=True, runs="width", grain_deg=0.0)]
+    made = cut_for(quay, pieces)
+    assert len(made.notes) == 2
+    (told,) = (item.texts for item in cutting_story(made) if isinstance(item, Points))
+    assert [text[1:-1] for text in told] == [note.text[1:] for note in made.notes]
 
 
 def test_pieces_are_told_by_what_is_cut_and_by_what_comes_of_it(quay: Plan):
