@@ -97,7 +97,15 @@ def test_a_general_library_finds_no_fault_in_the_dxf(name: str) -> None:
         # DXF Reference, HEADER section: $INSUNITS 1 is inches, $MEASUREMENT 0 is English.
         assert (document.header["$INSUNITS"], document.header["$MEASUREMENT"]) == (1, 0)
         assert {"stitch", "trim", "text", "check"} <= {layer.dxf.name for layer in document.layers}
-        assert {e.dxf.layer for e in document.modelspace()} <= {"stitch", "trim", "help", "marks", "text", "check"}
+        assert {e.dxf.layer for e in document.modelspace()} <= {
+            "stitch",
+            "trim",
+            "help",
+            "fabric",
+            "marks",
+            "text",
+            "check",
+        }
 
 
 def test_the_dxf_is_mirrored_as_the_print_and_its_words_are_not() -> None:
@@ -117,6 +125,19 @@ def test_the_dxf_is_mirrored_as_the_print_and_its_words_are_not() -> None:
     from shapely.geometry import Point
 
     assert outline.contains(Point(x - left, top - y))
+
+
+def test_how_fabric_lies_is_on_a_layer_of_its_own_dotted_where_the_print_is() -> None:
+    for one in files("kite.svg"):
+        wanted = {line for patch in one.foundation.patches if patch.laid for line in patch.laid.legs}
+        document, _ = recover.read(BytesIO(one.dxf))
+        lines = [e for e in document.modelspace().query("LWPOLYLINE") if e.dxf.layer == "fabric"]
+        dotted = [e for e in lines if e.dxf.linetype == "dotted"]
+        assert len(dotted) >= len(wanted) > 0
+        assert {len(list(e.get_points())) for e in dotted} == {2}
+        # The shaft of the grain's arrow, its head, nothing else of the print.
+        assert len(lines) > len(dotted)
+        assert "fabric" in svg_layers(one.svg)
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -16,7 +16,7 @@ from typing import Any
 from xml.etree import ElementTree
 
 from seamwright.errors import read_back_wrong
-from seamwright.files.model import CHECK, HELP, MARKS, STITCH, TRIM, Layered
+from seamwright.files.model import CHECK, FABRIC, MARKS, STITCH, TRIM, Layered
 from seamwright.foundation.model import Foundation
 from seamwright.geometry import Point, Ring, Segment, canonical_ring, moved
 
@@ -55,8 +55,8 @@ def _error(drawn: Layered, layers: Layers, kind: str) -> float:
         (CHECK, "check square", (square, True)),
         *((STITCH, "seam", (here(seam), False)) for seam in print_.seams),
         *((MARKS, "match mark", (here(mark), False)) for mark in print_.marks),
-        *((HELP, "mark of a fabric's direction", (here(line), False)) for p in print_.patches for line in p.mark),
-        *((HELP, "mark for a piece of fabric", (here(line), False)) for line in _laying(print_)),
+        *((FABRIC, "mark of a fabric's direction", (here(line), False)) for p in print_.patches for line in p.mark),
+        *((FABRIC, "mark for a piece of fabric", (here(line), False)) for line in _laying(print_)),
     ]
     worst = 0.0
     for layer, what, path in wanted:

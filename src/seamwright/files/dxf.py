@@ -30,6 +30,10 @@ COMMENT = "999"
 """A comment, which readers pass over (DXF Reference, group codes)."""
 
 
+DOTTED = "dotted"
+"""The line type of dotted marks, on a layer whose other lines are solid."""
+
+
 def to_dxf_file(drawn: Layered, made_from: str) -> bytes:
     """The DXF document.
 
@@ -45,7 +49,7 @@ def to_dxf_file(drawn: Layered, made_from: str) -> bytes:
         document = ezdxf.new(VERSION)
         document.units = units.IN
         document.header["$MEASUREMENT"] = 0
-        for name, dashes in ((TRIM, Pen.TRIM), (HELP, Pen.HELPER)):
+        for name, dashes in ((TRIM, Pen.TRIM), (HELP, Pen.HELPER), (DOTTED, Pen.LAID)):
             on, off = (length / 72 for length in dashes.value.dashes_pt)
             document.linetypes.add(name, pattern=[on + off, on, -off], description=f"{name} line")
         page = document.modelspace()
@@ -75,7 +79,8 @@ def _add(page: Modelspace, layer: str, ink: Ink, height: float) -> None:
 
     on = {"layer": layer}
     if isinstance(ink, Stroke):
-        page.add_lwpolyline(up(ink.points), close=ink.closed, dxfattribs=on)
+        dotted = {"linetype": DOTTED} if ink.pen is Pen.LAID else {}
+        page.add_lwpolyline(up(ink.points), close=ink.closed, dxfattribs=on | dotted)
     elif isinstance(ink, Area):
         for ring in ink.rings:
             page.add_lwpolyline(up(ring), close=True, dxfattribs=on)

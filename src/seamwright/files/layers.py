@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from seamwright.files.model import CHECK, HELP, MARKS, STITCH, TEXT, TINT, TRIM, Layered
+from seamwright.files.model import CHECK, FABRIC, HELP, MARKS, STITCH, TEXT, TINT, TRIM, Layered
 from seamwright.foundation.model import Foundation, Use
 from seamwright.foundation.purpose import on_sheet
 from seamwright.geometry import Point, bounds
@@ -26,8 +26,8 @@ SQUARE_IN = 1.0
 LEAST_WORDS_IN = 2.0
 """Room for words beside the check square of a narrow print."""
 NOTE_PT, STEP_PT = 8.0, 10.0
-_LAYER_OF_PEN = {Pen.STITCH: STITCH, Pen.TRIM: TRIM, Pen.MARK: MARKS}
-_ORDER = (TINT, STITCH, TRIM, HELP, MARKS, TEXT, CHECK)
+_LAYER_OF_PEN = {Pen.STITCH: STITCH, Pen.TRIM: TRIM, Pen.MARK: MARKS, Pen.RULE: FABRIC, Pen.LAID: FABRIC}
+_ORDER = (TINT, STITCH, TRIM, HELP, FABRIC, MARKS, TEXT, CHECK)
 _ENDING = {Use.SEW: "", Use.CUT: "", Use.VIEW: "-front", Use.WINDOW: "-window"}
 
 
@@ -76,8 +76,10 @@ def _layer(mark: Ink) -> str:
     if isinstance(mark, Words):
         return TEXT
     if isinstance(mark, Area):
-        # Black areas are dots and rings at which stitching stops.
-        return MARKS if mark.colour == "#000000" else TINT
+        if mark.colour != "#000000":
+            return TINT
+        # Black areas are the head of the grain's arrow, and dots and rings at which stitching stops.
+        return FABRIC if len(mark.rings[0]) == 3 else MARKS
     return _LAYER_OF_PEN.get(mark.pen, HELP)
 
 

@@ -8,9 +8,10 @@ from seamwright.foundation.model import Foundation
 from seamwright.geometry import Affine
 from seamwright.ink.model import Ink
 
-STITCH, TRIM, MARKS, HELP, TEXT, TINT, CHECK = "stitch", "trim", "marks", "help", "text", "tint", "check"
-"""Names of layers: stitch lines; trim line; match marks and stops; run-ons and leaders; words; tints of patches;
-the square that proves the scale."""
+STITCH, TRIM, MARKS, HELP, FABRIC = "stitch", "trim", "marks", "help", "fabric"
+TEXT, TINT, CHECK = "text", "tint", "check"
+"""Names of layers: stitch lines; trim line; match marks and stops; run-ons, leaders and seams sewn beforehand;
+grain, stripes and marks for laying fabric; words; tints of patches; the square that proves the scale."""
 
 
 @dataclass(frozen=True, slots=True)
