@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import io
+import re
 from collections import Counter
 from dataclasses import replace
 from functools import cache
+from itertools import combinations
 from pathlib import Path
 
 import pymupdf
@@ -15,10 +17,11 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from pypdf import PdfReader
-from shapely.geometry import LineString, Polygon
+from shapely.geometry import LineString, MultiLineString, Polygon
 
 from seamwright.block.model import Block
 from seamwright.foundation.common import common_to
+from seamwright.foundation.laying import NAMELESS
 from seamwright.foundation.make import foundations
 from seamwright.foundation.model import Foundation
 from seamwright.foundation.numbers import NUMBER_PT
@@ -30,7 +33,7 @@ from seamwright.piecing.plan import plan
 from seamwright.sheet.layout import lay_out
 from seamwright.sheet.model import Sheet
 from seamwright.sheet.pdf import to_pdf
-from support.prints import DESIGNS, box_of, designs, faults_of, patch_polygon, planned, words_of
+from support.prints import DESIGNS, box_of, designs, faults_of, patch_polygon, planned, strokes_of, words_of
 from support.random_blocks import OUTLINES, random_lines
 
 LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZr"
@@ -158,6 +161,68 @@ def test_edges_of_an_inch_or_less_have_no_words_and_the_legend_says_what_they_jo
             if shared[print_.section] == 1:
                 assert f"{ordinal(join or 0)}: to {name}" not in texts
             assert f"{name} ({ordinal(join or 0)})" in legend
+
+
+def marks_of(print_: Foundation) -> dict[str, MultiLineString]:
+    """The marks for the fabric of each patch that has any, by what the paper calls it."""
+    return {
+        f"{print_.print}{'r' * print_.reversed}{number}": MultiLineString([*one.ticks, *one.legs, *one.middles])
+        for number, patch in enumerate(print_.patches, start=1)
+        if (one := patch.laid) is not None and (one.ticks or one.legs or one.middles)
+    }
+
+
+@pytest.mark.parametrize("inches", [3.0, None, pytest.param(6.0, marks=pytest.mark.long)])
+def test_marks_for_laying_have_names_neither_underlined_nor_taken_for_fabrics(
+    inches: float | None,
+) -> None:
+    found: Counter[str] = Counter()
+    for print_ in (p for path in designs() for p in prints(path, inches)):
+        marks, lines = marks_of(print_), strokes_of(print_)
+        boxes = [box_of(words) for words in words_of(print_)]
+        named: Counter[str] = Counter()
+        for words in words_of(print_):
+            if words.text.startswith("lay "):
+                box = box_of(words)
+                near = min(box.distance(other) for other in [*lines, *boxes] if not other.equals(box))
+                # Half of a pen of 0.9 pt is left of a point of white.
+                assert near > (1.0 - 0.01) / 72, f"{print_.section}: {words.text}"
+                named[words.text.removeprefix("lay ")] += 1
+                found["roomy"] += near > 1.7 / 72
+        found["names"] += sum(named.values())
+        assert set(named) <= set(marks)
+        told = " ".join(line for line in print_.legend if line.startswith(NAMELESS))
+        for name in marks:
+            assert named[name] or re.search(rf"\b{name}\b", told), f"{print_.section}: {name} is not named"
+        found["marked"] += len(marks)
+        found["unnamed"] += len(set(marks) - set(named))
+    assert found["marked"] > 50
+    if inches is None:
+        assert found["roomy"] > 0.85 * found["names"], found
+        assert found["unnamed"] == 0, found
+
+
+@pytest.mark.parametrize("inches", [3.0, None])
+def test_the_middle_of_an_edge_is_a_tick_across_dots_and_no_words_lie_on_them(inches: float | None) -> None:
+    met = 0
+    for print_ in (p for path in designs() for p in prints(path, inches)):
+        dots = strokes_of(print_, Pen.LAID)
+        assert all(line.disjoint(box_of(words)) for line in dots for words in words_of(print_))
+        for patch in print_.patches:
+            for tick in patch.laid.middles if patch.laid else ():
+                middle = LineString(tick).centroid
+                assert any(line.distance(middle) < 1e-6 for line in dots)
+                met += 1
+    assert met
+
+
+def test_marks_of_two_pieces_are_seldom_taken_for_one() -> None:
+    pairs = near = 0
+    for print_ in (p for path in designs() for p in prints(path, None)):
+        for one, two in combinations(marks_of(print_).values(), 2):
+            pairs += 1
+            near += one.distance(two) < 1 / 16
+    assert near < 0.05 * pairs, (near, pairs)
 
 
 def test_a_grey_copier_and_colour_blind_eyes_lose_nothing() -> None:

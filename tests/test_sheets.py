@@ -29,7 +29,7 @@ from seamwright.piecing.plan import plan
 from seamwright.sheet.furniture import BEFORE_SEWING, CAUTIONS
 from seamwright.sheet.gauges import RULES, edge_ticks
 from seamwright.sheet.layout import lay_out
-from seamwright.sheet.legends import legends
+from seamwright.sheet.legends import joins_in_order, legends
 from seamwright.sheet.model import Sheet
 from seamwright.sheet.nest import AIR_PT, Bed, angles, shape
 from support.by_hand import fan, foundations_by_hand, plan_by_hand, strips
@@ -355,6 +355,23 @@ def test_words_beside_ticks_keep_off_the_edge_that_they_measure_and_off_what_lie
     assert len(lines) == 2 and all(line.distance(Polygon(words_box(words, 1.0))) > 3.0 for line in lines)
 
 
+def test_a_legend_says_each_thing_once_of_all_its_patches() -> None:
+    path = Path(__file__).parent.parent / "designs" / "compass-star.seams"
+    made = api.plan(api.read_block(path, size="3in"))
+    [(_, lines)] = legends({"": list(foundations(made))})
+    # Counted by eye on the sheet: seven joins; fabrics; what shows through; marks without a name at the most.
+    assert 9 <= len(lines) <= 11
+    (fabrics,) = [line for line in lines if "brass" in line]
+    assert fabrics == "brass: A2, B2; deep: A4; chalk: A5; sea: B4; ink: B5"
+    assert any(line.endswith("or it shows through: A2 under A3, A2 and A4 under A5, B2 under B3") for line in lines)
+
+
+def test_a_pair_of_sections_is_told_once_where_prints_share_a_sheet() -> None:
+    lines = joins_in_order(["C joins E (4th)", "D joins E (4th)", "E joins A (4th), C (4th), D (4th)", "A: stop"])
+    assert lines == ["4th: C to E, D to E, E to A", "A: stop"]
+    assert joins_in_order(["D joins B (4th)"]) == ["D joins B (4th)"]
+
+
 @pytest.mark.parametrize("design", ["compass-star.seams", "storm-rose.svg"])
 def test_a_legend_tells_the_joins_of_prints_with_several_places_in_order_each_pair_once(design: str) -> None:
     made = api.plan(api.read_block(Path(__file__).parent.parent / "designs" / design))
@@ -370,6 +387,8 @@ def test_a_legend_tells_the_joins_of_prints_with_several_places_in_order_each_pa
             )
             pairs.setdefault(number, set()).add(pair)
     [(_, lines)] = legends({"": list(foundations(made))})
+    heads = [line.rpartition(": ")[0] for line in lines if "; " not in line]
+    assert len(set(heads)) == len(heads), "each thing once"
     rows = re.findall(r"(\d+)(?:st|nd|rd|th):? ((?:\S+ to [\w.]+(?:, )?)+)", "\n".join(lines))
     assert [int(number) for number, _ in rows] == sorted(pairs)
     for number, said in rows:

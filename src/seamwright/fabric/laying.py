@@ -181,10 +181,11 @@ def _marks(outline: Sequence[Point], room: BaseGeometry) -> list[_Mark]:
             for one, two in legs:
                 leg = (at(a, b, one), at(a, b, two))
                 found.append(_Mark(leg, False, holding(leg, -v, u), side, one, two))
-            if start + LEAST_IN < length / 2 < end - LEAST_IN:
+            across = tick(a, b, length / 2)
+            if start + LEAST_IN < length / 2 < end - LEAST_IN and room.covers(LineString(across)):
                 middle = at(a, b, length / 2)
                 holds = holding([middle], u, v)
-                middles.append(_Mark(tick(a, b, length / 2), True, holds, side, length / 2, length / 2))
+                middles.append(_Mark(across, True, holds, side, length / 2, length / 2))
     return found + middles
 
 

@@ -35,7 +35,7 @@ NAMELESS = "these have marks without a name"
 FEW_MARKS = "few marks, or none, show where these lie; pin each and fold it back to see that it covers"
 _NEAR_IN = 0.45
 """A name stands as near to its mark."""
-_AIR_PT = (3.0, 1.8, 1.0)
+_AIR_PT, _LEAST_AIR_PT = (3.0, 1.8), 1.0
 """White round a name: nearer to a line it looks underlined, nearer to a number it looks like a fabric."""
 
 
@@ -66,6 +66,9 @@ def place_outlines(room: Room, lay: Lay, pieces: Sequence[Piece], trim: Ring) ->
                 room.keep_line(Pen.LAID, leg)
             for one in drawn.middles:
                 room.keep_line(Pen.RULE, one)
+                if not any(LineString(leg).intersects(LineString(one)) for leg in drawn.legs):
+                    # A tick alone would be the end of a piece.
+                    room.keep_line(Pen.LAID, _edge_at(one))
             taken = taken.union(MultiLineString([*drawn.legs, *drawn.middles]).buffer(APART_IN))
         found.append(LaidPiece(piece.lay.value, ticks, outline, drawn.legs, drawn.middles, drawn.enough))
     return tuple(found)
@@ -133,7 +136,8 @@ def _named(
     beside = min(lines, key=lambda line: round(shapely.Point(spot).distance(LineString(line)), 6))
     angles = dict.fromkeys((0.0, _angle_deg(beside), _angle_deg(mark), upright_deg(_angle_deg(mark) + 90)))
     parts = shapely.get_parts(near.intersection(paper))
-    for air, angle, part in product(_AIR_PT, angles, parts):
+    tried_first = product(angles, _AIR_PT, parts)
+    for angle, air, part in (*tried_first, *product(angles, (_LEAST_AIR_PT,), parts)):
         area = [(float(x), float(y)) for x, y in shapely.get_coordinates(part)[:-1]]
         tried = room.trial()
         placed = tried.lines(area, [word], besides=lines, clearance_pt=air, near=spot, angle_deg=angle)
@@ -148,6 +152,13 @@ def _named(
 def _angle_deg(line: Segment) -> float:
     (ax, ay), (bx, by) = line
     return upright_deg(math.degrees(math.atan2(by - ay, bx - ax)))
+
+
+def _edge_at(tick: Segment) -> Segment:
+    """A little of the edge that a tick stands across, as much to either side as a tick is long."""
+    (ax, ay), (bx, by) = tick
+    x, y = _middle(tick)
+    return ((x - (by - ay), y + (bx - ax)), (x + (by - ay), y - (bx - ax)))
 
 
 def _middle(line: Segment) -> Point:

@@ -105,6 +105,9 @@ def option_words(options: PlanOptions) -> str:
             # A print handed to a class should not tell where its owner keeps things.
             value = PurePath(value).name
         words = name.replace("_", "-")
+        if name in ("pre_pieced", "start"):
+            # The names of a plan without them: other patches may have these here.
+            value = f"{value} (as named without it)"
         if isinstance(value, bool):
             told.append(words if value else f"no {words}")
         elif name.endswith("_in"):
