@@ -86,7 +86,7 @@ def _in_pairs(pieces: Sequence[Piece], halves: Mapping[int, Piece]) -> tuple[Pie
         cut = math.ceil(len(group) / 2) * half.width_in * half.height_in
         saved = 1 - cut / math.fsum(piece.width_in * piece.height_in / piece.share for piece in group)
         if len(group) > 1 and saved >= SAVES:
-            taken |= {piece.patch: replace(halves[piece.patch], saved=saved) for piece in group}
+            taken |= {piece.patch: halves[piece.patch] for piece in group}
     return tuple(taken.get(piece.patch, piece) for piece in pieces)
 
 

@@ -76,7 +76,6 @@ class Piece:
         runs: "width" or "height" where the fabric runs one way: the side of the rectangle along the print.
         parts: of a patch that is pieced beforehand what is cut, in the order in which it is sewn together; the
             piece itself is then what comes of it. () for all others.
-        saved: for half-rectangles the share of fabric that they save over a rectangle for each patch.
     """
 
     patch: int
@@ -94,5 +93,4 @@ class Piece:
     one_way: bool = False
     hand: str = ""
     runs: str = ""
-    saved: float = 0.0
     parts: tuple[Piece, ...] = ()
