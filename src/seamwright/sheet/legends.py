@@ -50,7 +50,7 @@ def legends(by_block: dict[str, list[Foundation]]) -> list[tuple[str, tuple[str,
 def of_patches_once(lines: Iterable[str]) -> list[str]:
     """Lines of a legend, each thing said once of all its patches; fabrics in one line before the rest.
 
-    What says how pieces are laid comes last: few pieces need it.
+    In the order of need: what is which fabric, how a section is sewn, and last what few pieces need.
 
     >>> of_patches_once(["foam: A2", "A joins B (1st)", "wax: A4", "foam: B2", "F = a long name of a fabric"])
     ['F = a long name of a fabric; foam: A2, B2; wax: A4', 'A joins B (1st)']
@@ -64,9 +64,12 @@ def of_patches_once(lines: Iterable[str]) -> list[str]:
         else:
             (codes if _CODE.fullmatch(line) else rest).append(line)
     said = {head: f"{head}: {', '.join(of)}" for head, of in patches.items()}
-    sentences = [said.pop(head) for head in (SHOWS_THROUGH, TOO_SMALL, NAMELESS, FEW_MARKS) if head in said]
+    before, after = (
+        [said.pop(head) for head in heads if head in said]
+        for heads in ((TOO_SMALL, SHOWS_THROUGH), (NAMELESS, FEW_MARKS))
+    )
     fabrics = "; ".join([*codes, *said.values()])
-    return [*([fabrics] if fabrics else []), *rest, *sentences]
+    return [*([fabrics] if fabrics else []), *before, *rest, *after]
 
 
 MOST_ROWS = 9
