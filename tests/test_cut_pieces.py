@@ -137,7 +137,7 @@ def test_long_thin_corners_are_halves_of_rectangles_where_that_saves_fabric():
     for piece in halves:
         alike = [p for p in halves if (p.fabric, p.hand, p.width_in) == (piece.fabric, piece.hand, piece.width_in)]
         assert len(alike) > 1
-        # A rectangle has 1/4 in of allowance on its stitch side, 1/2 in with the extra on the others (common practice).
+        # A rectangle has 1/4 in of allowance on its stitch side, 1/2 in with the extra elsewhere (common practice).
         box = list(Polygon(made.block.patch_ring(piece.patch)).minimum_rotated_rectangle.exterior.coords)
         w, h = math.dist(box[0], box[1]), math.dist(box[1], box[2])
         rectangle = min((w + 1) * (h + 3 / 4), (w + 3 / 4) * (h + 1))
