@@ -58,10 +58,7 @@ def may_write_picture(path: Path, *drawings: str, force: bool = False) -> None:
     Raises:
         OptionError, FileError, LibraryError.
     """
-    _is_no_folder(path, "kite.png")
-    if path.suffix.lower() not in PICTURE_FORMS:
-        what = f"{path} is a picture of no form that is known here"
-        raise fail(OptionError, "option", what, f"Let its name end in {' or '.join(PICTURE_FORMS)}")
+    _has_form(path, PICTURE_FORMS, "a picture of no form that is known here", "kite.png")
     may_write(path, drawings, force=force)
     if path.suffix.lower() == ".png":
         _cairo_is_here()
@@ -90,10 +87,7 @@ def may_write_list(path: Path, drawings: Sequence[str], *, force: bool = False) 
     Raises:
         OptionError, FileError, LibraryError.
     """
-    _is_no_folder(path, "kite.csv")
-    if path.suffix.lower() not in LIST_FORMS:
-        what = f"{path} is no name of a table or of pages"
-        raise fail(OptionError, "option", what, f"Let its name end in {' or '.join(LIST_FORMS)}")
+    _has_form(path, LIST_FORMS, "no name of a table or of pages", "kite.csv")
     may_write(path, drawings, force=force)
     if path.suffix.lower() == ".pdf":
         _cairo_is_here()
@@ -107,10 +101,7 @@ def may_write_mended(path: Path, drawing: str, *, force: bool = False) -> None:
     """
     from seamwright.mend.write import FORMS
 
-    _is_no_folder(path, "mended.svg")
-    if path.suffix.lower() not in FORMS:
-        what = f"{path} is no name of a drawing"
-        raise fail(OptionError, "option", what, f"Let its name end in {' or '.join(FORMS)}")
+    _has_form(path, FORMS, "no name of a drawing", "mended.svg")
     may_write(path, [drawing], force=force)
 
 
@@ -122,6 +113,13 @@ def may_write_files(folder: Path) -> None:
     """
     may_use_folder(folder)
     _cairo_is_here()
+
+
+def _has_form(path: Path, forms: Sequence[str], otherwise: str, example: str) -> None:
+    """Refuses a name that ends in none of the forms, saying what it is otherwise."""
+    _is_no_folder(path, example)
+    if path.suffix.lower() not in forms:
+        raise fail(OptionError, "option", f"{path} is {otherwise}", f"Let its name end in {' or '.join(forms)}")
 
 
 def _is_no_folder(path: Path, example: str) -> None:
