@@ -6,6 +6,7 @@ import re
 from collections import Counter
 from functools import cache
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import pytest
 
@@ -44,9 +45,19 @@ BLOCKS = {
 }
 
 
+OTHERS = {
+    "lamp": ("lamp.seams", {}),
+}
+FOUR = "seamwright block 1\nname four\nsize 8 x 8 in\nseam 4, 0 to 4, 8\nseam 0, 4 to 8, 4\nseam 0, 4 to 4, 0\n"
+
+
 @cache
 def planned(name: str) -> Plan:
-    file, options = BLOCKS[name]
+    if name == "four squares by ruler":
+        with TemporaryDirectory() as folder:
+            (drawing := Path(folder) / "four.seams").write_text(FOUR)
+            return plan(read_block(drawing, rotary="auto"))
+    file, options = {**BLOCKS, **OTHERS}[name]
     return plan(read_block(DESIGNS / file, **options))
 
 
@@ -85,12 +96,13 @@ def told(name: str) -> Story:
     """The chapters of a booklet that have words of their own, in their order."""
     plan, rehearsed, cut = planned(name), sewn(name), cut_of(name)
     sizes = sizes_of(plan)
+    sheets = 2 * any(section.kind != "plain" and section.method != "ruler" for section in plan.sections)
     pieces = {piece.patch: piece for piece in cut.pieces}
     return (
-        *needs_story(paper("letter"), 2, plan.options.seam_allowance_in, plan.options.units),
+        *needs_story(paper("letter"), sheets, plan.options.seam_allowance_in, plan.options.units),
         *words_story(plan),
         *fabrics_story([cut]),
-        *kits_story([cut], [cut], 1, 2, 1),
+        *kits_story([cut], [cut], 1, sheets, 1),
         *cutting_story(cut),
         *howto_story(plan, rehearsed),
         *steps_story(plan, rehearsed),
@@ -206,6 +218,30 @@ def test_the_picture_of_the_first_patch_has_its_name(name: str):
     patch = re.search(r"fabric for (\S+)", first.texts[0])
     assert patch
     assert patch[1] in [ink.text for ink in first.figure.inks if isinstance(ink, Words)]
+
+
+def test_a_block_without_paper_is_not_told_of_paper():
+    story = told("four squares by ruler")
+    rest = [
+        text
+        for item in story
+        for text in words_of(item)
+        if re.search(r"paper|foundation|printed line|sheet", re.sub(r"[Ww]ithout paper|no paper", "", text))
+    ]
+    assert rest == ["No foundations: a ruler cuts all of this block, and it is sewn without paper."][: len(rest)]
+    assert not any("paper on top" in text for item in story for text in words_of(item))
+
+
+def test_a_curve_is_not_asked_to_have_both_its_sides_on_top():
+    plan = planned("lamp")
+    curved = [
+        item for item in joins_story(plan, sewn("lamp")) if isinstance(item, Step) and "curve" in str(item.texts)
+    ]
+    assert curved
+    for item in curved:
+        said = " ".join(item.texts)
+        assert "the hollow side on top" in said
+        assert "the paper on top" not in said
 
 
 @pytest.mark.parametrize("name", BLOCKS)

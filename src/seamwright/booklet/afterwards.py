@@ -35,7 +35,7 @@ def afterwards_story(plan: Plan, sizes: Sizes, pieces: Mapping[int, Piece]) -> S
     """
     on_paper = [s for s in plan.sections if s.kind != "plain" and s.method != "ruler"]
     whole = sizes.unfinished(plan.joins[-1].makes if plan.joins else plan.sections[0].name)
-    items: list[Item] = [Heading("Taking off the paper", 1)]
+    items: list[Item] = [Heading("Taking off the paper" if on_paper else "When all is joined", 1)]
     if on_paper:
         items.append(Paragraph(_when(plan)))
         if plan.joins:

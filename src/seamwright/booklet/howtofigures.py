@@ -150,8 +150,10 @@ class Shower:
         middle, half = roomiest(ring)
         reach = min(0.2, max(half, 0.08))
         scene.tools += pin(middle, (self.hand, 0.0), reach)
-        scene.name(self.one.name, self.one.ring, [_around(middle, reach + 0.05, 0.05)], always=True)
-        scene.name(self.two.name, self.two.ring, [_around(middle, reach + 0.05, 0.05)])
+        corners = [scene.at(p) for p in shapely.get_coordinates(self.first.table[0].shape).tolist()]
+        clear = [_around(middle, reach + 0.05, 0.05), *pairwise(corners)]
+        scene.name(self.one.name, self.one.ring, clear, always=True)
+        scene.name(self.two.name, self.two.ring, clear)
         says = f"The paper from its printed side, behind it, dashed, the larger fabric of {self.one.name}"
         return scene.figure(says, "Printed side; dashed: the fabric behind the paper")
 

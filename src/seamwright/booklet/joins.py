@@ -25,15 +25,19 @@ HOW = (
     "Push a pin straight through both parts at the ends of the line, and at every point that is circled in the "
     "picture; then pin beside it, along the line.",
     "Tack an inch across each of these points with a long stitch; open the parts and look: what meets must match.",
-    "Sew on the printed line, the paper on top and exactly on it. Parts without paper are sewn at a scant "
-    "{allowance}.",
+    "{sew}",
     "Press before another seam crosses it, with a dry iron, straight down: open, or to the side said at the "
-    "join. The paper stays on.",
+    "join.{stays}",
 )
+SEW_PAPER = (
+    "Sew on the printed line, the paper on top and exactly on it. Parts without paper are sewn at a scant "
+    "{allowance}."
+)
+SEW_RULER = "Sew at a scant {allowance}: a thread less, for the fold takes it."
 """Common practice."""
 CURVE = (
-    "It is a curve: keep the hollow side on top and ease it to the other between the pins. Clip its allowance, not "
-    "quite to the line, where it will not lie flat."
+    "It is a curve: ease the hollow side to the other between the pins; where it has no paper, follow the line "
+    "marked on its wrong side. Clip its allowance, not quite to the line, where it will not lie flat."
 )
 """Common practice."""
 
@@ -55,7 +59,9 @@ def joins_story(plan: Plan, rehearsed: Rehearsed, *, left_handed: bool = False, 
     sizes = Sizes(plan, trim_outlines(plan))
     teller = _Teller(plan, sizes, JoinDrawer.of(plan, sizes, patch_colours(plan), part_colours(plan), Type(scale)))
     allowance = say_length(plan.options.seam_allowance_in, plan.options.units, glyphs=True)
-    steps = tuple(text.format(allowance=allowance) for text in HOW)
+    on_paper = any(s.kind != "plain" and s.method != "ruler" for s in plan.sections)
+    sew = (SEW_PAPER if on_paper else SEW_RULER).format(allowance=allowance)
+    steps = tuple(text.format(sew=sew, stays=" The paper stays on." * on_paper) for text in HOW)
     items: list[Item] = [Heading("Joining the sections", 1), Points(steps, numbered=True)]
     items += [Paragraph(f"{text}.") for text in teller.turning.general()]
     items += [teller.join(number) for number in range(1, len(plan.joins) + 1)]
@@ -100,8 +106,10 @@ class _Teller:
     def _pinned(self, join: Join, number: int) -> str:
         units, allowance = self.plan.options.units, self.plan.options.seam_allowance_in
         paper = any(self._on_paper[s] for part in (join.first, join.second) for s in self.sizes.sections(part))
-        where = "on the printed line, the paper on top" if paper else ""
-        if not paper:
+        where = "on the printed line, the paper on top"
+        if join.kind == "curved":
+            where = "on the stitch line, the hollow side on top"
+        elif not paper:
             where = f"at a scant {say_length(allowance, units, glyphs=True)}: there is no paper here"
         marks = len(self.drawer.spots[number - 1])
         points = "the circled point" if marks == 1 else f"the {marks} circled points"

@@ -23,7 +23,24 @@ PAPERS = (
     ),
     ("stay-in sheets", "nothing to take off; adds bulk where many seams meet"),
 )
-STITCH = "1.5 to 1.8 mm, 14 to 18 stitches to the inch"
+PAPER_AT_MACHINE = (
+    "A sewing machine set to a stitch of 1.5 to 1.8 mm, 14 to 18 stitches to the inch: the paper then tears off "
+    "cleanly.",
+    "A new needle, size 80 to 90: paper blunts it, so change it after a few blocks.",
+    "An open foot, or one through which you see the printed line.",
+)
+RULER_AT_MACHINE = (
+    "A sewing machine set to a stitch of 2 to 2.5 mm, 10 to 12 stitches to the inch.",
+    "A new needle, size 70 to 80.",
+)
+"""Common practice for piecing without paper, from memory."""
+PAPER_AT_TABLE = (
+    "A ruler with a line at {allowance}, to trim the allowance after each fold; a postcard to fold the paper over.",
+    "A rotary cutter and its mat, or good scissors; other scissors for paper.",
+    "Thin pins, and a dab of glue that washes out, for the first patch.",
+    "A light to look through: a window, a lamp under glass.",
+)
+RULER_AT_TABLE = ("A ruler, a rotary cutter and its mat.", "Thin pins.")
 
 
 def needs_story(paper: Paper, sheets: int, allowance_in: float, units: Units) -> Story:
@@ -40,23 +57,17 @@ def needs_story(paper: Paper, sheets: int, allowance_in: float, units: Units) ->
         Heading("At the machine", 2),
         Points(
             (
-                f"A sewing machine set to a stitch of {STITCH}: the paper then tears off cleanly.",
-                "A new needle, size 80 to 90: paper blunts it, so change it after a few blocks.",
+                *(PAPER_AT_MACHINE if sheets else RULER_AT_MACHINE),
                 "Thread in a neutral colour that suits all fabrics, fine and strong.",
-                "An open foot, or one through which you see the printed line.",
             ),
             boxes=True,
         ),
         Heading("At the table", 2),
         Points(
             (
-                f"A ruler with a line at {allowance}, to trim the allowance after each fold; a postcard to fold "
-                "the paper over.",
-                "A rotary cutter and its mat, or good scissors; other scissors for paper.",
-                "Thin pins, and a dab of glue that washes out, for the first patch.",
-                "A light to look through: a window, a lamp under glass.",
+                *(text.format(allowance=allowance) for text in (PAPER_AT_TABLE if sheets else RULER_AT_TABLE)),
                 "A dry iron, and a firm board beside the machine.",
-                "A seam ripper, tweezers for scraps of paper, a pencil.",
+                f"A seam ripper, {'tweezers for scraps of paper, ' * bool(sheets)}a pencil.",
             ),
             boxes=True,
         ),

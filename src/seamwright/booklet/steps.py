@@ -285,4 +285,4 @@ class Teller:
 
 
 def _often(count: int) -> str:
-    return "once" if count == 1 else f"{count} times"
+    return {1: "once", 2: "twice"}.get(count, f"{count} times")

@@ -74,7 +74,7 @@ class StepWords:
     def _stitch(self, step: SewnStep, dark: Sequence[str]) -> str:
         seam, allowance = step.seam, self._allowance
         assert seam is not None
-        line = "Unfold and stitch on the printed line"
+        line = f"{'Unfold and stitch' if seam.clear else 'Stitch'} on the printed line"
         if len(seam.stops) > 1:
             stitch = f"{line} from one marked point to the other, stop dead and secure both ends"
         elif seam.stops:

@@ -17,6 +17,7 @@ from seamwright.piecing.model import Plan
 from seamwright.units import say_count, say_fraction, say_list, say_size
 
 CONTENTS = "In this booklet"
+PAPER, RULER = "Foundation paper piecing", "Cut by ruler and sewn without paper"
 WIDEST_IN, LEAST_IN = 4.6, 1.5
 """The picture on the title page, at the most and at the least."""
 WORDS_IN = 4.3
@@ -58,7 +59,7 @@ def title_story(
         ("Sharpest point", f"about {effort.sharpest_deg:.0f} degrees"),
         ("Plan", f"{say_list(list(dict.fromkeys(one.id for one in plans)))}, as on every sheet"),
     ]
-    items: list[Item] = [Heading(name, 0), Paragraph("Foundation paper piecing, step by step.")]
+    items: list[Item] = [Heading(name, 0), Paragraph(f"{PAPER if effort.foundations else RULER}, step by step.")]
     items.append(Pictures(*_pictures([*plans, *apart], (room_in[0], room_in[1] - WORDS_IN * scale))))
     items.append(Table(("The block", ""), tuple(rows)))
     if apart:

@@ -16,6 +16,7 @@ from seamwright.booklet.stepfigures import key_figure
 from seamwright.piecing.model import Plan, Section
 from seamwright.units import say_length, say_size
 
+SHEETS_TOO = ". Each sheet shows it too"
 KEY_IN = 2.0
 """Longer side of the picture."""
 
@@ -26,11 +27,12 @@ def words_story(plan: Plan, *, scale: float = 1.0) -> Story:
     Args:
         plan: with sections. scale: of words in the picture.
     """
+    on_paper = any(map(_on_paper, plan.sections))
     key = key_figure(plan, (), KEY_IN, Type(scale))
     return (
         Heading("Words and names"),
-        Paragraph("These words and letters are used on every page from here, and on the printed foundations."),
-        Pictures((key,), ("The block from the front, parted in its sections. Each sheet shows it too.",)),
+        Paragraph(f"These words and letters are used on every page from here{', and on the paper' * on_paper}."),
+        Pictures((key,), (f"The block from the front, parted in its sections{SHEETS_TOO * on_paper}.",)),
         Table(("Word", "What it means"), (*_cloth(plan), *_names(plan), *_paper(plan))),
     )
 
@@ -64,10 +66,11 @@ def _names(plan: Plan) -> Iterator[tuple[str, str]]:
     if again is not None:
         print_name = f"{again.print}{'r' * again.reversed}"
         number = min(2, len(again.patches))
+        alike = "paper and fabric are those of" if _on_paper(again) else "it is cut and sewn as"
         yield (
             f"{again.name}, {again.patch_name(number)}",
             f"the {_ordinal(again.place)} place in the block where {print_name} is sewn, and its patch {number}; "
-            f"paper and fabric are those of {print_name}{number}",
+            f"{alike} {print_name}{number}",
         )
     mirrored = next((s for s in plan.sections if s.reversed), None)
     if mirrored is not None:
