@@ -129,3 +129,11 @@ def test_a_hair_left_open_where_trim_lines_are_matched_is_closed() -> None:
     """A side that goes on across a join, a hair off its own line: its strip kept a slit, and all was refused."""
     asked = job(670)
     assert api.foundations(plan(asked.block, asked.options))
+
+
+# 813, 861, 883: with an allowance of 1/8 in, marks that hold a corner to 1/8 in left too little in the seam.
+# 847: a piece folded back to see that it covers was held over its patch alone, not out to the tip of its trim line.
+@pytest.mark.parametrize("seed", [813, 847, 861, 883])
+def test_marks_hold_a_piece_as_well_as_its_allowance_asks_for(seed: int) -> None:
+    asked = job(seed)
+    assert api.foundations(plan(asked.block, asked.options))

@@ -122,14 +122,15 @@ def printed_marks(plan: Plan, prints: Sequence[Foundation]) -> dict[int, Marks]:
 
 def _wished(plan: Plan, pieces: Sequence[Piece], trims: Mapping[str, Ring]) -> dict[int, Marks]:
     """What paper may show of pieces, where no word stands in the way."""
-    from seamwright.fabric.laying import room_of, shown
+    from seamwright.fabric.laying import off_most, room_of, shown
 
     where = {patch: section.name for section in plan.sections for patch in section.patches}
     found: dict[int, Marks] = {}
     for piece in pieces:
         found[piece.patch] = Marks(piece.ticks)
         if piece.lay is Lay.ANGLED:
-            one = shown(piece.laid, room_of(trims[where[piece.patch]]))
+            off = off_most(plan.options.seam_allowance_in)
+            one = shown(piece.laid, room_of(trims[where[piece.patch]]), off_in=off)
             found[piece.patch] = Marks(piece.ticks, one.legs, one.middles, one.enough)
     return found
 

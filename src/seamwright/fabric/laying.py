@@ -62,23 +62,31 @@ def room_of(trim: Sequence[Point]) -> BaseGeometry:
     return Polygon(trim).buffer(-AIR_IN, join_style="mitre")
 
 
-def shown(outline: Sequence[Point], room: BaseGeometry, besides: BaseGeometry | None = None) -> Shown:
+def off_most(allowance_in: float) -> float:
+    """How far off a corner may be: half of the allowance at most, or too little is left in the seam."""
+    return min(OFF_IN, allowance_in / 2)
+
+
+def shown(
+    outline: Sequence[Point], room: BaseGeometry, besides: BaseGeometry | None = None, off_in: float = OFF_IN
+) -> Shown:
     """What is drawn of a rectangle in the room that marks have, and whether that is enough to lay a piece by.
 
     The fewest marks by which it is laid well enough; else those by which it is laid best.
 
     Args:
         besides: the marks of other pieces. Marks clear of them are taken where these are enough.
+        off_in: how far off a corner may be, see `off_most`.
     """
     marks = _marks(outline, room)
     if besides is not None:
-        found = _fewest([mark for mark in marks if LineString(mark.line).disjoint(besides)], outline)
+        found = _fewest([mark for mark in marks if LineString(mark.line).disjoint(besides)], outline, off_in)
         if found.enough:
             return found
-    return _fewest(marks, outline)
+    return _fewest(marks, outline, off_in)
 
 
-def _fewest(marks: Sequence[_Mark], outline: Sequence[Point]) -> Shown:
+def _fewest(marks: Sequence[_Mark], outline: Sequence[Point], off_in: float) -> Shown:
     """The fewest of the marks that are enough, else the best of them."""
     if not marks:
         return Shown((), (), False)
@@ -91,7 +99,7 @@ def _fewest(marks: Sequence[_Mark], outline: Sequence[Point]) -> Shown:
         off = np.round(_off(held, corners), 6)
         order = np.argsort(off, kind="stable").tolist()
         best = min(best, (float(off[order[0]]), sets[order[0]]))
-        well = (sets[k] for k in order if off[k] <= OFF_IN)
+        well = (sets[k] for k in order if off[k] <= off_in)
         enough = next((some for some in well if not _mistaken([marks[k] for k in some], outline)), ())
         if enough:
             break
@@ -217,16 +225,19 @@ def _parts(a: Point, b: Point, room: BaseGeometry) -> list[tuple[float, float]]:
     return sorted(found)
 
 
-def grown_until_shown(outline: Ring, room: BaseGeometry, step_in: float, most: int) -> Ring | None:
+def grown_until_shown(
+    outline: Ring, room: BaseGeometry, step_in: float, most: int, off_in: float = OFF_IN
+) -> Ring | None:
     """A rectangle made longer, mark by mark, until it can be laid by what is shown; None if it never can.
 
-    It grows beyond one end of its visible sides, so that their middles come to lie on the paper.
+    It grows beyond one end of its visible sides, so that their middles come to lie on the paper, or beyond both.
     """
     for count in range(1, most + 1):
-        for k in range(4):
+        for share, k in product((1.0, 0.5), range(4)):
             a, b, c, d = outline[k:] + outline[:k]
-            length, more = math.dist(a, b), count * step_in
-            longer = (a, at(a, b, length + more), at(d, c, length + more), d)
-            if shown(longer, room).enough:
+            more = count * step_in
+            start, end = -(1 - share) * more, math.dist(a, b) + share * more
+            longer = (at(a, b, start), at(a, b, end), at(d, c, end), at(d, c, start))
+            if shown(longer, room, off_in=off_in).enough:
                 return longer[-k:] + longer[:-k] if k else longer
     return None

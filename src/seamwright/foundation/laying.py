@@ -17,7 +17,7 @@ import shapely
 from shapely.geometry import LineString, MultiLineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from seamwright.fabric.laying import APART_IN, Shown, room_of, shown
+from seamwright.fabric.laying import APART_IN, Shown, off_most, room_of, shown
 from seamwright.fabric.pieces import Lay as HowLaid
 from seamwright.fabric.pieces import Piece
 from seamwright.foundation.lay import Lay
@@ -46,7 +46,9 @@ def place_ticks(room: Room, lay: Lay, pieces: Sequence[Piece]) -> None:
             room.keep_line(Pen.RULE, one)
 
 
-def place_outlines(room: Room, lay: Lay, pieces: Sequence[Piece], trim: Ring) -> tuple[LaidPiece, ...]:
+def place_outlines(
+    room: Room, lay: Lay, pieces: Sequence[Piece], trim: Ring, allowance_in: float
+) -> tuple[LaidPiece, ...]:
     """What is drawn of the outlines of a section's pieces, and how each is laid, in sewing order.
 
     Args:
@@ -61,7 +63,7 @@ def place_outlines(room: Room, lay: Lay, pieces: Sequence[Piece], trim: Ring) ->
         outline, ticks = lay.ring(piece.laid) if piece.laid else (), lay.lines(piece.ticks)
         drawn = Shown((), (), True)
         if piece.lay is HowLaid.ANGLED:
-            drawn = shown(outline, free, taken)
+            drawn = shown(outline, free, taken, off_most(allowance_in))
             for leg in drawn.legs:
                 room.keep_line(Pen.LAID, leg)
             for one in drawn.middles:

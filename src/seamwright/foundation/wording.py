@@ -93,7 +93,7 @@ def place_words(
     room.avoid(*inner)
     marked, said = place_directions(room, lay, common.plan.block, section, patches, letter)
     legend += said
-    laid = place_outlines(room, lay, pieces, trim)
+    laid = place_outlines(room, lay, pieces, trim, common.plan.options.seam_allowance_in)
     legend += name_seams_inside(room, lay, common.plan.block, section, patches, printed_letter(section))
     legend += place_purpose(room, common, places, printing, patches, borders)
     place_letter(room, letter, rings, stitch, trim)

@@ -101,8 +101,9 @@ def _at_an_angle(setting: Setting, paper: Paper, number: int, real: PieceToLay, 
     wanted = line.mirrored(to_cover(patch, seam, held, setting.margin, paper.far))
     caught = line.rectangle(0.0, line.length, 0.0, setting.allowance)
     if real.folded:
-        # Held over its patch as it will lie, then turned down over the line.
-        over = lay_over(real, patch, line.mirrored(together((wanted, caught))), real.grain_deg)
+        # Held over its patch as it will lie, out to the trim line at a sharp tip, then turned down over the line.
+        place = less(paper.places[number], line.mirrored(held)).buffer(-ON_LINE_IN).buffer(ON_LINE_IN)
+        over = lay_over(real, patch, together((line.mirrored(together((wanted, caught))), place)), real.grain_deg)
         return over.mirrored(line)
     laid, placing = lay_by_marks(real, line, together((wanted, caught)))
     sure = line.mirrored(to_cover(patch, seam, held, setting.allowance, paper.far))
