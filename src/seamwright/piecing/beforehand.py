@@ -13,7 +13,7 @@ from seamwright.block.prepieced import limits_of, pieced
 from seamwright.errors import Fault, OptionError, fail
 from seamwright.fabric.rulers import FINE_STEP_IN, on_step
 from seamwright.notes import Note
-from seamwright.options import PlanOptions
+from seamwright.options import PlanOptions, Units
 from seamwright.piecing.model import Plan
 from seamwright.piecing.named import Named, split_names
 from seamwright.units import say_length
@@ -71,10 +71,12 @@ def _refuse_odd_strips(block: Block, options: PlanOptions) -> None:
             for low, high in (between[0::2], between[1::2]):
                 if low is None or high is None or on_step(high - low + 2 * allowance, step) is not None:
                     continue
-                apart = say_length(high - low, options.units)
+                # In decimals: rounded as a ruler is read it would seem to lie on a mark.
+                apart = f"{high - low:.2f} in" if options.units is Units.INCH else f"{(high - low) * 2.54:.2f} cm"
+                mark = max(1, round((high - low + 2 * allowance) / step)) * step - 2 * allowance
                 what = f"option pre-pieced: {part.name} lies between two seams {apart} apart, and no ruler shows "
                 what += "how wide that is cut"
-                mend = f"Leave {part.name} out, or draw it on a mark of the ruler"
+                mend = f"Leave {part.name} out, or draw the seams {say_length(mark, options.units)} apart"
                 raise fail(OptionError, "option", what, mend)
 
 
