@@ -432,6 +432,15 @@ def test_the_level_rises_with_what_a_block_asks_for() -> None:
     assert easy.hours < hard.hours
 
 
+def test_what_needs_no_paper_is_no_first_block_on_paper(tmp_path: Path) -> None:
+    (tmp_path / "four.seams").write_text("seamwright block 1\nsize 4 in\nseam 2, 0 to 2, 4\nseam 0, 2 to 4, 2\n")
+    levels = {
+        rotary: effort_of(plan(read_block(tmp_path / "four.seams", rotary=rotary)), BookOptions()).level
+        for rotary in ("never", "auto")
+    }
+    assert ("paper" in levels["never"], "paper" in levels["auto"]) == (True, False)
+
+
 @pytest.mark.parametrize("option", ["enlarge", "unmirrored", "windows"])
 def test_a_booklet_holds_foundations_to_sew_on_only(option: str, tmp_path: Path) -> None:
     with pytest.raises(OptionError, match=f"--{option}"):
