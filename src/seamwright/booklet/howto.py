@@ -51,7 +51,7 @@ def howto_story(plan: Plan, rehearsed: Rehearsed, *, left_handed: bool = False, 
         Points(BEFORE),
     ]
     stops = any(step.seam and step.seam.stops for each in shown for step in each.steps)
-    marks = [step.patch for each in shown for step in each.steps if step.piece and step.piece.lay in MARKS]
+    marks = [step.patch for each in (sewn, *shown) for step in each.steps if step.piece and step.piece.lay in MARKS]
     told = _told(one, two, allowance, extra, stops, marks[0] if marks else "")
     for number, (figure, (title, *texts)) in enumerate(zip(shower.figures(), told, strict=True), start=1):
         items.append(Step(figure, str(number), title, tuple(texts)))

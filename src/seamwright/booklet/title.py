@@ -47,6 +47,7 @@ def title_story(
     block, units = plan.block, plan.options.units
     allowance = plan.options.seam_allowance_in
     grown = (block.width_in + 2 * allowance, block.height_in + 2 * allowance)
+    ids = say_list(list(dict.fromkeys(one.id for one in plans)))
     rows = [
         ("Finished", say_size(block.width_in, block.height_in, units, glyphs=True)),
         ("Unfinished", say_size(*grown, units, glyphs=True)),
@@ -57,7 +58,7 @@ def title_story(
         ("Joins", _joins(effort)),
         ("Points to match", str(effort.points)),
         ("Sharpest point", f"about {effort.sharpest_deg:.0f} degrees"),
-        ("Plan", f"{say_list(list(dict.fromkeys(one.id for one in plans)))}, as on every sheet"),
+        ("Plan", f"{ids}{', as on every sheet' * bool(effort.foundations)}"),
     ]
     items: list[Item] = [Heading(name, 0), Paragraph(f"{PAPER if effort.foundations else RULER}, step by step.")]
     items.append(Pictures(*_pictures([*plans, *apart], (room_in[0], room_in[1] - WORDS_IN * scale))))
@@ -85,6 +86,8 @@ def hours_said(hours: float) -> str:
 
 
 def _sections(effort: Effort) -> str:
+    if not effort.foundations:
+        return f"{effort.plain} without paper"
     on_paper = f"{effort.foundations} on paper"
     return f"{on_paper}, {effort.plain} without" if effort.plain else on_paper
 
