@@ -27,7 +27,7 @@ from seamwright.fabric.model import Fabric
 from seamwright.files.check import measure
 from seamwright.files.layers import drawings_of
 from seamwright.files.make import machine_files
-from seamwright.files.model import HELP
+from seamwright.files.model import FABRIC
 from seamwright.files.svg import to_svg_file
 from seamwright.foundation.directions import ARROW, BARS, MIRRORED
 from seamwright.foundation.make import foundations
@@ -229,11 +229,11 @@ def test_files_for_machines_hold_the_marks_and_are_measured_by_them() -> None:
     gone = replace(
         drawn,
         layers=tuple(
-            (layer, tuple(m for m in ink if layer != HELP or not isinstance(m, Stroke) or m.pen is not Pen.RULE))
+            (layer, tuple(m for m in ink if layer != FABRIC or not isinstance(m, Stroke) or m.pen is not Pen.RULE))
             for layer, ink in drawn.layers
         ),
     )
-    with pytest.raises(ProofError, match="mark of a fabric's direction on layer help of the SVG file"):
+    with pytest.raises(ProofError, match="mark of a fabric's direction on layer fabric of the SVG file"):
         measure(drawn, to_svg_file(gone, "mark"), files[0].dxf)
 
 
