@@ -67,8 +67,8 @@ def told(name: str, left_handed: bool = False) -> dict[str, Story]:
     plan, sewn = plan_of(name), rehearsed(name)
     sizes, pieces = Sizes(plan, trim_outlines(plan)), {piece.patch: piece for piece in pieces_of(plan)}
     return {
-        "steps": steps_story(plan, sewn, left_handed=left_handed),
-        "joins": joins_story(plan, sewn, left_handed=left_handed),
+        "steps": steps_story(plan, sewn),
+        "joins": joins_story(plan, sewn),
         "howto": howto_story(plan, sewn, left_handed=left_handed),
         "afterwards": afterwards_story(plan, sizes, pieces),
         "colouring": (colouring_page(plan, full_room(paper("letter"))),),

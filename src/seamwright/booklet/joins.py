@@ -42,15 +42,13 @@ CURVE = (
 """Common practice."""
 
 
-def joins_story(plan: Plan, rehearsed: Rehearsed, *, left_handed: bool = False, scale: float = 1.0) -> Story:
+def joins_story(plan: Plan, rehearsed: Rehearsed, *, scale: float = 1.0) -> Story:
     """Every join in sewing order: a picture, how it is sewn and pressed, what results; () without joins.
 
     Args:
         plan: with sections; rehearsed: the same plan, sewn.
-        left_handed: nothing in these pictures has a hand; taken so that all chapters are called alike.
         scale: of the words in pictures.
     """
-    del left_handed
     if not plan.joins:
         return ()
     from seamwright.foundation.trims import trim_outlines

@@ -200,8 +200,8 @@ def _rest(part: Part, behind: Behind, book: BookOptions, paper: Paper, first: bo
     if first:
         yield from howto_story(plan, rehearsed, left_handed=book.left_handed, scale=scale)
     yield from care_story(plan, rehearsed)
-    yield from steps_story(plan, rehearsed, left_handed=book.left_handed, scale=scale)
-    yield from joins_story(plan, rehearsed, left_handed=book.left_handed, scale=scale)
+    yield from steps_story(plan, rehearsed, scale=scale)
+    yield from joins_story(plan, rehearsed, scale=scale)
     yield from checks_story(plan, sizes)
     yield from afterwards_story(plan, sizes, {piece.patch: piece for piece in cutting.pieces})
     yield from another_way_story(cutting)

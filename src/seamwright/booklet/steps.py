@@ -43,15 +43,13 @@ DEPTH = (
 MANY = "Where a section is needed several times, sew step 1 of all of them, then step 2 of all: that is quicker."
 
 
-def steps_story(plan: Plan, rehearsed: Rehearsed, *, left_handed: bool = False, scale: float = 1.0) -> Story:
+def steps_story(plan: Plan, rehearsed: Rehearsed, *, scale: float = 1.0) -> Story:
     """Every section in the order of its letter: what is cut for it, every step, how large it is once trimmed.
 
     Args:
         plan: with sections; rehearsed: the same plan, sewn.
-        left_handed: nothing in these pictures has a hand; taken so that all chapters are called alike.
         scale: of the words in pictures.
     """
-    del left_handed
     teller = Teller.of(plan, rehearsed, Type(scale))
     items: list[Item] = [Heading("Sewing the sections", 1), Paragraph(DEPTH)]
     groups = shared_prints(plan)
