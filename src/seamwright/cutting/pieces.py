@@ -45,7 +45,7 @@ from seamwright.cutting.triangles import (
     square_corner,
     triangle_of,
 )
-from seamwright.fabric.laying import grown_until_shown, room_of, shown, tick
+from seamwright.fabric.laying import grown_until_shown, off_most, room_of, shown, tick
 from seamwright.fabric.pieces import EXTRA_IN, Lay, Piece, Shape
 from seamwright.foundation.common import Common, common_to
 from seamwright.geometry import Point, Ring, Segment, bounds, canonical_ring
@@ -101,6 +101,7 @@ class _Cutter:
         options = common.plan.options
         self.halves: dict[int, Piece] = {}
         self.allowance = options.seam_allowance_in
+        self.off = off_most(self.allowance)
         self.step, self.extra = STEP_IN[options.units], EXTRA_IN[options.units]
 
     def _grain(self, patch: int) -> tuple[float | None, bool]:
@@ -162,7 +163,7 @@ class _Cutter:
             least = next(rectangles(cover, self.allowance, self.step))
             if fit.edge > least.edge + (DEAR + 0.5) * self.step:
                 drawn = self._drawn(need, line_deg, grain, one_way, along=True)
-                if shown(drawn.laid, self.room).enough and drawn.width_in < fit.edge:
+                if shown(drawn.laid, self.room, off_in=self.off).enough and drawn.width_in < fit.edge:
                     return drawn
         piece = self._along(need, line, shape, fit, at, ticks, grain)
         return replace(piece, one_way=one_way, runs=runs_along(line_deg, grain) if one_way else "")
@@ -243,9 +244,9 @@ class _Cutter:
         ring, size = self._box(need, direction_deg, on_edge=along)
         line = along_line(need.line)
         laid = _flipped(line, ring)
-        if not shown(laid, self.room).enough:
+        if not shown(laid, self.room, off_in=self.off).enough:
             # Longer than it has to be, it can be laid by the middle of a side.
-            laid = grown_until_shown(laid, self.room, self.step, MOST_LONGER) or laid
+            laid = grown_until_shown(laid, self.room, self.step, MOST_LONGER, self.off) or laid
             ring = _flipped(line, laid)
             size = (up(math.dist(*ring[:2]), self.step), up(math.dist(*ring[1:3]), self.step))
         return Piece(
