@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from functools import cache
@@ -26,7 +26,7 @@ from seamwright.foundation.laying import said_of_marks
 from seamwright.foundation.make import foundations
 from seamwright.foundation.model import Foundation
 from seamwright.geometry import moved
-from seamwright.ink.model import Stroke
+from seamwright.ink.model import Pen, Stroke
 from seamwright.options import Fit, PlanOptions, PrintOptions, Rotary, Units
 from seamwright.piecing.model import Plan
 from seamwright.piecing.plan import plan
@@ -35,8 +35,10 @@ from seamwright.rehearsal.marks import placed_by_marks
 from seamwright.rehearsal.model import PieceToLay, SewnStep
 from seamwright.rehearsal.rehearse import rehearse
 from seamwright.report.prints import _placed as placed_object
-from seamwright.sheet.model import Placed
-from seamwright.sheet.wanted import lines_of
+from seamwright.sheet.layout import lay_out
+from seamwright.sheet.model import Placed, Sheet
+from seamwright.sheet.pdf import to_pdf
+from seamwright.sheet.readback import read_back
 from support.exact import exact_block
 from support.prints import designs, laid_back, planned
 from support.random_blocks import mixed_blocks
@@ -565,12 +567,54 @@ def test_a_sheet_says_once_what_the_marks_are_and_the_data_tell_where_they_lie()
     assert Polygon(a3["lay"]["laid_pt"]).area == pytest.approx(third.width_in * third.height_in * 72**2, rel=1e-4)
 
 
-def test_a_tick_that_is_missing_in_the_file_is_found_by_the_reading_back():
+@cache
+def sheet_with_marks() -> Sheet:
     made, _ = design("compass-star")
-    (print_, *_) = drawn_once(made)
-    lines = {what: found for what, _, found in lines_of(print_)}
-    drawn = [ink.points for ink in print_.ink if isinstance(ink, Stroke)]
-    assert lines["tick for a piece"]
-    assert lines["outline of a piece"]
-    for line in (*lines["tick for a piece"], *lines["outline of a piece"]):
-        assert line in drawn
+    return lay_out([(made, foundations(made))])[0]
+
+
+def marks_on(sheet: Sheet) -> dict[str, list[tuple[tuple[float, float], ...]]]:
+    """Ticks and dotted edges of a sheet's first print, in points of the page."""
+    placed = sheet.placed[0]
+    laid = [patch.laid for patch in placed.foundation.patches if patch.laid is not None]
+    ends = {"tick": [t for one in laid for t in one.ticks], "dots": [leg for one in laid for leg in one.legs]}
+    return {what: [tuple(moved(placed.affine, p) for p in line) for line in lines] for what, lines in ends.items()}
+
+
+def with_mark(what: str, change: Callable[[Stroke], Stroke | None]) -> bytes:
+    """The file with the first mark of a kind changed, or left out (None)."""
+    first = sheet_with_marks()
+    line = marks_on(first)[what][0]
+    assert any(isinstance(ink, Stroke) and ink.points == line for ink in first.ink)
+    ink = [change(one) if isinstance(one, Stroke) and one.points == line else one for one in first.ink]
+    changed = replace(first, ink=tuple(one for one in ink if one is not None))
+    return to_pdf((changed,), title="t", made_from="m")
+
+
+@pytest.mark.parametrize("what", ["tick", "dots"])
+def test_a_mark_that_the_file_does_not_hold_where_it_belongs_is_found_by_the_reading_back(what: str):
+    def along(one: Stroke) -> Stroke:
+        """1/16 in along the edge on which a tick stands, or off the edge that dots show."""
+        (ax, ay), (bx, by) = one.points
+        share = 4.5 / math.dist((ax, ay), (bx, by))
+        return replace(one, points=tuple((x - share * (by - ay), y + share * (bx - ax)) for x, y in one.points))
+
+    def shorter(one: Stroke) -> Stroke:
+        (ax, ay), (bx, by) = one.points
+        return replace(one, points=((ax, ay), ((ax + bx) / 2, (ay + by) / 2)))
+
+    sheets = (sheet_with_marks(),)
+    read_back(with_mark(what, lambda one: one), sheets)
+    other = Pen.LAID if what == "tick" else Pen.RULE
+    for change in (lambda one: None, along, shorter, lambda one: replace(one, pen=other)):
+        with pytest.raises(ProofError, match="tick for a piece" if what == "tick" else "outline of a piece"):
+            read_back(with_mark(what, change), sheets)
+
+
+def test_a_mark_that_is_drawn_besides_is_found_by_the_reading_back():
+    first = sheet_with_marks()
+    (a, b), *_ = marks_on(first)["dots"]
+    more = Stroke(Pen.LAID, ((a[0] + 9, a[1] + 9), (b[0] + 9, b[1] + 9)))
+    changed = replace(first, ink=(*first.ink, more))
+    with pytest.raises(ProofError, match="besides"):
+        read_back(to_pdf((changed,), title="t", made_from="m"), (first,))
