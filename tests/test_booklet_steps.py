@@ -28,6 +28,7 @@ from seamwright.booklet.model import (
     Points,
     Step,
     Story,
+    Table,
 )
 from seamwright.booklet.pages import LARGE, full_room
 from seamwright.booklet.pressing import Pressing
@@ -43,6 +44,7 @@ from seamwright.paper import paper
 from seamwright.piecing.model import Plan
 from seamwright.piecing.plan import plan as make_plan
 from seamwright.rehearsal.model import Rehearsed
+from seamwright.units import say_length
 from support.exact import exact_block
 from support.prints import DESIGNS, designs
 
@@ -127,6 +129,25 @@ def test_every_step_of_the_rehearsal_has_one_picture_and_a_sentence_or_two(name:
         assert all(1 <= sentences(text) <= 2 for text in step.texts), step.texts
         if step.mark in wanted and "plain piece" not in step.texts[0]:
             assert len(step.texts) == 1
+
+
+@every_design
+def test_every_section_on_paper_begins_with_its_fabric_and_ends_with_its_size(name: str):
+    plan, story = plan_of(name), told(name)["steps"]
+    pieces = {piece.name: piece for piece in pieces_of(plan)}
+    rows = [row for item in story if isinstance(item, Table) for row in item.rows]
+    sewn = [(letter, places[0]) for letter, places in shared_prints(plan) if places[0].kind != "plain"]
+    assert [row[0] for row in rows] == [
+        section.patch_name(n) for _, section in sewn for n in range(1, len(section.patches) + 1)
+    ]
+    for patch, _, cut, _ in rows:
+        piece = pieces[patch]
+        for side in (piece.width_in, piece.height_in):
+            assert say_length(side, Units.INCH, glyphs=True).removesuffix(" in") in cut
+    sizes, steps = Sizes(plan, trim_outlines(plan)), steps_of(story)
+    for letter, section in sewn:
+        (last,) = (step for step in steps if (step.mark, step.title) == (letter, "trim and measure"))
+        assert sizes.unfinished(section.name).said(Units.INCH) in last.texts[0]
 
 
 @every_design

@@ -544,6 +544,25 @@ def test_what_the_sewer_should_know_stands_before_the_tables(quay: Plan):
     assert [text[1:-1] for text in told] == [note.text[1:] for note in made.notes]
 
 
+def test_stacks_and_units_without_paper_have_their_tables(quay: Plan):
+    stacked = cutting_story(seamwright.cutting(quay, blocks=5, stack=True))
+    (rows,) = ([row for item in stacked if isinstance(item, Table) and len(item.head) == 6 for row in item.rows],)
+    assert {row[0] for row in rows} <= {*quay.patch_names()}
+    assert sum(int(row[-1]) for row in rows) == 4 * 5
+    halves = QUAY.replace("seam 0, 3 to 6, 3", "seam 0, 3 to 6, 3\nseam 0, 0 to 6, 6")
+    Path("halves.seams").write_text(halves.replace("lay night at 1, 1 and 5, 5", "lay night at 1, 2 and 5, 5.5"))
+    plan = seamwright.plan(seamwright.read_block("halves.seams", rotary="auto"))
+    made = seamwright.cutting(plan, blocks=5)
+    assert [unit for unit in made.units if unit.ways]
+    items = cutting_story(made)
+    told = [text for item in items if isinstance(item, Points) for text in item.texts]
+    assert {way.split(":")[0] for unit in made.units for way in unit.ways} <= {text.split(":")[0] for text in told}
+    tables = [item.rows for item in items if isinstance(item, Table) and item.head[0] == "Fabric"]
+    for unit in made.units:
+        if len(unit.patches) > unit.count // 5:
+            assert [str(cut.count) for cut in unit.cuts] in [[row[1] for row in rows] for rows in tables]
+
+
 def test_pieces_are_told_by_what_is_cut_and_by_what_comes_of_it(quay: Plan):
     half = replace(plain("A1", 3.875, 3.875), shape=Shape.HALF_SQUARE, share=2)
     quarter = replace(plain("A2", 7.25, 7.25), shape=Shape.QUARTER_SQUARE, share=4)
