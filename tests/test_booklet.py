@@ -22,7 +22,7 @@ from pypdf import PdfReader
 from seamwright.api import plan, read_block, read_colourways, rehearse
 from seamwright.booklet.effort import LEVELS, effort_of
 from seamwright.booklet.make import to_read
-from seamwright.booklet.model import SHEETS, Step
+from seamwright.booklet.model import Step
 from seamwright.booklet.saying import places_list
 from seamwright.booklet.steps import steps_story
 from seamwright.cli import main
@@ -38,6 +38,7 @@ from seamwright.report.checks import check_object
 from seamwright.report.cuts import cutting_object
 from seamwright.report.prints import foundations_object
 from seamwright.results import Booked
+from seamwright.sheet.naming import SHEETS
 from seamwright.units import say_bought, say_count, say_length, say_once, say_size
 from seamwright.words.books import booklet_words
 from support.inked import faults

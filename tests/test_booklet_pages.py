@@ -14,24 +14,13 @@ from pypdf import PdfReader
 
 from seamwright.api import lay_out as sheets_of
 from seamwright.booklet.growing import grown
-from seamwright.booklet.model import (
-    SHEETS,
-    Break,
-    Figure,
-    Full,
-    Heading,
-    Item,
-    Page,
-    Paragraph,
-    Pictures,
-    Points,
-    Step,
-    Table,
-)
+from seamwright.booklet.model import Break, Figure, Full, Heading, Item, Paragraph, Pictures, Points, Step, Table
 from seamwright.booklet.pages import LARGE, full_room, lay_out
 from seamwright.errors import ProofError
 from seamwright.ink.model import Anchor, Area, Pen, Stroke, Words
+from seamwright.ink.page import Page
 from seamwright.paper import PAPERS, paper
+from seamwright.sheet.naming import SHEETS
 from seamwright.sheet.pdf import to_pdf
 from seamwright.sheet.readback import read_back
 from support.inked import faults, said

@@ -75,6 +75,7 @@ def test_the_code_passes(words: tuple[str, ...]):
             "seamwright.foundation.make",
             ("seamwright.sheet", "seamwright.files", "seamwright.proof", "seamwright.cli", "seamwright.api"),
         ),
+        ("seamwright.sheet.pdf", ("seamwright.booklet", "seamwright.cutting.make", "seamwright.api")),
         ("seamwright.sheet.layout", ("seamwright.files", "seamwright.cli", "seamwright.api", "cairosvg", "pypdf")),
         # Files for machines hold one foundation: they know no sheets, and where they are measured no maker of them.
         ("seamwright.files.make", ("seamwright.sheet", "seamwright.api", "pypdf", "cairosvg")),

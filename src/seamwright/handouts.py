@@ -22,7 +22,7 @@ from seamwright.piecing.model import Plan
 from seamwright.results import Booked, Printed
 
 if TYPE_CHECKING:
-    from seamwright.booklet.model import Page
+    from seamwright.ink.page import Page
     from seamwright.sheet.model import Sheet
 
 

@@ -14,8 +14,8 @@ from seamwright.options import BookOptions, PrintOptions
 from seamwright.piecing.model import Mend, Plan
 
 if TYPE_CHECKING:  # only printing and rehearsing need these; check starts faster without
-    from seamwright.booklet.model import Page
     from seamwright.cutting.model import Cutting
+    from seamwright.ink.page import Page
     from seamwright.rehearsal.model import Rehearsed
     from seamwright.sheet.model import Sheet
     from seamwright.sheet.readback import Measured

@@ -7,9 +7,9 @@ from collections.abc import Iterator
 import shapely
 from shapely.geometry import Polygon, box
 
-from seamwright.booklet.model import Page
 from seamwright.ink.lettering import words_box
 from seamwright.ink.model import Words
+from seamwright.ink.page import Page
 
 LEAST_PT = 7.0
 TOUCH_PT2 = 0.6

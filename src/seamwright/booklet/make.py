@@ -16,16 +16,17 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby
 
-from seamwright.booklet.model import SHEETS, Break, Item, Page, Story
+from seamwright.booklet.model import Break, Item, Story
 from seamwright.booklet.pages import LARGE, full_room, lay_out_parts, room
 from seamwright.booklet.saying import called
 from seamwright.cutting.model import Cutting
+from seamwright.ink.page import Page
 from seamwright.options import BookOptions, Units
 from seamwright.paper import Paper
 from seamwright.paper import paper as paper_named
 from seamwright.piecing.model import Plan
 from seamwright.rehearsal.model import Rehearsed
-from seamwright.sheet.naming import block_names
+from seamwright.sheet.naming import SHEETS, block_names
 
 MOST_LISTED = 30
 """A list of contents is no longer, but for one block alone: it is to be seen at a glance."""

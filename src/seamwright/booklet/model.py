@@ -1,9 +1,9 @@
-"""A booklet before and after it is laid out: a story of items, then pages of ink.
+"""A booklet before it is laid out: a story of items.
 
 Knows:  the values only. Whoever tells part of the booklet returns items; whoever lays out pages knows nothing of
         quilting.
-Leaves: telling (title, steps, joins and the other chapters), laying out (pages), the file (sheet.pdf).
-Units:  figures in inches from their top left corner, as shown on the page; pages in points, origin top left.
+Leaves: telling (title, steps, joins and the other chapters), laying out (pages), pages themselves (ink.page).
+Units:  figures in inches from their top left corner, as shown on the page.
 """
 
 from __future__ import annotations
@@ -129,33 +129,6 @@ Item = Heading | Paragraph | Points | Table | Step | Pictures | Break | Full
 Story = tuple[Item, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Bookmark:
-    """A place that the list of contents leads to: level 1 a chapter, level 2 what is in it; y from the top."""
-
-    text: str
-    level: int
-    y_pt: float
-
-
-@dataclass(frozen=True, slots=True)
-class Page:
-    """One page, ready to be drawn.
-
-    Attributes:
-        width_pt, height_pt: of the paper. ink: points from the top left corner.
-        bookmarks: of what begins on it, from the top. shows: what its pictures show, a sentence each.
-    """
-
-    width_pt: float
-    height_pt: float
-    ink: tuple[Ink, ...]
-    bookmarks: tuple[Bookmark, ...] = ()
-    shows: tuple[str, ...] = ()
-
-
-SHEETS = "Foundations to print"
-"""What the sheets behind the pages are called: a bookmark, a line in the list of contents."""
 PICTURE_IN = 3.1
 """Width of the column of pictures; the figure of a Step is no wider."""
 PICTURE_HIGH_IN = 2.7

@@ -15,10 +15,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from seamwright.booklet.model import Bookmark, Page, Story
+from seamwright.booklet.model import Story
 from seamwright.booklet.setting import Box, Measure, running_head, set_story
 from seamwright.ink.lettering import width_pt
 from seamwright.ink.model import Anchor, Ink, Words, move_ink
+from seamwright.ink.page import Bookmark, Page
 from seamwright.ink.wrap import wrapped
 from seamwright.paper import PT_PER_IN, Paper
 

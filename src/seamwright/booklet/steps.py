@@ -13,15 +13,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from seamwright.booklet.dimensions import measured_figure
-from seamwright.booklet.model import (
-    PICTURE_IN,
-    Heading,
-    Item,
-    Paragraph,
-    Step,
-    Story,
-    Table,
-)
+from seamwright.booklet.model import PICTURE_IN, Heading, Item, Paragraph, Step, Story, Table
 from seamwright.booklet.saying import fabric_named
 from seamwright.booklet.sizes import Sizes
 from seamwright.booklet.stage import GAP_IN, USUAL, Type

@@ -9,11 +9,11 @@ Method: fields are only ever added, never renamed.
 from __future__ import annotations
 
 from seamwright.booklet.effort import effort_of
-from seamwright.booklet.model import SHEETS
 from seamwright.report.cuts import cuttings_object
 from seamwright.report.prints import foundations_object
 from seamwright.report.values import Json, options_as_text, rounded
 from seamwright.results import Booked
+from seamwright.sheet.naming import SHEETS
 
 
 def booklet_object(booked: Booked) -> Json:

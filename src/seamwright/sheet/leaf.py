@@ -10,9 +10,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from seamwright.booklet.model import Page
 from seamwright.errors import SeamwrightError, read_back_wrong
 from seamwright.geometry import Point
+from seamwright.ink.page import Page
 from seamwright.sheet.aslaid import MM_PER_PT, TOLERANCE_MM, area_faults, line_faults, word_faults
 from seamwright.sheet.cover import pieces_of
 from seamwright.sheet.model import Sheet

@@ -17,6 +17,9 @@ from seamwright.paper import Margins
 from seamwright.piecing.model import Plan
 from seamwright.units import say_length, say_list, say_size
 
+SHEETS = "Foundations to print"
+"""What the sheets behind the pages are called: a bookmark, a line in the list of contents."""
+
 
 def block_names(
     plans: Sequence[Plan], units: Units | None = None, titles: Sequence[str] | None = None

@@ -26,13 +26,14 @@ from pypdf.generic import (
     TextStringObject,
 )
 
-from seamwright.booklet.model import SHEETS, Page
 from seamwright.foundation.purpose import called
 from seamwright.geometry import bounds, moved
 from seamwright.ink.model import Words
+from seamwright.ink.page import Page
 from seamwright.ink.png import cairo
 from seamwright.ink.svg import to_svg
 from seamwright.sheet.model import Placed, Sheet
+from seamwright.sheet.naming import SHEETS
 from seamwright.sheet.pdfwords import Type, add_stream
 
 LANGUAGE = "en-GB"

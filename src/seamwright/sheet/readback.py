@@ -25,12 +25,12 @@ import numpy as np
 import shapely
 from pypdf import PdfReader
 
-from seamwright.booklet.model import Page
 from seamwright.errors import read_back_wrong
 from seamwright.foundation.model import Use
 from seamwright.geometry import Point, Ring, Segment, bounds, moved
 from seamwright.ink.lettering import words_box
 from seamwright.ink.model import Pen, Words
+from seamwright.ink.page import Page
 from seamwright.sheet.aslaid import (
     MM_PER_PT,
     TOLERANCE_MM,
