@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import product
+from itertools import chain, product
 
 import shapely
 from shapely.geometry import LineString, MultiLineString, Polygon
@@ -34,7 +34,7 @@ NAME_PT = 7.0
 NAMELESS = "these have marks without a name"
 FEW_MARKS = "few marks, or none, show where these lie; pin each and fold it back to see that it covers"
 _NEAR_IN = 0.45
-"""A name stands as near to its mark."""
+"""A name stands half as near to its mark, or where that is taken as near as this."""
 _AIR_PT, _LEAST_AIR_PT = (3.0, 1.8), 1.0
 """White round a name: nearer to a line it looks underlined, nearer to a number it looks like a fabric."""
 
@@ -134,12 +134,19 @@ def _named(
 ) -> bool:
     """Whether a word found room near a mark, nearer to it than to others; `marks`: its own and all others."""
     word, spot = Words(f"lay {name}", (0.0, 0.0), NAME_PT), _middle(mark)
-    near = shapely.Point(spot).buffer(_NEAR_IN / 2 + width_pt(word.text, NAME_PT) / UNIT_PT / 2)
     beside = min(lines, key=lambda line: round(shapely.Point(spot).distance(LineString(line)), 6))
     angles = dict.fromkeys((0.0, _angle_deg(beside), _angle_deg(mark), upright_deg(_angle_deg(mark) + 90)))
-    parts = shapely.get_parts(near.intersection(paper))
-    tried_first = product(angles, _AIR_PT, parts)
-    for angle, air, part in (*tried_first, *product(angles, (_LEAST_AIR_PT,), parts)):
+    half = width_pt(word.text, NAME_PT) / UNIT_PT / 2
+    near, far = (
+        shapely.get_parts(shapely.Point(spot).buffer(away + half).intersection(paper))
+        for away in (_NEAR_IN / 2, _NEAR_IN)
+    )
+    choices = (
+        product(angles, _AIR_PT, near),
+        product(angles, (_LEAST_AIR_PT,), near),
+        product(angles, _AIR_PT, far),
+    )
+    for angle, air, part in chain.from_iterable(choices):
         area = [(float(x), float(y)) for x, y in shapely.get_coordinates(part)[:-1]]
         tried = room.trial()
         placed = tried.lines(area, [word], besides=lines, clearance_pt=air, near=spot, angle_deg=angle)
