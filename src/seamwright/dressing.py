@@ -61,13 +61,14 @@ def colourways_asked(drawing: str, given: Given = ()) -> tuple[str, ...]:
         SeamwrightError: drawing, palette or an option cannot be used, or there is no colourway of such a name.
     """
     from seamwright.drawing.read import file_bytes, read_bytes
-    from seamwright.fabric.colourways import asked_for, known_colourways
 
     path = Path(split_size(drawing)[0])
     data = file_bytes(path)
     # A large drawing is not read twice to learn that it says nothing of it.
     if not any(name == "colourway" for name, _ in given) and b"colourway" not in data:
         return ("",)
+    from seamwright.fabric.colourways import asked_for, known_colourways
+
     read = read_bytes(data, path)
     how = usable_options(options_of(read, path, given).items())
     return asked_for(how.colourway, known_colourways(read.colourways, _palette(how)))
