@@ -21,7 +21,7 @@ import numpy.typing as npt
 import shapely
 
 from seamwright.cutting.needs import Need
-from seamwright.geometry import Point, Ring, Segment, clipped
+from seamwright.geometry import Point, Ring, Segment, bounds, clipped
 from seamwright.options import Units
 
 STEP_IN = {Units.INCH: 1 / 4, Units.METRIC: 0.5 / 2.54}
@@ -171,6 +171,21 @@ def triangles(
     for side in marks(step_in, step_in):
         if found := fitted(cover, allowance_in, (side, side), *shaped(side)):
             yield found
+
+
+def box_round(
+    need: Need, direction_deg: float, allowance_in: float, extra_in: float, step_in: float, *, on_edge: bool = False
+) -> tuple[Ring, tuple[float, float]]:
+    """The smallest rectangle along a direction, what rounding adds shared by both sides, and its size.
+
+    Args:
+        on_edge: its first side lies where what has to be covered ends.
+    """
+    frame = along_deg(need.ring[0], direction_deg)
+    x0, y0, x1, y1 = bounds(to_cover(need, frame, allowance_in, extra_in))
+    width, height = up(x1 - x0, step_in), up(y1 - y0, step_in)
+    u, v = (x0 + x1 - width) / 2, y0 if on_edge else (y0 + y1 - height) / 2
+    return frame.placed(((u, v), (u + width, v), (u + width, v + height), (u, v + height))), (width, height)
 
 
 def up(length_in: float, step_in: float) -> float:

@@ -7,26 +7,29 @@ Units:  inches, front view; degrees clockwise from +x.
 Method: a new piece is laid edge to edge on the allowance that is already trimmed, so on its stitch side it has the
         allowance only, and extra on the other three sides; the first one has extra all round (common practice). Its
         size is the smallest that covers, up to the next mark; it is centred on the middle of its line where that
-        costs one mark at most, else laid by ticks. On the straight grain lie patches at the block's edge, for edges
-        on the bias stretch, and prints that run one way.
+        costs one mark at most, else laid by ticks. Where these would lie off the paper it is laid by what the paper
+        shows of its outline, for which it may be two marks longer; else it is centred, however long, or pinned and
+        folded back. On the straight grain lie patches at the block's edge, for edges on the bias stretch, and
+        prints that run one way.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from functools import lru_cache
 
 from shapely.geometry import LineString
 
 from seamwright.cutting.beforehand import made_up
+from seamwright.cutting.first import first_piece
 from seamwright.cutting.fits import (
     STEP_IN,
     Fit,
     Frame,
-    along_deg,
     along_line,
+    box_round,
     rectangles,
     to_cover,
     triangles,
@@ -39,20 +42,18 @@ from seamwright.cutting.triangles import (
     Corner,
     half_rectangles,
     hand,
+    in_pairs,
     is_half_square,
     off_grain,
-    slope_deg,
     square_corner,
     triangle_of,
 )
 from seamwright.fabric.laying import grown_until_shown, off_most, room_of, shown, tick
 from seamwright.fabric.pieces import EXTRA_IN, Lay, Piece, Shape
 from seamwright.foundation.common import Common, common_to
-from seamwright.geometry import Point, Ring, Segment, bounds, canonical_ring
+from seamwright.geometry import Point, Ring, Segment
 from seamwright.piecing.model import Plan, Section
 
-SAVES = 0.2
-"""Half-rectangles are taken where they save this share of the fabric: they are handed, and easily cut amiss."""
 DEAR = 1
 """Rather than centred and longer by more marks than these a piece is laid by its outline, where paper shows it."""
 MOST_LONGER = 2
@@ -71,23 +72,7 @@ def pieces_of(plan: Plan) -> tuple[Piece, ...]:
     common = common_to(plan)
     cutters = [_Cutter(common, section) for section in plan.sections]
     pieces = [piece for cutter in cutters for piece in cutter.pieces()]
-    return _in_pairs(pieces, {patch: half for cutter in cutters for patch, half in cutter.halves.items()})
-
-
-def _in_pairs(pieces: Sequence[Piece], halves: Mapping[int, Piece]) -> tuple[Piece, ...]:
-    """The pieces, with half-rectangles in place of those of which several are alike, where that saves fabric."""
-    alike: dict[tuple[str | None, str, float, float], list[Piece]] = {}
-    for piece in pieces:
-        if half := halves.get(piece.patch):
-            alike.setdefault((half.fabric, half.hand, half.width_in, half.height_in), []).append(piece)
-    taken: dict[int, Piece] = {}
-    for group in alike.values():
-        half = halves[group[0].patch]
-        cut = math.ceil(len(group) / 2) * half.width_in * half.height_in
-        saved = 1 - cut / math.fsum(piece.width_in * piece.height_in / piece.share for piece in group)
-        if len(group) > 1 and saved >= SAVES:
-            taken |= {piece.patch: halves[piece.patch] for piece in group}
-    return tuple(taken.get(piece.patch, piece) for piece in pieces)
+    return in_pairs(pieces, {patch: half for cutter in cutters for patch, half in cutter.halves.items()})
 
 
 class _Cutter:
@@ -128,7 +113,11 @@ class _Cutter:
             return self._made_up(
                 need.patch, lambda frame: to_cover(need, frame, self.allowance, self.extra), Lay.ANGLED, fold
             )
-        return self._stitched(need) if need.line else self._first(need)
+        if need.line:
+            return self._stitched(need)
+        fabric = self.plan.block.patches[need.patch].fabric
+        beyond = self.allowance, self.extra, self.step
+        return first_piece(need, self.names[need.patch], fabric, *self._grain(need.patch), *beyond)
 
     def _made_up(
         self, patch: int, cover: Callable[[Frame], Sequence[Point]], lay: Lay, fold: Frame | None = None
@@ -241,7 +230,7 @@ class _Cutter:
             along: the direction is that of its line, its edge on the trimmed edge.
         """
         assert need.line is not None
-        ring, size = self._box(need, direction_deg, on_edge=along)
+        ring, size = box_round(need, direction_deg, self.allowance, self.extra, self.step, on_edge=along)
         line = along_line(need.line)
         laid = _flipped(line, ring)
         if not shown(laid, self.room, off_in=self.off).enough:
@@ -264,72 +253,7 @@ class _Cutter:
             runs=runs_along(direction_deg, grain) if one_way else "",
         )
 
-    def _box(self, need: Need, direction_deg: float, *, on_edge: bool = False) -> tuple[Ring, tuple[float, float]]:
-        """The smallest rectangle along a direction, what rounding adds shared by both sides.
-
-        Args:
-            on_edge: its first side lies where what has to be covered ends.
-        """
-        frame = along_deg(need.ring[0], direction_deg)
-        x0, y0, x1, y1 = bounds(to_cover(need, frame, self.allowance, self.extra))
-        width, height = up(x1 - x0, self.step), up(y1 - y0, self.step)
-        u, v = (x0 + x1 - width) / 2, y0 if on_edge else (y0 + y1 - height) / 2
-        return frame.placed(((u, v), (u + width, v), (u + width, v + height), (u, v + height))), (width, height)
-
-    # -- without -------------------------------------------------------------------------------------------
-
-    def _first(self, need: Need) -> Piece:
-        """The piece that lies right side up: on the grain, else as it takes least fabric."""
-        grain, one_way = self._grain(need.patch)
-        corner = None if one_way else square_corner(need.ring)
-        half = None if corner is None else self._first_half(need, corner, grain)
-        if half is None:
-            ways = [grain] if grain is not None else [slope_deg(*side) for side in _sides(need.ring)]
-            ring, size = min(
-                (self._box(need, way) for way in ways), key=lambda found: round(math.prod(found[1]), 6)
-            )
-            if grain is None and size[0] < size[1]:
-                ring, size = (*ring[1:], ring[0]), size[::-1]
-            half = Shape.RECTANGLE, ring, size
-        shape, ring, size = half
-        return Piece(
-            need.patch,
-            self.names[need.patch],
-            self.plan.block.patches[need.patch].fabric,
-            shape,
-            *size,
-            share=SHARE.get(shape, 1),
-            outline=ring,
-            grain_deg=grain,
-            one_way=one_way,
-            runs="width" if one_way else "",
-        )
-
-    def _first_half(
-        self, need: Need, corner: Corner, grain: float | None
-    ) -> tuple[Shape, Ring, tuple[float, float]] | None:
-        """Half of a square for a patch that is half of one, its legs on the grain."""
-        at, one, _ = corner
-        if not is_half_square(corner) or (
-            grain is not None and off_grain(slope_deg(at, one), grain) > OFF_GRAIN_DEG
-        ):
-            return None
-        frame = along_line((at, one))
-        cover = to_cover(need, frame, self.allowance, self.extra)
-        u, v = min(u for u, _ in cover), min(v for _, v in cover)
-        leg = max(u + v for u, v in cover) - u - v
-        side = up(leg, self.step)
-        # What rounding adds goes to all three sides alike.
-        more = (side - leg) / (2 + math.sqrt(2))
-        u, v = u - more, v - more
-        return Shape.HALF_SQUARE, frame.placed(((u, v), (u + side, v), (u, v + side))), (side, side)
-
 
 def _flipped(line: Frame, ring: Sequence[Point]) -> Ring:
     """A ring folded over the line along which a frame measures."""
     return line.placed([(u, -v) for u, v in line.seen(ring)])
-
-
-def _sides(ring: Sequence[Point]) -> list[Segment]:
-    corners = canonical_ring(ring)
-    return list(zip(corners, corners[1:] + corners[:1], strict=True))

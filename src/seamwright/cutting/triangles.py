@@ -1,7 +1,8 @@
 """Triangles of fabric for patches that are right-angled triangles: halves and quarters of squares, half-rectangles.
 
-Knows:  which triangle serves a patch, which way its grain runs, in which sizes it covers.
-Leaves: whether one is taken (pieces), laying it.
+Knows:  which triangle serves a patch, which way its grain runs, in which sizes it covers, when halves of rectangles
+        pay.
+Leaves: whether half-squares are taken (pieces), laying them.
 Units:  inches; degrees clockwise from +x.
 Method: a triangle of fabric has the patch's shape and lies with the same side on the stitch line. Both legs of a
         half-rectangle are cut to marks of their own, so that its slant is not quite the patch's: each size is tried
@@ -12,12 +13,12 @@ Limits: half-rectangles are handed: a patch that is the mirror image of another 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from itertools import islice, product
 
 from seamwright.cutting.fits import Fit, fitted, marks
 from seamwright.cutting.needs import Need
-from seamwright.fabric.pieces import Shape
+from seamwright.fabric.pieces import Piece, Shape
 from seamwright.geometry import Point, canonical_ring
 
 Corner = tuple[Point, Point, Point]
@@ -28,6 +29,8 @@ SAME_IN = 0.004
 """Legs that differ by less are equal: a thread is thicker."""
 SAME_SINE = 0.004
 """A corner is square if the cosine of its angle is less."""
+SAVES = 0.2
+"""Half-rectangles are taken where they save this share of the fabric: they are handed, and easily cut amiss."""
 MARKS_TRIED = 20
 """Sizes of each leg tried of a half-rectangle, from that of its patch on."""
 
@@ -111,6 +114,22 @@ def half_rectangles(
         if fit is not None:
             found.append(fit)
     return sorted(found, key=lambda fit: (round(math.prod(fit.cut), 6), fit.cut))
+
+
+def in_pairs(pieces: Sequence[Piece], halves: Mapping[int, Piece]) -> tuple[Piece, ...]:
+    """The pieces, with half-rectangles in place of those of which several are alike, where that saves fabric."""
+    alike: dict[tuple[str | None, str, float, float], list[Piece]] = {}
+    for piece in pieces:
+        if half := halves.get(piece.patch):
+            alike.setdefault((half.fabric, half.hand, half.width_in, half.height_in), []).append(piece)
+    taken: dict[int, Piece] = {}
+    for group in alike.values():
+        half = halves[group[0].patch]
+        cut = math.ceil(len(group) / 2) * half.width_in * half.height_in
+        saved = 1 - cut / math.fsum(piece.width_in * piece.height_in / piece.share for piece in group)
+        if len(group) > 1 and saved >= SAVES:
+            taken |= {piece.patch: halves[piece.patch] for piece in group}
+    return tuple(taken.get(piece.patch, piece) for piece in pieces)
 
 
 def hand(corner: Corner) -> str:
