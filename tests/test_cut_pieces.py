@@ -384,7 +384,10 @@ def test_marks_that_are_missing_moved_or_of_another_size_are_found_by_laying_the
 @pytest.mark.parametrize("name", ["lighthouse-beam", pytest.param("storm-rose", marks=pytest.mark.long)])
 def test_a_piece_without_marks_is_pinned_over_its_patch_and_folded_back(name: str):
     made, pieces, piece, _ = angled(name)
-    assert refused_by(made, pieces, piece, Marks(sure=False)) == ""
+    folded = {**marks_of(made), piece.patch: Marks(sure=False)}
+    sewn = rehearse(sewing_of(made, pieces, folded))
+    (step,) = (step for section in sewn.sections for step in section.steps if step.patch == piece.name)
+    assert lay_words(step, Units.INCH).endswith("pin it on the line and fold it back to see")
     for number, one in enumerate(pieces):
         if one is piece:
             small = replace(piece, width_in=piece.width_in - 3 / 4)

@@ -51,6 +51,8 @@ def lay_words(step: SewnStep, units: Units, *, glyphs: bool = False) -> str:
     if piece is None or seam is None:
         clipped = seam is not None and seam.clipped
         return "so that it covers the patch once flipped" if clipped else "its edge on the trimmed edge"
+    if piece.lay == "angled" and piece.folded:
+        return "so that it covers the patch once flipped: pin it on the line and fold it back to see"
     if piece.lay == "angled":
         return "its edges along the dotted marks for it"
     if step.side:
