@@ -374,6 +374,19 @@ def test_two_sizes_of_one_block_are_told_apart(tmp_path: Path) -> None:
     assert all(any(line.startswith(f"  {name}: ") for line in booklet_words(booked)) for name in names)
 
 
+def test_letters_that_the_type_lacks_are_told_wherever_they_stand(tmp_path: Path) -> None:
+    text = FLAG.replace("flag", "flag \u6e2f").replace("sand", "sand\u3042")
+    (tmp_path / "flag.seams").write_text(text, encoding="utf-8")
+    booked = write_booklet(tmp_path / "flag.pdf", plan(read_block(tmp_path / "flag.seams")), level="easy \u6e2e")
+    told = [
+        "the type has no \u6e2f \u3042 of the names: each prints as a box",
+        "the type has no \u6e2e of the level: each prints as a box",
+    ]
+    assert [note["text"] for note in booklet_object(booked)["notes"]] == told
+    lines = booklet_words(booked)
+    assert all(f"  Note: {one}." in lines for one in told)
+
+
 @pytest.mark.parametrize("said", ["2.5", "2 1/2", "2½", "2 1/2 h", "2.5h", "2½ hours"])
 def test_hours_are_read_as_they_are_written(said: str) -> None:
     assert with_options(BookOptions(), [("hours", said)]) == BookOptions(hours=2.5)

@@ -20,16 +20,20 @@ if TYPE_CHECKING:
 
 def print_notes(printed: Printed) -> tuple[Note, ...]:
     """What is to be told of a print besides what is told of its drawings."""
+    blocks = [plan.block for plan in printed.plans]
+    names = "".join(f"{block.title}{''.join(fabric.name for fabric in block.fabrics)}" for block in blocks)
+    letters = (*lettering_notes("footer", printed.printing.footer), *lettering_notes("names", names))
+    return (*letters, *_overruled(printed.printing), *_untinted(printed), *_parted_lying(printed))
+
+
+def lettering_notes(of: str, words: str) -> Iterator[Note]:
+    """What of words is not printed as it is written, for the type has no such letters; `of`: where they stand."""
     from seamwright.ink.lettering import lacking
 
-    boxes, plain = lacking(printed.printing.footer)
-    told = [(boxes, "each prints as a box"), (plain, "they print without their accents")]
-    footer = (
-        Note("footer", f"the type has no {' '.join(letters)} of the footer: {how}", count=len(letters))
-        for letters, how in told
-        if letters
-    )
-    return (*footer, *_overruled(printed.printing), *_untinted(printed), *_parted_lying(printed))
+    boxes, plain = lacking(words)
+    for letters, how in ((boxes, "each prints as a box"), (plain, "they print without their accents")):
+        if letters:
+            yield Note(of, f"the type has no {' '.join(letters)} of the {of}: {how}", count=len(letters))
 
 
 def _overruled(how: PrintOptions) -> Iterator[Note]:

@@ -9,9 +9,11 @@ Method: fields are only ever added, never renamed.
 from __future__ import annotations
 
 from seamwright.booklet.effort import effort_of
+from seamwright.notes import Note
+from seamwright.printnotes import lettering_notes
 from seamwright.report.cuts import cuttings_object
 from seamwright.report.prints import foundations_object
-from seamwright.report.values import Json, options_as_text, rounded
+from seamwright.report.values import Json, note_object, options_as_text, rounded
 from seamwright.results import Booked
 from seamwright.sheet.naming import SHEETS
 
@@ -19,8 +21,10 @@ from seamwright.sheet.naming import SHEETS
 def booklet_object(booked: Booked) -> Json:
     """What is on which page, with the sheets and the cutting lists as their own commands tell them."""
     efforts = [(plan, effort_of(plan, booked.book)) for plan in booked.printed.plans]
+    printed = foundations_object(booked.printed)
     return {
-        **foundations_object(booked.printed),
+        **printed,
+        "notes": [*printed["notes"], *map(note_object, level_notes(booked))],
         "booklet": options_as_text(booked.book),
         "pages": len(booked.pages) + len(booked.printed.sheets),
         "first_sheet_page": len(booked.pages) + 1 if booked.printed.sheets else None,
@@ -44,6 +48,11 @@ def booklet_object(booked: Booked) -> Json:
         ],
         "cutting": cuttings_object(booked.cuttings),
     }
+
+
+def level_notes(booked: Booked) -> tuple[Note, ...]:
+    """What the type cannot print of the designer's own words for the level."""
+    return tuple(lettering_notes("level", booked.book.level))
 
 
 def chapters(booked: Booked) -> list[Json]:

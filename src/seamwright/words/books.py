@@ -8,10 +8,11 @@ from __future__ import annotations
 
 from seamwright.booklet.effort import effort_of
 from seamwright.booklet.title import level_words
-from seamwright.report.books import chapters
+from seamwright.report.books import chapters, level_notes
 from seamwright.results import Booked
 from seamwright.sheet.naming import block_names
 from seamwright.units import say_count
+from seamwright.words.checks import note_words
 from seamwright.words.prints import foundations_words
 
 
@@ -28,5 +29,6 @@ def booklet_words(booked: Booked) -> list[str]:
             for name, plan in dict(zip(block_names(printed.plans), printed.plans, strict=True)).items()
         ),
         f"  By page: {told}.",
+        *(f"  {note_words(note)}" for note in level_notes(booked)),
         *(foundations_words(printed)[1:] if printed.sheets else ()),
     ]
