@@ -28,8 +28,10 @@ LEG_IN = 3 / 8
 """How much is drawn of a side at an end of what is seen of it."""
 LEAST_IN = 1 / 8
 """Less of a side shows nothing."""
-HAND_IN, OFF_IN = 1 / 32, 1 / 8
+HAND_IN, OFF_IN = 1 / 32, 1 / 10
 """How far off a hand is at a mark, and a corner may be by that: twice as much is still within the extra."""
+OFF_SHARE = 0.4
+"""So much of the allowance it may be off at most: at worst it is more, and half of it has to stay in the seam."""
 SAME_IN = 0.02
 """What differs by less is the same to a hand."""
 ALIKE_IN = 1.0
@@ -63,8 +65,8 @@ def room_of(trim: Sequence[Point]) -> BaseGeometry:
 
 
 def off_most(allowance_in: float) -> float:
-    """How far off a corner may be: half of the allowance at most, or too little is left in the seam."""
-    return min(OFF_IN, allowance_in / 2)
+    """How far off a corner may be, by the allowance of which enough has to be left in the seam."""
+    return min(OFF_IN, OFF_SHARE * allowance_in)
 
 
 def shown(
