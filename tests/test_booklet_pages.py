@@ -263,3 +263,8 @@ def test_what_is_held_together_and_too_long_for_a_page_loses_nothing(count: int)
     told = [ink.text for page in pages for ink in page.ink if isinstance(ink, Words) and ink.text in heads]
     assert told == heads
     assert [fault for page in pages for fault in faults(page)] == []
+
+
+def test_a_paragraph_without_words_takes_no_room() -> None:
+    (page,) = lay_out((Heading("Cutting", 2), Paragraph("  "), Paragraph(SENTENCE)), paper("letter"))
+    assert "Cutting" in said(page) and "flip and press" in said(page)

@@ -116,7 +116,7 @@ def set_story(story: Story, measure: Measure) -> list[Box]:
         if made:
             made[0] = replace(made[0], forced=made[0].forced or forced)
             forced = False
-        if leads and isinstance(item, Paragraph) and len(made) <= MOST_LED:
+        if leads and isinstance(item, Paragraph) and 0 < len(made) <= MOST_LED:
             made[-1] = replace(made[-1], held=True)
         leads = isinstance(item, Heading) and item.level > 1
         boxes += made
