@@ -6,6 +6,7 @@ import csv
 import io
 import json
 import re
+from collections import Counter
 from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
@@ -16,7 +17,9 @@ from hypothesis import strategies as st
 from pypdf import PdfReader
 
 import seamwright
+from seamwright.booklet.labels import labels_story
 from seamwright.booklet.model import Points, Table
+from seamwright.booklet.pages import full_room, lay_out
 from seamwright.booklet.tables import cutting_story
 from seamwright.claims.cuts import cut_claims
 from seamwright.cli import main
@@ -28,14 +31,17 @@ from seamwright.cutting.stacks import stacks
 from seamwright.errors import ProofError, SeamwrightError
 from seamwright.fabric.model import Fabric
 from seamwright.fabric.pieces import Lay, Piece, Shape
+from seamwright.ink.model import Words
 from seamwright.options import Cloth, CutOptions, PlanOptions, Units
 from seamwright.output import made_from
+from seamwright.paper import paper
 from seamwright.piecing.model import Plan
 from seamwright.proof.cut import CutClaim, CutPieces, CutStrip, NeededPiece, check_cut
 from seamwright.report.cuts import cutting_object, cuttings_object
 from seamwright.report.table import HEAD, section_of
 from seamwright.units import say_size
 from seamwright.words.cuts import cutting_words
+from support.inked import faults
 
 ROOT = Path(__file__).parent.parent
 DESIGNS = ROOT / "designs"
@@ -542,6 +548,16 @@ def test_what_the_sewer_should_know_stands_before_the_tables(quay: Plan):
     assert len(made.notes) == 2
     (told,) = (item.texts for item in cutting_story(made) if isinstance(item, Points))
     assert [text[1:-1] for text in told] == [note.text[1:] for note in made.notes]
+
+
+@pytest.mark.parametrize("name", ["letter", "a5"])
+def test_every_stack_has_its_label_and_none_lies_on_another(name: str):
+    made = seamwright.cutting(planned("beacon.seams"), blocks=3, stack=True)
+    pages = lay_out(labels_story(made, full_room(paper(name))), paper(name))
+    names = Counter(ink.text for page in pages for ink in page.ink if isinstance(ink, Words) and ink.bold)
+    wanted = Counter(piece.name for stack in stacks(made) for piece in stack.pieces)
+    assert wanted <= names
+    assert [fault for page in pages for fault in faults(page)] == []
 
 
 def test_stacks_and_units_without_paper_have_their_tables(quay: Plan):
