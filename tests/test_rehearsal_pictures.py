@@ -32,6 +32,7 @@ from seamwright.rehearsal.pictures import (
     file_stem,
     is_step_picture,
 )
+from seamwright.rehearsal.view import Panel
 from support.prints import DESIGNS, planned
 
 NAMES = ["kite.svg", "gull.svg", "lamp.seams", "mooring-star.seams"]
@@ -332,3 +333,11 @@ def test_metric_words_tell_centimetres(tmp_path: Path, capsys: pytest.CaptureFix
     captions = (tmp_path / "kite-02-A2.svg").read_text()
     assert "trim to 0.75 cm beyond it" in captions
     assert " in." not in captions
+
+
+def test_slivers_that_overlays_leave_are_not_drawn() -> None:
+    """One of them, thinner than a file holds, had a whole booklet refused."""
+    panel = Panel.around((0, 0, 6, 6), (2.0, 2.0), 3.0, mirrored=False)
+    sliver, patch = box(0, 0, 6, 1e-9), box(0, 2, 6, 5)
+    inks = panel.filled(sliver.union(patch), "#d8b27a")
+    assert [type(ink) for ink in inks] == [Area, Stroke]

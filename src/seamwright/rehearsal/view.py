@@ -24,6 +24,8 @@ NAME_SIZES_PT = (12.0, 11.0, 10.0, 9.0, 8.0)
 NUMBER_SIZES_PT = (9.0, 8.0)
 LED_PT = 8.0
 """A name that finds no room in its patch stands beside the work, with a leader."""
+THIN_IN = 1 / 1000
+"""What overlays leave that is thinner on the page no file holds and nobody sees."""
 FREE_IN = 0.015
 """White left between words and a line that makes way for them."""
 PALER = 0.6
@@ -72,13 +74,13 @@ class Panel:
         return tuple(self.point(p) for p in points)
 
     def rings(self, shape: BaseGeometry) -> list[tuple[Ring, ...]]:
-        """For each part of an area its rings on the page, the outer one first."""
+        """For each part of an area its rings on the page, the outer one first; none for slivers."""
         return [
             tuple(
                 self.line((float(x), float(y)) for x, y in ring.coords[:-1]) for ring in (p.exterior, *p.interiors)
             )
             for p in shapely.get_parts(shape)
-            if isinstance(p, Polygon)
+            if isinstance(p, Polygon) and 2 * p.area * self.scale > THIN_IN * p.length
         ]
 
     def filled(self, shape: BaseGeometry, colour: str, pen: Pen | None = Pen.RULE, edge: str = "") -> list[Ink]:
