@@ -151,6 +151,22 @@ def test_every_section_on_paper_begins_with_its_fabric_and_ends_with_its_size(na
 
 
 @every_design
+def test_a_step_names_only_patches_that_lie_across_its_line(name: str):
+    plan = plan_of(name)
+    rings = dict(zip(plan.patch_names(), map(plan.block.patch_ring, range(len(plan.block.patches))), strict=True))
+    named = 0
+    for step in steps_of(told(name)["steps"]):
+        if step.mark not in rings or "plain piece" in step.texts[0]:
+            continue
+        letters = re.escape(step.mark.rstrip("0123456789"))
+        for other in set(re.findall(rf"(?<![\w.-]){letters}\d+(?!\d)", " ".join(step.texts))) - {step.mark}:
+            shared = Polygon(rings[step.mark]).buffer(1e-6).intersection(Polygon(rings[other]))
+            assert shared.length > 0.01, (step.mark, other)
+            named += 1
+    assert named
+
+
+@every_design
 def test_every_place_of_a_print_is_named_where_it_is_told(name: str):
     story = told(name)["steps"]
     words = " ".join(text for step in steps_of(story) for text in (step.mark, *step.texts))
