@@ -31,6 +31,14 @@ divide.Facts = lambda seams: print("searching", flush=True) or Facts(seams)
 """
 
 
+@pytest.fixture(autouse=True)
+def interrupts_are_heard():
+    """Also where the tests themselves were started in the background."""
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)
+
+
 def _stopped(*words: str, times: int = 1) -> subprocess.CompletedProcess[str]:
     """`seamwright words`, interrupted as soon as it has searched for a moment."""
     with subprocess.Popen(
