@@ -228,23 +228,16 @@ def test_random_blocks_are_rehearsed_with_the_pieces_that_are_cut(seed: int):
             rehearse(sewing_of(made, pieces_of(made)))
 
 
-LOOSE = (6, 16)
-"""Seed and number of the one block known whose marks are refused at an allowance of 1/8 in."""
-
-
 @pytest.mark.long
 @pytest.mark.parametrize("seed", range(12))
 def test_hundreds_of_blocks_are_rehearsed_with_the_pieces_that_are_cut(seed: int):
     for number, block in enumerate(mixed_blocks(seed + 500, 40)):
-        if (seed, number) != LOOSE:
-            sewn_as_cut(number, block)
+        sewn_as_cut(number, block)
 
 
-@pytest.mark.long
-@pytest.mark.xfail(strict=True, reason="marks are chosen by least squares and proven by the worst of hands")
 def test_marks_that_hold_a_piece_hold_it_in_the_worst_of_hands():
-    seed, number = LOOSE
-    sewn_as_cut(number, list(mixed_blocks(seed + 500, 40))[number])
+    # By least squares alone these marks at 1/8 in of allowance were taken for enough.
+    sewn_as_cut(16, list(mixed_blocks(506, 40))[16])
 
 
 def sewn_as_cut(number: int, block: Block) -> None:
@@ -338,13 +331,13 @@ LAID_AMISS = ("off the grain", "too little extra", "too little in the seam", "do
 def test_marks_of_an_outline_that_is_not_mirrored_before_the_flip_are_refused():
     made, pieces = design("kite")
     piece = next(piece for piece in pieces if piece.lay is Lay.ANGLED)
-    assert refused(made, pieces, replace(piece, laid=piece.outline)) in LAID_AMISS
+    assert refused(made, pieces, replace(piece, sure=(), laid=piece.outline)) in LAID_AMISS
     turned = affinity.rotate(Polygon(piece.laid), 20)
     ring = tuple((float(x), float(y)) for x, y in turned.exterior.coords[:-1])
-    assert refused(made, pieces, replace(piece, laid=ring)) in LAID_AMISS
+    assert refused(made, pieces, replace(piece, sure=(), laid=ring)) in LAID_AMISS
     # Shifted by 1/2 in.
     shifted = tuple((x + 0.5, y) for x, y in piece.laid)
-    assert refused(made, pieces, replace(piece, laid=shifted)) in LAID_AMISS
+    assert refused(made, pieces, replace(piece, sure=(), laid=shifted)) in LAID_AMISS
 
 
 @cache

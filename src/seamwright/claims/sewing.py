@@ -130,7 +130,7 @@ def _wished(plan: Plan, pieces: Sequence[Piece], trims: Mapping[str, Ring]) -> d
         found[piece.patch] = Marks(piece.ticks)
         if piece.lay is Lay.ANGLED:
             off = off_most(plan.options.seam_allowance_in)
-            one = shown(piece.laid, room_of(trims[where[piece.patch]]), off_in=off)
+            one = shown(piece.laid, room_of(trims[where[piece.patch]]), off_in=off, sure=piece.sure)
             found[piece.patch] = Marks(piece.ticks, one.legs, one.middles, one.enough)
     return found
 

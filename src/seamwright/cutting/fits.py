@@ -95,6 +95,21 @@ def to_cover(need: Need, frame: Frame, allowance_in: float, extra_in: float) -> 
     return (*points, *ends)
 
 
+def sure_of(need: Need, allowance_in: float) -> Ring:
+    """Corners of what a piece lies on before it is flipped, however a hand lays it; () where that is not asked.
+
+    Patch and allowance folded over the stitch line, and half the allowance in the seam: that much holds (common
+    practice, from memory).
+    """
+    if need.line is None or need.crosses:
+        return ()
+    line = along_line(need.line)
+    grown = shapely.convex_hull(shapely.multipoints(_grown(need.ring, allowance_in, line)))
+    own = clipped([(float(x), float(y)) for x, y in shapely.get_coordinates(grown)[:-1]], -math.pi / 2, 0.0)
+    length = math.dist(*need.line)
+    return line.placed([*((u, -v) for u, v in own), (0.0, allowance_in / 2), (length, allowance_in / 2)])
+
+
 def _grown(corners: Sequence[Point], reach: float, frame: Frame) -> npt.NDArray[np.float64]:
     """Points all round the convex hull of others, shape (n, 2), seen in a frame."""
     hull = shapely.get_coordinates(shapely.convex_hull(shapely.multipoints(np.array(frame.seen(corners)))))

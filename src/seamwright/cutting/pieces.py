@@ -31,6 +31,7 @@ from seamwright.cutting.fits import (
     along_line,
     box_round,
     rectangles,
+    sure_of,
     to_cover,
     triangles,
     up,
@@ -152,7 +153,8 @@ class _Cutter:
             least = next(rectangles(cover, self.allowance, self.step))
             if fit.edge > least.edge + (DEAR + 0.5) * self.step:
                 drawn = self._drawn(need, line_deg, grain, one_way, along=True)
-                if shown(drawn.laid, self.room, off_in=self.off).enough and drawn.width_in < fit.edge:
+                held = shown(drawn.laid, self.room, off_in=self.off, sure=drawn.sure)
+                if held.enough and drawn.width_in < fit.edge:
                     return drawn
         piece = self._along(need, line, shape, fit, at, ticks, grain)
         return replace(piece, one_way=one_way, runs=runs_along(line_deg, grain) if one_way else "")
@@ -232,10 +234,10 @@ class _Cutter:
         assert need.line is not None
         ring, size = box_round(need, direction_deg, self.allowance, self.extra, self.step, on_edge=along)
         line = along_line(need.line)
-        laid = _flipped(line, ring)
-        if not shown(laid, self.room, off_in=self.off).enough:
+        laid, sure = _flipped(line, ring), sure_of(need, self.allowance)
+        if not shown(laid, self.room, off_in=self.off, sure=sure).enough:
             # Longer than it has to be, it can be laid by the middle of a side.
-            laid = grown_until_shown(laid, self.room, self.step, MOST_LONGER, self.off) or laid
+            laid = grown_until_shown(laid, self.room, self.step, MOST_LONGER, self.off, sure) or laid
             ring = _flipped(line, laid)
             size = (up(math.dist(*ring[:2]), self.step), up(math.dist(*ring[1:3]), self.step))
         return Piece(
@@ -247,6 +249,7 @@ class _Cutter:
             share=1,
             outline=ring,
             laid=laid,
+            sure=sure,
             lay=Lay.ANGLED,
             grain_deg=grain,
             one_way=one_way,

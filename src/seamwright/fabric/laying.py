@@ -7,6 +7,8 @@ Method: of each side that is seen its ends alone are drawn, for a hand lays an e
         fewest that will do, so that the paper stays clear. Each holds the piece square to its side; a middle holds
         it along. With hands that are off by 1/32 in at each mark, how far off a corner comes to lie follows from
         least squares (C. F. Gauss's; A. Bjorck, "Numerical Methods for Least Squares Problems", SIAM 1996, 1.1).
+        What it has to cover however it is laid is asked of the worst that such hands can do: the sum of what each
+        mark moves it by.
 """
 
 from __future__ import annotations
@@ -37,6 +39,7 @@ SAME_IN = 0.02
 ALIKE_IN = 1.0
 """Sides that differ by less are taken for each other where nothing but one corner, or one middle, is shown."""
 MOST_LEGS = 4
+_ROUNDING_IN = 1e-9
 AIR_IN = 1 / 32
 """Marks stay as far inside the trim line."""
 TICK_IN = 1 / 8
@@ -70,7 +73,11 @@ def off_most(allowance_in: float) -> float:
 
 
 def shown(
-    outline: Sequence[Point], room: BaseGeometry, besides: BaseGeometry | None = None, off_in: float = OFF_IN
+    outline: Sequence[Point],
+    room: BaseGeometry,
+    besides: BaseGeometry | None = None,
+    off_in: float = OFF_IN,
+    sure: Sequence[Point] = (),
 ) -> Shown:
     """What is drawn of a rectangle in the room that marks have, and whether that is enough to lay a piece by.
 
@@ -79,33 +86,34 @@ def shown(
     Args:
         besides: the marks of other pieces. Marks clear of them are taken where these are enough.
         off_in: how far off a corner may be, see `off_most`.
+        sure: what has to lie on the piece whatever a hand does.
     """
     marks = _marks(outline, room)
     if besides is not None:
-        found = _fewest([mark for mark in marks if LineString(mark.line).disjoint(besides)], outline, off_in)
+        found = _fewest([mark for mark in marks if LineString(mark.line).disjoint(besides)], outline, off_in, sure)
         if found.enough:
             return found
-    return _fewest(marks, outline, off_in)
+    return _fewest(marks, outline, off_in, sure)
 
 
-def _fewest(marks: Sequence[_Mark], outline: Sequence[Point], off_in: float) -> Shown:
+def _fewest(marks: Sequence[_Mark], outline: Sequence[Point], off_in: float, sure: Sequence[Point]) -> Shown:
     """The fewest of the marks that are enough, else the best of them."""
     if not marks:
         return Shown((), (), False)
     corners = np.array(outline) - np.mean(outline, axis=0)
     best: tuple[float, tuple[int, ...]] = (math.inf, ())
-    enough: tuple[int, ...] = ()
+    enough: list[_Mark] = []
     for count in range(1, min(len(marks), MOST_LEGS) + 1):
         sets = list(combinations(range(len(marks)), count))
         held = np.array([mark.holds for mark in marks])[np.array(sets)].sum(axis=1)
         off = np.round(_off(held, corners), 6)
         order = np.argsort(off, kind="stable").tolist()
         best = min(best, (float(off[order[0]]), sets[order[0]]))
-        well = (sets[k] for k in order if off[k] <= off_in)
-        enough = next((some for some in well if not _mistaken([marks[k] for k in some], outline)), ())
+        well = ([marks[m] for m in sets[k]] for k in order if off[k] <= off_in)
+        enough = next((some for some in well if not _mistaken(some, outline) and _covers(some, outline, sure)), [])
         if enough:
             break
-    taken = [marks[k] for k in enough or best[1]]
+    taken = enough or [marks[k] for k in best[1]]
     return Shown(
         tuple(mark.line for mark in taken if not mark.is_middle),
         tuple(mark.line for mark in taken if mark.is_middle),
@@ -117,16 +125,38 @@ def _fewest(marks: Sequence[_Mark], outline: Sequence[Point], off_in: float) -> 
 class _Mark:
     """A line that may be drawn, and what of shift across, shift down and rotation about the middle it holds.
 
-    `holds` is the sum of squares that least squares add up, shape (3, 3). It lies on side `side` of the outline,
-    from `start` to `end` along it.
+    `rows` tells it of each point where a hand lays the piece on it, shape (1 or 2, 3). It lies on side `side` of
+    the outline, from `start` to `end` along it.
     """
 
     line: Segment
     is_middle: bool
-    holds: npt.NDArray[np.float64]
+    rows: npt.NDArray[np.float64]
     side: int
     start: float
     end: float
+
+    @property
+    def holds(self) -> npt.NDArray[np.float64]:
+        """The sum of squares that least squares add up, shape (3, 3)."""
+        return np.asarray(self.rows.T @ self.rows, dtype=np.float64)
+
+
+def _covers(marks: Sequence[_Mark], outline: Sequence[Point], sure: Sequence[Point]) -> bool:
+    """Whether points lie on a rectangle laid by its marks, each of them off by the worst that a hand does."""
+    if not sure:
+        return True
+    moves = np.linalg.pinv(np.concatenate([mark.rows for mark in marks]))
+    middle, points = np.mean(outline, axis=0), np.array(sure)
+    x, y = (points - middle).T
+    for a, b in sides(outline):
+        normal = np.array((a[1] - b[1], b[0] - a[0])) / math.dist(a, b)
+        normal *= np.sign((middle - a) @ normal)
+        shift = np.full((len(x), 2), normal)
+        by = np.column_stack((shift, normal[1] * x - normal[0] * y))
+        if ((points - a) @ normal < HAND_IN * np.abs(by @ moves).sum(axis=1) - _ROUNDING_IN).any():
+            return False
+    return True
 
 
 def _mistaken(marks: Sequence[_Mark], outline: Sequence[Point]) -> bool:
@@ -178,8 +208,7 @@ def _marks(outline: Sequence[Point], room: BaseGeometry) -> list[_Mark]:
     middles: list[_Mark] = []
 
     def holding(points: Sequence[Point], u: float, v: float) -> npt.NDArray[np.float64]:
-        rows = np.array([(u, v, -u * (y - y0) + v * (x - x0)) for x, y in points])
-        return np.asarray(rows.T @ rows, dtype=np.float64)
+        return np.array([(u, v, -u * (y - y0) + v * (x - x0)) for x, y in points])
 
     for side, (a, b) in enumerate(sides(outline)):
         length = math.dist(a, b)
@@ -228,7 +257,12 @@ def _parts(a: Point, b: Point, room: BaseGeometry) -> list[tuple[float, float]]:
 
 
 def grown_until_shown(
-    outline: Ring, room: BaseGeometry, step_in: float, most: int, off_in: float = OFF_IN
+    outline: Ring,
+    room: BaseGeometry,
+    step_in: float,
+    most: int,
+    off_in: float = OFF_IN,
+    sure: Sequence[Point] = (),
 ) -> Ring | None:
     """A rectangle made longer, mark by mark, until it can be laid by what is shown; None if it never can.
 
@@ -240,6 +274,6 @@ def grown_until_shown(
             more = count * step_in
             start, end = -(1 - share) * more, math.dist(a, b) + share * more
             longer = (at(a, b, start), at(a, b, end), at(d, c, end), at(d, c, start))
-            if shown(longer, room, off_in=off_in).enough:
+            if shown(longer, room, off_in=off_in, sure=sure).enough:
                 return longer[-k:] + longer[:-k] if k else longer
     return None

@@ -64,6 +64,8 @@ class Piece:
         share: how many patches are served by one such rectangle or square: 1, 2 or 4.
         outline: the piece as it lies in the end, in the block, beyond its patch on all sides.
         laid: the same before it is flipped over its stitch line; () for FIRST and PLAIN, which are not flipped.
+        sure: for ANGLED corners of what it has to cover before the flip, however a hand lays it; () where nothing
+            is asked of hands.
         lay: how it is laid.
         ticks: for TICKS one or two short lines across the trimmed edge, where the ends of the piece lie before the
             flip.
@@ -87,6 +89,7 @@ class Piece:
     share: int
     outline: Ring
     laid: Ring = ()
+    sure: Ring = ()
     lay: Lay = Lay.FIRST
     ticks: tuple[Segment, ...] = ()
     grain_deg: float | None = None

@@ -63,7 +63,7 @@ def place_outlines(
         outline, ticks = lay.ring(piece.laid) if piece.laid else (), lay.lines(piece.ticks)
         drawn = Shown((), (), True)
         if piece.lay is HowLaid.ANGLED:
-            drawn = shown(outline, free, taken, off_most(allowance_in))
+            drawn = shown(outline, free, taken, off_most(allowance_in), lay.ring(piece.sure) if piece.sure else ())
             for leg in drawn.legs:
                 room.keep_line(Pen.LAID, leg)
             for one in drawn.middles:
