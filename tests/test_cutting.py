@@ -367,6 +367,13 @@ def test_a_list_is_proven_before_it_is_handed_out(quay: Plan, monkeypatch: pytes
 # -- several at once -----------------------------------------------------------------------------------------------
 
 
+def test_places_of_one_print_whose_pieces_are_cut_alike_make_one_stack():
+    # Laid at an angle, a piece lies otherwise in each place of the block; it is the same piece of cloth.
+    made = make(planned("harbour-lights.seams", rotary="auto"), CutOptions(blocks=12))
+    assert Lay.ANGLED in {piece.lay for piece in made.pieces}
+    assert next((stack.sections, stack.count) for stack in stacks(made)) == (("A", "A.2", "A.3", "A.4"), 48)
+
+
 def test_fabrics_of_one_name_are_bought_together(quay: Plan):
     """By hand: strips of 7 in and of 14 in, 1 in to straighten, 10 %: 24.2 in, 3/4 yd; apart 3/8 and 1/2 yd."""
     two = [seamwright.cutting(quay, blocks=10), seamwright.cutting(quay, blocks=20)]

@@ -33,7 +33,9 @@ def stacks(cutting: Cutting) -> tuple[Stack, ...]:
     found: dict[object, list[tuple[str, tuple[Piece, ...]]]] = {}
     for section in cutting.plan.sections:
         pieces = tuple(piece for piece in parts_of(cutting.pieces) if piece.patch in section.patches)
-        alike = tuple(replace(p, patch=0, name="", outline=(), laid=(), ticks=(), grain_deg=None) for p in pieces)
+        alike = tuple(
+            replace(p, patch=0, name="", outline=(), laid=(), sure=(), ticks=(), grain_deg=None) for p in pieces
+        )
         found.setdefault((section.print, section.reversed, alike), []).append((section.name, pieces))
     return tuple(
         Stack(tuple(name for name, _ in places), places[0][1], len(places) * cutting.options.blocks)
