@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import pytest
 import shapely
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from ortools.sat.python import cp_model
 
@@ -162,6 +162,7 @@ def test_pieces_of_a_kind_lie_alike_where_the_strip_has_room():
 
 
 @settings(max_examples=40, deadline=None)
+@example([Kind(24, 28, 1, False), Kind(28, 24, 1, True)])
 @given(kinds)
 def test_no_piece_is_cut_down_that_could_stand_as_high_as_its_strip(needed: list[Kind]):
     for band in pack(needed, LENGTH, NO_LIMIT):

@@ -59,10 +59,10 @@ def pack(
     still = tuple(replace(k, turns=k.turns and (k.along > length or k.across > widest)) for k in kinds)
     goal = least(math.ceil(_area(kinds) / length / NEAR))
     found: list[list[Band]] = []
+    ways = ways_of(kinds, length, widest)
     for each in dict.fromkeys((still, tuple(kinds))):
         if not found or min(map(cost, found))[0] > goal:
             lists = searched(each, length, widest, lambda bands: cost(bands)[0] <= goal)
-            ways = ways_of(each, length, widest)
             found += [[plainer(band, ways) for band in bands] for bands in lists]
     best = min(found, key=cost)
     return tuple(sorted(merged(best), key=lambda band: (-band.width, -band.times)))
@@ -71,9 +71,17 @@ def pack(
 def plainer(band: Band, ways: Sequence[Way]) -> Band:
     """The same pieces from the same strip, those of a kind all lying one way, uncut in height, where that has room.
 
+    One kind that is turned may make room for another, so kinds are gone through until none stands higher.
+
     Args:
         ways: each way that a kind may lie.
     """
+    while (higher := _stood_up(band, ways)) != band:
+        band = higher
+    return replace(band, rest=tuple(plainer(inner, ways) for inner in band.rest))
+
+
+def _stood_up(band: Band, ways: Sequence[Way]) -> Band:
     cuts, free = dict(band.cuts), band.length - band.used if not band.rest else 0
     for kind in dict.fromkeys(way.kind for way in cuts):
         lying = {way: number for way, number in cuts.items() if way.kind == kind}
@@ -85,7 +93,7 @@ def plainer(band: Band, ways: Sequence[Way]) -> Band:
         if room and (len(lying) > 1 or room[0].across == band.width):
             cuts = {way: count for way, count in cuts.items() if way.kind != kind} | {room[0]: number}
             free += used - room[0].along * number
-    return replace(band, cuts=in_order(cuts), rest=tuple(plainer(inner, ways) for inner in band.rest))
+    return replace(band, cuts=in_order(cuts))
 
 
 def pack_blocks(
