@@ -14,7 +14,7 @@ from enum import Enum
 
 from seamwright.block.model import Block
 from seamwright.fabric.model import Colourway, Fabric
-from seamwright.geometry import Affine, Ring
+from seamwright.geometry import IDENTITY, Affine, Ring, after
 from seamwright.notes import Note
 from seamwright.options import Size
 
@@ -39,6 +39,22 @@ class Turn:
 
     quarters: int = 0
     reversed: bool = False
+
+    def place(self, width_in: float, height_in: float) -> Affine:
+        """From a block's inches to those of the cell it lies in, whose top left corner is (0, 0).
+
+        Args:
+            width_in, height_in: of the block; its cell is as high as the block is wide after a quarter turn.
+
+        >>> Turn(1).place(6, 4)
+        (0.0, 1.0, -1.0, 0.0, 4.0, 0.0)
+        """
+        lies: Affine = (-1.0, 0.0, 0.0, 1.0, width_in, 0.0) if self.reversed else IDENTITY
+        width, height = width_in, height_in
+        for _ in range(self.quarters % 4):
+            lies = after(lies, (0.0, 1.0, -1.0, 0.0, height, 0.0))
+            width, height = height, width
+        return lies
 
 
 @dataclass(frozen=True, slots=True)
