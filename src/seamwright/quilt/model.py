@@ -168,10 +168,12 @@ class Wanted:
 
     Attributes:
         name: "crib", "lap", "twin", "queen", "king", or "" for a size of its own. size: of the quilt.
+        repeats: rows may be repeated to come near to it; False where the file says how often they are.
     """
 
     name: str
     size: Size
+    repeats: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -303,7 +305,8 @@ class Quilt:
         rows, columns: how many cells the centre has; on point the longer rows are counted, and their cells.
         cell_in: finished width and height of a cell.
         looks: what is sewn, each once. spots: where its blocks lie. cloths: all plain pieces.
-        borders_in: finished width of each border, coping ones as worked out.
+        borders_in: finished widths of each border, the innermost first: at left and right, at top and bottom. They
+            differ where coping strips do.
         construction: what setting triangles on point with sashing are cut for, in words, "" for none.
         notes: what was assumed, and advice.
     """
@@ -317,7 +320,7 @@ class Quilt:
     looks: tuple[Look, ...]
     spots: tuple[Spot, ...]
     cloths: tuple[Cloth, ...]
-    borders_in: tuple[float, ...] = ()
+    borders_in: tuple[tuple[float, float], ...] = ()
     construction: str = ""
     notes: tuple[Note, ...] = ()
 
