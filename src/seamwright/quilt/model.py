@@ -62,7 +62,7 @@ class Source:
     """A block that the quilt is made of.
 
     Attributes:
-        name: what rows call it. path: of its drawing, found from where the quilt's file lies.
+        name: what rows call it. path: of its drawing, ready to be opened; the quilt file states it from where it lies.
         size: finished size as the file gives it ("8 in"); "" for the drawing's own.
         line: number of the line that names it, for messages.
     """
@@ -186,7 +186,8 @@ class Setting:
         rows: as stated, the first is the top one. On point the rows lie level, with points up: rows of n and of
             n - 1 take turns, the first and the last are of n. Cells of such a row are rotated 45 degrees clockwise
             from how they would lie in a straight set, and then by their own turn.
-        repeat: how many times the rows stated are repeated across and down.
+        repeat: how many times the rows stated are repeated across and down; `cells` has what comes of it. On point
+            rows that are repeated are all stated with the same number of blocks.
         set: STRAIGHT or ON_POINT.
         triangles: fabric of the side and corner setting triangles of a quilt on point.
         sashing: None for none. borders: the innermost first.
@@ -215,6 +216,19 @@ class Setting:
     colourways: tuple[Colourway, ...] = ()
     options: tuple[tuple[str, str], ...] = ()
     notes: tuple[Note, ...] = ()
+
+    @property
+    def cells(self) -> tuple[tuple[Cell, ...], ...]:
+        """All rows of the centre, repeated.
+
+        On point what is repeated is cut to the shape: every second row loses its last block, and where the number of
+        rows comes out even, the last one is left out. Rows that are not repeated are as stated.
+        """
+        across, down = self.repeat
+        rows = tuple(row * across for row in self.rows) * down
+        if self.set is Set.STRAIGHT or self.repeat == (1, 1):
+            return rows
+        return tuple(row[:-1] if number % 2 else row for number, row in enumerate(rows[: (len(rows) - 1) | 1]))
 
 
 # -- what comes of it ----------------------------------------------------------------------------------------
