@@ -62,7 +62,8 @@ class Source:
     """A block that the quilt is made of.
 
     Attributes:
-        name: what rows call it. path: of its drawing, ready to be opened; the quilt file states it from where it lies.
+        name: what rows call it.
+        path: of its drawing, ready to be opened; the quilt's file states it from where that file lies.
         size: finished size as the file gives it ("8 in"); "" for the drawing's own.
         line: number of the line that names it, for messages.
     """
@@ -221,12 +222,12 @@ class Setting:
     def cells(self) -> tuple[tuple[Cell, ...], ...]:
         """All rows of the centre, repeated.
 
-        On point what is repeated is cut to the shape: every second row loses its last block, and where the number of
-        rows comes out even, the last one is left out. Rows that are not repeated are as stated.
+        On point rows stated with the same number of blocks are cut to the shape: every second one loses its last
+        block, and where the number of rows comes out even, the last one is left out.
         """
         across, down = self.repeat
         rows = tuple(row * across for row in self.rows) * down
-        if self.set is Set.STRAIGHT or self.repeat == (1, 1):
+        if self.set is Set.STRAIGHT or len({len(row) for row in self.rows}) > 1:
             return rows
         return tuple(row[:-1] if number % 2 else row for number, row in enumerate(rows[: (len(rows) - 1) | 1]))
 
