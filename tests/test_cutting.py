@@ -297,8 +297,8 @@ def test_more_blocks_never_buy_less(quay: Plan):
 def claim(**changes: object) -> CutClaim:
     """Two blocks of two patches of 3 x 2 in: one strip of 2 in, four pieces; 1/8 yd."""
     strip = CutStrip(2.0, 40.0, 1, (CutPieces(3.0, 2.0, 4, ("A1", "A2"), "rectangle"),), ())
-    needed = tuple(NeededPiece(name, 3.0, 2.0, 1, "rectangle", turns=True) for name in ("A1", "A2"))
-    return replace(CutClaim("night", needed, 2, (strip,), 40.0, (), 17.5, 1.0, 0.1, 4.5), **changes)  # type: ignore[arg-type]
+    needed = tuple(NeededPiece(name, 3.0, 2.0, 1, "rectangle", turns=True, count=2) for name in ("A1", "A2"))
+    return replace(CutClaim("night", needed, (strip,), 40.0, (), 17.5, 1.0, 0.1, 4.5), **changes)  # type: ignore[arg-type]
 
 
 def strip_with(**changes: object) -> CutStrip:

@@ -119,7 +119,7 @@ def _jobs(designs: Sequence[str]) -> Iterator[tuple[str, list[list[Kind]], int]]
 
 
 def _kinds(pieces: Sequence[object]) -> list[Kind]:
-    rows = rows_of(pieces, 1, Units.INCH)  # type: ignore[arg-type]
+    rows = rows_of([(piece, 1) for piece in pieces], Units.INCH)  # type: ignore[misc]
     return [
         Kind(ticks(r.width_in, Units.INCH), ticks(r.height_in, Units.INCH), r.cuts, not r.one_way) for r in rows
     ]

@@ -8,12 +8,14 @@ Units:  inches.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from seamwright.cutting import amounts
 from seamwright.cutting.model import Cutting, FabricCut, Strip
+from seamwright.cutting.rows import parts_of
 from seamwright.fabric.pieces import Piece, Shape
 from seamwright.geometry import Ring
-from seamwright.options import Cloth
+from seamwright.options import Cloth, Units
 from seamwright.proof.cut import CutClaim, CutPieces, CutStrip, NeededPiece
 
 NEAR_GRAIN_DEG = 1.5
@@ -24,12 +26,27 @@ RULER_IN = 0.005
 
 def cut_claims(cutting: Cutting) -> list[CutClaim]:
     """One claim for each fabric, and one for the fat quarters that it could be cut from instead."""
-    ways = [each for cut in cutting.fabrics for each in (cut, cut.instead)]
-    return [_claim(cutting, cut) for cut in ways if cut is not None]
+    counted = [(part, cutting.options.blocks) for part in parts_of(cutting.pieces)]
+    return [
+        claim
+        for cut in cutting.fabrics
+        for claim in fabric_claims(cut, counted, cutting.options.spare, cutting.plan.options.units)
+    ]
 
 
-def _claim(cutting: Cutting, cut: FabricCut) -> CutClaim:
-    units, name = cutting.plan.options.units, None if cut.fabric is None else cut.fabric.name
+def fabric_claims(
+    cut: FabricCut, counted: Sequence[tuple[Piece, int]], spare: float, units: Units
+) -> list[CutClaim]:
+    """One claim for a fabric, and one for the fat quarters that it could be cut from instead.
+
+    Args:
+        counted: the pieces that are cut, of this fabric and of others, and how many of each are needed in all.
+    """
+    return [_claim(each, counted, spare, units) for each in (cut, cut.instead) if each is not None]
+
+
+def _claim(cut: FabricCut, counted: Sequence[tuple[Piece, int]], spare: float, units: Units) -> CutClaim:
+    name = None if cut.fabric is None else cut.fabric.name
     quartered = cut.cloth is Cloth.FAT_QUARTERS
     # Not the width that the list says it counted with, but the one that it should have. Strips lie along either
     # side of a fat quarter, and take room of the other.
@@ -40,29 +57,24 @@ def _claim(cutting: Cutting, cut: FabricCut) -> CutClaim:
     assert bought is not None
     return CutClaim(
         "a fabric not named" if name is None else name,
-        tuple(
-            _needed(part)
-            for piece in cutting.pieces
-            for part in (piece.parts if piece.parts else (piece,))
-            if part.fabric == name
-        ),
-        cutting.options.blocks,
+        tuple(_needed(piece, count) for piece, count in counted if piece.fabric == name),
         tuple(map(_strip, cut.strips)),
         cloth,
         tuple((quarter.count, quarter.strips) for quarter in cut.quarters),
         sides[1],
         amounts.STRAIGHTEN_IN[units],
-        cutting.options.spare,
+        spare,
         bought,
         tuple(patch for row in cut.too_large for patch in row.patches),
         cut.left_over,
     )
 
 
-def _needed(piece: Piece) -> NeededPiece:
+def _needed(piece: Piece, count: int) -> NeededPiece:
     kind = f"{piece.shape.value} {piece.hand}".strip()
     if not piece.one_way or piece.grain_deg is None:
-        return NeededPiece(piece.name, piece.width_in, piece.height_in, piece.share, kind, turns=not piece.one_way)
+        size = piece.width_in, piece.height_in
+        return NeededPiece(piece.name, *size, piece.share, kind, not piece.one_way, count)
     # Sides as they lie in the block, along the print and across it.
     # What is boxed along its grain has no side there.
     boxed = piece.shape is Shape.TEMPLATE
@@ -75,7 +87,7 @@ def _needed(piece: Piece) -> NeededPiece:
         )
     )
     width, height = _as_cut(across, piece), _as_cut(along, piece)
-    return NeededPiece(piece.name, width, height, piece.share, kind, turns=False)
+    return NeededPiece(piece.name, width, height, piece.share, kind, turns=False, count=count)
 
 
 def _as_cut(length_in: float, piece: Piece) -> float:

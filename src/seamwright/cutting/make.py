@@ -15,7 +15,7 @@ from seamwright.cutting.band import Band, length_of
 from seamwright.cutting.beforehand import sewn_notes
 from seamwright.cutting.fill import Kind
 from seamwright.cutting.model import Cutting, FabricCut, Quarter, Row, Strip, Subcut, Unit
-from seamwright.cutting.rows import for_blocks, inches, parts_of, rows_of, ticks, whole_ticks
+from seamwright.cutting.rows import for_more, inches, parts_of, rows_of, ticks, whole_ticks
 from seamwright.cutting.strips import Cost, fits, pack_blocks, simplest
 from seamwright.fabric.model import Fabric
 from seamwright.fabric.pieces import Piece
@@ -54,7 +54,8 @@ def cutting(
     fabrics: list[FabricCut] = []
     for name in [*(n for n in known if n in by_fabric), *(n for n in by_fabric if n not in known)]:
         fabric = None if name is None else known.get(name, Fabric(name))
-        fabrics.append(fabric_cut(fabric, rows_of(by_fabric[name], options.blocks, ours), options, ours))
+        counted = [(piece, options.blocks) for piece in by_fabric[name]]
+        fabrics.append(fabric_cut(fabric, rows_of(counted, ours), options, ours))
     notes = (*sewn_notes(plan, pieces), *_notes(fabrics, options, ours))
     return Cutting(plan, options, tuple(pieces), tuple(fabrics), tuple(units), notes)
 
@@ -168,7 +169,7 @@ def _bands(
         return ()
 
     def needs(number: int) -> list[Kind]:
-        return [_kind(for_blocks(row, number), units) for row in rows]
+        return [_kind(for_more(row, number, blocks), units) for row in rows]
 
     return pack_blocks(needs, blocks, length, widest, cost, least)
 

@@ -22,7 +22,7 @@ class Row:
     """Equal pieces of one fabric, one line of a table.
 
     Attributes:
-        patches: names of the patches of one block that it serves, in sewing order.
+        patches: names of the patches of one block (or of the pieces of a quilt) that it serves, in sewing order.
         shape, width_in, height_in, share, hand: as in Piece, sizes rounded up to what a ruler shows.
         count: pieces for all blocks; cuts: rectangles or squares cut for them.
         one_way: may not be given a quarter turn: height runs along the selvedge.

@@ -1,4 +1,4 @@
-"""Pieces of one block counted by kind and fabric, for as many blocks as are made.
+"""Pieces counted by kind, for as many blocks as are made.
 
 Knows:  when two pieces are equal, which of their sides runs along the selvedge, how many rectangles they take.
 Leaves: how large a piece is (pieces), how strips are filled (strips).
@@ -42,18 +42,28 @@ def parts_of(pieces: Iterable[Piece]) -> list[Piece]:
     return [part for piece in pieces for part in piece.parts or (piece,)]
 
 
-def rows_of(pieces: Iterable[Piece], blocks: int, units: Units) -> tuple[Row, ...]:
-    """The rows of one fabric's pieces, the largest first."""
-    found: dict[Row, list[str]] = {}
-    for piece in pieces:
-        found.setdefault(_alike(piece, units), []).append(piece.name)
-    rows = [for_blocks(replace(row, patches=tuple(names)), blocks) for row, names in found.items()]
+def rows_of(counted: Iterable[tuple[Piece, int]], units: Units) -> tuple[Row, ...]:
+    """The rows of one fabric's pieces, the largest first.
+
+    Args:
+        counted: each piece and how many of it are needed in all.
+    """
+    found: dict[Row, list[tuple[str, int]]] = {}
+    for piece, count in counted:
+        found.setdefault(_alike(piece, units), []).append((piece.name, count))
+    rows = [
+        _of(replace(row, patches=tuple(name for name, _ in named)), sum(count for _, count in named))
+        for row, named in found.items()
+    ]
     return tuple(sorted(rows, key=lambda r: (-r.width_in * r.height_in, -r.width_in, r.shape.value, r.hand)))
 
 
-def for_blocks(row: Row, blocks: int) -> Row:
-    """A row with its numbers for so many blocks."""
-    count = len(row.patches) * blocks
+def for_more(row: Row, number: int, of: int) -> Row:
+    """A row with its numbers for `number` blocks, which are those for `of` blocks."""
+    return _of(row, -(-row.count * number // of))
+
+
+def _of(row: Row, count: int) -> Row:
     return replace(row, count=count, cuts=-(-count // row.share))
 
 

@@ -21,12 +21,14 @@ HAIR_IN = 1e-6
 
 @dataclass(frozen=True, slots=True)
 class NeededPiece:
-    """One patch's fabric in one block.
+    """One patch's fabric, or that of pieces which are equal.
 
     Attributes:
+        patch: its name.
         width_in, height_in: of the rectangle that it is cut from; for one that may not be given a quarter turn the
             height runs along the selvedge.
         share: how many equal pieces come from one rectangle.
+        count: how many are needed in all.
         kind: what it becomes, and for which hand.
     """
 
@@ -36,6 +38,7 @@ class NeededPiece:
     share: int
     kind: str
     turns: bool
+    count: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +68,7 @@ class CutClaim:
     """What a cutting list says of one fabric.
 
     Attributes:
-        name: of the fabric. needed: for one block. blocks: how many.
+        name: of the fabric. needed: all that is made of it.
         strips: what is cut.
         cloth_in: how long a strip can be.
         sheets: for cloth in equal pieces (how many alike, (line of strips, how many from each)); () from the bolt.
@@ -79,7 +82,6 @@ class CutClaim:
 
     name: str
     needed: tuple[NeededPiece, ...]
-    blocks: int
     strips: tuple[CutStrip, ...]
     cloth_in: float
     sheets: tuple[tuple[int, tuple[tuple[int, int], ...]], ...]
@@ -105,8 +107,9 @@ def check_cut(claim: CutClaim) -> None:
     for piece in claim.needed:
         if piece.patch in claim.too_large:
             _is_too_large(claim, piece)
+    counts = {piece.patch: piece.count for piece in claim.needed}
     for patches, share in _groups(claim):
-        wanted = len(patches) * claim.blocks
+        wanted = sum(counts[patch] for patch in patches)
         if cut[patches[0]] * share < wanted:
             raise _wrong(claim, f"{cut[patches[0]] * share} of {wanted} pieces of {patches[0]} are cut")
         if (cut[patches[0]] - 1) * share >= wanted:
