@@ -125,6 +125,8 @@ class Block:
             patches as drawn, where some are pieced beforehand; None where nothing is changed.
         pre_pieced: patches that are sewn of several beforehand, by number. Their fabric is called after those of
             their parts ("sky + sea"), and then is none of `fabrics`.
+        reversed: this is the mirror image of what the drawing shows: left and right have changed places.
+        mirror_of: the block that this one is the mirror image of, to the last digit; None unless `reversed`.
     """
 
     name: str
@@ -145,14 +147,20 @@ class Block:
     colourway: str = ""
     drawn: Block | None = field(default=None, compare=False, repr=False)
     pre_pieced: tuple[PrePieced, ...] = ()
+    reversed: bool = False
+    mirror_of: Block | None = field(default=None, compare=False, repr=False)
 
     @property
     def title(self) -> str:
-        """What the block is called, with its colourway: "kite", "kite in dusk"."""
-        return f"{self.name} in {self.colourway}" if self.colourway else self.name
+        """What the block is called, with its colourway: "kite", "kite in dusk", "kite, reversed"."""
+        way = f" in {self.colourway}" if self.colourway else ""
+        return f"{self.name}{way}{', reversed' if self.reversed else ''}"
 
     def as_drawn(self) -> Block:
-        """The block with the fabrics and patches of its drawing, whatever was laid over it or pieced beforehand."""
+        """The block with the fabrics and patches of its drawing, whatever was laid over it or pieced beforehand.
+
+        One that is reversed stays so.
+        """
         return self if self.drawn is None else replace(self.drawn, file=self.file, options=self.options)
 
     def parts_of(self, patch: int) -> tuple[Part, ...]:
