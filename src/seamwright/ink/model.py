@@ -45,6 +45,9 @@ class Pen(Enum):
     WALL_MARK = PenStyle(3.6)
     WALL_RULE = PenStyle(1.6)
     WALL_LAID = PenStyle(1.6, (2.5, 4.0))
+    # Seams of whole quilts drawn small: in colour pictures only, where a line lost on a copier misleads nobody.
+    FINE_SEAM = PenStyle(0.4)
+    FINEST_SEAM = PenStyle(0.25)
 
 
 class Anchor(Enum):

@@ -24,7 +24,7 @@ from seamwright.ink.model import Area, Ink, Pen, Stroke, Words
 from seamwright.ink.place import place_words
 from seamwright.picture.model import Picture
 from seamwright.picture.stripes import printed_on
-from seamwright.picture.tints import INK, WHITE, fabric_colours, on, patch_colours
+from seamwright.picture.tints import INK, WHITE, colours_of, on, patch_colours
 
 SEAM, OUTER = Pen.RULE, Pen.MARK
 BLANK_SEAM, BLANK_OUTER = Pen.STITCH, Pen.BOLD
@@ -110,9 +110,14 @@ def patch_fills(block: Block, finish: Finish) -> tuple[str, ...]:
 
 def fabric_fill(fabric: Fabric, block: Block, finish: Finish) -> str:
     """The colour, or grey, that stands for one fabric of a block."""
-    if finish is Finish.BLANK:
-        return WHITE
-    return fabric_colours(block)[fabric.name] if finish is Finish.COLOUR else _grey(fabric)
+    return fabric_fills(block.fabrics, finish)[fabric.name]
+
+
+def fabric_fills(fabrics: Sequence[Fabric], finish: Finish) -> dict[str, str]:
+    """The colour, or grey, that stands for each fabric by its name."""
+    if finish is Finish.COLOUR:
+        return colours_of(fabrics)
+    return {fabric.name: WHITE if finish is Finish.BLANK else _grey(fabric) for fabric in fabrics}
 
 
 def _grey(fabric: Fabric | None) -> str:

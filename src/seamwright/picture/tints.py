@@ -6,12 +6,14 @@ neighbours apart; the letter in each section says the same without any colour.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from seamwright.fabric.shade import colour_lightness
 
 if TYPE_CHECKING:  # colours alone are asked for by those who know no block and no plan
     from seamwright.block.model import Block
+    from seamwright.fabric.model import Fabric
     from seamwright.piecing.model import Plan
 
 CHALK = "#F7F5F0"
@@ -61,9 +63,14 @@ def patch_colours(block: Block) -> tuple[str, ...]:
 
 
 def fabric_colours(block: Block) -> dict[str, str]:
+    """The colour of each fabric of a block by its name, a tint where none is known."""
+    return colours_of(block.fabrics)
+
+
+def colours_of(fabrics: Sequence[Fabric]) -> dict[str, str]:
     """The colour of each fabric by its name, a tint where none is known."""
-    known = {fabric.name: fabric.colour for fabric in block.fabrics if fabric.colour}
-    unknown = [f.name for f in block.fabrics if f.name not in known]
+    known = {fabric.name: fabric.colour for fabric in fabrics if fabric.colour}
+    unknown = [f.name for f in fabrics if f.name not in known]
     return known | {name: TINTS[k % len(TINTS)] for k, name in enumerate(unknown)}
 
 
