@@ -85,7 +85,10 @@ def plan(block: Block, *, progress: Callable[[int], None] | None = None, **optio
     from seamwright.piecing.plan import plan as make_plan
     from seamwright.proof.checker import check
 
-    how = usable_options([*block.options, *texts_of(options)])
+    pairs = [*block.options, *texts_of(options)]
+    how = usable_options(pairs)
+    if not any(name == "reversed" for name, _ in pairs):
+        how = replace(how, reversed=block.reversed)  # whoever made it the mirror image of a block means it
     block = dress(block, how)
     planned = make_plan(block, replace(how, colourway=block.colourway), progress)
     if planned.sections:

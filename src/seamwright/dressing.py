@@ -30,11 +30,23 @@ def options_of(drawing: Drawing, path: str | Path, given: Given) -> dict[str, st
 
 
 def dress(block: Block, how: PlanOptions) -> Block:
-    """The block in the palette and the one colourway that options ask for; as it is if they ask for neither.
+    """The block in the palette, the one colourway and the hand that options ask for.
+
+    A palette says how stripes run in the block as drawn, so a mirror image is made last.
 
     Raises:
         SeamwrightError: the palette cannot be used, there is no such colourway, or several are asked for.
     """
+    if not (block.reversed or how.reversed):
+        return _recoloured(block, how)
+    from seamwright.block.mirrored import mirrored
+
+    drawn = _recoloured(mirrored(block) if block.reversed else block, how)
+    return mirrored(drawn) if how.reversed else drawn
+
+
+def _recoloured(block: Block, how: PlanOptions) -> Block:
+    """The block in the palette and the colourway asked for; as it is if neither is."""
     if not (how.palette or how.colourway):
         return block
     from seamwright.fabric.colourways import asked_for, dressed, known_colourways

@@ -14,7 +14,7 @@ if TYPE_CHECKING:  # nothing is imported to show help
 SHARED_OPTIONS = (
     *("size", "stretch", "tolerance", "allowance", "units", "paper", "margins", "fit", "max-patches"),
     *("start", "priority", "fold-clear", "set-in", "steps", "seconds"),
-    *("palette", "colourway", "rotary", "pre-pieced"),
+    *("palette", "colourway", "rotary", "pre-pieced", "reversed"),
 )
 """Long names of the options of every command on drawings, which a drawing's text form can hold too."""
 PRINT_OPTIONS = (
@@ -200,6 +200,12 @@ def add_shared(command: ArgumentParser) -> None:
         help="neighbours that are sewn together beforehand and laid on as one piece, by the names they have "
         "without this option (and without --start), such as A2+A3,B1+B2; what is said of one place of a print "
         "holds for all its places",
+    )
+    shared.add_argument(
+        "--reversed",
+        action="store_true",
+        help="the mirror image of the block, for a quilt in which it comes both ways: what is A in the block as "
+        "drawn is Ar in it, and is printed reversed; --start and --pre-pieced keep the names of the block as drawn",
     )
 
 

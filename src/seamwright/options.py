@@ -78,6 +78,7 @@ class PlanOptions:
         palette: path of the palette file that recolours the block, ""; what comes of it is part of the block.
         colourway: name of the set of fabrics, "" for that of the drawing.
         rotary: AUTO: what a ruler cuts quicker is left off the paper.
+        reversed: the mirror image of the block: planned as drawn, then left and right change places.
         pre_pieced: pairs of patches sewn beforehand and laid on as one, as the user wrote it: "A2+A3,B1+B2"; "".
         steps: regions the search for fewest sections may look at before it stops with a bound.
         seconds: wall-clock limit of that search; None: none (the answer then never depends on the machine).
@@ -100,6 +101,7 @@ class PlanOptions:
     colourway: str = ""
     rotary: Rotary = Rotary.NEVER
     pre_pieced: str = ""
+    reversed: bool = False
     steps: int = 2_000_000
     seconds: float | None = None
 

@@ -211,6 +211,7 @@ OPTIONS: dict[str, tuple[str, Callable[[str], Any]]] = {
     "colourway": ("colourway", str.strip),
     "rotary": ("rotary", _choice({rotary.value: rotary for rotary in Rotary})),
     "pre-pieced": ("pre_pieced", str.strip),
+    "reversed": ("reversed", _yes_no),
     "steps": ("steps", _whole(1, "steps")),
     "seconds": ("seconds", _seconds),
 }

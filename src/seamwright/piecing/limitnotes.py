@@ -43,7 +43,7 @@ def limit_notes(
             found.append(Note("limits-open", f"{text}more --steps may find one"))
     if repeated is not None:
         found.append(_repeats(repeated, division.sections))
-    found += _too_large(seams, options, sections)
+    found += too_large_notes(seams, options, sections)
     return tuple(found)
 
 
@@ -80,7 +80,7 @@ def _papers(options: PlanOptions) -> str:
     return " and ".join(paper.said for paper in papers_for(options.paper, options.margins))
 
 
-def _too_large(seams: SeamMap, options: PlanOptions, sections: Sequence[Section]) -> list[Note]:
+def too_large_notes(seams: SeamMap, options: PlanOptions, sections: Sequence[Section]) -> list[Note]:
     """Single patches that no sheet holds: they are plain pieces, and the only ones printed in parts."""
     limits = Limits(seams, options)
     printed = [s for s in sections if len(s.patches) == 1 and s.method == "paper"]

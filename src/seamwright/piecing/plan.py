@@ -60,6 +60,12 @@ def plan(block: Block, options: PlanOptions | None = None, progress: Progress | 
             `pre_pieced` names some that are not there, or that cannot be sewn together beforehand.
     """
     options = options or PlanOptions()
+    if block.reversed or options.reversed:
+        from seamwright.block.mirrored import mirrored
+        from seamwright.piecing.mirrored import mirrored_plan
+
+        drawn = mirrored(block) if block.reversed else block
+        return mirrored_plan(plan(drawn, replace(options, reversed=False), progress))
     if options.pre_pieced and not block.pre_pieced:
         from seamwright.piecing.beforehand import block_pieced, told
 
