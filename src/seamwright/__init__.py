@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from seamwright.handouts import cutting, write_booklet, write_cutting
     from seamwright.mending import apply_mends, mended_drawing, mends, write_mended
     from seamwright.picturing import picture_of, rehearsal_pictures, write_picture, write_rehearsal
+    from seamwright.quilts import plans_of, quilt_of, read_quilt
     from seamwright.results import Booked, Outcome, Printed
 
     __version__: str
@@ -46,8 +47,11 @@ __all__ = [
     "outcome",
     "picture_of",
     "plan",
+    "plans_of",
+    "quilt_of",
     "read_block",
     "read_colourways",
+    "read_quilt",
     "rehearsal_pictures",
     "rehearse",
     "write_booklet",
@@ -76,6 +80,9 @@ ELSEWHERE = {
     "fabrics": "cloths",
     "fabrics_picture": "cloths",
     "write_fabrics": "cloths",
+    "plans_of": "quilts",
+    "quilt_of": "quilts",
+    "read_quilt": "quilts",
 }
 """Those of them that are no part of `api`, with the module they stand in."""
 

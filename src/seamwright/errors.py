@@ -62,6 +62,10 @@ class DrawingError(SeamwrightError):
     """The drawing cannot become a block as it stands (not whether it can be sewn: that is a finding)."""
 
 
+class SettingError(SeamwrightError):
+    """A quilt cannot be laid as its file states it."""
+
+
 class OptionError(SeamwrightError):
     """An option has a value that cannot be used."""
 

@@ -261,8 +261,10 @@ class Spot:
     Attributes:
         look: number of its look. quarters: how it is rotated, clockwise, beside the 45 degrees of a set on point.
         place: from the look's inches to the quilt's. part: "centre", or "border 1" and so on.
-        row, column: from 0 within its part, as rows are sewn; of a border the side (0 top, 1 right, 2 bottom, 3
-            left) and the place along it, clockwise.
+        row, column: within its part, as rows are sewn; neighbours in a row and from row to row differ by one. On
+            point sewn rows run from the upper left to the lower right, row 0 is the triangle in the top right
+            corner, and setting triangles have places at both ends of rows. Of a border the side (0 top, 1 right, 2
+            bottom, 3 left) and the place along it, clockwise.
     """
 
     look: int
@@ -292,7 +294,8 @@ class Cloth:
 
     Attributes:
         role: what it is. ring: its finished shape in the quilt, clockwise. fabric: its name.
-        part: "centre", or "border 1" and so on. row, column: as of a spot.
+        part: "centre", or "border 1" and so on. row, column: as of a spot; of a sash
+            or cornerstone those of the place behind or below it.
         width_in, height_in: finished, as it lies flat before it is set: of a rectangle its sides; of a triangle the
             legs at its right angle; of a mitred strip its longer side and its width.
         grain_deg: direction in the quilt, degrees clockwise from level, that must lie on the straight grain; None:

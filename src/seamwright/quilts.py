@@ -1,0 +1,81 @@
+"""The whole quilt as a few calls: read, laid out, proven; the plans of its blocks.
+
+Knows:  the order of the stages, and that no quilt leaves here without its proof.
+Leaves: every stage itself (quilt), plans of blocks (api).
+Units:  inches.
+
+Options: the call's win over the quilt file's, these over those of its blocks' drawings, these over the defaults.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+from seamwright.api import outcome
+from seamwright.asked import Text, texts_of
+from seamwright.errors import StuckError, fail
+from seamwright.piecing.model import Plan
+from seamwright.quilt.model import Quilt, Setting
+
+
+def read_quilt(path: str | Path, **options: Text) -> Quilt:
+    """The quilt of a file, laid out and proven.
+
+    Args:
+        options: of its blocks' plans by their long names, with _ for -; they win over what the file says.
+
+    Raises:
+        SeamwrightError: the file, a block or an option cannot be used, or the quilt cannot be laid, in words.
+        ProofError: the quilt failed its proof; this is our fault, please report it.
+    """
+    from seamwright.quilt.form import read_setting
+
+    return quilt_of(read_setting(Path(path)), **options)
+
+
+def quilt_of(setting: Setting, **options: Text) -> Quilt:
+    """A quilt laid out and proven.
+
+    Args:
+        setting: as read from a file, or made in Python; then paths of its blocks are found from where the program
+            was started.
+        options: as for `read_quilt`.
+
+    Raises:
+        SeamwrightError, ProofError: as `read_quilt`.
+    """
+    from seamwright.quilt.layout import laid
+    from seamwright.quilt.looks import read_looks
+
+    setting = replace(setting, options=tuple(dict([*setting.options, *texts_of(options)]).items()))
+    return laid(setting, read_looks(setting))
+
+
+def plans_of(quilt: Quilt, *, progress: Callable[[int], None] | None = None) -> tuple[Plan, ...]:
+    """The plan of each look of a quilt, in their order: the same that every command makes of such a drawing.
+
+    Args:
+        progress: told now and then how many ways to divide a block were looked at.
+
+    Raises:
+        StuckError: a block cannot be sewn as asked.
+        SeamwrightError: a block cannot be read, or an option cannot be used.
+    """
+    from seamwright.quilt.looks import given_to
+
+    plans = []
+    for look in quilt.looks:
+        given = given_to(quilt.setting, look.colourway, reversed=look.reversed)
+        found = outcome(look.drawing, given, progress)
+        if found.error is not None:
+            raise found.error
+        assert found.plan is not None
+        if found.exit_code:
+            why = " ".join(obstruction.why for obstruction in found.plan.obstructions)
+            what = f"{look.name} cannot be sewn as asked. {why}".rstrip(" .")
+            mend = f"seamwright check {look.drawing} --picture shows where"
+            raise fail(StuckError, "stuck", what, mend, drawing=quilt.setting.file)
+        plans.append(found.plan)
+    return tuple(plans)
