@@ -55,7 +55,9 @@ def mended_drawing(plan: Plan, mends: Sequence[Mend], form: str = "", source: by
         OptionError: there is no such form, or it cannot hold the drawing. FileError: the file cannot be read.
         DrawingError: the mends do not go together. ProofError: what was written does not read back right.
     """
+    from seamwright.block.mirrored import mirrored
     from seamwright.drawing.read import file_bytes
+    from seamwright.mend.apply import mirrored_mend
     from seamwright.mend.write import FORMS, mended
 
     path = split_size(plan.block.file)[0]
@@ -64,8 +66,11 @@ def mended_drawing(plan: Plan, mends: Sequence[Mend], form: str = "", source: by
         what = f"a drawing cannot be written as {form or 'a file without an ending'}"
         raise fail(OptionError, "option", what, f"Let its name end in {' or '.join(FORMS)}")
     data = file_bytes(Path(path)) if source is None else source
-    # A drawing keeps its own fabrics, in whatever colourway it is shown.
-    plan = replace(plan, block=plan.block.as_drawn())
+    # A drawing keeps its own fabrics and its hand, in whatever colourway and however reversed it is shown.
+    block = plan.block.as_drawn()
+    if block.reversed:
+        mends, block = [mirrored_mend(mend, block.width_in) for mend in mends], mirrored(block)
+    plan = replace(plan, block=block, options=replace(plan.options, reversed=False))
     return mended(plan, mends, form, data, path, made_by([path]))
 
 

@@ -25,14 +25,20 @@ if TYPE_CHECKING:  # reading must not load what comes after it
 def write_seams(block: Block) -> str:
     """The text form of a block: all of it that a drawing can state, notes and file left out.
 
-    Fabrics are those of its drawing, whatever colourway it is in; options name palette and colourway.
+    Fabrics are those of its drawing, whatever colourway it is in; options name palette and colourway. One that is
+    reversed is written as its drawing has it.
     """
-    return "".join(line + "\n" for line in _lines(block.as_drawn()))
+    drawn = block.as_drawn()
+    if drawn.reversed:
+        from seamwright.block.mirrored import mirrored
+
+        drawn = mirrored(drawn)
+    return "".join(line + "\n" for line in _lines(drawn))
 
 
 def _lines(block: Block) -> Iterator[str]:
     yield "seamwright block 1"
-    yield f"name {_plain_or_quoted(block.name)}"
+    yield f"name {plain_or_quoted(block.name)}"
     width, height = digits(block.width_in), digits(block.height_in)
     yield f"size {width} in" if width == height else f"size {width} x {height} in"
     yield from _outline(block)
@@ -68,7 +74,7 @@ def _outline(block: Block) -> Iterator[str]:
     yield from (f"side {_run(side)}" for side in curved)
 
 
-def _plain_or_quoted(name: str) -> str:
+def plain_or_quoted(name: str) -> str:
     """A name of several plain words needs no quotes at the end of its line."""
     words = name.split(" ")
     return name if all(word and quoted(word) == word for word in words) else quoted(name)

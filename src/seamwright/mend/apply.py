@@ -7,13 +7,14 @@ Units:  inches of the finished block.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
 import shapely
 
 from seamwright.block.make import make_block
+from seamwright.block.mirrored import mirrored
 from seamwright.block.model import Block
 from seamwright.drawing.model import Curve, Drawing, Line
 from seamwright.geometry import Point, off_line
@@ -31,6 +32,9 @@ def apply_mends(block: Block, mends: Sequence[Mend]) -> Block:
     Raises:
         DrawingError: what comes of it is no block.
     """
+    if block.reversed:
+        back = [mirrored_mend(mend, block.width_in) for mend in mends]
+        return mirrored(apply_mends(mirrored(block), back))
     new = places_of(block, mends)
     drawing = Drawing(
         name=block.name,
@@ -48,6 +52,15 @@ def apply_mends(block: Block, mends: Sequence[Mend]) -> Block:
         for patch, old in zip(made.patches, from_patch, strict=True)
     )
     return replace(made, patches=patches, fabrics=block.fabrics, options=block.options, colourways=block.colourways)
+
+
+def mirrored_mend(mend: Mend, width_in: float) -> Mend:
+    """The same change of the mirror image of a block of some width; its words are not changed."""
+
+    def seen(pairs: Iterable[tuple[Point, Point]]) -> tuple[tuple[Point, Point], ...]:
+        return tuple(((width_in - ax, ay), (width_in - bx, by)) for (ax, ay), (bx, by) in pairs)
+
+    return replace(mend, seams=seen(mend.seams), moved=seen(mend.moved), dropped=seen(mend.dropped))
 
 
 def came_from(block: Block, made: Block, new: dict[int, Point]) -> list[int | None]:

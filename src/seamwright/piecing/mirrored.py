@@ -30,10 +30,12 @@ from seamwright.piecing.seammap import SeamMap
 
 def mirrored_plan(plan: Plan) -> Plan:
     """The plan of the mirror image of a plan's block; one that is stuck is stuck in the mirror, too."""
-    from seamwright.piecing.plan import plan_id
+    from seamwright.piecing.plan import plan_id, stuck_plan
 
     block = mirrored(plan.block)
     options = replace(plan.options, reversed=block.reversed)
+    if not plan.sections:
+        return stuck_plan(block, options)  # why it is stuck is told with places
     made = replace(plan, id=plan_id(block, options), block=block, options=options)
     seams = SeamMap(block)
     sections = _sections(plan, seams)

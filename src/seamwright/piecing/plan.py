@@ -17,7 +17,7 @@ from seamwright.options import PlanOptions, Rotary
 from seamwright.piecing.advice import advised
 from seamwright.piecing.budget import Progress, Watch
 from seamwright.piecing.cloth import cloth_notes
-from seamwright.piecing.decide import decide
+from seamwright.piecing.decide import Decision, decide
 from seamwright.piecing.divide import Division, divide
 from seamwright.piecing.joins import sections_and_joins
 from seamwright.piecing.limitnotes import limit_notes
@@ -74,26 +74,16 @@ def plan(block: Block, options: PlanOptions | None = None, progress: Progress | 
         return replace(made, notes=(*told(made), *made.notes))
     watch = Watch(progress, options.seconds)
     seams = SeamMap(block)
-    decision = decide(seams)
-    if decision.stuck and not all(seam.straight for seam in block.seams):
-        # A curve is no step of a foundation, but it may join sections.
-        decision = decide(seams, lambda seam: True)
+    decision = _decided(seams)
     empty = Plan(plan_id(block, options), block, options, "no", set_in_points=len(seams.no_seam_through))
     if decision.stuck:
-        from seamwright.piecing.explain import explain
         from seamwright.piecing.setin import floating
 
-        notes: tuple[Note, ...] = ()
-        if options.set_in:
-            held = set(floating(block))
-            if not held:
-                with watch.listening():
-                    made = _set_in(empty, seams, watch)
-                return advised(made, seams)
-            stuck = tuple(part for part in decision.stuck if held.intersection(part))
-            decision, notes = replace(decision, stuck=stuck), (Note("set-in", FLOATS),)
-        obstructions = explain(seams, decision, empty.patch_names(), options.units)
-        return advised(replace(empty, obstructions=obstructions, notes=notes), seams)
+        if options.set_in and not floating(block):
+            with watch.listening():
+                made = _set_in(empty, seams, watch)
+            return advised(made, seams)
+        return _stuck(empty, seams, decision)
     twin = Twin(block)
     with watch.listening():
         division = divide(twin.seams, options, watch)
@@ -102,6 +92,35 @@ def plan(block: Block, options: PlanOptions | None = None, progress: Progress | 
         fewest = _fewest(division, division.at_least)
         made = _made(empty, seams, twin, twin.seams, division, fewest, watch)
     return advised(made, seams)
+
+
+def stuck_plan(block: Block, options: PlanOptions) -> Plan:
+    """The plan of a block that is known to be stuck: what locks what, and where."""
+    seams = SeamMap(block)
+    empty = Plan(plan_id(block, options), block, options, "no", set_in_points=len(seams.no_seam_through))
+    return _stuck(empty, seams, _decided(seams))
+
+
+def _decided(seams: SeamMap) -> Decision:
+    decision = decide(seams)
+    if decision.stuck and not all(seam.straight for seam in seams.block.seams):
+        # A curve is no step of a foundation, but it may join sections.
+        decision = decide(seams, lambda seam: True)
+    return decision
+
+
+def _stuck(empty: Plan, seams: SeamMap, decision: Decision) -> Plan:
+    """Why a block cannot be sewn."""
+    from seamwright.piecing.explain import explain
+    from seamwright.piecing.setin import floating
+
+    notes: tuple[Note, ...] = ()
+    if empty.options.set_in:
+        held = set(floating(empty.block))
+        stuck = tuple(part for part in decision.stuck if held.intersection(part))
+        decision, notes = replace(decision, stuck=stuck), (Note("set-in", FLOATS),)
+    obstructions = explain(seams, decision, empty.patch_names(), empty.options.units)
+    return advised(replace(empty, obstructions=obstructions, notes=notes), seams)
 
 
 def _set_in(empty: Plan, drawn: SeamMap, watch: Watch) -> Plan:
