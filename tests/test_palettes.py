@@ -113,7 +113,7 @@ def test_all_faults_of_a_palette_are_told_at_once_with_line_column_and_mend() ->
         ("seamwright palette 1\nfabric sky\n".encode("utf-16"), "the palette is not in UTF-8"),
         (b"<?xml version='1.0'?><svg/>", "this is a drawing (SVG), not a palette"),
         (b"seamwright block 1\nsize 8\n", "this is the drawing of a block, not a palette"),
-        (b"seamwright quilt 1\n", "this is the file of a quilt, not a palette"),
+        (b"seamwright quilt 2\n", "form 2 of the text is not known"),
         (b"seamwright palette 2\n", "form 2 of the text is not known"),
         (b"fabric sky\n", "the first line is 'fabric sky'"),
         (b"seamwright palette 1\n# nothing\n", "the palette names no fabrics"),

@@ -25,20 +25,34 @@ OTHERS = {
         "this is the drawing of a block, not a palette",
         "Give a text file that begins: seamwright palette 1",
     ),
-    ("palette", "quilt"): (
-        "this is the file of a quilt, not a palette",
-        "Give a text file that begins: seamwright palette 1",
+    ("quilt", "block"): (
+        "this is the drawing of a block, not a quilt",
+        "Name it in the file of a quilt, which begins: seamwright quilt 1",
+    ),
+    ("quilt", "palette"): (
+        "this is a palette of fabrics, not a quilt",
+        "Give the file of a quilt, which begins: seamwright quilt 1; it may hold the palette's lines",
     ),
 }
 """(wanted, given) -> what is wrong, and its mend."""
 
 
 def after_header(lines: Sequence[str], file: str, kind: str) -> int:
-    """Number of the line after the header of a file of a kind ("block", "palette").
+    """Number of the line after the header of a file of a kind ("block", "palette", "quilt").
 
     Raises:
         DrawingError: it is a file of another kind or none of ours, or it is empty.
     """
+    return header(lines, file, kind)[1]
+
+
+def header(lines: Sequence[str], file: str, *kinds: str) -> tuple[str, int]:
+    """Of which of several kinds a file is, and the number of the line after its header.
+
+    Raises:
+        DrawingError: it is of none of these kinds (the message speaks of the first), or it is empty.
+    """
+    kind = kinds[0]
     for number, line in enumerate(lines, start=1):
         try:
             reading = Reading(line, number)
@@ -47,12 +61,13 @@ def after_header(lines: Sequence[str], file: str, kind: str) -> int:
         if reading.done():
             continue
         words = reading.rest().lower().split()
-        if words == ["seamwright", kind, "1"]:
-            return number + 1
-        if words[:2] == ["seamwright", kind]:
+        named = words[1] if len(words) > 1 and words[0] == "seamwright" else ""
+        if named in kinds and words[2:] == ["1"]:
+            return named, number + 1
+        if named in kinds:
             what, mend = f"form {' '.join(words[2:]) or '?'} of the text is not known", "This program reads form 1"
-        elif words[:1] == ["seamwright"] and (kind, *words[1:2]) in OTHERS:
-            what, mend = OTHERS[kind, words[1]]
+        elif (kind, named) in OTHERS:
+            what, mend = OTHERS[kind, named]
         else:
             what, mend = f"the first line is {shown(line.strip())}", f"Begin it: seamwright {kind} 1"
         raise fail(DrawingError, "unreadable", what, mend, drawing=file, line=number, column=1)

@@ -1,7 +1,8 @@
 """A palette: fabrics, and sets of them, that recolour blocks without touching their drawings.
 
-Knows:  the palette file, which is fabric and colourway lines of the text form under a first line of its own.
-Leaves: the lines themselves (facts, fabricline), which fabric of a block each of them changes (fabric.colourways).
+Knows:  the palette file, which is fabric and colourway lines of the text form under a first line of its own; the file
+        of a quilt, which holds such lines for its blocks.
+Leaves: all other lines of a quilt's file (quilt.form), the lines themselves (facts, fabricline), which fabric of a block each of them changes (fabric.colourways).
 Method: as the text form: one fault a line, all of a file told at once.
 """
 
@@ -10,7 +11,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from seamwright.drawing.facts import LINES, Facts
-from seamwright.drawing.header import after_header
+from seamwright.drawing.header import header
 from seamwright.drawing.read import decoded, file_bytes
 from seamwright.drawing.textform import gather
 from seamwright.drawing.textwrite import colourway_line, fabric_line
@@ -49,15 +50,19 @@ def palette_of(data: bytes, file: str) -> Palette:
     if text.lstrip("\ufeff \t\r\n").startswith("<"):
         raise no("this is a drawing (SVG), not a palette")
     lines, facts = lines_of(text, file), Facts("")
-    gather(facts, lines, after_header(lines, file, "palette"), PALETTE_LINES)
+    kind, first = header(lines, file, "palette", "quilt")
+    if kind == "quilt":
+        lines = [line if line.split()[:1] and line.split()[0].lower() in PALETTE_LINES else "" for line in lines]
+    gather(facts, lines, first, PALETTE_LINES)
     facts.faults.stop_if_any(file)
-    if not facts.fabrics and not facts.colourways:
+    if kind == "palette" and not facts.fabrics and not facts.colourways:
         raise no("the palette names no fabrics")
     return Palette(
         file=file,
         fabrics=tuple(facts.fabrics.values()),
         colourways=tuple(Colourway(name, tuple(changes)) for name, changes in facts.colourways.items()),
         places=tuple(facts.becomes),
+        shared=kind == "quilt",
     )
 
 

@@ -11,6 +11,7 @@ Limits: one fault a line; colourways are kept, not used here (fabric.colourways)
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from typing import TypeVar
 
 from seamwright.drawing.facts import LINES, Facts
 from seamwright.drawing.faults import LineFault
@@ -78,8 +79,11 @@ def stated(text: str, *, name: str, file: str) -> tuple[Facts, str, int]:
     return facts, file, len(lines)
 
 
+_Facts = TypeVar("_Facts", bound=Facts)
+
+
 def gather(
-    facts: Facts, lines: Sequence[str], first: int, readers: Mapping[str, Callable[[Facts, Reading], None]]
+    facts: _Facts, lines: Sequence[str], first: int, readers: Mapping[str, Callable[[_Facts, Reading], None]]
 ) -> None:
     """Collect what lines state, from number `first` on; faults are gathered in the facts, one a line at the most.
 

@@ -139,7 +139,8 @@ class Reading:
         token = self.peek()
         return self.fault_at(token.start if token else self.end, code, what, mend)
 
-    def _found(self) -> str:
+    def found(self) -> str:
+        """What stands here in place of what should, as part of a sentence."""
         token = self.peek()
         return f"not {shown(self.text[token.start : token.end])}" if token else "but the line ends"
 
@@ -162,7 +163,7 @@ class Reading:
     def finish(self, mend: str = "One fact a line: begin a new line, or put # and a space before a remark") -> None:
         """Raise LineFault unless the line is used up."""
         if not self.done():
-            raise self.fault("extra", f"the line should end here, {self._found()}", mend)
+            raise self.fault("extra", f"the line should end here, {self.found()}", mend)
 
     def skip(self, *texts: str) -> bool:
         """Take the next token if it is one of these words or marks (any case)."""
@@ -180,7 +181,7 @@ class Reading:
         """Take this word or raise LineFault."""
         if not self.skip(text):
             raise self.fault(
-                "grammar", f"the word '{text}' should stand here, {self._found()}", f"Write it as: {example}"
+                "grammar", f"the word '{text}' should stand here, {self.found()}", f"Write it as: {example}"
             )
 
     def keyword(self, known: Iterable[str], what: str) -> str:
@@ -201,17 +202,31 @@ class Reading:
         if token is None or token.kind not in ("word", "string") or not token.text.strip():
             raise self.fault(
                 "name",
-                f"the {what} should stand here, {self._found()}",
+                f"the {what} should stand here, {self.found()}",
                 f"Write it as: {example} (quotes round more than one word)",
             )
         self._at += 1
         return token.text
 
+    def path(self, what: str, example: str) -> str:
+        """Take the name of a file: all up to the next space, or anything in quotes."""
+        token = self.peek()
+        if token is None or token.kind == "string":
+            return self.name(what, example)
+        end = next((at for at in range(token.start, self.end) if self.text[at].isspace()), self.end)
+        while not self.done() and self.tokens[self._at].end <= end:
+            self._at += 1
+        following = self.peek()
+        if following is not None and following.start < end:  # a number and its unit have a space between
+            self._at = self.tokens.index(token)
+            raise self.fault("name", f"the {what} holds a space", f"Write it as: {example}, with quotes round it")
+        return self.text[token.start : end]
+
     def amount(self, what: str, example: str) -> Amount:
         """Take a number with or without unit."""
         token = self.peek()
         if token is None or token.amount is None:
-            raise self.fault("number", f"{what} should stand here, {self._found()}", f"Write it as: {example}")
+            raise self.fault("number", f"{what} should stand here, {self.found()}", f"Write it as: {example}")
         self._at += 1
         return token.amount
 
@@ -226,7 +241,7 @@ class Reading:
         if following is None or following.amount is None:
             raise self.fault(
                 "number",
-                f"the second number of the point, how far down, should stand here, {self._found()}",
+                f"the second number of the point, how far down, should stand here, {self.found()}",
                 f"Write a point as across, down with a comma between: {example}",
             )
         y = self.amount("how far down", example)

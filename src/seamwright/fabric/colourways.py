@@ -99,7 +99,7 @@ def dressed(block: Block, palette: Palette | None, colourway: str = "") -> Block
         what = f"colourway {colourway} changes no fabric of {drawn.name}; it speaks of "
         notes.append(Note("colourway", what + say_list([old for old, _ in changes], most=MOST_TOLD)))
     aims = {wardrobe.find(after) for way in ways for _, after in way.changes}
-    if palette:
+    if palette and not palette.shared:
         notes += _unused(palette, wardrobe, aims)
     names = [wardrobe.now.get(patch.fabric or "") for patch in drawn.patches]
     return replace(

@@ -76,9 +76,11 @@ class Palette:
         fabrics: in the order of its lines; names differ.
         colourways: sets of fabrics; what they name may be a fabric of the block as well as of the palette.
         places: (name of a fabric, line, column) of all that colourways name, for messages.
+        shared: its lines are for a whole quilt, so that one which fits nothing in a block is no slip.
     """
 
     file: str
     fabrics: tuple[Fabric, ...]
     colourways: tuple[Colourway, ...] = ()
     places: tuple[tuple[str, int, int], ...] = ()
+    shared: bool = False
