@@ -62,8 +62,8 @@ missing; 3: our own proof failed and nothing was written; 130: stopped by you.""
         "text-form",
         usage="seamwright text-form [block|quilt]",
         help="show how a block, or a quilt of blocks, is typed as a small text file",
-        description="Shows how a block is typed as text, in a file whose name ends in .seams; with the word quilt:\n"
-        "how a quilt is, in a file whose name ends in .setting.",
+        description="Shows how a block is typed as text, in a file whose name ends in .seams; with the word\n"
+        "quilt: how a quilt of blocks is, in a file whose name ends in .setting.",
         formatter_class=argparse.RawDescriptionHelpFormatter,
         allow_abbrev=False,
     )

@@ -1,8 +1,9 @@
 """A palette: fabrics, and sets of them, that recolour blocks without touching their drawings.
 
-Knows:  the palette file, which is fabric and colourway lines of the text form under a first line of its own; the file
-        of a quilt, which holds such lines for its blocks.
-Leaves: all other lines of a quilt's file (quilt.form), the lines themselves (facts, fabricline), which fabric of a block each of them changes (fabric.colourways).
+Knows:  the palette file, which is fabric and colourway lines of the text form under a first line of its own; the
+        file of a quilt, which holds such lines for its blocks.
+Leaves: the other lines of a quilt's file (quilt.form), each line by itself (facts, fabricline), which fabric of a
+        block one changes (fabric.colourways).
 Method: as the text form: one fault a line, all of a file told at once.
 """
 

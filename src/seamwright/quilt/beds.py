@@ -1,7 +1,7 @@
 """Sizes of quilts by name.
 
-Units:  inches, finished quilts. Makers differ by several inches: these are for mattresses of the sizes said, with a drop
-        at the sides and at the foot; measure the bed before cutting (common practice, values from memory).
+Units:  inches, finished quilts. Makers differ by several inches: these are for mattresses of the sizes said, with a
+        drop at the sides and at the foot; measure the bed before cutting (common practice, values from memory).
 """
 
 from __future__ import annotations
