@@ -1,0 +1,82 @@
+"""From a laid quilt to the claim that its proof judges: values become coordinates, and nothing else passes.
+
+Knows:  quilts, and which cell of the setting each block lies in.
+Leaves: judging (proof.quilt).
+Units:  inches, finished; front view.
+"""
+
+from __future__ import annotations
+
+from seamwright.block.model import Block
+from seamwright.fabric.model import folded
+from seamwright.proof.quilt import ClaimedCell, ClaimedCloth, ClaimedLook, ClaimedPatch, ClaimedSpot, QuiltClaim
+from seamwright.quilt.layout import EASED_IN
+from seamwright.quilt.looks import drawing_of
+from seamwright.quilt.model import Cell, Quilt, Role, Set, Spot
+
+
+def claim_of_quilt(quilt: Quilt) -> QuiltClaim:
+    """What a quilt claims, and what its setting asks for in each place."""
+    told = [note.largest_in for note in quilt.notes if note.code == "eased" and note.largest_in is not None]
+    slant = 45.0 if quilt.setting.set is Set.ON_POINT else 0.0
+    return QuiltClaim(
+        quilt.width_in,
+        quilt.height_in,
+        tuple(_patches(look.block.mirror_of or look.block) for look in quilt.looks),
+        tuple(tuple(_asked(quilt, cell, slant) for cell in row) for row in quilt.setting.cells),
+        tuple(ClaimedLook(look.name, look.block.outline_ring(), _patches(look.block)) for look in quilt.looks),
+        tuple(_spot(quilt, spot) for spot in quilt.spots),
+        tuple(
+            ClaimedCloth(
+                cloth.ring,
+                cloth.width_in,
+                cloth.height_in,
+                f"the {cloth.role.value} at {_place(cloth.part, cloth.row, cloth.column)}",
+                cloth.fabric,
+                cloth.role is Role.SETTING_BLOCK,
+            )
+            for cloth in quilt.cloths
+        ),
+        max([EASED_IN, *told]),
+    )
+
+
+def _spot(quilt: Quilt, spot: Spot) -> ClaimedSpot:
+    where = f"{quilt.looks[spot.look].name} at {_place(spot.part, spot.row, spot.column)}"
+    if spot.part == "centre":
+        return ClaimedSpot(spot.look, spot.place, where)
+    border = quilt.setting.borders[int(spot.part.removeprefix("border ")) - 1]
+    in_corner = spot.column == 0 and not border.corners
+    cell = border.corner if in_corner and border.corner is not None else border.cell
+    assert cell is not None
+    # Tops lie outwards: each side is rotated by a quarter turn more than the one before it, and so are corners.
+    return ClaimedSpot(spot.look, spot.place, where, _asked(quilt, cell, 90.0 * spot.row))
+
+
+def _asked(quilt: Quilt, cell: Cell, slant_deg: float) -> ClaimedCell:
+    if not cell.source:
+        return ClaimedCell(None, fabric=cell.fabric)
+    drawing = next(drawing_of(s) for s in quilt.setting.sources if folded(s.name) == folded(cell.source))
+    drawn = next(
+        number
+        for number, look in enumerate(quilt.looks)
+        if look.drawing == drawing and folded(look.colourway) == folded(cell.colourway)
+    )
+    return ClaimedCell(drawn, cell.turn.reversed, (90.0 * cell.turn.quarters + slant_deg) % 360)
+
+
+def _patches(block: Block) -> tuple[ClaimedPatch, ...]:
+    return tuple(
+        ClaimedPatch(
+            block.patch_ring(number),
+            block.patch_holes(number),
+            " + ".join(name or "" for name in block.fabrics_in(number)),
+        )
+        for number in range(len(block.patches))
+    )
+
+
+def _place(part: str, row: int, column: int) -> str:
+    if part == "centre":
+        return f"row {row + 1}, place {column + 1}"
+    return f"{part}, {('top', 'right', 'bottom', 'left')[row]}, place {column + 1}"

@@ -1,0 +1,244 @@
+"""Borders round the centre of a quilt, one after the other from the inside.
+
+Knows:  where strips, blocks and corners of borders lie, and how large they are.
+Leaves: widths and whether blocks come out (coping), the centre (layout), what is said of borders (bordernotes), the
+        proof (proof.quilt), cutting (cutting).
+Units:  inches, finished; front view, x to the right, y down.
+Method: a border goes round the rectangle that is there. Butted: strips as long as the sides are, measured through
+        the middle; then strips over the top and bottom of all of it (common practice). With corner squares all four
+        strips are as long as the sides. Mitred: every strip ends at 45 degrees in the corners. Pieced: one block
+        after the other, its top to the outside, so that it is rotated with the side; what lies in the corners is
+        rotated with them, as drawn in the top left one.
+Limits: the same on all four sides, but for coping strips.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from seamwright.fabric.model import Fabric
+from seamwright.geometry import Affine, Ring, after
+from seamwright.notes import Note
+from seamwright.options import Units
+from seamwright.quilt.bordernotes import border_note, eased_note, measuring_notes
+from seamwright.quilt.coping import NOISE_IN, Growth, Pair, Repeated, border_fault, how_many, widths
+from seamwright.quilt.layout import EASED_IN, eased
+from seamwright.quilt.model import Border, Cloth, Edging, Quilt, Role, Set, Spot
+from seamwright.units import say_size
+
+if TYPE_CHECKING:  # blocks are read by whoever lays the quilt
+    from seamwright.quilt.looks import LookBook
+
+Box = tuple[float, float, float, float]
+"""(left, top, right, bottom)."""
+
+
+def bordered(centre: Quilt, book: LookBook, units: Units = Units.INCH) -> Quilt:
+    """A quilt with all borders that its setting states round the centre that has none yet.
+
+    Args:
+        centre: laid without borders, its top left corner at (0, 0).
+        book: its looks, those of the borders among them. units: for messages and notes.
+
+    Raises:
+        SettingError: a border cannot be sewn as stated.
+    """
+    borders, file = centre.setting.borders, centre.setting.file
+    found = {
+        number: _repeated(border, number, book, file, units)
+        for number, border in enumerate(borders)
+        if border.edging is Edging.PIECED
+    }
+    inside = (centre.width_in, centre.height_in)
+    wide = widths(inside, borders, found, file=file, growth=_growth(centre), units=units)
+    box, cloths, spots, notes = (0.0, 0.0, *inside), list(centre.cloths), list(centre.spots), list(centre.notes)
+    for number, (border, (across, down)) in enumerate(zip(borders, wide, strict=True)):
+        part = f"border {number + 1}"
+        if border.edging is Edging.PIECED:
+            more, corners, eased = _pieced(border, box, part, book, units)
+            spots += more
+            cloths += corners
+            notes += eased
+        elif border.edging is Edging.MITRED:
+            cloths += _mitred(border, box, across, part)
+        else:
+            cloths += _butted(border, box, across, down, part)
+        notes.append(border_note(border, number, box, (across, down), found.get(number), units))
+        box = (box[0] - across, box[1] - down, box[2] + across, box[3] + down)
+    notes += measuring_notes(centre, units)
+    shift: Affine = (1.0, 0.0, 0.0, 1.0, -box[0], -box[1])
+    named = {fabric.name: fabric for fabric in replace(centre, cloths=tuple(cloths)).fabrics}
+    return replace(
+        centre,
+        width_in=box[2] - box[0],
+        height_in=box[3] - box[1],
+        looks=book.looks,
+        spots=tuple(replace(spot, place=after(spot.place, shift)) for spot in spots),
+        cloths=tuple(_shifted(_along_print(cloth, named), -box[0], -box[1]) for cloth in cloths),
+        borders_in=wide,
+        notes=tuple(notes),
+    )
+
+
+# -- plain borders ------------------------------------------------------------------------------------------------
+
+
+def _butted(border: Border, box: Box, across: float, down: float, part: str) -> list[Cloth]:
+    """Sides first, then top and bottom over them; with corners four strips as long as the sides."""
+    left, top, right, bottom = box
+    over = 0.0 if border.corners else across
+    strips: tuple[Box, ...] = (
+        (left - over, top - down, right + over, top),
+        (right, top, right + across, bottom),
+        (left - over, bottom, right + over, bottom + down),
+        (left - across, top, left, bottom),
+    )
+    role = Role.COPING if border.edging is Edging.COPING else Role.BORDER
+    # A coping strip that is not needed on two sides has no width there.
+    cloths = [
+        _rectangle(role, strip, border.fabric, part, side, 1 if border.corners else 0)
+        for side, strip in enumerate(strips)
+        if min(strip[2] - strip[0], strip[3] - strip[1]) > NOISE_IN
+    ]
+    return cloths + (_corners(border.corners, box, across, down, part) if border.corners else [])
+
+
+def _corners(fabric: str, box: Box, across: float, down: float, part: str) -> list[Cloth]:
+    """Plain pieces in the four corners, each at the start of its side, clockwise from the top left one."""
+    if min(across, down) <= NOISE_IN:
+        return []
+    return [
+        _rectangle(Role.BORDER_CORNER, corner, fabric, part, side, 0)
+        for side, corner in enumerate(_corner_boxes(box, across, down))
+    ]
+
+
+def _corner_boxes(box: Box, across: float, down: float) -> tuple[Box, Box, Box, Box]:
+    left, top, right, bottom = box
+    return (
+        (left - across, top - down, left, top),
+        (right, top - down, right + across, top),
+        (right, bottom, right + across, bottom + down),
+        (left - across, bottom, left, bottom + down),
+    )
+
+
+def _mitred(border: Border, box: Box, width: float, part: str) -> list[Cloth]:
+    left, top, right, bottom = box
+    far = (left - width, top - width, right + width, bottom + width)
+    outer = ((far[0], far[1]), (far[2], far[1]), (far[2], far[3]), (far[0], far[3]))
+    inner = ((left, top), (right, top), (right, bottom), (left, bottom))
+    lengths = (right - left + 2 * width, bottom - top + 2 * width)
+    return [
+        Cloth(
+            Role.BORDER,
+            (outer[side], outer[(side + 1) % 4], inner[(side + 1) % 4], inner[side]),
+            border.fabric,
+            part,
+            side,
+            0,
+            lengths[side % 2],
+            width,
+        )
+        for side in range(4)
+    ]
+
+
+def _rectangle(role: Role, box: Box, fabric: str, part: str, row: int, column: int) -> Cloth:
+    left, top, right, bottom = box
+    ring: Ring = ((left, top), (right, top), (right, bottom), (left, bottom))
+    return Cloth(role, ring, fabric, part, row, column, right - left, bottom - top)
+
+
+def _along_print(cloth: Cloth, named: dict[str, Fabric]) -> Cloth:
+    """A strip of a border with the way its fabric runs in it.
+
+    Stripes go round the quilt with the border, as they lie in its top strip; a print with a top stands on all sides
+    as it does in the blocks.
+    """
+    if cloth.role not in (Role.BORDER, Role.COPING, Role.BORDER_CORNER):
+        return cloth
+    fabric = named.get(cloth.fabric)
+    if fabric is None or fabric.direction_deg is None:
+        return cloth
+    turned = 90.0 * cloth.row if fabric.striped and cloth.role is not Role.BORDER_CORNER else 0.0
+    return replace(cloth, grain_deg=(fabric.direction_deg + turned) % (180.0 if fabric.striped else 360.0))
+
+
+def _shifted(cloth: Cloth, right: float, down: float) -> Cloth:
+    return replace(cloth, ring=tuple((x + right, y + down) for x, y in cloth.ring))
+
+
+# -- pieced borders -----------------------------------------------------------------------------------------------
+
+
+def _repeated(border: Border, number: int, book: LookBook, file: str, units: Units) -> Repeated:
+    """The block of a pieced border as it lies along the top, its corners checked."""
+    if border.cell is None:
+        raise ValueError("a pieced border repeats a block")
+    across, out = book.size(border.cell)
+    name, fits = f"border {number + 1}", say_size(out, out, units)
+    if border.corner is not None:
+        width, height = book.size(border.corner)
+        if max(abs(width - out), abs(height - out)) > book.tolerance_in:
+            what = f"the corner block of {name} is {say_size(width, height, units)}, its corners are {fits}"
+            mend = f"Give {border.corner.source} size {fits}, or name a fabric for plain corners"
+            raise border_fault(what, mend, border, file)
+    elif not border.corners and abs(across - out) > book.tolerance_in:
+        lies = f"{border.cell.source} is {say_size(across, out, units)}"
+        what = f"{lies}: it is not square, so it does not fill the corners of {name}"
+        mend = f"Say what does: corners FABRIC for plain squares, or corners with a block of {fits}"
+        raise border_fault(what, mend, border, file)
+    return Repeated(across, out)
+
+
+def _pieced(
+    border: Border, box: Box, part: str, book: LookBook, units: Units
+) -> tuple[list[Spot], list[Cloth], list[Note]]:
+    assert border.cell is not None
+    look, quarters = book.of(border.cell)
+    along, out = book.size(border.cell)
+    left, top, right, bottom = box
+    spots, notes, most = [], [], 0.0
+    corner = border.corner or (None if border.corners else border.cell)
+    first = 0 if corner is None and not border.corners else 1
+    for side in range(4):
+        length = bottom - top if side % 2 else right - left
+        count = how_many(length, along)
+        most = max(most, abs(length - count * along))
+        # What is to be eased in is shared by all.
+        lies = eased(
+            book.looks[look].block, quarters + side, (out, length / count) if side % 2 else (length / count, out)
+        )
+        for k in range(count):
+            near, far = k * length / count, (k + 1) * length / count
+            at = (
+                (left + near, top - out),
+                (right, top + near),
+                (right - far, bottom),
+                (left - out, bottom - far),
+            )[side]
+            spots.append(_spot(look, quarters + side, lies, at, part, side, first + k))
+    cloths = [] if corner is not None else _corners(border.corners, box, out, out, part)
+    if corner is not None:
+        look, quarters = book.of(corner)
+        most = max(most, *(abs(length - out) for length in book.size(corner)))
+        for side, (x, y, _, _) in enumerate(_corner_boxes(box, out, out)):
+            lies = eased(book.looks[look].block, quarters + side, (out, out))
+            spots.append(_spot(look, quarters + side, lies, (x, y), part, side, 0))
+    if most > EASED_IN:
+        notes.append(eased_note(part, most, units))
+    return spots, cloths, notes
+
+
+def _spot(look: int, quarters: int, lies: Affine, at: Pair, part: str, row: int, column: int) -> Spot:
+    return Spot(look, quarters % 4, after(lies, (1.0, 0.0, 0.0, 1.0, *at)), part, row, column)
+
+
+def _growth(centre: Quilt) -> Growth:
+    """What one cell more adds to the centre."""
+    between = centre.setting.sashing.width_in if centre.setting.sashing else 0.0
+    slant = 2**0.5 if centre.setting.set is Set.ON_POINT else 1.0
+    across, down = ((side + between) * slant for side in centre.cell_in)
+    return Growth((across, down), (centre.columns, centre.rows))
