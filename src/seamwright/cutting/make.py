@@ -238,10 +238,11 @@ def _ends(strips: Sequence[Strip]) -> list[tuple[float, float]]:
 
 def _notes(fabrics: Sequence[FabricCut], options: CutOptions, units: Units) -> tuple[Note, ...]:
     """What the sewer should know of fabrics, each with its mend."""
-    return tuple(note for cut in fabrics for note in _fabric_notes(cut, options, units))
+    return tuple(note for cut in fabrics for note in fabric_cut_notes(cut, options, units))
 
 
-def _fabric_notes(cut: FabricCut, options: CutOptions, units: Units) -> Iterator[Note]:
+def fabric_cut_notes(cut: FabricCut, options: CutOptions, units: Units) -> Iterator[Note]:
+    """What the sewer should know of one fabric, each with its mend."""
     name = fabric_called(cut.fabric)
     if cut.too_large:
         row = cut.too_large[0]
@@ -259,7 +260,7 @@ def _fabric_notes(cut: FabricCut, options: CutOptions, units: Units) -> Iterator
             why = f"only {say_length(cut.width_in, units)} wide it gives no fat quarters of the usual size"
         text = f"{name} is cut from the bolt, for {why}"
         yield Note("fat-quarters", text)
-    if any(row.one_way for row in cut.rows):
+    if cut.fabric is not None and cut.fabric.direction_deg is not None and any(row.one_way for row in cut.rows):
         text = (
             f"pieces of {name} are cut as if its stripes or its print run along the selvedge, and none is given a "
             "quarter turn; look at your fabric before you cut"

@@ -1,0 +1,204 @@
+"""The cutting of a whole quilt: every fabric over all blocks and plain pieces, binding, backing and batting.
+
+Knows:  what of a quilt is of which fabric, and in which order things are worked out.
+Leaves: pieces of blocks (cutting.pieces), plain pieces (plaincuts), long strips (longstrips), binding, backing and
+        batting (extras), strips of a fabric and what is bought (cutting.make), the proof (claims.quiltcuts).
+Units:  inches.
+Method: fabrics of one name are one, and so strips are shared by all blocks, borders and the binding. The backing is
+        bought apart, in whole widths.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from seamwright.asked import usable_options
+from seamwright.cutting import amounts
+from seamwright.cutting.make import fabric_cut, fabric_cut_notes
+from seamwright.cutting.model import FabricCut
+from seamwright.cutting.pieces import pieces_of
+from seamwright.cutting.rows import inches, parts_of, rows_of, whole_ticks
+from seamwright.errors import OptionError, fail
+from seamwright.fabric.model import Fabric
+from seamwright.fabric.rulers import Ruler
+from seamwright.fabric.words import fabric_called
+from seamwright.notes import Note
+from seamwright.options import CutOptions, PlanOptions, Units
+from seamwright.piecing.model import Plan
+from seamwright.quilt.cutmodel import BindingCut, Counted, Joined, Joint, QuiltCutting
+from seamwright.quilt.extras import backing_cut, batting_cut, binding_cut
+from seamwright.quilt.longstrips import along_selvedge, is_long, joined, strip_piece
+from seamwright.quilt.model import Quilt
+from seamwright.quilt.plaincuts import plain_pieces
+from seamwright.units import say_bought
+
+BINDING = "binding"
+"""What its strips are called, and its fabric where none is named."""
+_HAIR = 1e-6
+
+
+def quilt_cutting(quilt: Quilt, plans: Sequence[Plan], options: CutOptions) -> QuiltCutting:
+    """What to cut for a whole quilt.
+
+    Args:
+        plans: of its looks, in their order; each can be sewn.
+        options: how fabric is cut; for how many blocks is known of the quilt.
+
+    Raises:
+        OptionError: blocks measure in different units, or have different seam allowances.
+        ValueError: the plans are not those of the looks.
+    """
+    if len(plans) != len(quilt.looks):
+        raise ValueError(f"{len(plans)} plans for {len(quilt.looks)} looks")
+    units, allowance = _agreed(quilt, plans)
+    options = replace(options, blocks=max(1, len(quilt.spots)))
+    fabrics = {fabric.name: fabric for fabric in quilt.fabrics}
+    plain = plain_pieces(quilt, fabrics, Ruler(allowance, units))
+    pieces = (*_block_pieces(quilt, plans), *plain)
+    binding = _binding(quilt, fabrics, options, units)
+    cuts: list[FabricCut] = []
+    strips: list[Joined] = []
+    cut: list[Counted] = []
+    notes: list[Note] = []
+    order = list(dict.fromkeys(each.piece.fabric for each in pieces))
+    if binding is not None and _binding_fabric(binding) not in order:
+        order.append(_binding_fabric(binding))
+    for name in order:
+        mine = [each for each in pieces if each.piece.fabric == name]
+        bound = binding if binding is not None and _binding_fabric(binding) == name else None
+        fabric = None if name is None else fabrics.get(name, Fabric(name))
+        made = _fabric(fabric, mine, bound, options, units, allowance)
+        cuts.append(made.cut)
+        strips += made.joined
+        cut += made.pieces
+        notes += made.notes
+    if binding is not None:
+        binding = replace(binding, alone=_binding_fabric(binding) not in {each.piece.fabric for each in pieces})
+    setting, size = quilt.setting, (quilt.width_in, quilt.height_in)
+    backing = setting.backing
+    return QuiltCutting(
+        quilt,
+        tuple(plans),
+        options,
+        units,
+        allowance,
+        tuple(cut),
+        tuple(cuts),
+        tuple(strips),
+        binding=binding,
+        backing=None if backing is None else backing_cut(
+            backing, size, backing.width_in or _usable_in(fabrics.get(backing.fabric), units), units
+        ),
+        batting=None if setting.batting_over_in is None else batting_cut(setting.batting_over_in, size),
+        notes=tuple(notes),
+    )  # fmt: skip
+
+
+def _agreed(quilt: Quilt, plans: Sequence[Plan]) -> tuple[Units, float]:
+    """Units and seam allowance of all blocks; those that the quilt asks for where it has none."""
+    plan_options = [plan.options for plan in plans] or [_stated(quilt)]
+    found = list(dict.fromkeys((each.units, each.seam_allowance_in) for each in plan_options))
+    if len(found) > 1:
+        what = "blocks of this quilt are measured in different units, or sewn at different seam allowances"
+        mend = (
+            "Say which for all of them in the quilt's file, such as option units inch and option allowance 1/4 in"
+        )
+        raise fail(OptionError, "option", what, mend, drawing=quilt.setting.file)
+    return found[0]
+
+
+def _stated(quilt: Quilt) -> PlanOptions:
+    return usable_options(quilt.setting.options)
+
+
+def _block_pieces(quilt: Quilt, plans: Sequence[Plan]) -> list[Counted]:
+    """The pieces of all blocks, look by look."""
+    times = Counter(spot.look for spot in quilt.spots)
+    several = len(quilt.looks) > 1
+    return [
+        Counted(
+            replace(piece, name=f"{look.name} {piece.name}") if several else piece,
+            times[number],
+            number,
+            piece.name,
+        )
+        for number, (look, plan) in enumerate(zip(quilt.looks, plans, strict=True))
+        if times[number]
+        for piece in parts_of(pieces_of(plan))
+    ]
+
+
+def _binding(quilt: Quilt, fabrics: Mapping[str, Fabric], options: CutOptions, units: Units) -> BindingCut | None:
+    binding = quilt.setting.binding
+    if binding is None:
+        return None
+    usable = _usable_in(fabrics.get(binding.fabric), units)
+    return binding_cut(binding, (quilt.width_in, quilt.height_in), usable, options.spare, units)
+
+
+def _binding_fabric(binding: BindingCut) -> str:
+    return binding.fabric or BINDING
+
+
+def _usable_in(fabric: Fabric | None, units: Units) -> float:
+    """The width that is counted of a fabric, down to what a ruler shows."""
+    usable = fabric.width_in if fabric is not None and fabric.width_in else amounts.USABLE_IN[units]
+    return inches(whole_ticks(usable, units), units)
+
+
+@dataclass(frozen=True, slots=True)
+class _Made:
+    """What comes of one fabric."""
+
+    cut: FabricCut
+    pieces: tuple[Counted, ...]
+    joined: tuple[Joined, ...]
+    notes: tuple[Note, ...]
+
+
+def _fabric(
+    fabric: Fabric | None,
+    mine: Sequence[Counted],
+    binding: BindingCut | None,
+    options: CutOptions,
+    units: Units,
+    allowance_in: float,
+) -> _Made:
+    """Strips of one fabric: long pieces are joined of them, or cut along the selvedge where that takes no more."""
+    usable, name = _usable_in(fabric, units), None if fabric is None else fabric.name
+    strips = joined(mine, usable, allowance_in)
+    short = [each for each in mine if not is_long(each.piece, usable)]
+    bound = [Counted(strip_piece(BINDING, name, binding.width_in, usable), binding.strips)] if binding else []
+
+    def cut(others: Sequence[Counted]) -> tuple[FabricCut, tuple[Counted, ...]]:
+        counted = (*others, *short, *bound)
+        rows = rows_of([(each.piece, each.count) for each in counted], units)
+        return fabric_cut(fabric, rows, options, units), counted
+
+    across = [Counted(strip_piece(each.name, name, each.width_in, usable), each.strips) for each in strips]
+    made, counted = cut(across)
+    notes = list(fabric_cut_notes(made, options, units))
+    if not strips:
+        return _Made(made, counted, (), tuple(notes))
+    free = [each for strip in strips if strip.joint is Joint.DIAGONAL for each in strip.lengths]
+    if free:
+        held = [each for each, strip in zip(across, strips, strict=True) if strip.joint is not Joint.DIAGONAL]
+        whole, along = cut([*held, *map(along_selvedge, free)])
+        called = fabric_called(fabric)
+        if whole.bought_in <= made.bought_in + _HAIR:
+            strips = tuple(strip for strip in strips if strip.joint is not Joint.DIAGONAL)
+            text = (
+                f"long strips of {called} are cut along the selvedge, each in one piece: that takes no more fabric "
+                "than joining them, and they stretch less. Cut them before anything else of it"
+            )
+            notes.append(Note("along", text, len(free)))
+            return _Made(whole, along, strips, tuple(notes))
+        text = (
+            f"long strips of {called} are joined of strips across the fabric; along the selvedge, each in one "
+            f"piece, they would take {say_bought(whole.bought_in, units)} in place of "
+            f"{say_bought(made.bought_in, units)}. Cut them before anything else of it"
+        )
+        notes.append(Note("joined", text, len(strips)))
+    return _Made(made, counted, strips, tuple(notes))
