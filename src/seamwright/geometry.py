@@ -146,6 +146,32 @@ def clipped(shape: Sequence[Point], direction: float, distance: float) -> Ring:
     return tuple(kept)
 
 
+Box = tuple[float, float, float, float]
+"""(least x, least y, greatest x, greatest y)."""
+
+
+def shares_inside(a: Point, b: Point, box: Box) -> tuple[float, float]:
+    """From where to where, as shares of the way from `a` to `b`, a line lies inside a box; (1, 0) or so if nowhere.
+
+    Source: Y.-D. Liang and B. Barsky, "A new concept and method for line clipping", ACM Transactions on Graphics
+    3(1), 1984, pp. 1-22.
+
+    >>> shares_inside((0, 1), (8, 1), (2, 0, 4, 2))
+    (0.25, 0.5)
+    """
+    (ax, ay), (bx, by), (left, top, right, bottom) = a, b, box
+    start, end = 0.0, 1.0
+    for step, room in ((ax - bx, ax - left), (bx - ax, right - ax), (ay - by, ay - top), (by - ay, bottom - ay)):
+        if step == 0.0:
+            if room < 0.0:
+                return 1.0, 0.0
+        elif step < 0.0:
+            start = max(start, room / step)
+        else:
+            end = min(end, room / step)
+    return start, end
+
+
 def levels(values: Sequence[float], gap: float = 1e-6) -> list[int]:
     """For each value how many gaps lie below it: values that differ by noise share a level, and none is rounded.
 
@@ -174,7 +200,7 @@ def after(first: Affine, second: Affine) -> Affine:
     return (p * a + r * b, q * a + s * b, p * c + r * d, q * c + s * d, p * e + r * f + t, q * e + s * f + u)
 
 
-def bounds(points: Sequence[Point]) -> tuple[float, float, float, float]:
+def bounds(points: Sequence[Point]) -> Box:
     """(least x, least y, greatest x, greatest y)."""
     xs, ys = [p[0] for p in points], [p[1] for p in points]
     return (min(xs), min(ys), max(xs), max(ys))

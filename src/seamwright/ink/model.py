@@ -100,6 +100,20 @@ class Words:
 Ink = Stroke | Area | Words
 
 
+@dataclass(frozen=True, slots=True)
+class Repeated:
+    """Ink that comes again and again, written once where a file can do that.
+
+    Attributes:
+        inks: of one of them, strokes and areas only.
+        places: from it to the page, one for each; they turn, mirror and shift, and never scale, so that pens keep
+            their weight.
+    """
+
+    inks: tuple[Stroke | Area, ...]
+    places: tuple[Affine, ...]
+
+
 def move_ink(ink: Ink, affine: Affine, turn_deg: float = 0.0) -> Ink:
     """The ink under `affine`; words turn by `turn_deg` more and are never mirrored or scaled."""
     if isinstance(ink, Stroke):

@@ -17,9 +17,9 @@ from typing import Any
 
 import svgwrite
 
-from seamwright.geometry import Point
+from seamwright.geometry import IDENTITY, Affine, Point
 from seamwright.ink.lettering import anchor_shift_pt, path_data
-from seamwright.ink.model import Anchor, Area, Ink, Pen, Stroke, Words
+from seamwright.ink.model import Anchor, Area, Ink, Pen, Repeated, Stroke, Words
 
 PT_PER_UNIT = {"in": 72.0, "pt": 1.0}
 """ISO 32000-1, 8.3.2.3: a point is 1/72 in."""
@@ -38,6 +38,7 @@ def to_svg(
     title: str = "",
     description: str = "",
     background: str | None = None,
+    repeated: Sequence[Repeated] = (),
 ) -> str:
     """An SVG document of physical size `width` x `height`, origin top left, y down.
 
@@ -47,6 +48,7 @@ def to_svg(
         unit: "in" or "pt".
         title, description: plain words for readers that show or search them.
         background: colour under everything; None leaves the page clear.
+        repeated: drawn in order before `inks`, each written once and used wherever it lies.
 
     Raises:
         ValueError: a size or coordinate is not finite, or the unit is unknown.
@@ -54,6 +56,8 @@ def to_svg(
     form, page = _page(width, height, unit, title, description)
     if background is not None:
         page.add(page.rect((0, 0), (form.number(width), form.number(height)), fill=background))
+    for number, one in enumerate(repeated, start=1):
+        _draw_repeated(page, form, one, f"r{number}")
     _draw(page, page, form, inks)
     return _document(page)
 
@@ -113,6 +117,18 @@ def _draw(page: Any, group: Any, form: _Form, inks: Iterable[Ink]) -> None:
             outline = path_data(words.text, words.size_pt, words.bold, words.underline)
             if outline:
                 group.add(_path(page, outline, fill=colour, transform=form.place(words)))
+
+
+def _draw_repeated(page: Any, form: _Form, one: Repeated, name: str) -> None:
+    """Adds what comes again and again; what comes once in its own place is drawn there."""
+    if one.places == (IDENTITY,):
+        _draw(page, page, form, one.inks)
+    elif one.inks and one.places:
+        group = page.g(id=name)
+        _draw(page, group, form, one.inks)
+        page.defs.add(group)
+        for place in one.places:
+            page.add(page.use(f"#{name}", transform=form.matrix(place)))
 
 
 def _document(page: Any) -> str:
@@ -216,6 +232,12 @@ class _Form:
             # A string: a list would be written with brackets, and the line then comes out solid.
             style["stroke_dasharray"] = " ".join(self.number(d / self._pt) for d in pen.value.dashes_pt)
         return style
+
+    def matrix(self, place: Affine) -> str:
+        """The transform of an affine; parts of directions are written finer than places are."""
+        a, b, c, d, e, f = place
+        parts = [f"{part:.9f}".rstrip("0").rstrip(".") for part in (a, b, c, d)]
+        return f"matrix({','.join('0' if part == '-0' else part for part in parts)},{self.point((e, f))})"
 
     def place(self, words: Words) -> str:
         """The transform that takes the outlines to their place, angle and unit."""

@@ -17,52 +17,63 @@ from typing import Any
 import numpy as np
 
 from seamwright.asked import usable_options
+from seamwright.block.model import Block
 from seamwright.fabric.model import Fabric
-from seamwright.geometry import Affine, Point, Ring
-from seamwright.ink.model import Area, Ink, Stroke
+from seamwright.geometry import IDENTITY, Affine, Box, Point, Ring, after, bounds, moved
+from seamwright.ink.model import Area, Ink, Pen, Repeated, Stroke
+from seamwright.ink.window import seen_through
 from seamwright.picture.cloth import BLANK_OUTER, OUTER, Finish, fabric_fills
 from seamwright.picture.joints import joints
 from seamwright.picture.model import Picture
 from seamwright.picture.quiltlooks import ByColour, DrawnLook, Rim, add_print, drawn_look
 from seamwright.picture.seamlines import SeamStyle, Side
-from seamwright.picture.tints import INK, WHITE
+from seamwright.picture.tints import INK, QUIET, WHITE
 from seamwright.quilt.model import Quilt, Spot
 
+EDGE_IN = OUTER.value.width_pt / 72 / 2
+"""Left free all round, for half a pen."""
 LEAST_BINDING_IN = 1.2 / 72
 """A binding drawn narrower than this would be lost beside the line round it."""
 
 
-def quilt_picture(quilt: Quilt, longest_in: float, finish: Finish) -> Picture:
+def quilt_picture(quilt: Quilt, longest_in: float, finish: Finish, part: Box | None = None) -> Picture:
     """The quilt from the front, in its fabrics, patch by patch.
 
     Args:
         longest_in: the longer side of the picture.
         finish: COLOUR: each patch in its fabric's colour, or a tint where it is not known; GREY: in the grey that
             gives as much light, white where neither colour nor value is known; BLANK: outlines alone.
+        part: the part to be shown, in the quilt's inches; None: all of it, its binding with it.
     """
-    view = QuiltView.of(quilt, longest_in)
-    style = SeamStyle.of(patch_side_in(quilt) * view.scale * 72, finish)
-    fabrics = all_fabrics(quilt)
-    looks = [drawn_look(look.block, fabrics, view.scale, style) for look in quilt.looks]
-    plain = _plain(quilt, fabrics, view, finish)
-    fills: ByColour = {colour: list(rings) for colour, rings in plain.fills.items()}
-    prints: ByColour = {colour: list(rings) for colour, rings in plain.prints.items()}
+    drawn = quilt_drawn(quilt, longest_in, finish, part)
+    fills: ByColour = {colour: list(rings) for colour, rings in drawn.plain.fills.items()}
+    prints: ByColour = {colour: list(rings) for colour, rings in drawn.plain.prints.items()}
     seams: ByColour = {}
-    rims = list(plain.rim)
-    for number, look in enumerate(looks):
-        places = [view.place(spot) for spot in quilt.spots if spot.look == number]
+    for look, places in drawn.looks:
         _lay(look.fills, places, fills)
         _lay(look.prints, places, prints)
         _lay(look.seams, places, seams)
-        rims += _laid_rims(look, places)
-    for start, end, left, right in joints(rims):
-        known = [side for side in (left, right) if side is not None]
-        seams.setdefault(style.colour(*sorted(known, key=lambda s: (s.colour, s.known))), []).append((start, end))
-    inks: list[Ink] = [Area(tuple(rings), colour) for colour, rings in fills.items()]
-    inks += [Area(tuple(rings), colour) for colour, rings in prints.items()]
-    inks += [Stroke(style.pen, line, colour=colour) for colour, lines in seams.items() for line in lines]
-    inks += _edge(view, style)
-    return Picture(tuple(inks), view.width, view.height)
+    for colour, lines in drawn.plain.seams.items():
+        seams.setdefault(colour, []).extend(lines)
+    inks: list[Ink] = [*_areas(fills), *_areas(prints), *_strokes(seams, drawn.pen)]
+    if part is not None:
+        inks = list(seen_through(inks, drawn.view.window))
+    return Picture((*inks, drawn.edge), drawn.view.width, drawn.view.height)
+
+
+def quilt_repeated(
+    quilt: Quilt, longest_in: float, finish: Finish, corner: Point = (0.0, 0.0)
+) -> tuple[tuple[Repeated, ...], QuiltView]:
+    """The same picture of the whole quilt, every block drawn once, to be laid with its top left corner there."""
+    drawn = quilt_drawn(quilt, longest_in, finish)
+    away: Affine = (*IDENTITY[:4], *corner)
+    looks = [(look, tuple(after(place, away) for place in places)) for look, places in drawn.looks]
+    found = [Repeated((*_areas(look.fills), *_areas(look.prints)), places) for look, places in looks]
+    found.append(Repeated((*_areas(drawn.plain.fills), *_areas(drawn.plain.prints)), (away,)))
+    # Seams lie over all fabrics: half of one on an edge would be lost below the next block.
+    found += [Repeated(tuple(_strokes(look.seams, drawn.pen)), places) for look, places in looks]
+    found.append(Repeated((*_strokes(drawn.plain.seams, drawn.pen), drawn.edge), (away,)))
+    return tuple(found), drawn.view
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,41 +81,105 @@ class QuiltView:
     """From the quilt's inches to those of its picture.
 
     Attributes:
-        scale: picture inches to the inch. margin: what lies round the quilt: its binding, or half a pen.
-        binding: how wide that shows, 0 for none. width, height: of the picture.
+        scale: picture inches to the inch. left, top: where the quilt's top left corner lies.
+        binding: how wide that shows. width, height: of the picture.
     """
 
     scale: float
-    margin: float
+    left: float
+    top: float
     binding: float
     width: float
     height: float
 
     @staticmethod
-    def of(quilt: Quilt, longest_in: float) -> QuiltView:
+    def of(quilt: Quilt, longest_in: float, part: Box | None = None) -> QuiltView:
         """The view of `quilt_picture`."""
-        edge = OUTER.value.width_pt / 72 / 2
-        longest = max(quilt.width_in, quilt.height_in)
-        binding = 0.0
+        free, shows = EDGE_IN, 0.0
         if quilt.setting.binding is not None:
             # Sewn on along the seam allowance and turned over it: as wide as that it shows (common practice).
             shows = usable_options(quilt.setting.options).seam_allowance_in
-            scale = (longest_in - 2 * edge) / (longest + 2 * shows)
-            binding = max(shows * scale, LEAST_BINDING_IN)
-        margin = edge + binding
-        scale = (longest_in - 2 * margin) / longest
+        left, top, right, bottom = part or (-shows, -shows, quilt.width_in + shows, quilt.height_in + shows)
+        scale = (longest_in - 2 * free) / max(right - left, bottom - top)
+        binding = shows * scale
+        if part is None and 0 < binding < LEAST_BINDING_IN:
+            binding = LEAST_BINDING_IN
+            scale = (longest_in - 2 * (free + binding)) / max(quilt.width_in, quilt.height_in)
+            left = top = -binding / scale
+            right, bottom = quilt.width_in - left, quilt.height_in - top
         return QuiltView(
-            scale, margin, binding, quilt.width_in * scale + 2 * margin, quilt.height_in * scale + 2 * margin
+            scale,
+            free - left * scale,
+            free - top * scale,
+            binding,
+            (right - left) * scale + 2 * free,
+            (bottom - top) * scale + 2 * free,
         )
+
+    @property
+    def window(self) -> Box:
+        """What of the picture shows the quilt."""
+        return (EDGE_IN, EDGE_IN, self.width - EDGE_IN, self.height - EDGE_IN)
 
     def line(self, points: Sequence[Point]) -> Ring:
         """Places of the quilt in its picture."""
-        return tuple((self.margin + x * self.scale, self.margin + y * self.scale) for x, y in points)
+        return tuple((self.left + x * self.scale, self.top + y * self.scale) for x, y in points)
 
     def place(self, spot: Spot) -> Affine:
         """From a block's own picture to that of the quilt."""
         a, b, c, d, e, f = spot.place
-        return (a, b, c, d, self.margin + e * self.scale, self.margin + f * self.scale)
+        return (a, b, c, d, self.left + e * self.scale, self.top + f * self.scale)
+
+
+@dataclass(frozen=True, slots=True)
+class QuiltDrawn:
+    """A quilt as it is drawn, block by block.
+
+    Attributes:
+        looks: each block and its places. plain: plain pieces and binding, and the seams between all of them.
+        pen: of seams. edge: the line round it all.
+    """
+
+    view: QuiltView
+    looks: tuple[tuple[DrawnLook, tuple[Affine, ...]], ...]
+    plain: DrawnLook
+    pen: Pen
+    edge: Stroke
+
+
+def quilt_drawn(quilt: Quilt, longest_in: float, finish: Finish, part: Box | None = None) -> QuiltDrawn:
+    """The lines and areas of `quilt_picture`; of a part of the quilt all blocks that it shows something of."""
+    view = QuiltView.of(quilt, longest_in, part)
+    style = SeamStyle.of(patch_side_in(quilt) * view.scale * 72, finish)
+    fabrics = all_fabrics(quilt)
+    looks = []
+    plain = _plain(quilt, fabrics, view, finish)
+    rims = list(plain.rim)
+    for number, look in enumerate(quilt.looks):
+        places = tuple(
+            view.place(spot)
+            for spot in quilt.spots
+            if spot.look == number and (part is None or _shows(look.block, spot, part))
+        )
+        if places:
+            drawn = drawn_look(look.block, fabrics, view.scale, style)
+            looks.append((drawn, places))
+            rims += _laid_rims(drawn, places)
+    for start, end, left, right in joints(rims):
+        known = [side for side in (left, right) if side is not None]
+        plain.seams.setdefault(style.colour(*sorted(known)), []).append((start, end))
+    if part is None:
+        pen = style.pen if view.binding else BLANK_OUTER if finish is Finish.BLANK else OUTER
+        edge = Stroke(pen, _box(view, EDGE_IN), closed=True, colour=INK)
+    else:
+        edge = Stroke(Pen.RULE, _box(view, EDGE_IN), closed=True, colour=QUIET)
+    return QuiltDrawn(view, tuple(looks), plain, style.pen, edge)
+
+
+def _shows(block: Block, spot: Spot, part: Box) -> bool:
+    corners = [(x, y) for x in (0.0, block.width_in) for y in (0.0, block.height_in)]
+    left, top, right, bottom = bounds([moved(spot.place, corner) for corner in corners])
+    return left < part[2] and top < part[3] and part[0] < right and part[1] < bottom
 
 
 def all_fabrics(quilt: Quilt) -> tuple[Fabric, ...]:
@@ -150,24 +225,30 @@ def _plain(quilt: Quilt, fabrics: Sequence[Fabric], view: QuiltView, finish: Fin
     for cloth in quilt.cloths:
         add(view.line(cloth.ring), cloth.fabric)
     if quilt.setting.binding is not None:
-        for ring in _binding(view):
+        for ring in _binding(quilt, view):
             add(ring, quilt.setting.binding.fabric)
     return DrawnLook(fills, prints, {}, tuple(rims))
 
 
-def _binding(view: QuiltView) -> Iterator[Ring]:
+def _binding(quilt: Quilt, view: QuiltView) -> Iterator[Ring]:
     """The four strips of the binding, their corners mitred, from the top one clockwise."""
-    inner = _box(view, view.margin)
-    outer = _box(view, view.margin - view.binding)
+    inner = view.line(
+        ((0.0, 0.0), (quilt.width_in, 0.0), (quilt.width_in, quilt.height_in), (0.0, quilt.height_in))
+    )
+    wide = view.binding
+    ways = ((-wide, -wide), (wide, -wide), (wide, wide), (-wide, wide))
+    outer = [(x + dx, y + dy) for (x, y), (dx, dy) in zip(inner, ways, strict=True)]
     for side in range(4):
         onward = (side + 1) % 4
         yield (outer[side], outer[onward], inner[onward], inner[side])
 
 
-def _edge(view: QuiltView, style: SeamStyle) -> Iterator[Ink]:
-    """The line round it all."""
-    pen = style.pen if view.binding else BLANK_OUTER if style.finish is Finish.BLANK else OUTER
-    yield Stroke(pen, _box(view, view.margin - view.binding), closed=True, colour=INK)
+def _areas(drawn: ByColour) -> Iterator[Area]:
+    return (Area(tuple(rings), colour) for colour, rings in drawn.items())
+
+
+def _strokes(drawn: ByColour, pen: Pen) -> Iterator[Stroke]:
+    return (Stroke(pen, line, colour=colour) for colour, lines in drawn.items() for line in lines)
 
 
 def _box(view: QuiltView, inside: float) -> Ring:

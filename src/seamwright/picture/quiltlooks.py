@@ -94,7 +94,7 @@ def _seams(block: Block, sides: Sequence[Side], style: SeamStyle) -> Iterator[tu
         before = ""
         for place, number in enumerate(seam.edges):
             edge = block.edges[number]
-            colour = style.colour(*sorted((sides[edge.left], sides[edge.right]), key=lambda s: (s.colour, s.known)))
+            colour = style.colour(*sorted((sides[edge.left], sides[edge.right])))
             points = block.edge_points(number)
             if edge.start != seam.points[place]:
                 points = points[::-1]

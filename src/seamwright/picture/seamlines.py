@@ -29,7 +29,7 @@ LIGHTER = 0.6
 """Share of white where it is, at full strength."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, order=True, slots=True)
 class Side:
     """What lies on one side of a seam.
 

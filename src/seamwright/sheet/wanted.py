@@ -12,7 +12,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from seamwright.foundation.model import Foundation, Use
-from seamwright.geometry import Point, Segment, along, moved, off_line
+from seamwright.geometry import Point, Segment, along, moved, off_line, shares_inside
 from seamwright.ink.lettering import anchor_shift_pt
 from seamwright.ink.model import Pen, Words
 from seamwright.ink.saver import THIN
@@ -103,26 +103,12 @@ def inside(placed: Placed, point: Point, spare_pt: float) -> bool:
 
 
 def _part(placed: Placed, a: Point, b: Point, spare_pt: float) -> tuple[float, float]:
-    """From where to where, as shares, a piece lies inside its part's window; the second is less if nowhere.
-
-    Source: Y.-D. Liang and B. Barsky, "A new concept and method for line clipping", ACM Transactions on Graphics
-    3(1), 1984, pp. 1-22.
-    """
+    """From where to where, as shares, a piece lies inside its part's window; the second is less if nowhere."""
     assert placed.tile is not None
     turn, scale = rotation(placed.tile.angle_deg), math.hypot(*placed.affine[:2])
-    (ax, ay), (bx, by) = (moved(turn, (x * scale, y * scale)) for x, y in (a, b))
+    a, b = (moved(turn, (x * scale, y * scale)) for x, y in (a, b))
     left, top, right, bottom = placed.tile.window
-    start, end = 0.0, 1.0
-    for step, room in ((ax - bx, ax - left), (bx - ax, right - ax), (ay - by, ay - top), (by - ay, bottom - ay)):
-        room -= spare_pt
-        if step == 0.0:
-            if room < 0.0:
-                return 1.0, 0.0
-        elif step < 0.0:
-            start = max(start, room / step)
-        else:
-            end = min(end, room / step)
-    return start, end
+    return shares_inside(a, b, (left + spare_pt, top + spare_pt, right - spare_pt, bottom - spare_pt))
 
 
 def written(words: Words, unit_pt: float) -> Written | None:
