@@ -6,7 +6,7 @@ Leaves: sizes (pieces), labels and tables of them (booklet.labels, booklet.table
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from seamwright.cutting.model import Cutting
 from seamwright.cutting.rows import parts_of
@@ -33,11 +33,14 @@ def stacks(cutting: Cutting) -> tuple[Stack, ...]:
     found: dict[object, list[tuple[str, tuple[Piece, ...]]]] = {}
     for section in cutting.plan.sections:
         pieces = tuple(piece for piece in parts_of(cutting.pieces) if piece.patch in section.patches)
-        alike = tuple(
-            replace(p, patch=0, name="", outline=(), laid=(), sure=(), ticks=(), grain_deg=None) for p in pieces
-        )
-        found.setdefault((section.print, section.reversed, alike), []).append((section.name, pieces))
+        found.setdefault((section.print, section.reversed, tuple(map(_as_cut, pieces))), []).append((section.name, pieces))
     return tuple(
         Stack(tuple(name for name, _ in places), places[0][1], len(places) * cutting.options.blocks)
         for places in found.values()
     )
+
+
+def _as_cut(piece: Piece) -> tuple[object, ...]:
+    """What has to be equal for two pieces to lie in one stack: what is cut, and how it is laid."""
+    cut = (piece.fabric, piece.shape, piece.width_in, piece.height_in, piece.share, piece.hand)
+    return (*cut, piece.one_way, piece.runs, piece.lay)
