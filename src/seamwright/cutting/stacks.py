@@ -33,7 +33,8 @@ def stacks(cutting: Cutting) -> tuple[Stack, ...]:
     found: dict[object, list[tuple[str, tuple[Piece, ...]]]] = {}
     for section in cutting.plan.sections:
         pieces = tuple(piece for piece in parts_of(cutting.pieces) if piece.patch in section.patches)
-        found.setdefault((section.print, section.reversed, tuple(map(_as_cut, pieces))), []).append((section.name, pieces))
+        alike = tuple(map(_as_cut, pieces))
+        found.setdefault((section.print, section.reversed, alike), []).append((section.name, pieces))
     return tuple(
         Stack(tuple(name for name, _ in places), places[0][1], len(places) * cutting.options.blocks)
         for places in found.values()
