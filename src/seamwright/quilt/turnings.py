@@ -43,8 +43,14 @@ class State:
 
 @dataclass(frozen=True, slots=True)
 class Move:
-    """A layout seen from elsewhere: cell k then shows states[layout[cells[k]]]."""
+    """A layout seen from elsewhere: cell k then shows states[layout[cells[k]]].
 
+    Attributes:
+        turn: of the whole. shift: cells down and to the right, after it.
+    """
+
+    turn: Turn
+    shift: tuple[int, int]
     cells: tuple[int, ...]
     states: tuple[int, ...]
 
@@ -74,6 +80,14 @@ class Group:
     def order(self) -> int:
         """How many moves there are, those that happen to do the same counted apart."""
         return len(self.moves)
+
+    def turned(self, turn: Turn) -> tuple[int, ...] | None:
+        """What each state shows after a turn of the whole; None if that is none of the moves."""
+        return next((move.states for move in self.moves if move.turn == turn), None)
+
+    def uses_all(self, layout: Layout) -> bool:
+        """Whether every block is in a layout."""
+        return len({self.states[state].block for state in layout}) == self.blocks
 
     @property
     def blocks(self) -> int:
@@ -110,24 +124,26 @@ def group_of(
     the mirror image of every state is one of the states.
     """
     quarter = square and rows == columns
-    number = {state: k for k, state in enumerate(states)}
-
-    def seen(state: State, turn: Turn) -> State:
-        return State(state.block, plainest(compose(state.turn, turn), symmetries[state.block]))
-
-    mirrored = all(seen(state, Turn(0, True)) in number for state in states)
     moves = []
     for turn in _turns(quarter):
-        if turn.reversed and not mirrored:
+        becomes = _becomes(states, symmetries, turn)
+        if becomes is None:
             continue
-        becomes = tuple(number[seen(state, turn)] for state in states)
         for down, across in product(range(rows), range(columns)):
             cells = []
             for r, c in product(range(rows), range(columns)):
                 y, x = _before(r, c, rows, columns, turn)
                 cells.append((y + down) % rows * columns + (x + across) % columns)
-            moves.append(Move(tuple(cells), becomes))
+            moves.append(Move(turn, (down, across), tuple(cells), becomes))
+    mirrored = _becomes(states, symmetries, Turn(0, True)) is not None
     return Group(rows, columns, tuple(states), quarter, mirrored, tuple(moves))
+
+
+def _becomes(states: Sequence[State], symmetries: Sequence[frozenset[Turn]], turn: Turn) -> tuple[int, ...] | None:
+    """What each state shows after a turn of the whole, by number; None where one shows none of them."""
+    number = {state: k for k, state in enumerate(states)}
+    seen = [State(state.block, plainest(compose(state.turn, turn), symmetries[state.block])) for state in states]
+    return tuple(number[state] for state in seen) if all(state in number for state in seen) else None
 
 
 def _turns(quarter: bool) -> tuple[Turn, ...]:
@@ -151,32 +167,50 @@ def all_layouts(group: Group) -> tuple[Layout, ...]:
     base, cells = len(group.states), group.rows * group.columns
     if base**cells > MOST:
         raise ValueError(f"{base} states in {cells} cells are too many layouts to list")
-    codes = np.arange(base**cells, dtype=np.int64)
-    worth = base ** np.arange(cells - 1, -1, -1, dtype=np.int64)
-    states = codes[:, None] // worth % base
-    blocks = np.array([state.block for state in group.states])[states]
+    codes = np.arange(base**cells, dtype=np.uint64)
+    layouts = _layouts(group, codes)
+    blocks = np.array([state.block for state in group.states])[layouts]
     keep = np.ones(len(codes), dtype=bool)
     for block in range(group.blocks):
         keep &= (blocks == block).any(axis=1)
-    for move in group.moves:
-        # A layout that has a smaller image is listed there.
-        keep &= _images(move, states) @ worth >= codes
-    return tuple(tuple(int(s) for s in row) for row in states[keep])
+    # A layout that has a smaller image is listed there.
+    return _tuples(layouts[keep & (_least_codes(group, layouts) == codes)])
 
 
 MOST = 1 << 20
 """Layouts that are looked at one by one."""
 
 
-def _images(move: Move, states: npt.NDArray[np.int64]) -> npt.NDArray[np.int64]:
-    """Layouts, one a row, after a move."""
-    image: npt.NDArray[np.int64] = np.array(move.states, dtype=np.int64)[states[:, list(move.cells)]]
-    return image
+def least_images(group: Group, layouts: Sequence[Layout]) -> tuple[Layout, ...]:
+    """What each layout is known by: the least of its images."""
+    if not layouts:
+        return ()
+    return _tuples(_layouts(group, _least_codes(group, np.array(layouts, dtype=np.uint64))))
 
 
-def least_image(group: Group, layout: Layout) -> Layout:
-    """What a layout is known by: the least of its images."""
-    return min(move.image(layout) for move in group.moves)
+def _worth(group: Group) -> npt.NDArray[np.uint64]:
+    """What a state counts in each cell, so that layouts are numbers: 16 states in 16 cells just fill 64 bits."""
+    cells = group.rows * group.columns
+    return np.array([len(group.states) ** (cells - 1 - k) for k in range(cells)], dtype=np.uint64)
+
+
+def _layouts(group: Group, codes: npt.NDArray[np.uint64]) -> npt.NDArray[np.uint64]:
+    """Layouts, one a row, by their numbers."""
+    return codes[:, None] // _worth(group) % np.uint64(len(group.states))
+
+
+def _least_codes(group: Group, layouts: npt.NDArray[np.uint64]) -> npt.NDArray[np.uint64]:
+    """The number of the least image of each layout, one a row."""
+    least = np.full(len(layouts), np.iinfo(np.uint64).max, dtype=np.uint64)
+    worth = _worth(group)
+    for move in group.moves:
+        states = np.array(move.states, dtype=np.uint64)[layouts[:, list(move.cells)]]
+        least = np.minimum(least, (states * worth).sum(axis=1, dtype=np.uint64))
+    return least
+
+
+def _tuples(layouts: npt.NDArray[np.uint64]) -> tuple[Layout, ...]:
+    return tuple(tuple(int(state) for state in layout) for layout in layouts)
 
 
 def kept_by(group: Group, layout: Layout) -> int:
