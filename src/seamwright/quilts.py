@@ -46,11 +46,15 @@ def quilt_of(setting: Setting, **options: Text) -> Quilt:
     Raises:
         SeamwrightError, ProofError: as `read_quilt`.
     """
+    from seamwright.claims.quilts import claim_of_quilt
+    from seamwright.proof.quilt import check_quilt
     from seamwright.quilt.layout import laid
     from seamwright.quilt.looks import read_looks
 
     setting = replace(setting, options=tuple(dict([*setting.options, *texts_of(options)]).items()))
-    return laid(setting, read_looks(setting))
+    quilt = laid(setting, read_looks(setting))
+    check_quilt(claim_of_quilt(quilt))
+    return quilt
 
 
 def plans_of(quilt: Quilt, *, progress: Callable[[int], None] | None = None) -> tuple[Plan, ...]:

@@ -22,7 +22,7 @@ from seamwright.options import Units
 from seamwright.quilt import onpoint
 from seamwright.quilt.looks import LookBook, refused
 from seamwright.quilt.model import Cell, Cloth, Quilt, Role, Set, Setting, Spot, Turn
-from seamwright.quilt.sashes import Grid, sashes
+from seamwright.quilt.sashes import Edge, Grid, sashes
 from seamwright.units import say_length, say_size
 
 EXACT_IN = 1e-7
@@ -48,10 +48,13 @@ def laid(setting: Setting, looks: LookBook) -> Quilt:
     sash_in = setting.sashing.width_in if setting.sashing else 0.0
     construction = ""
     cloths: tuple[Cloth, ...] = ()
+
+    def cut(row: int, column: int) -> Edge | None:
+        return onpoint.edge_through(row, column, down, columns) if setting.set is Set.ON_POINT else None
+
     if setting.set is Set.ON_POINT:
         down = (len(rows) + 1) // 2
         grid = Grid(*cell_in, sash_in, onpoint.frame(cell_in[0], sash_in, columns))
-        size = onpoint.size(cell_in[0], sash_in, down, columns)
         cloths = onpoint.triangles(cell_in[0], sash_in, down, columns, setting.triangles)
         if setting.sashing:
             construction = onpoint.construction(cell_in[0], setting.sashing, units)
@@ -60,12 +63,11 @@ def laid(setting: Setting, looks: LookBook) -> Quilt:
         down = len(rows)
         outside = sash_in if setting.sashing and setting.sashing.outside else 0.0
         grid = Grid(*cell_in, sash_in, (1.0, 0.0, 0.0, 1.0, outside, outside))
-        u, v = grid.corner(down, columns)
-        size = (u - sash_in + 2 * outside, v - sash_in + 2 * outside)
         places = {(r, c): cell for r, row in enumerate(rows) for c, cell in enumerate(row)}
     if setting.sashing:
         all_round = setting.set is Set.ON_POINT or setting.sashing.outside
-        cloths = (*cloths, *sashes(grid, _spans(places), setting.sashing, outside=all_round))
+        cloths = (*cloths, *sashes(grid, _spans(places), setting.sashing, outside=all_round, cut=cut))
+    size = centre_size(setting, cell_in)
     quilt = Quilt(
         setting=setting,
         width_in=size[0],
@@ -84,6 +86,24 @@ def laid(setting: Setting, looks: LookBook) -> Quilt:
 
         quilt = bordered(quilt, looks, units)
     return quilt
+
+
+def centre_size(setting: Setting, cell_in: tuple[float, float]) -> tuple[float, float]:
+    """Width and height of what borders go round, with all of its sashes and setting triangles.
+
+    Args:
+        cell_in: width and height of a place.
+    """
+    rows = setting.cells
+    across, down = len(rows[0]), len(rows)
+    sash_in = setting.sashing.width_in if setting.sashing else 0.0
+    if setting.set is Set.ON_POINT:
+        return onpoint.size(cell_in[0], sash_in, (down + 1) // 2, across)
+    round_it = 1 if setting.sashing and setting.sashing.outside else -1
+    return (
+        across * (cell_in[0] + sash_in) + round_it * sash_in,
+        down * (cell_in[1] + sash_in) + round_it * sash_in,
+    )
 
 
 def units_of(setting: Setting) -> Units:
