@@ -290,12 +290,13 @@ def _check_size(cloth: ClaimedCloth) -> None:
     elif len(ring) == 4 and all(abs(sides[i] - sides[i + 2]) <= HAIR_IN for i in range(2)) and _is_square(ring):
         found = sorted(sides[:2])
     elif len(ring) == 4:
-        # A mitred strip: its longer side, and the width between that and the other one.
+        # A strip with slanted ends: from tip to tip along its longer side, and how far the other is from that.
         longest = max(range(4), key=sides.__getitem__)
         p, q = ring[longest], ring[(longest + 1) % 4]
-        apart = [abs((q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])) / sides[longest] for r in ring]
-        apart = sorted(apart)[2:]
-        found = sorted((apart[0], sides[longest])) if abs(apart[1] - apart[0]) <= HAIR_IN else []
+        ux, uy = ((q[0] - p[0]) / sides[longest], (q[1] - p[1]) / sides[longest])
+        apart = sorted(abs(ux * (r[1] - p[1]) - uy * (r[0] - p[0])) for r in ring)[2:]
+        along = [ux * (r[0] - p[0]) + uy * (r[1] - p[1]) for r in ring]
+        found = sorted((apart[0], max(along) - min(along))) if abs(apart[1] - apart[0]) <= HAIR_IN else []
     else:
         found = []
     if not found or any(abs(f - s) > HAIR_IN for f, s in zip(found, said, strict=True)):

@@ -283,6 +283,7 @@ class Role(Enum):
     CORNER_TRIANGLE = "corner triangle"
     SASH = "sash"
     CORNERSTONE = "cornerstone"
+    HALF_CORNERSTONE = "half cornerstone"
     COPING = "coping strip"
     BORDER = "border strip"
     BORDER_CORNER = "border corner"
@@ -297,7 +298,7 @@ class Cloth:
         part: "centre", or "border 1" and so on. row, column: as of a spot; of a sash
             or cornerstone those of the place behind or below it.
         width_in, height_in: finished, as it lies flat before it is set: of a rectangle its sides; of a triangle the
-            legs at its right angle; of a mitred strip its longer side and its width.
+            legs at its right angle; of a strip with slanted ends its length from tip to tip and its width.
         grain_deg: direction in the quilt, degrees clockwise from level, that must lie on the straight grain; None:
             either side.
     """

@@ -10,14 +10,24 @@ Method: a place begins at a whole number of pitches (cell and sash), multiplied 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+from enum import IntEnum
 
 from seamwright.geometry import Affine, Ring, after, moved
 from seamwright.quilt.model import Cloth, Role, Sashing
 
 Rows = dict[int, range]
 """For each row its columns, without gaps; rows follow each other, and neighbours share a column or touch at one."""
+
+
+class Edge(IntEnum):
+    """An edge of the quilt, by number of the corner of a place on point that points to it."""
+
+    TOP = 0
+    RIGHT = 1
+    BOTTOM = 2
+    LEFT = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,34 +64,63 @@ class Grid:
         return tuple(moved(self.frame, corner) for corner in corners)
 
 
-def sashes(grid: Grid, rows: Rows, sashing: Sashing, *, outside: bool) -> Iterator[Cloth]:
+def sashes(
+    grid: Grid,
+    rows: Rows,
+    sashing: Sashing,
+    *,
+    outside: bool,
+    cut: Callable[[int, int], Edge | None] = lambda *_: None,
+) -> Iterator[Cloth]:
     """All strips and squares between places, and with `outside` those round them, row by row.
 
     A sash has the row and column of the place behind or below it, a cornerstone those of the place that it lies at
     the first corner of.
+
+    Args:
+        cut: which edge of the quilt runs through the middle of the cornerstone at the first corner of a place
+            (row, column), or through the end of a strip that lies there; None for none.
     """
     wide = grid.sash_in
 
     def cloth(role: Role, row: int, column: int, box: tuple[float, float, float, float], fabric: str) -> Cloth:
         return Cloth(role, grid.box(*box), fabric, "centre", row, column, box[2], box[3])
 
+    def cornerstone(row: int, column: int) -> Cloth:
+        u, v = grid.corner(row, column)
+        box, edge = (u - wide, v - wide, wide, wide), cut(row, column)
+        if edge is None:
+            return cloth(Role.CORNERSTONE, row, column, box, sashing.cornerstones)
+        half = cloth(Role.HALF_CORNERSTONE, row, column, box, sashing.cornerstones)
+        kept = tuple(corner for number, corner in enumerate(half.ring) if number != edge)
+        return replace(half, ring=kept, grain_deg=float(90 * (edge % 2)))
+
+    def strip(row: int, columns: range) -> Cloth:
+        (u, v), over = grid.corner(row, columns.start), wide if outside else 0.0
+        begin, end = u - over, grid.corner(row, columns.stop)[0] - wide + over
+        first, last = (cut(row, column) for column in (columns.start, columns.stop))
+        # An edge of the quilt takes the corner that it runs beside, and so slants the whole end.
+        corners = (
+            (begin + (wide if first == Edge.TOP else 0.0), v - wide),
+            (end - (wide if last == Edge.RIGHT else 0.0), v - wide),
+            (end - (wide if last == Edge.BOTTOM else 0.0), v),
+            (begin + (wide if first == Edge.LEFT else 0.0), v),
+        )
+        ring = tuple(moved(grid.frame, corner) for corner in corners)
+        return Cloth(Role.SASH, ring, sashing.fabric, "centre", row, columns.start, end - begin, wide)
+
     for row in range(min(rows), max(rows) + 2):
         above, here = rows.get(row - 1), rows.get(row)
         if outside or (above and here):
             columns = _both(above, here, outside=outside)
-            starts = range(columns.start + (not outside), columns.stop + outside)
-            u, v = grid.corner(row, columns.start)
             if sashing.cornerstones:
                 for column in columns:
-                    box = (grid.corner(row, column)[0], v - wide, grid.width_in, wide)
-                    yield cloth(Role.SASH, row, column, box, sashing.fabric)
-                for column in starts:
-                    box = (grid.corner(row, column)[0] - wide, v - wide, wide, wide)
-                    yield cloth(Role.CORNERSTONE, row, column, box, sashing.cornerstones)
+                    u, v = grid.corner(row, column)
+                    yield cloth(Role.SASH, row, column, (u, v - wide, grid.width_in, wide), sashing.fabric)
+                for column in range(columns.start + (not outside), columns.stop + outside):
+                    yield cornerstone(row, column)
             else:
-                over = wide if outside else 0.0
-                length = grid.corner(row, columns.stop)[0] - wide - u + 2 * over
-                yield cloth(Role.SASH, row, columns.start, (u - over, v - wide, length, wide), sashing.fabric)
+                yield strip(row, columns)
         if here:
             for column in range(here.start + (not outside), here.stop + outside):
                 u, v = grid.corner(row, column)
