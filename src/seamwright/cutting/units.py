@@ -17,7 +17,7 @@ from dataclasses import dataclass, replace
 
 from seamwright.block.model import Block
 from seamwright.cutting.model import Unit, UnitCut
-from seamwright.cutting.ways import ways_of
+from seamwright.cutting.ways import ways_over
 from seamwright.fabric.model import Fabric
 from seamwright.fabric.pieces import Shape
 from seamwright.fabric.rulers import RulerCut, keeps_print, ruler_cut
@@ -40,11 +40,30 @@ def units_of(plan: Plan, options: CutOptions) -> tuple[Unit, ...]:
 
     Equal units of equal fabrics are one, with their count for all blocks.
     """
-    names, found = plan.patch_names(), list(_found(plan))
-    kept: dict[object, list[_Place]] = {}
-    for place in found:
-        kept.setdefault((place.on_paper, place.kind, _likeness(plan.block, place)), []).append(place)
-    return tuple(_unit(plan, places, names, options.blocks) for places in kept.values())
+    return units_over([Sewn(plan, options.blocks)])
+
+
+@dataclass(frozen=True, slots=True)
+class Sewn:
+    """A plan, and how many of its blocks are sewn.
+
+    Attributes:
+        called: what stands before the names of its sections and patches, where several plans are told together.
+    """
+
+    plan: Plan
+    blocks: int
+    called: str = ""
+
+
+def units_over(many: Sequence[Sewn]) -> tuple[Unit, ...]:
+    """The same of several plans in one measure, sewn together: equal units of all of them are one."""
+    kept: dict[object, list[tuple[Sewn, _Place]]] = {}
+    for sewn in many:
+        for place in _found(sewn.plan):
+            like = place.on_paper, place.kind, _likeness(sewn.plan.block, place)
+            kept.setdefault(like, []).append((sewn, place))
+    return tuple(map(_unit, kept.values()))
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,28 +212,34 @@ def _laid(block: Block, place: _Place, turn_deg: int) -> tuple[tuple[str, tuple[
     )
 
 
-def _unit(plan: Plan, places: Sequence[_Place], names: Sequence[str], blocks: int) -> Unit:
-    first, allowance = places[0], plan.options.seam_allowance_in
-    parts = [part for place in places for part in place.parts]
+def _unit(places: Sequence[tuple[Sewn, _Place]]) -> Unit:
+    sewn, first = places[0]
+    allowance, units = sewn.plan.options.seam_allowance_in, sewn.plan.options.units
+    parts = [(each.plan.block, part, each.blocks) for each, place in places for part in place.parts]
     return Unit(
         kind=first.kind,
-        sections=tuple(section for place in places for section in place.sections),
-        patches=tuple(names[patch] for place in places for patch in place.patches),
+        sections=tuple(each.called + section for each, place in places for section in place.sections),
+        patches=tuple(_named(each, patch) for each, place in places for patch in place.patches),
         width_in=first.width_in,
         height_in=first.height_in,
         unfinished_width_in=first.width_in + 2 * allowance,
         unfinished_height_in=first.height_in + 2 * allowance,
-        count=len(places) * blocks,
-        cuts=_cuts(plan.block, places, names, blocks),
-        ways=ways_of(plan.block, parts, allowance, plan.options.units, blocks),
+        count=sum(each.blocks for each, _ in places),
+        cuts=_cuts(places),
+        ways=ways_over(parts, allowance, units),
         on_paper=first.on_paper,
     )
 
 
-def _cuts(block: Block, places: Sequence[_Place], names: Sequence[str], blocks: int) -> tuple[UnitCut, ...]:
+def _named(sewn: Sewn, patch: int) -> str:
+    return sewn.called + sewn.plan.patch_names()[patch]
+
+
+def _cuts(places: Sequence[tuple[Sewn, _Place]]) -> tuple[UnitCut, ...]:
     """What to cut of each fabric, for all places together."""
-    gathered: dict[tuple[str | None, RulerCut], list[int]] = {}
-    for place in places:
+    gathered: dict[tuple[str | None, RulerCut], list[tuple[Sewn, int]]] = {}
+    for sewn, place in places:
+        block = sewn.plan.block
         for patch, cut in zip(place.patches, place.cuts, strict=True):
             across, down = max(cut.width_in, cut.height_in), min(cut.width_in, cut.height_in)
             known = _fabric(block, patch)
@@ -222,16 +247,16 @@ def _cuts(block: Block, places: Sequence[_Place], names: Sequence[str], blocks: 
             turned = cut if known is not None and known.direction_deg is not None else replace(
                 cut, width_in=across, height_in=down
             )  # fmt: skip
-            gathered.setdefault((block.patches[patch].fabric, turned), []).append(patch)
+            gathered.setdefault((block.patches[patch].fabric, turned), []).append((sewn, patch))
     return tuple(
         UnitCut(
             shape=SHAPES[cut.pieces],
             width_in=cut.width_in,
             height_in=cut.height_in,
-            count=math.ceil(len(patches) * blocks / cut.pieces),
+            count=math.ceil(sum(sewn.blocks for sewn, _ in patches) / cut.pieces),
             share=cut.pieces,
             fabric=fabric,
-            patches=tuple(names[patch] for patch in patches),
+            patches=tuple(_named(sewn, patch) for sewn, patch in patches),
         )
         for (fabric, cut), patches in gathered.items()
     )

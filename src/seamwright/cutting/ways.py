@@ -37,17 +37,22 @@ def ways_of(
         parts: simple units as they lie in one block, `patches` by their numbers there, the largest of each first.
         blocks: how many blocks are made.
     """
-    groups: dict[tuple[str, float, tuple[str | None, ...]], list[Recognised]] = {}
-    for part in parts:
+    return ways_over([(block, part, blocks) for part in parts], allowance_in, units)
+
+
+def ways_over(parts: Sequence[tuple[Block, Recognised, int]], allowance_in: float, units: Units) -> tuple[str, ...]:
+    """The same of units that lie in several blocks: (block, unit, how many such blocks are made) of each."""
+    groups: dict[tuple[str, float, tuple[str | None, ...]], list[tuple[Block, int]]] = {}
+    for block, part, blocks in parts:
         if part.kind != RECTANGLE:
-            side = max(part.width_in, part.height_in)
-            groups.setdefault((part.kind, side, _fabrics(block, part)), []).append(part)
+            side = round(max(part.width_in, part.height_in), 6)
+            groups.setdefault((part.kind, side, _fabrics(block, part)), []).append((block, blocks))
     ruler, told = Ruler(allowance_in, units), []
     several = len(groups) > 1 or len(parts) > sum(map(len, groups.values()))
     for (kind, side, names), group in groups.items():
         # Two patches of one fabric cannot be told apart once they are sewn; nor can those whose fabric is not said.
-        count = len(group) * blocks
-        fabrics = [next((f for f in block.fabrics if f.name == name), None) for name in names]
+        count = sum(blocks for _, blocks in group)
+        fabrics = [next((f for f in group[0][0].fabrics if f.name == name), None) for name in names]
         told += [_headed(kind, side, names, count, way, units) if several else way
                  for way in _ways(kind, side, names, fabrics, count, ruler)]  # fmt: skip
     return tuple(told)

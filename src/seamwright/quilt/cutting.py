@@ -17,9 +17,10 @@ from dataclasses import dataclass, replace
 from seamwright.asked import usable_options
 from seamwright.cutting import amounts
 from seamwright.cutting.make import fabric_cut, fabric_cut_notes
-from seamwright.cutting.model import FabricCut
+from seamwright.cutting.model import FabricCut, Unit
 from seamwright.cutting.pieces import pieces_of
 from seamwright.cutting.rows import inches, parts_of, rows_of, whole_ticks
+from seamwright.cutting.units import Sewn, units_over
 from seamwright.errors import OptionError, fail
 from seamwright.fabric.model import Fabric
 from seamwright.fabric.rulers import Ruler
@@ -87,6 +88,7 @@ def quilt_cutting(quilt: Quilt, plans: Sequence[Plan], options: CutOptions) -> Q
         tuple(cut),
         tuple(cuts),
         tuple(strips),
+        _units(quilt, plans),
         binding=binding,
         backing=None if backing is None else backing_cut(
             backing, size, backing.width_in or _usable_in(fabrics.get(backing.fabric), units), units
@@ -128,6 +130,15 @@ def _block_pieces(quilt: Quilt, plans: Sequence[Plan]) -> list[Counted]:
         if times[number]
         for piece in parts_of(pieces_of(plan))
     ]
+
+
+def _units(quilt: Quilt, plans: Sequence[Plan]) -> tuple[Unit, ...]:
+    """What needs no paper, of all blocks together."""
+    times, several = Counter(spot.look for spot in quilt.spots), len(quilt.looks) > 1
+    sewn = zip(quilt.looks, plans, strict=True)
+    return units_over(
+        [Sewn(plan, times[n], f"{look.name} " * several) for n, (look, plan) in enumerate(sewn) if times[n]]
+    )
 
 
 def _binding(quilt: Quilt, fabrics: Mapping[str, Fabric], options: CutOptions, units: Units) -> BindingCut | None:
