@@ -316,8 +316,8 @@ def test_foundations_json_says_what_lies_where(capsys: pytest.CaptureFixture[str
         assert len(sheet["check_lines_pt"]) == 2
         for foundation in sheet["foundations"]:
             assert set(foundation) == {
-                "drawing", "colourway", "section", "print", "kind", "use", "also_for", "copy", "enlarged",
-                "mirrored", "reversed", "tile",
+                "drawing", "colourway", "block_reversed", "section", "print", "kind", "use", "also_for", "copy",
+                "enlarged", "mirrored", "reversed", "tile",
                 "stitch_outline_pt", "trim_outline_pt", "marks_pt", "stops_pt", "grain_pt", "patches",
             }  # fmt: skip
             assert foundation["drawing"] == "kite.seams"

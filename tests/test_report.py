@@ -63,6 +63,7 @@ def test_a_block_of_two_sections_is_reported_field_by_field():
     assert data["block"] == {
         "name": "test",
         "colourway": None,
+        "reversed": False,
         "width_in": 2.0,
         "height_in": 2.0,
         "outline_in": [[0, 0], [2, 0], [2, 2], [0, 2]],  # no T-points

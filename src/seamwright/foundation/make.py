@@ -81,6 +81,7 @@ def _drawn(
         drawing=block.file,
         block=block.title,
         colourway=block.colourway,
+        block_reversed=block.reversed,
         section=section.name,
         print=section.print,
         label=common.labels[section.name],

@@ -67,7 +67,8 @@ class Foundation:
     share a drawing where they can: then only the first lies as in the block, the others are rotated.
 
     Attributes:
-        drawing: the drawing's path; block: what it is called, its colourway too; colourway: that alone, or "".
+        drawing: the drawing's path; block: what it is called, its colourway and hand too; colourway: that alone, or
+            ""; block_reversed: the block is the mirror image of its drawing.
         section: section name; kind: "foundation" or "plain".
         use: SEW: fabric is sewn on it, mirrored; CUT: a plain piece's printed template; VIEW: an unmirrored
             section; WINDOW: a frame to lay on fabric. All but SEW are front views.
@@ -109,6 +110,7 @@ class Foundation:
     use: Use = Use.SEW
     also_for: tuple[str, ...] = ()
     colourway: str = ""
+    block_reversed: bool = False
 
     @property
     def sections(self) -> tuple[str, ...]:

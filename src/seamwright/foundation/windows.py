@@ -128,6 +128,7 @@ def _window(common: Common, frame: _Frame) -> Foundation:
         drawing=plan.block.file,
         block=plan.block.title,
         colourway=plan.block.colourway,
+        block_reversed=plan.block.reversed,
         section=section.name,
         print=section.print,
         label=name,

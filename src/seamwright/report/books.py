@@ -38,6 +38,7 @@ def booklet_object(booked: Booked) -> Json:
             {
                 "drawing": plan.block.file,
                 "colourway": plan.block.colourway or None,
+                "block_reversed": plan.block.reversed,
                 "level": effort.level,
                 "hours": rounded(effort.hours),
                 "patches": effort.patches,

@@ -37,6 +37,7 @@ def check_object(
         "block": {
             "name": block.name,
             "colourway": block.colourway or None,
+            "reversed": block.reversed,
             "width_in": rounded(block.width_in),
             "height_in": rounded(block.height_in),
             "outline_in": ring(region_ring(block, range(len(block.patches)))),

@@ -45,6 +45,7 @@ def cutting_object(cutting: Cutting) -> Json:
     made = {
         "drawing": plan.block.file,
         "colourway": plan.block.colourway or None,
+        "block_reversed": plan.block.reversed,
         "blocks": blocks,
         "plan": plan_object(plan),
         "cutting": options_as_text(cutting.options),

@@ -32,7 +32,11 @@ def fabrics_object(drawing: str, cloths: Cloths) -> Json:
     names, codes = plan.patch_names(), fabric_codes(plan.block.fabrics)
     return {
         "drawing": drawing,
-        "block": {"name": plan.block.name, "colourway": plan.block.colourway or None},
+        "block": {
+            "name": plan.block.name,
+            "colourway": plan.block.colourway or None,
+            "reversed": plan.block.reversed,
+        },
         "plan": plan_object(plan),
         "verdict": verdict(cloths),
         "fabrics": [_wear(wear, names, codes) for wear in worn.wear],

@@ -30,6 +30,7 @@ def foundations_object(printed: Printed) -> Json:
         {
             "drawing": plan.block.file,
             "colourway": plan.block.colourway or None,
+            "block_reversed": plan.block.reversed,
             **plan_object(plan),
             "by_ruler": [section.name for section in plan.sections if section.method == "ruler"],
         }
@@ -43,8 +44,8 @@ def foundations_object(printed: Printed) -> Json:
         "plans": plans,
         "prints": [
             one
-            for drawing, colourway in dict.fromkeys((p.block.file, p.block.colourway) for p in printed.plans)
-            for one in _prints(printed, drawing, colourway)
+            for drawing, block in dict.fromkeys((p.block.file, p.block.title) for p in printed.plans)
+            for one in _prints(printed, drawing, block)
         ],
         "sheets": [_sheet(sheet) for sheet in printed.sheets],
         "notes": [note_object(note) for note in print_notes(printed)],
@@ -57,16 +58,17 @@ def foundations_object(printed: Printed) -> Json:
     }
 
 
-def _prints(printed: Printed, drawing: str, colourway: str) -> list[Json]:
-    """The different prints of a drawing: for which sections, how often for one block, how often in the file."""
+def _prints(printed: Printed, drawing: str, block: str) -> list[Json]:
+    """The different prints of a block: for which sections, how often for one block, how often in the file."""
     found: dict[tuple[str, str], list[Placed]] = {}
     for placed in (p for sheet in printed.sheets for p in sheet.placed):
-        if (placed.foundation.drawing, placed.foundation.colourway) == (drawing, colourway):
+        if (placed.foundation.drawing, placed.foundation.block) == (drawing, block):
             found.setdefault((placed.foundation.use.value, placed.foundation.label), []).append(placed)
     return [
         {
             "drawing": drawing,
-            "colourway": colourway or None,
+            "colourway": placed[0].foundation.colourway or None,
+            "block_reversed": placed[0].foundation.block_reversed,
             "label": label,
             "print": placed[0].foundation.print,
             "reversed": placed[0].foundation.reversed,
@@ -88,6 +90,7 @@ def files_object(folder: str, made: Sequence[MachineFiles]) -> list[Json]:
             **{form: f"{folder}/{one.name}.{form}" for form in ("svg", "dxf", "png")},
             "drawing": one.foundation.drawing,
             "colourway": one.foundation.colourway or None,
+            "block_reversed": one.foundation.block_reversed,
             "section": one.foundation.section,
             "print": one.foundation.print,
             "use": one.foundation.use.value,
@@ -122,6 +125,7 @@ def _placed(placed: Placed) -> Json:
     return {
         "drawing": foundation.drawing,
         "colourway": foundation.colourway or None,
+        "block_reversed": foundation.block_reversed,
         "section": foundation.section,
         "print": foundation.print,
         "kind": foundation.kind,

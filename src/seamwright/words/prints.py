@@ -112,7 +112,7 @@ def _once(printed: Printed, plan: Plan) -> list[Placed]:
         (p.foundation.use, p.foundation.section, p.foundation.label): p
         for sheet in printed.sheets
         for p in sheet.placed
-        if (p.foundation.drawing, p.foundation.colourway) == (plan.block.file, plan.block.colourway)
+        if (p.foundation.drawing, p.foundation.block) == (plan.block.file, plan.block.title)
     }
     return list(seen.values())
 
