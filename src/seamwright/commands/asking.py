@@ -1,10 +1,12 @@
-"""What a command was asked: its drawings, and the options given.
+"""What a command was asked: its drawings, the quilts among them, and the options given.
 
-Knows:  the slips of whoever asks.
-Leaves: what an option's text means (optiontext).
+Knows:  the slips of whoever asks; that a quilt comes as the blocks it is made of, each look of them once.
+Leaves: what an option's text means (optiontext), the quilt itself (quilts).
 """
 
 from __future__ import annotations
+
+from functools import lru_cache
 
 from seamwright.commands.telling import complain
 from seamwright.offered import OPTION_NAMES
@@ -13,18 +15,84 @@ from seamwright.parser import Slip
 TYPE_CHECKING = False
 if TYPE_CHECKING:  # typing itself is not imported: it is not needed to run
     from argparse import Namespace
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
+    from seamwright.quilt.model import Quilt
     from seamwright.results import Outcome
 
     Pairs = Sequence[tuple[str, str]]
+
+SETTING = ".setting"
+"""How the name of a quilt's file ends."""
+ITS_ROWS = {
+    "size": "sizes of its blocks stand in its block lines: block kite kite.svg size 8 in",
+    "stretch": "sizes of its blocks stand in its block lines: block kite kite.svg size 8 in",
+    "colourway": "colourways stand in its rows: row kite in dusk",
+    "reversed": "its rows say which blocks are reversed: row kite reversed",
+    "blocks": "how many blocks there are follows from its rows",
+}
+"""Options that say of a block what the file of a quilt says in another way."""
 
 
 def drawings_of(asked: Namespace) -> list[str]:
     """The drawings asked for, each with its size behind it if one was given; never none."""
     if not all(asked.drawings) or not asked.drawings:
         raise Slip("which drawing? Name an SVG or .seams file, such as designs/kite.svg.")
+    from seamwright.asked import split_size
+
+    _quilt_at.cache_clear()  # files may have changed since the last command
+    for drawing in asked.drawings:
+        path, size = split_size(drawing)
+        if size and is_quilt(path):
+            what = "a quilt comes out as large as its blocks and borders make it"
+            raise Slip(f"{drawing}: {what}. Leave out @{size}, and change sizes in its file; 'fit' nears a size.")
     return list(asked.drawings)
+
+
+def is_quilt(drawing: str) -> bool:
+    """Whether a drawing asked for is the file of a quilt, by its name or its first line."""
+    if drawing.lower().endswith(SETTING):
+        return True
+    try:
+        with open(drawing, "rb") as file:
+            first = file.read(200).decode("utf-8-sig", errors="replace").split("\n", 1)[0]
+    except (OSError, ValueError):
+        return False
+    return first.lower().split()[:2] == ["seamwright", "quilt"]
+
+
+def quilt_asked(drawings: Sequence[str], given: Pairs) -> Quilt | None:
+    """The quilt, if it is what a command is asked for; None if it is asked for drawings of blocks only.
+
+    Raises:
+        Slip: a quilt is asked for together with something else. SeamwrightError: the quilt cannot be laid.
+    """
+    found = [drawing for drawing in drawings if is_quilt(drawing)]
+    if not found:
+        return None
+    if len(drawings) > 1:
+        raise Slip(f"{found[0]} is a quilt, and {len(drawings) - 1} more are given. Take a quilt by itself.")
+    return quilt_at(found[0], given)
+
+
+def quilt_at(path: str, given: Pairs) -> Quilt:
+    """The quilt of a file, laid out and proven, with the options given; once read, at hand.
+
+    Raises:
+        Slip: an option says of a block what the quilt's file says in another way.
+        SeamwrightError: the quilt cannot be laid.
+    """
+    for name, _ in given:
+        if name in ITS_ROWS:
+            raise Slip(f"--{name}: {path} is a quilt, and {ITS_ROWS[name]}. Leave the option out.")
+    return _quilt_at(path, tuple(given))
+
+
+@lru_cache(maxsize=4)
+def _quilt_at(path: str, given: tuple[tuple[str, str], ...]) -> Quilt:
+    from seamwright.quilts import read_quilt
+
+    return read_quilt(path, **{name.replace("-", "_"): text for name, text in given})
 
 
 def given_of(asked: Namespace) -> list[tuple[str, str]]:
@@ -46,13 +114,17 @@ def each_colourway(drawings: Sequence[str], given: Pairs) -> list[tuple[str, Pai
 
     Every command that takes drawings makes its plans from this list: one colourway each, in the order asked for,
     the drawing's own fabrics first under "all". A drawing of which nothing is asked comes once, with `given` as it
-    is; so does one that cannot be read or has no such colourway, for `api.outcome` to tell.
+    is; so does one that cannot be read or has no such colourway, for `outcome` to tell. A quilt comes as its looks,
+    in their order, with the options that the quilt itself plans them under.
     """
     from seamwright.dressing import OWN, colourways_asked
     from seamwright.errors import SeamwrightError
 
     jobs: list[tuple[str, Pairs]] = []
     for drawing in drawings:
+        if is_quilt(drawing):
+            jobs += _looks_of(drawing, given)
+            continue
         try:
             names = colourways_asked(drawing, given)
         except SeamwrightError:
@@ -63,6 +135,31 @@ def each_colourway(drawings: Sequence[str], given: Pairs) -> list[tuple[str, Pai
             rest = [pair for pair in given if pair[0] != "colourway"]
             jobs += [(drawing, [*rest, ("colourway", name or OWN)]) for name in names]
     return jobs
+
+
+def _looks_of(path: str, given: Pairs) -> list[tuple[str, Pairs]]:
+    from seamwright.errors import SeamwrightError
+    from seamwright.quilt.looks import given_to
+
+    try:
+        quilt = quilt_at(path, given)
+    except SeamwrightError:
+        return [(path, given)]
+    return [(look.drawing, given_to(quilt.setting, look.colourway, reversed=look.reversed)) for look in quilt.looks]
+
+
+def outcome(drawing: str, given: Pairs, progress: Callable[[int], None] | None = None) -> Outcome:
+    """What comes of one of the jobs of `each_colourway`, as `api.outcome`; of a quilt: its faults."""
+    from seamwright import api
+    from seamwright.errors import SeamwrightError
+    from seamwright.results import Outcome
+
+    if is_quilt(drawing):
+        try:
+            quilt_at(drawing, given)
+        except SeamwrightError as error:
+            return Outcome(drawing, error=error)
+    return api.outcome(drawing, given, progress)
 
 
 def left_out(drawings: Sequence[object], outcomes: Sequence[Outcome]) -> int:

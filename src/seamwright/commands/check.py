@@ -7,8 +7,10 @@ Leaves: the work (api), the words (words.checks), the data (report).
 from __future__ import annotations
 
 import sys
+from contextlib import suppress
 
-from seamwright.commands.asking import drawings_of, each_colourway, given_of, left_out
+from seamwright.asked import usable_options
+from seamwright.commands.asking import drawings_of, each_colourway, given_of, is_quilt, left_out, outcome
 from seamwright.commands.telling import complain, print_json, say, tell_outcome
 from seamwright.parser import Slip
 
@@ -27,22 +29,25 @@ if TYPE_CHECKING:  # typing itself is not imported: it is not needed to run
 
 def check(asked: Namespace) -> int:
     """Plans each drawing and tells what came of it; returns the exit code."""
-    from seamwright import api, mending, picturing
+    from seamwright import mending, picturing
     from seamwright.progress import Progress
     from seamwright.report.checks import check_object
 
     drawings, given = drawings_of(asked), given_of(asked)
     jobs = each_colourway(drawings, given)
+    _of_one_block(asked, drawings)
     pictures = _pictures_asked(asked, drawings, jobs)
     folder = _rehearsal_folder(asked, drawings, jobs)
     wanted, out = _mends_asked(asked, drawings)
     if out is not None:
         jobs = jobs[:1]  # mends change lines only, and the mended drawing keeps its own fabrics
     outcomes: list[Outcome] = []
+    if not asked.json:
+        _tell_of_quilts(drawings, given)
     with Progress(len(jobs), "drawing") as progress:
         for drawing, one in jobs:
             progress.doing(drawing)
-            outcomes.append(mending.with_mends(api.outcome(drawing, one, progress.looked_at)))
+            outcomes.append(mending.with_mends(outcome(drawing, one, progress.looked_at)))
             if not asked.json and out is None:
                 progress.clear()
                 tell_outcome(outcomes[-1], sys.stdout)
@@ -50,9 +55,9 @@ def check(asked: Namespace) -> int:
                 break
     if out is not None:
         return _mend(outcomes[0], wanted, out, asked, jobs[0][1])
-    for picture, outcome in zip(pictures, outcomes, strict=False):
-        if outcome.plan is not None:
-            picturing.write_picture(picture, outcome.plan, outcome.mends, force=asked.force)
+    for picture, made in zip(pictures, outcomes, strict=False):
+        if made.plan is not None:
+            picturing.write_picture(picture, made.plan, made.mends, force=asked.force)
             if not asked.json:
                 say(f"Picture: {picture}")
     plan = outcomes[0].plan
@@ -63,7 +68,31 @@ def check(asked: Namespace) -> int:
             objects[0]["rehearsed"] = rehearsed
     if asked.json:
         print_json(objects)
-    return left_out(jobs, outcomes) or max(outcome.exit_code for outcome in outcomes)
+    return left_out(jobs, outcomes) or max(made.exit_code for made in outcomes)
+
+
+def _tell_of_quilts(drawings: Sequence[str], given: Sequence[tuple[str, str]]) -> None:
+    """Says before the blocks of a quilt which quilt they are of; faults of one are told in its place."""
+    from seamwright.commands.asking import quilt_at
+    from seamwright.errors import SeamwrightError
+    from seamwright.units import say_count, say_size
+
+    for drawing in filter(is_quilt, drawings):
+        with suppress(SeamwrightError):
+            quilt = quilt_at(drawing, given)
+            size = say_size(quilt.width_in, quilt.height_in, usable_options(given).units)
+            kinds = say_count(len(quilt.looks), "kind")
+            say(f"{drawing}: {quilt.setting.name}, {size}, {say_count(len(quilt.spots), 'block')} of {kinds}:")
+
+
+def _of_one_block(asked: Namespace, drawings: Sequence[str]) -> None:
+    """Refuses what is done with one block where a quilt is given."""
+    wanted = {"--picture": asked.picture, "--rehearse": asked.rehearse, "--mend": asked.mend}
+    for option, text in wanted.items():
+        quilt = next((drawing for drawing in drawings if is_quilt(drawing)), None)
+        if text and quilt is not None:
+            whole = " seamwright quilt draws the whole." if option == "--picture" else ""
+            raise Slip(f"{option} is for one block, and {quilt} is a quilt. Name the drawing of a block.{whole}")
 
 
 def _pictures_asked(asked: Namespace, drawings: Sequence[str], jobs: Sequence[Job]) -> list[Path]:

@@ -6,7 +6,7 @@ Leaves: the work (api, cloths), the words (words.fabrics), the data (report.fabr
 
 from __future__ import annotations
 
-from seamwright.commands.asking import drawings_of, each_colourway, given_of, left_out
+from seamwright.commands.asking import drawings_of, each_colourway, given_of, left_out, outcome
 from seamwright.commands.telling import complain, print_json, say, tell
 from seamwright.parser import Slip
 
@@ -22,7 +22,7 @@ def fabrics(asked: Namespace) -> int:
     """Tells of the fabrics of each drawing in each colourway; returns the exit code."""
     from pathlib import Path
 
-    from seamwright import api, cloths, outfiles
+    from seamwright import cloths, outfiles
     from seamwright.asked import split_size
     from seamwright.progress import Progress
 
@@ -37,15 +37,15 @@ def fabrics(asked: Namespace) -> int:
     with Progress(len(jobs), "drawing") as progress:
         for drawing, one in jobs:
             progress.doing(drawing)
-            outcomes.append(api.outcome(drawing, one, progress.looked_at))
+            outcomes.append(outcome(drawing, one, progress.looked_at))
             if not asked.json:
                 progress.clear()
                 _tell(outcomes[-1])
             if outcomes[-1].stopped:
                 break
     if asked.json:
-        print_json([_object(outcome) for outcome in outcomes])
-    plans = [outcome.plan for outcome in outcomes if outcome.plan is not None]
+        print_json([_object(one) for one in outcomes])
+    plans = [one.plan for one in outcomes if one.plan is not None]
     if out is not None:
         if len(plans) < len(jobs):
             complain(f"not all could be shown, and {out} was not written")
@@ -53,7 +53,7 @@ def fabrics(asked: Namespace) -> int:
             cloths.write_fabrics(out, *plans, force=asked.force)
             if not asked.json:
                 say(f"Picture: {out}")
-    wrong = [outcome.error.exit_code for outcome in outcomes if outcome.error is not None]
+    wrong = [one.error.exit_code for one in outcomes if one.error is not None]
     return left_out(jobs, outcomes) or max(wrong, default=0)
 
 

@@ -28,16 +28,17 @@ def all_planned(jobs: Sequence[tuple[str, Pairs]], progress: Progress) -> tuple[
     Raises:
         KeyboardInterrupt: stopped before the last one, for half of what was asked for is none of it.
     """
-    from seamwright import api, mending
+    from seamwright import mending
+    from seamwright.commands.asking import outcome
 
     outcomes: list[Outcome] = []
     for drawing, given in jobs:
         progress.doing(drawing)
-        outcomes.append(api.outcome(drawing, given, progress.looked_at))
+        outcomes.append(outcome(drawing, given, progress.looked_at))
         if outcomes[-1].stopped and len(outcomes) < len(jobs):
             raise KeyboardInterrupt
-    unmade = [outcome for outcome in outcomes if outcome.plan is None or not outcome.plan.sections]
+    unmade = [one for one in outcomes if one.plan is None or not one.plan.sections]
     if unmade:
         progress.doing("looking for mends")
-        return [], [mending.with_mends(outcome) for outcome in unmade]
-    return [outcome.plan for outcome in outcomes if outcome.plan is not None], []
+        return [], [mending.with_mends(one) for one in unmade]
+    return [one.plan for one in outcomes if one.plan is not None], []

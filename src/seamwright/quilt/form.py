@@ -234,7 +234,7 @@ def _coping(stated: Stated) -> Iterator[Fault]:
 
 def _no_drawing(path: Path) -> tuple[str, str]:
     """What is wrong where there is no drawing, and its mend, with the nearest name in the folder."""
-    what = f"there is no drawing {shown(str(path))}"
+    what = f"there is no drawing {path}"
     try:
         names = sorted(p.name for p in path.parent.iterdir() if p.suffix.lower() in (".svg", ".seams"))
     except OSError:

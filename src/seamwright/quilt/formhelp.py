@@ -9,7 +9,8 @@ A quilt as text, one fact a line, in a file of its own (.setting). The first lin
   set straight                          or: set on point
   row kite, kite 90, star reversed      from left to right, clockwise by 90, 180 or 270; reversed: left and right
                                         change places first, then it is rotated
-  row 3 kite, plain sea, kite in dusk   three alike; a plain block of sea; a block in colourway dusk
+  row 2 kite, plain sea                 two alike; a plain block of sea
+  row kite 90 in dusk, 2 star in dusk   blocks in colourway dusk
   repeat 4 x 5                          all rows, so many times across x down
   triangles sea                         on point: what setting triangles are of
   sashing 1 1/2 in foam cornerstones brass outside

@@ -18,7 +18,7 @@ from seamwright.fabric.model import folded
 from seamwright.options import Size
 from seamwright.quilt.formrows import Entry, count_of, read_cloth, read_entry, read_row
 from seamwright.quilt.model import Backing, Binding, Edging, Sashing, Set, Source, Wanted
-from seamwright.units import parse_size
+from seamwright.units import parse_size, say_length
 
 MOST_SOURCES, MOST_ROWS, MOST_REPEATS, MOST_BORDERS = 60, 200, 200, 12
 """Of one quilt; no bed is so large."""
@@ -96,7 +96,7 @@ def _width(reading: Reading, what: str, example: str, least_in: float = NARROWES
     if not least_in <= inches <= WIDEST_IN:
         assert token is not None
         wrong = "is negative" if inches < 0 else "is too little" if inches < least_in else "is too much"
-        range_of = f"{least_in:g} in to {WIDEST_IN:g} in"
+        range_of = f"{say_length(least_in)} to {say_length(WIDEST_IN)}"
         raise reading.fault_at(
             token.start, "number", f"{shown(token.text)} {wrong} for {what}", f"Give {range_of}, or cm: {example}"
         )
