@@ -12,9 +12,13 @@ from pathlib import Path
 
 from seamwright.errors import FileError, OptionError, fail
 from seamwright.output import may_use_folder, may_write, write_whole
+from seamwright.units import say_list
 
 LIST_FORMS = (".csv", ".pdf")
 PICTURE_FORMS = (".svg", ".png")
+SHEET_FORMS = (".pdf", *PICTURE_FORMS)
+SETTING_FORMS = (".setting",)
+DRAWN_FORMS = (*PICTURE_FORMS, ".pdf")
 
 
 def one_for_each(path: Path, ways: Sequence[str]) -> list[Path]:
@@ -64,6 +68,21 @@ def may_write_picture(path: Path, *drawings: str, force: bool = False) -> None:
         _cairo_is_here()
 
 
+def may_write_drawn(path: Path, *inputs: str, force: bool = False) -> None:
+    """Makes sure that pictures, as one sheet or as pages, can be made here and written to `path`.
+
+    Args:
+        inputs: files that they are made from.
+
+    Raises:
+        OptionError, FileError, LibraryError.
+    """
+    _has_form(path, DRAWN_FORMS, "a picture of no form that is known here", "quilt.png")
+    may_write(path, inputs, force=force)
+    if path.suffix.lower() != ".svg":
+        _cairo_is_here()
+
+
 def write_picture_file(path: Path, svg: str, made: str) -> None:
     """Writes a picture as SVG or PNG, by the name's ending.
 
@@ -105,6 +124,28 @@ def may_write_mended(path: Path, drawing: str, *, force: bool = False) -> None:
     may_write(path, [drawing], force=force)
 
 
+def may_write_sheet(path: Path, drawings: Sequence[str], *, force: bool = False) -> None:
+    """Makes sure that pages, or one picture, can be made here and written to `path`.
+
+    Raises:
+        OptionError, FileError, LibraryError.
+    """
+    _has_form(path, SHEET_FORMS, "no name of pages or of a picture", "turnings.pdf")
+    may_write(path, drawings, force=force)
+    if path.suffix.lower() != ".svg":
+        _cairo_is_here()
+
+
+def may_write_setting(path: Path, drawings: Sequence[str], *, force: bool = False) -> None:
+    """Makes sure that the file of a quilt can be written to `path`; one that is there may have been worked on.
+
+    Raises:
+        OptionError, FileError.
+    """
+    _has_form(path, SETTING_FORMS, "no name of a quilt's file", "evening.setting")
+    may_write(path, drawings, force=force)
+
+
 def may_write_files(folder: Path) -> None:
     """Makes sure that files for machines and their previews can be made here and written into `folder`.
 
@@ -119,7 +160,7 @@ def _has_form(path: Path, forms: Sequence[str], otherwise: str, example: str) ->
     """Refuses a name that ends in none of the forms, saying what it is otherwise."""
     _is_no_folder(path, example)
     if path.suffix.lower() not in forms:
-        raise fail(OptionError, "option", f"{path} is {otherwise}", f"Let its name end in {' or '.join(forms)}")
+        raise fail(OptionError, "option", f"{path} is {otherwise}", f"Let its name end in {say_list(forms, 'or')}")
 
 
 def _is_no_folder(path: Path, example: str) -> None:

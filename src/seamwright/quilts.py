@@ -10,7 +10,6 @@ Options: the call's win over the quilt file's, these over those of its blocks' d
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
 
 from seamwright.api import outcome
@@ -18,6 +17,9 @@ from seamwright.asked import Text, texts_of
 from seamwright.errors import StuckError, fail
 from seamwright.piecing.model import Plan
 from seamwright.quilt.model import Quilt, Setting
+from seamwright.quiltpictures import write_quilt_picture
+
+__all__ = ["plans_of", "quilt_of", "read_quilt", "write_quilt_picture"]
 
 
 def read_quilt(path: str | Path, **options: Text) -> Quilt:
@@ -49,9 +51,9 @@ def quilt_of(setting: Setting, **options: Text) -> Quilt:
     from seamwright.claims.quilts import claim_of_quilt
     from seamwright.proof.quilt import check_quilt
     from seamwright.quilt.layout import laid
-    from seamwright.quilt.looks import read_looks
+    from seamwright.quilt.looks import asked_with, read_looks
 
-    setting = replace(setting, options=tuple(dict([*setting.options, *texts_of(options)]).items()))
+    setting = asked_with(setting, texts_of(options))
     quilt = laid(setting, read_looks(setting))
     check_quilt(claim_of_quilt(quilt))
     return quilt

@@ -16,12 +16,16 @@ from itertools import pairwise
 from seamwright.geometry import Box, Point, Ring, bounds, clipped, shares_inside
 from seamwright.ink.model import Area, Ink, Stroke
 
+THIN = 1e-6
+"""What is left of an area and is thinner than this share of the window is not seen."""
+
 
 def seen_through(inks: Iterable[Ink], window: Box) -> Iterator[Ink]:
     """What lies inside the window, in the same order.
 
-    >>> list(seen_through([Area((((0, 0), (4, 0), (0, 4)),), "#000000")], (0, 0, 1, 1)))
-    [Area(rings=(((0, 1.0), (0, 0), (1.0, 0), (1.0, 1.0)),), colour='#000000')]
+    >>> from seamwright.ink.model import Pen
+    >>> [stroke.points for stroke in seen_through([Stroke(Pen.RULE, ((0, 1), (8, 1)))], (2, 0, 4, 2))]
+    [((2.0, 1.0), (4.0, 1.0))]
     """
     for ink in inks:
         if isinstance(ink, Area):
@@ -44,7 +48,11 @@ def _ring(ring: Ring, window: Box) -> Ring:
     left, top, right, bottom = window
     for direction, distance in ((0.0, right), (math.pi / 2, bottom), (math.pi, -left), (-math.pi / 2, -top)):
         ring = clipped(ring, direction, distance)
-    return ring if len(ring) > 2 else ()
+    # What only touches the window leaves a line, or less.
+    left, top, right, bottom = bounds(ring) if ring else (0.0, 0.0, 0.0, 0.0)
+    return (
+        ring if min(right - left, bottom - top) > THIN * max(window[2] - window[0], window[3] - window[1]) else ()
+    )
 
 
 def _lines(stroke: Stroke, window: Box) -> Iterator[Ink]:

@@ -95,11 +95,9 @@ class QuiltView:
     @staticmethod
     def of(quilt: Quilt, longest_in: float, part: Box | None = None) -> QuiltView:
         """The view of `quilt_picture`."""
-        free, shows = EDGE_IN, 0.0
-        if quilt.setting.binding is not None:
-            # Sewn on along the seam allowance and turned over it: as wide as that it shows (common practice).
-            shows = usable_options(quilt.setting.options).seam_allowance_in
-        left, top, right, bottom = part or (-shows, -shows, quilt.width_in + shows, quilt.height_in + shows)
+        free, whole = EDGE_IN, shown_box(quilt)
+        shows = -whole[0]
+        left, top, right, bottom = part or whole
         scale = (longest_in - 2 * free) / max(right - left, bottom - top)
         binding = shows * scale
         if part is None and 0 < binding < LEAST_BINDING_IN:
@@ -129,6 +127,15 @@ class QuiltView:
         """From a block's own picture to that of the quilt."""
         a, b, c, d, e, f = spot.place
         return (a, b, c, d, self.left + e * self.scale, self.top + f * self.scale)
+
+
+def shown_box(quilt: Quilt) -> Box:
+    """All of a quilt that shows from the front, in its own inches: its binding lies outside of its finished edge.
+
+    It is sewn on along the seam allowance and turned over it: as wide as that it shows (common practice).
+    """
+    shows = 0.0 if quilt.setting.binding is None else usable_options(quilt.setting.options).seam_allowance_in
+    return (-shows, -shows, quilt.width_in + shows, quilt.height_in + shows)
 
 
 @dataclass(frozen=True, slots=True)
