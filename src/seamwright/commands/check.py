@@ -9,7 +9,6 @@ from __future__ import annotations
 import sys
 from contextlib import suppress
 
-from seamwright.asked import usable_options
 from seamwright.commands.asking import drawings_of, each_colourway, given_of, is_quilt, left_out, outcome
 from seamwright.commands.telling import complain, print_json, say, tell_outcome
 from seamwright.parser import Slip
@@ -73,6 +72,7 @@ def check(asked: Namespace) -> int:
 
 def _tell_of_quilts(drawings: Sequence[str], given: Sequence[tuple[str, str]]) -> None:
     """Says before the blocks of a quilt which quilt they are of; faults of one are told in its place."""
+    from seamwright.asked import usable_options
     from seamwright.commands.asking import quilt_at
     from seamwright.errors import SeamwrightError
     from seamwright.units import say_count, say_size
