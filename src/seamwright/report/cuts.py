@@ -35,7 +35,7 @@ def cuttings_object(cuttings: Sequence[Cutting]) -> Json:
     bought = {"shopping": [_bought(each) for each in shopping(cuttings)]}
     return {
         "cuttings": [cutting_object(cutting) for cutting in cuttings],
-        **(_with_cm(bought) if metric else bought),
+        **(with_cm(bought) if metric else bought),
     }
 
 
@@ -53,7 +53,7 @@ def cutting_object(cutting: Cutting) -> Json:
         "rotary": [_unit(unit) for unit in cutting.units],
         "notes": [note_object(note) for note in (*fabric_notes(plan), *cutting.notes)],
     }
-    return _with_cm(made) if plan.options.units is Units.METRIC else made
+    return with_cm(made) if plan.options.units is Units.METRIC else made
 
 
 def _fabric(cutting: Cutting, cut: FabricCut) -> Json:
@@ -196,15 +196,15 @@ def _bought(bought: Bought) -> Json:
     }
 
 
-def _with_cm(value: Any) -> Any:
+def with_cm(value: Any) -> Any:
     """The same data, beside every length in inches the same one in centimetres."""
     if isinstance(value, list):
-        return [_with_cm(each) for each in value]
+        return [with_cm(each) for each in value]
     if not isinstance(value, dict):
         return value
     found: Json = {}
     for name, each in value.items():
-        found[name] = _with_cm(each)
+        found[name] = with_cm(each)
         if name.endswith("_in"):
             found[f"{name[:-3]}_cm"] = _centimetres(each)
     return found
