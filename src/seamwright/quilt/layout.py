@@ -22,6 +22,7 @@ from seamwright.options import Units
 from seamwright.quilt import onpoint
 from seamwright.quilt.looks import LookBook, refused
 from seamwright.quilt.model import Cell, Cloth, Quilt, Role, Set, Setting, Spot, Turn
+from seamwright.quilt.plaincloth import in_its_fabrics
 from seamwright.quilt.sashes import Edge, Grid, sashes
 from seamwright.units import say_length, say_size
 
@@ -85,7 +86,7 @@ def laid(setting: Setting, looks: LookBook) -> Quilt:
         from seamwright.quilt.borders import bordered
 
         quilt = bordered(quilt, looks, units)
-    return quilt
+    return in_its_fabrics(quilt)
 
 
 def centre_size(setting: Setting, cell_in: tuple[float, float]) -> tuple[float, float]:

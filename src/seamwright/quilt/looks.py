@@ -12,10 +12,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from pathlib import Path
 
 from seamwright.asked import Given
 from seamwright.block.model import Block
-from seamwright.errors import Fault, FileError, SeamwrightError, SettingError
+from seamwright.errors import Fault, FileError, OptionError, SeamwrightError, SettingError, fail
 from seamwright.fabric.model import Palette, folded
 from seamwright.options import DEFAULT_TOLERANCE_IN
 from seamwright.quilt.model import Cell, Look, Setting, Source
@@ -126,6 +127,32 @@ def given_to(setting: Setting, colourway: str = "", *, reversed: bool = False) -
     return given
 
 
+def asked_with(setting: Setting, given: Given) -> Setting:
+    """The setting with options of a call, which win over its own.
+
+    A palette recolours a quilt that states no fabrics and no colourways itself, its plain pieces too.
+
+    Raises:
+        OptionError: an option says what only rows of the quilt can say, or a palette is given beside its fabrics.
+        SeamwrightError: the palette cannot be read.
+    """
+    options = dict([*setting.options, *given])
+    if "reversed" in options:
+        what, mend = "option reversed: a quilt says it of each block", "Write it as: row kite reversed, kite"
+        raise fail(OptionError, "option", what, mend, drawing=setting.file)
+    fabrics, colourways = setting.fabrics, setting.colourways
+    if options.get("palette"):
+        if fabrics or colourways:
+            what = "option palette: the quilt states fabrics of its own, which are the palette of its blocks"
+            mend = "Leave the palette out, or write its lines in the quilt's file in place of those"
+            raise fail(OptionError, "option", what, mend, drawing=setting.file)
+        from seamwright.drawing.palette import read_palette
+
+        palette = read_palette(Path(options["palette"]))
+        fabrics, colourways = palette.fabrics, palette.colourways
+    return replace(setting, options=tuple(options.items()), fabrics=fabrics, colourways=colourways)
+
+
 # -- within -------------------------------------------------------------------------------------------------
 
 
@@ -147,7 +174,7 @@ def _read(setting: Setting, source: Source, cell: Cell) -> Block:
     given = {name.replace("-", "_"): text for name, text in given_to(setting, cell.colourway)}
     if source.size:
         given["size"] = source.size
-    loose = not setting.file and (setting.fabrics or setting.colourways)
+    loose = "palette" not in given and (setting.fabrics or setting.colourways)
     if loose:  # made in Python: its fabrics stand in no file
         given.pop("colourway", None)
     try:

@@ -9,6 +9,7 @@ Units:  inches, finished; front view, x to the right, y down; (0, 0) is the top 
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from enum import Enum
 
@@ -223,10 +224,13 @@ class Setting:
         """All rows of the centre, repeated.
 
         On point rows stated with the same number of blocks are cut to the shape: every second one loses its last
-        block, and where the number of rows comes out even, the last one is left out.
+        block, and where the number of rows comes out even, the last one is left out. One block wide it is a column
+        of blocks, none of them lost, with nothing between them.
         """
         across, down = self.repeat
         rows = tuple(row * across for row in self.rows) * down
+        if self.set is Set.ON_POINT and all(len(row) == 1 for row in rows):
+            return tuple(row for each in rows for row in (each, ()))[:-1]
         if self.set is Set.STRAIGHT or len({len(row) for row in self.rows}) > 1:
             return rows
         return tuple(row[:-1] if number % 2 else row for number, row in enumerate(rows[: (len(rows) - 1) | 1]))
@@ -352,5 +356,7 @@ class Quilt:
                 found.setdefault(fabric.name, fabric)
         for cloth in self.cloths:
             if cloth.fabric:
-                found.setdefault(cloth.fabric, Fabric(cloth.fabric))
+                # A fabric called by a colour is of that colour, as in a drawing.
+                colour = cloth.fabric.lower() if re.fullmatch("#[0-9a-fA-F]{6}", cloth.fabric) else None
+                found.setdefault(cloth.fabric, Fabric(cloth.fabric, colour=colour))
         return tuple(found.values())

@@ -1,0 +1,70 @@
+"""The fabrics of plain pieces: called as the quilt calls them, in its colourway; those of which nothing is known.
+
+Knows:  names of fabrics of a laid quilt.
+Leaves: the fabrics of blocks (fabric.colourways), what each is cut into (plaincuts).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from seamwright.drawing.textwrite import fabric_line
+from seamwright.fabric.model import Fabric, folded
+from seamwright.notes import Note
+from seamwright.quilt.model import Cloth, Quilt, Role, Setting
+from seamwright.units import say_list
+
+MOST_TOLD = 8
+"""Fabrics that a note lists one by one."""
+
+
+def in_its_fabrics(quilt: Quilt) -> Quilt:
+    """A laid quilt whose plain pieces are of the fabrics that it knows, and what is not known of them told.
+
+    Names are matched as everywhere, without regard for case and spaces. A colourway that is asked for the whole
+    quilt changes plain pieces as it changes blocks.
+    """
+    becomes = _colourway(quilt.setting)
+    named: dict[str, str] = {}
+    for fabric in quilt.fabrics:
+        named.setdefault(folded(fabric.name), fabric.name)
+
+    def worn(cloth: Cloth) -> Cloth:
+        name = becomes.get(folded(cloth.fabric), cloth.fabric)
+        name = named.setdefault(folded(name), name)
+        return cloth if name == cloth.fabric else replace(cloth, fabric=name)
+
+    dressed = replace(quilt, cloths=tuple(map(worn, quilt.cloths)))
+    return replace(dressed, notes=(*quilt.notes, *_notes(dressed)))
+
+
+def _colourway(setting: Setting) -> dict[str, str]:
+    """What fabrics become, by folded name, in the colourway asked for the whole quilt."""
+    asked = folded(dict(setting.options).get("colourway", ""))
+    ways = (way for way in setting.colourways if folded(way.name) == asked)
+    return {folded(before): after for way in ways for before, after in way.changes}
+
+
+def _notes(quilt: Quilt) -> Iterator[Note]:
+    bare = list(dict.fromkeys(cloth.role for cloth in quilt.cloths if not cloth.fabric))
+    if bare:
+        what = f"no fabric is named yet for {say_list([_several(role) for role in bare])}"
+        yield Note("fabric", what, sum(not cloth.fabric for cloth in quilt.cloths))
+    plain = {cloth.fabric for cloth in quilt.cloths}
+    told = {note.text.split(" (line ")[0] for note in quilt.notes if note.code == "fabric"}
+    unknown = [f.name for f in quilt.fabrics if f.name in plain and _unseen(f) and f.name not in told]
+    if unknown:
+        one = len(unknown) == 1
+        what = f"no line says what colour {say_list(unknown, most=MOST_TOLD)} {'is' if one else 'are'}"
+        line = fabric_line(Fabric(unknown[0], colour="#9fb8c8"))
+        yield Note("fabric", f"{what}; add a line such as: {line}", len(unknown))
+
+
+def _unseen(fabric: Fabric) -> bool:
+    return fabric.colour is None and fabric.value is None
+
+
+def _several(role: Role) -> str:
+    words = role.value
+    return words if words.endswith("s") else words + ("es" if words.endswith("sh") else "s")
