@@ -46,8 +46,7 @@ def _spot(quilt: Quilt, spot: Spot) -> ClaimedSpot:
     if spot.part == "centre":
         return ClaimedSpot(spot.look, spot.place, where)
     border = quilt.setting.borders[int(spot.part.removeprefix("border ")) - 1]
-    in_corner = spot.column == 0 and not border.corners
-    cell = border.corner if in_corner and border.corner is not None else border.cell
+    cell = (border.corner if spot.column == 0 else None) or border.cell
     assert cell is not None
     # Tops lie outwards: each side is rotated by a quarter turn more than the one before it, and so are corners.
     return ClaimedSpot(spot.look, spot.place, where, _asked(quilt, cell, 90.0 * spot.row))

@@ -51,7 +51,7 @@ def border_note(
             f"width; cut them with both seam allowances and {told(SPARE_IN[units])} to spare, and trim when the "
             "corner is sewn"
         )
-    elif border.corners:
+    elif border.corners or border.corner is not None:
         text = (
             f"{name}: measure through the middle both ways before sewing; sides {told(sides)} first, then top and "
             f"bottom {told(ends)} with a corner at each end"

@@ -54,16 +54,21 @@ def bordered(centre: Quilt, book: LookBook, units: Units = Units.INCH) -> Quilt:
     wide = widths(inside, borders, found, file=file, growth=_growth(centre), units=units)
     box, cloths, spots, notes = (0.0, 0.0, *inside), list(centre.cloths), list(centre.spots), list(centre.notes)
     for number, (border, (across, down)) in enumerate(zip(borders, wide, strict=True)):
+        _check_corner(border, number, across, book, file, units)
         part = f"border {number + 1}"
         if border.edging is Edging.PIECED:
-            more, corners, eased = _pieced(border, box, part, book, units)
+            more, told = _pieced(border, box, part, book, units)
             spots += more
-            cloths += corners
-            notes += eased
+            notes += told
         elif border.edging is Edging.MITRED:
             cloths += _mitred(border, box, across, part)
         else:
             cloths += _butted(border, box, across, down, part)
+        if border.corners or border.corner is not None or border.edging is Edging.PIECED:
+            laid = _corners(border, box, across, down, part, book, units)
+            spots += laid[0]
+            cloths += laid[1]
+            notes += laid[2]
         notes.append(border_note(border, number, box, (across, down), found.get(number), units))
         box = (box[0] - across, box[1] - down, box[2] + across, box[3] + down)
     notes += measuring_notes(centre, units)
@@ -87,7 +92,8 @@ def bordered(centre: Quilt, book: LookBook, units: Units = Units.INCH) -> Quilt:
 def _butted(border: Border, box: Box, across: float, down: float, part: str) -> list[Cloth]:
     """Sides first, then top and bottom over them; with corners four strips as long as the sides."""
     left, top, right, bottom = box
-    over = 0.0 if border.corners else across
+    cornered = bool(border.corners or border.corner)
+    over = 0.0 if cornered else across
     strips: tuple[Box, ...] = (
         (left - over, top - down, right + over, top),
         (right, top, right + across, bottom),
@@ -96,21 +102,10 @@ def _butted(border: Border, box: Box, across: float, down: float, part: str) -> 
     )
     role = Role.COPING if border.edging is Edging.COPING else Role.BORDER
     # A coping strip that is not needed on two sides has no width there.
-    cloths = [
-        _rectangle(role, strip, border.fabric, part, side, 1 if border.corners else 0)
+    return [
+        _rectangle(role, strip, border.fabric, part, side, int(cornered))
         for side, strip in enumerate(strips)
         if min(strip[2] - strip[0], strip[3] - strip[1]) > NOISE_IN
-    ]
-    return cloths + (_corners(border.corners, box, across, down, part) if border.corners else [])
-
-
-def _corners(fabric: str, box: Box, across: float, down: float, part: str) -> list[Cloth]:
-    """Plain pieces in the four corners, each at the start of its side, clockwise from the top left one."""
-    if min(across, down) <= NOISE_IN:
-        return []
-    return [
-        _rectangle(Role.BORDER_CORNER, corner, fabric, part, side, 0)
-        for side, corner in enumerate(_corner_boxes(box, across, down))
     ]
 
 
@@ -174,43 +169,48 @@ def _shifted(cloth: Cloth, right: float, down: float) -> Cloth:
 
 
 def _repeated(border: Border, number: int, book: LookBook, file: str, units: Units) -> Repeated:
-    """The block of a pieced border as it lies along the top, its corners checked."""
+    """The block of a pieced border as it lies along the top."""
     if border.cell is None:
         raise ValueError("a pieced border repeats a block")
     across, out = book.size(border.cell)
-    name, fits = f"border {number + 1}", say_size(out, out, units)
-    if border.corner is not None:
-        width, height = book.size(border.corner)
-        if max(abs(width - out), abs(height - out)) > book.tolerance_in:
-            what = f"the corner block of {name} is {say_size(width, height, units)}, its corners are {fits}"
-            mend = f"Give {border.corner.source} size {fits}, or name a fabric for plain corners"
-            raise border_fault(what, mend, border, file)
-    elif not border.corners and abs(across - out) > book.tolerance_in:
+    if border.corner is None and not border.corners and abs(across - out) > book.tolerance_in:
         lies = f"{border.cell.source} is {say_size(across, out, units)}"
-        what = f"{lies}: it is not square, so it does not fill the corners of {name}"
-        mend = f"Say what does: corners FABRIC for plain squares, or corners with a block of {fits}"
+        what = f"{lies}: it is not square, so it does not fill the corners of border {number + 1}"
+        mend = f"Say what does: corners plain FABRIC, or corners with a block of {say_size(out, out, units)}"
         raise border_fault(what, mend, border, file)
     return Repeated(across, out)
 
 
-def _pieced(
-    border: Border, box: Box, part: str, book: LookBook, units: Units
-) -> tuple[list[Spot], list[Cloth], list[Note]]:
+def _check_corner(border: Border, number: int, out: float, book: LookBook, file: str, units: Units) -> None:
+    """The block in the corners of a border fills them."""
+    if border.edging is Edging.MITRED and (border.corner or border.corners):
+        what = f"border {number + 1} is mitred, so its strips meet in the corners and leave no room there"
+        raise border_fault(what, "Leave out its corners, or 'mitred'", border, file)
+    if border.corner is None or not border.corner.source:
+        return
+    width, height = book.size(border.corner)
+    if max(abs(width - out), abs(height - out)) > book.tolerance_in:
+        fits = say_size(out, out, units)
+        own = f"{border.corner.source} is {say_size(width, height, units)}"
+        what = f"{own}, the corners of border {number + 1} are {fits}"
+        mend = f"Give {border.corner.source} size {fits}, or say: corners plain FABRIC"
+        raise border_fault(what, mend, border, file)
+
+
+def _pieced(border: Border, box: Box, part: str, book: LookBook, units: Units) -> tuple[list[Spot], list[Note]]:
+    """The blocks along all four sides."""
     assert border.cell is not None
     look, quarters = book.of(border.cell)
     along, out = book.size(border.cell)
     left, top, right, bottom = box
-    spots, notes, most = [], [], 0.0
-    corner = border.corner or (None if border.corners else border.cell)
-    first = 0 if corner is None and not border.corners else 1
+    spots, most = [], 0.0
     for side in range(4):
         length = bottom - top if side % 2 else right - left
         count = how_many(length, along)
         most = max(most, abs(length - count * along))
         # What is to be eased in is shared by all.
-        lies = eased(
-            book.looks[look].block, quarters + side, (out, length / count) if side % 2 else (length / count, out)
-        )
+        room = (out, length / count) if side % 2 else (length / count, out)
+        lies = eased(book.looks[look].block, quarters + side, room)
         for k in range(count):
             near, far = k * length / count, (k + 1) * length / count
             at = (
@@ -219,17 +219,28 @@ def _pieced(
                 (right - far, bottom),
                 (left - out, bottom - far),
             )[side]
-            spots.append(_spot(look, quarters + side, lies, at, part, side, first + k))
-    cloths = [] if corner is not None else _corners(border.corners, box, out, out, part)
-    if corner is not None:
-        look, quarters = book.of(corner)
-        most = max(most, *(abs(length - out) for length in book.size(corner)))
-        for side, (x, y, _, _) in enumerate(_corner_boxes(box, out, out)):
-            lies = eased(book.looks[look].block, quarters + side, (out, out))
-            spots.append(_spot(look, quarters + side, lies, (x, y), part, side, 0))
-    if most > EASED_IN:
-        notes.append(eased_note(part, most, units))
-    return spots, cloths, notes
+            spots.append(_spot(look, quarters + side, lies, at, part, side, 1 + k))
+    return spots, [eased_note(part, most, units)] if most > EASED_IN else []
+
+
+def _corners(
+    border: Border, box: Box, across: float, down: float, part: str, book: LookBook, units: Units
+) -> tuple[list[Spot], list[Cloth], list[Note]]:
+    """What lies in the four corners, each at the start of its side, clockwise from the top left one."""
+    boxes = _corner_boxes(box, across, down)
+    cell = border.corner or (None if border.corners else border.cell)
+    if cell is None or not cell.source:
+        fabric = border.corners if cell is None else cell.fabric
+        if min(across, down) <= NOISE_IN:
+            return [], [], []
+        return [], [_rectangle(Role.BORDER_CORNER, at, fabric, part, k, 0) for k, at in enumerate(boxes)], []
+    look, quarters = book.of(cell)
+    most = max(abs(length - across) for length in book.size(cell))
+    spots = []
+    for side, (x, y, _, _) in enumerate(boxes):
+        lies = eased(book.looks[look].block, quarters + side, (across, down))
+        spots.append(_spot(look, quarters + side, lies, (x, y), part, side, 0))
+    return spots, [], [eased_note(f"corners of {part}", most, units)] if most > EASED_IN else []
 
 
 def _spot(look: int, quarters: int, lies: Affine, at: Pair, part: str, row: int, column: int) -> Spot:

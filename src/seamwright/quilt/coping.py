@@ -29,6 +29,8 @@ NOISE_IN = 1e-6
 """Sums of lengths may differ by so much and be meant to be one."""
 NARROWEST_IN = 1 / 4
 """A strip narrower than this would be filled by its own seam allowances."""
+USUAL_IN = 1.0
+"""Coping strips of less are hard to sew straight (common practice)."""
 FURTHEST = 4
 """Other numbers of blocks of the centre are looked for up to so many more or fewer."""
 
@@ -83,7 +85,7 @@ def widths(
             block = repeated[number].along_in
             sides = _sides(inside, found)
             if any(_off(side, block) > EASE_IN for side in sides):
-                raise _does_not_come_out(sides, block, number, border, file, growth, units)
+                raise _does_not_come_out(sides, block, number, borders, file, growth, units)
             found.append((repeated[number].out_in, repeated[number].out_in))
         else:
             found.append((border.width_in, border.width_in))
@@ -147,10 +149,17 @@ def _check_coping(borders: Sequence[Border], file: str) -> None:
 
 
 def _does_not_come_out(
-    sides: Pair, block: float, number: int, border: Border, file: str, growth: Growth | None, units: Units
+    sides: Pair,
+    block: float,
+    number: int,
+    borders: Sequence[Border],
+    file: str,
+    growth: Growth | None,
+    units: Units,
 ) -> SeamwrightError:
     """The fault of a pieced border, with whatever would do."""
     names = ("top and bottom", "left and right")
+    before = [(k, b) for k, b in enumerate(borders[:number]) if b.edging in (Edging.BUTTED, Edging.MITRED)]
     off = [
         f"{name} are {say_length(side, units)} long, {how_many(side, block)} blocks of "
         f"{say_length(block, units)} make {say_length(how_many(side, block) * block, units)}"
@@ -158,18 +167,30 @@ def _does_not_come_out(
         if _off(side, block) > EASE_IN
     ]
     what = f"the blocks of border {number + 1} do not come out: {' and '.join(off)}"
-    strip = Border(Edging.COPING, 0.0)
-    coping = [_coping(side, strip, block) for side in sides]
-    said = [say_length(c, units) if c else "none" for c in coping]
+    strip = Border(Edging.COPING, USUAL_IN)
+    said = [say_length(_coping(side, strip, block), units) for side in sides]
     mends = [
-        f"Put coping strips before it (border coping FABRIC at least 1/4 in: {said[0]} at left and right, "
-        f"{said[1]} at top and bottom would do)"
+        f"Put coping strips before it (border coping FABRIC; {said[0]} at left and right and {said[1]} at top and "
+        "bottom would do)"
     ]
+    if wider := _width_that_fits(sides, block, before):
+        mends.append(f"make border {before[-1][0] + 1} {say_length(wider, units)} wide")
     if size := _block_that_fits(sides, block):
         mends.append(f"make its block {_exactly(size, units)} along the border")
     if growth is not None and (counts := _counts_that_fit(sides, block, growth, units)):
         mends.append(counts)
-    return border_fault(what, say_list(mends, "or"), border, file)
+    return border_fault(what, say_list(mends, "or"), borders[number], file)
+
+
+def _width_that_fits(sides: Pair, block: float, before: Sequence[tuple[int, Border]]) -> float | None:
+    """A width of the last plain border before it, nearest to its own, that makes both sides come out."""
+    if not before:
+        return None
+    own = before[-1][1].width_in
+    blocks = how_many(sides[0], block)
+    more = [((blocks + k) * block - sides[0]) / 2 for k in range(-FURTHEST, FURTHEST + 1) if blocks + k > 0]
+    fits = [own + m for m in more if own + m >= NARROWEST_IN and _off(sides[1] + 2 * m, block) <= EASE_IN]
+    return min(fits, key=lambda width: (abs(width - own), width), default=None)
 
 
 def _block_that_fits(sides: Pair, block: float) -> float | None:
