@@ -55,9 +55,16 @@ def joined(counted: Sequence[Counted], usable_in: float, allowance_in: float) ->
         lengths = tuple(sorted(map(_level, those), key=lambda each: -each.piece.width_in))
         needed = sum(each.piece.width_in * each.count for each in lengths)
         number = strips_for(needed, usable_in, lost)
-        name = f"strips for {say_list([each.piece.name for each in lengths])}"
+        name = f"strips for {_called([each.piece.name for each in lengths])}"
         made.append(Joined(name, those[0].piece.fabric, width, usable_in, number, joint, lost, lengths))
     return tuple(made)
+
+
+def _called(names: Sequence[str]) -> str:
+    """Several names by the words with which all begin, such as "border 2"; all of them where none is common."""
+    words = [name.replace(",", "").split() for name in names]
+    same = [word for word, *others in zip(*words, strict=False) if others.count(word) == len(others)]
+    return " ".join(same) if same and len(names) > 1 else say_list(list(names))
 
 
 def _level(each: Counted) -> Counted:
@@ -65,7 +72,8 @@ def _level(each: Counted) -> Counted:
     piece = each.piece
     if piece.width_in >= piece.height_in:
         return each
-    return replace(each, piece=replace(piece, width_in=piece.height_in, height_in=piece.width_in))
+    runs = {"width": "height", "height": "width"}.get(piece.runs, "")
+    return replace(each, piece=replace(piece, width_in=piece.height_in, height_in=piece.width_in, runs=runs))
 
 
 def strip_piece(name: str, fabric: str | None, width_in: float, strip_in: float) -> Piece:
