@@ -24,7 +24,7 @@ from seamwright.options import Units
 from seamwright.quilt.bordernotes import border_note, eased_note, measuring_notes
 from seamwright.quilt.coping import NOISE_IN, Growth, Pair, Repeated, border_fault, how_many, widths
 from seamwright.quilt.layout import EASED_IN, eased
-from seamwright.quilt.model import Border, Cloth, Edging, Quilt, Role, Set, Spot
+from seamwright.quilt.model import Border, Cloth, Edging, Quilt, Role, Set, Setting, Spot
 from seamwright.units import say_size
 
 if TYPE_CHECKING:  # blocks are read by whoever lays the quilt
@@ -45,11 +45,7 @@ def bordered(centre: Quilt, book: LookBook, units: Units = Units.INCH) -> Quilt:
         SettingError: a border cannot be sewn as stated.
     """
     borders, file = centre.setting.borders, centre.setting.file
-    found = {
-        number: _repeated(border, number, book, file, units)
-        for number, border in enumerate(borders)
-        if border.edging is Edging.PIECED
-    }
+    found = repeated_blocks(centre.setting, book, units)
     inside = (centre.width_in, centre.height_in)
     wide = widths(inside, borders, found, file=file, growth=_growth(centre), units=units)
     box, cloths, spots, notes = (0.0, 0.0, *inside), list(centre.cloths), list(centre.spots), list(centre.notes)
@@ -168,17 +164,26 @@ def _shifted(cloth: Cloth, right: float, down: float) -> Cloth:
 # -- pieced borders -----------------------------------------------------------------------------------------------
 
 
-def _repeated(border: Border, number: int, book: LookBook, file: str, units: Units) -> Repeated:
-    """The block of a pieced border as it lies along the top."""
-    if border.cell is None:
-        raise ValueError("a pieced border repeats a block")
-    across, out = book.size(border.cell)
-    if border.corner is None and not border.corners and abs(across - out) > book.tolerance_in:
-        lies = f"{border.cell.source} is {say_size(across, out, units)}"
-        what = f"{lies}: it is not square, so it does not fill the corners of border {number + 1}"
-        mend = f"Say what does: corners plain FABRIC, or corners with a block of {say_size(out, out, units)}"
-        raise border_fault(what, mend, border, file)
-    return Repeated(across, out)
+def repeated_blocks(setting: Setting, book: LookBook, units: Units = Units.INCH) -> dict[int, Repeated]:
+    """By number of border, the block of each pieced one as it lies along the top.
+
+    Raises:
+        SettingError: it is not square, and nothing else is said to lie in the corners.
+    """
+    found: dict[int, Repeated] = {}
+    for number, border in enumerate(setting.borders):
+        if border.edging is not Edging.PIECED:
+            continue
+        if border.cell is None or not border.cell.source:
+            raise ValueError("a pieced border repeats a block")
+        across, out = book.size(border.cell)
+        if border.corner is None and not border.corners and abs(across - out) > book.tolerance_in:
+            lies = f"{border.cell.source} is {say_size(across, out, units)}"
+            what = f"{lies}: it is not square, so it does not fill the corners of border {number + 1}"
+            mend = f"Say what does: corners plain FABRIC, or corners with a block of {say_size(out, out, units)}"
+            raise border_fault(what, mend, border, setting.file)
+        found[number] = Repeated(across, out)
+    return found
 
 
 def _check_corner(border: Border, number: int, out: float, book: LookBook, file: str, units: Units) -> None:

@@ -43,7 +43,7 @@ def laid(setting: Setting, looks: LookBook) -> Quilt:
     """
     rows = setting.cells
     _must_be_rows(setting, rows)
-    cell_in = _cell(setting, rows, looks)
+    cell_in = place_size(setting, looks)
     units = units_of(setting)
     columns = len(rows[0])
     sash_in = setting.sashing.width_in if setting.sashing else 0.0
@@ -185,8 +185,13 @@ def _must_be_rows(setting: Setting, rows: tuple[tuple[Cell, ...], ...]) -> None:
         raise refused(setting, what, mend, *_where(rows[-1]))
 
 
-def _cell(setting: Setting, rows: tuple[tuple[Cell, ...], ...], looks: LookBook) -> tuple[float, float]:
-    """Width and height of all cells, once it is sure that every block fills one."""
+def place_size(setting: Setting, looks: LookBook) -> tuple[float, float]:
+    """Width and height of all places of the centre, once it is sure that every block fills one.
+
+    Raises:
+        SettingError: blocks differ in size, or one cannot be turned as asked.
+    """
+    rows = setting.cells
     worn = list({looks.of(cell): cell for row in reversed(rows) for cell in reversed(row) if cell.source}.values())
     worn.reverse()
     if not worn:
