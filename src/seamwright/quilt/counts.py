@@ -1,16 +1,19 @@
 """How many of which block a quilt has, and how often each of its foundations is printed.
 
-Knows:  blocks by look and turn, prints by look, letter and hand.
+Knows:  blocks by look and turn, prints by drawing, letter and hand, which prints two looks share.
 Leaves: where blocks lie (layout), which sections share a print (plan), sheets (sheet).
+Method: a block and its mirror image have the same letters, and what is A in both has the same lines and the same
+        order: so it is one print, needed as often as both together need it. Where its fabric has stripes or a print
+        that runs one way, their marks differ in the mirror image, and the prints stay two.
 """
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from seamwright.piecing.model import Plan
+from seamwright.piecing.model import Plan, Section
 from seamwright.quilt.model import Quilt
 
 
@@ -29,12 +32,15 @@ class BlockCount:
 
 @dataclass(frozen=True, slots=True)
 class PrintCount:
-    """One foundation, and how often it is printed.
+    """One print, and how often it is printed.
 
     Attributes:
-        look: number of the look. print: its letter. reversed: the mirror image of that letter's own foundation.
-        sections: names of those that it serves in one block. count: in the whole quilt.
-        kind: "foundation", or "plain" for templates, of which one serves all. method: "paper" or "ruler".
+        look: number of the first look that needs it. print: its letter. reversed: the mirror image of that letter's
+            own foundation.
+        sections: names of those that it serves in one block of that look. count: in the whole quilt; of templates
+            one for each look, for they are used again.
+        kind: "foundation", or "plain" for templates.
+        looks: numbers of all looks that need it.
     """
 
     look: int
@@ -43,7 +49,7 @@ class PrintCount:
     sections: tuple[str, ...]
     count: int
     kind: str = "foundation"
-    method: str = "paper"
+    looks: tuple[int, ...] = ()
 
 
 def blocks_counted(quilt: Quilt) -> tuple[BlockCount, ...]:
@@ -52,23 +58,39 @@ def blocks_counted(quilt: Quilt) -> tuple[BlockCount, ...]:
     return tuple(BlockCount(look, quarters, count) for (look, quarters), count in sorted(found.items()))
 
 
+def blocks_of_looks(quilt: Quilt) -> tuple[int, ...]:
+    """How many blocks of each look the quilt has."""
+    blocks = Counter(spot.look for spot in quilt.spots)
+    return tuple(blocks[look] for look in range(len(quilt.looks)))
+
+
 def prints_counted(quilt: Quilt, plans: Sequence[Plan]) -> tuple[PrintCount, ...]:
-    """Every print of every look; its count is that of the places in all blocks.
+    """Every print of a quilt, each once, with what it serves; what a ruler cuts is none.
 
     Args:
         plans: of its looks, in their order.
     """
-    blocks = Counter(spot.look for spot in quilt.spots)
-    return tuple(
-        PrintCount(
-            look,
-            sections[0].print,
-            sections[0].reversed,
-            tuple(section.name for section in sections),
-            len(sections) * blocks[look],
-            sections[0].kind,
-            sections[0].method,
-        )
-        for look, plan in enumerate(plans)
-        for sections in plan.prints()
-    )
+    blocks = blocks_of_looks(quilt)
+    found: dict[tuple[object, ...], PrintCount] = {}
+    for look, plan in enumerate(plans):
+        drawn = (quilt.looks[look].drawing, quilt.looks[look].colourway)
+        for sections in plan.prints():
+            first = sections[0]
+            if first.method == "ruler":
+                continue
+            runs = plan.block.reversed if _runs(plan, first) else None
+            key = (*drawn, first.print, first.reversed, runs)
+            count = 1 if first.kind == "plain" else len(sections) * blocks[look]
+            names = tuple(section.name for section in sections)
+            one = PrintCount(look, first.print, first.reversed, names, count, first.kind, (look,))
+            known = found.get(key)
+            if known is not None:
+                one = replace(known, count=known.count + count, looks=(*known.looks, look))
+            found[key] = one
+    return tuple(found.values())
+
+
+def _runs(plan: Plan, section: Section) -> bool:
+    """Whether a fabric of a section has stripes, or a print that runs one way."""
+    directed = {fabric.name for fabric in plan.block.fabrics if fabric.direction_deg is not None}
+    return any(name in directed for patch in section.patches for name in plan.block.fabrics_in(patch))
