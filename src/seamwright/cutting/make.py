@@ -260,7 +260,7 @@ def fabric_cut_notes(cut: FabricCut, options: CutOptions, units: Units) -> Itera
             why = f"only {say_length(cut.width_in, units)} wide it gives no fat quarters of the usual size"
         text = f"{name} is cut from the bolt, for {why}"
         yield Note("fat-quarters", text)
-    if cut.fabric is not None and cut.fabric.direction_deg is not None and any(row.one_way for row in cut.rows):
+    if any(row.one_way for row in cut.rows):
         text = (
             f"pieces of {name} are cut as if its stripes or its print run along the selvedge, and none is given a "
             "quarter turn; look at your fabric before you cut"

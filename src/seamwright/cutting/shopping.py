@@ -45,6 +45,13 @@ def shopping(cuttings: Sequence[Cutting]) -> tuple[Bought, ...]:
     return tuple(_bought(parts) for parts in found.values())
 
 
+def bought_of(cut: FabricCut) -> Bought:
+    """What to buy of a fabric that one list holds all of."""
+    if cut.cloth is Cloth.FAT_QUARTERS:
+        return Bought(cut.fabric, 0.0, cut.fat_quarters or 0, None)
+    return Bought(cut.fabric, cut.bought_in if cut.strips else 0.0, 0, cut.fat_quarters)
+
+
 def _bought(parts: Sequence[tuple[FabricCut, Cutting]]) -> Bought:
     units = parts[0][1].plan.options.units
     spare = max(cutting.options.spare for _, cutting in parts)

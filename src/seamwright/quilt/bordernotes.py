@@ -16,7 +16,7 @@ from seamwright.quilt.model import Border, Edging, Quilt
 from seamwright.units import say_count, say_length
 
 SPARE_IN = {Units.INCH: 2.0, Units.METRIC: 5 / 2.54}
-"""A mitred strip is cut longer by so much at least, and trimmed when its corner is sewn (common practice)."""
+"""A mitred strip is cut longer by so much at each end, and trimmed when its corner is sewn (common practice)."""
 WIDER_IN = {Units.INCH: 0.25, Units.METRIC: 0.5 / 2.54}
 """Coping strips are cut wider by so much, for there is no second chance to be large enough (common practice)."""
 
@@ -48,8 +48,8 @@ def border_note(
         long, short = told(ends + 2 * wide[0]), told(sides + 2 * wide[0])
         text = (
             f"{name}: mitred; strips {long} (top and bottom) and {short} (sides) finished, the side and twice the "
-            f"width; cut them with both seam allowances and {told(SPARE_IN[units])} to spare, and trim when the "
-            "corner is sewn"
+            f"width; cut them with both seam allowances and {told(SPARE_IN[units])} to spare at each end, and trim "
+            "when the corner is sewn"
         )
     elif border.corners or border.corner is not None:
         text = (

@@ -190,7 +190,9 @@ def _fabric(
 
     across = [Counted(strip_piece(each.name, name, each.width_in, usable), each.strips) for each in strips]
     made, counted = cut(across)
-    notes = list(fabric_cut_notes(made, options, units))
+    # Strips go across the fabric whichever way its print runs, and are no pieces of one that does.
+    one_way = any(each.piece.one_way for each in mine)
+    notes = [note for note in fabric_cut_notes(made, options, units) if one_way or note.code != "one-way"]
     if not strips:
         return _Made(made, counted, (), tuple(notes))
     free = [each for strip in strips if strip.joint is Joint.DIAGONAL for each in strip.lengths]

@@ -4,8 +4,8 @@ Knows:  the shape and size of each, which of them are cut alike, how a print tha
 Leaves: sizes of squares, rectangles and triangles (fabric.rulers), strips longer than the fabric (longstrips).
 Units:  inches.
 Method: a triangle with its legs on the grain is half of a square, one with its long side on the grain a quarter; so
-        no outer edge of the quilt is on the bias. Common practice of mitred borders: as long as the quilt with its
-        borders, and 2 in (5 cm) more at each end, cut off once the corner is sewn. A square cut twice gives a
+        no outer edge of the quilt is on the bias. Mitred strips are cut longer, and trimmed once the corner is
+        sewn; coping strips wider, and trimmed once they are sewn on (common practice). A square cut twice gives a
         triangle for each side of the quilt, a square cut once gives triangles for two opposite corners: that is how
         a print that runs one way comes to lie upright in all of them.
 Limits: a rectangle that stands askew to a print that runs one way is cut along its own sides.
@@ -23,12 +23,11 @@ from seamwright.fabric.pieces import Lay, Piece, Shape
 from seamwright.fabric.rulers import SAME_DEG, Ruler, equal_legs, is_rectangle, off_grain
 from seamwright.geometry import Point, Ring, bounds, canonical_ring
 from seamwright.options import Units
+from seamwright.quilt.bordernotes import SPARE_IN, WIDER_IN
 from seamwright.quilt.cutmodel import Counted
 from seamwright.quilt.model import Cloth, Quilt, Role
 from seamwright.units import say_size
 
-MITRE_MORE_IN = {Units.INCH: 4.0, Units.METRIC: 10 / 2.54}
-"""Common practice, from memory: 2 in (5 cm) at each end of a mitred strip."""
 SIDES = ("top", "right", "bottom", "left")
 _GRID_IN = 1 / 128
 """Sizes that differ by less are cut alike."""
@@ -72,7 +71,7 @@ def _piece(cloth: Cloth, fabric: Fabric | None, ruler: Ruler) -> Piece:
     if legs := equal_legs(ring):
         return _triangle(cloth, legs, direction, ruler)
     if cloth.role is Role.BORDER:
-        return _along(cloth, longest, direction, ruler, MITRE_MORE_IN[ruler.units])
+        return _along(cloth, longest, direction, ruler, 2 * SPARE_IN[ruler.units])
     # Anything else is cut as a rectangle round it, and trimmed once it is sewn on.
     return _along(cloth, longest, direction, ruler, 2 * ruler.allowance_in)
 
@@ -84,7 +83,8 @@ def _along(cloth: Cloth, side: tuple[Point, Point], direction: float | None, rul
     ux, uy = math.cos(turn), math.sin(turn)
     seen = [(x * ux + y * uy, y * ux - x * uy) for x, y in cloth.ring]
     u0, v0, u1, v1 = bounds(seen)
-    width, height = ruler.square(u1 - u0 + more_in), ruler.square(v1 - v0)
+    wider_in = WIDER_IN[ruler.units] if cloth.role is Role.COPING else 0.0
+    width, height = ruler.square(u1 - u0 + more_in), ruler.square(v1 - v0 + wider_in)
     middle = ((u0 + u1) / 2, (v0 + v1) / 2)
     corners = [
         (middle[0] + i * width / 2, middle[1] + j * height / 2) for i, j in ((-1, -1), (1, -1), (1, 1), (-1, 1))

@@ -7,7 +7,7 @@ Leaves: every fact itself (cutting), the same facts as data (report.cuts), as a 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from seamwright.booklet.tables import BLADE
 from seamwright.cutting import amounts
@@ -17,7 +17,7 @@ from seamwright.cutting.stacks import stacks
 from seamwright.fabric.pieces import Shape
 from seamwright.fabric.words import becomes, fabric_called, value_word
 from seamwright.notes import fabric_notes
-from seamwright.options import Cloth, CutOptions, Units
+from seamwright.options import Cloth, Units
 from seamwright.units import say_bought, say_count, say_length, say_list, say_once, say_size
 from seamwright.words.checks import note_words
 
@@ -34,7 +34,8 @@ def cutting_words(cuttings: Sequence[Cutting]) -> list[str]:
     lines = [_shopping(cuttings)] if len(cuttings) > 1 else []
     for cutting in cuttings:
         lines += _cutting(cutting)
-    lines += [f"  {line}" for line in _counted(cuttings)]
+    used = {(cutting.plan.options.units, cut.cloth): None for cutting in cuttings for cut in cutting.fabrics}
+    lines += [f"  {line}" for units, cloth in used for line in counted_words(cloth, units)]
     blocks = {cutting.options.blocks for cutting in cuttings}
     many = say_count(blocks.pop(), "block") if len(blocks) == 1 else "all blocks"
     told = " but those told of as too large" if any(map(_narrow, cuttings)) else ""
@@ -45,20 +46,18 @@ def cutting_words(cuttings: Sequence[Cutting]) -> list[str]:
     return [*lines, f"  {BLADE}"]
 
 
-def _counted(cuttings: Sequence[Cutting]) -> Iterator[str]:
+def counted_words(cloth: Cloth, units: Units) -> Iterator[str]:
     """What of a cloth is counted, and what is lost at its edges."""
-    used = {(cutting.plan.options.units, cut.cloth): None for cutting in cuttings for cut in cutting.fabrics}
-    for units, cloth in used:
-        if cloth is Cloth.FAT_QUARTERS:
-            counted, bought = (
-                say_size(*sides[units], units) for sides in (amounts.QUARTER_USABLE_IN, amounts.QUARTER_IN)
-            )
-            yield f"Counted of a fat quarter of {bought}: {counted}, without its selvedge and with straight edges."
-            continue
-        usable, bought = (say_length(w[units], units) for w in (amounts.USABLE_IN, amounts.BOUGHT_WIDTH_IN))
-        edge = say_length(amounts.STRAIGHTEN_IN[units], units)
-        width = f"{usable} of {bought} of its width, without selvedges, unless its line says how wide it is"
-        yield f"Counted of a fabric: {width}; {edge} of its length is to straighten the cut edge."
+    if cloth is Cloth.FAT_QUARTERS:
+        counted, bought = (
+            say_size(*sides[units], units) for sides in (amounts.QUARTER_USABLE_IN, amounts.QUARTER_IN)
+        )
+        yield f"Counted of a fat quarter of {bought}: {counted}, without its selvedge and with straight edges."
+        return
+    usable, bought = (say_length(w[units], units) for w in (amounts.USABLE_IN, amounts.BOUGHT_WIDTH_IN))
+    edge = say_length(amounts.STRAIGHTEN_IN[units], units)
+    width = f"{usable} of {bought} of its width, without selvedges, unless its line says how wide it is"
+    yield f"Counted of a fabric: {width}; {edge} of its length is to straighten the cut edge."
 
 
 def _shopping(cuttings: Sequence[Cutting]) -> str:
@@ -66,7 +65,8 @@ def _shopping(cuttings: Sequence[Cutting]) -> str:
     names = say_list([_titled(cutting) for cutting in cuttings])
     if not bought:
         return f"{names}: some measure in inches, others in centimetres, so what to buy stands with each of them."
-    return f"{names}, all together: buy {_buy(bought, cuttings[0])}."
+    like = cuttings[0]
+    return f"{names}, all together: buy {buy_words(bought, like.options.spare, like.plan.options.units)}."
 
 
 def _titled(cutting: Cutting) -> str:
@@ -75,8 +75,8 @@ def _titled(cutting: Cutting) -> str:
     return f"{block.title}, {say_count(cutting.options.blocks, 'block')} of {size}"
 
 
-def _buy(bought: Sequence[Bought], like: Cutting) -> str:
-    units, spare = like.plan.options.units, like.options.spare
+def buy_words(bought: Sequence[Bought], spare: float, units: Units) -> str:
+    """What to buy of each fabric, and what is to spare in it."""
     fabrics: dict[str, list[str]] = {}
     for each in bought:
         ways = [say_bought(each.length_in, units)] if each.length_in else []
@@ -92,7 +92,8 @@ def _buy(bought: Sequence[Bought], like: Cutting) -> str:
 
 def _cutting(cutting: Cutting) -> list[str]:
     units = cutting.plan.options.units
-    lines = [f"{_titled(cutting)}, plan {cutting.plan.id}: buy {_buy(shopping([cutting]), cutting)}."]
+    bought = buy_words(shopping([cutting]), cutting.options.spare, units)
+    lines = [f"{_titled(cutting)}, plan {cutting.plan.id}: buy {bought}."]
     if narrow := _narrow(cutting):
         be = "is" if len(narrow) == 1 else "are"
         lines.append(
@@ -100,10 +101,10 @@ def _cutting(cutting: Cutting) -> list[str]:
         )
     least = max(LEAST, SCREEN // max(1, len(cutting.fabrics)))
     for cut in cutting.fabrics:
-        lines += [f"  {line}" for line in _fabric(cut, cutting.options, units, least)]
+        lines += [f"  {line}" for line in fabric_words(cut, cutting.options.spare, units, least)]
     if cutting.options.stack:
         lines += [f"  {line}" for line in _stacks(cutting)]
-    lines += [f"  {line}" for line in _units(cutting.units, units)]
+    lines += [f"  {line}" for line in units_words(cutting.units, units)]
     lines += [f"  {note_words(note)}" for note in (*fabric_notes(cutting.plan), *cutting.notes)]
     return lines
 
@@ -113,11 +114,29 @@ def _narrow(cutting: Cutting) -> list[str]:
     return [fabric_called(cut.fabric) for cut in cutting.fabrics if cut.too_large]
 
 
-def _fabric(cut: FabricCut, options: CutOptions, units: Units, most: int) -> Iterator[str]:
+Called = Callable[[Sequence[str]], str]
+"""How names of patches are told."""
+
+
+def some_patches(names: Sequence[str]) -> str:
+    """Names of patches, the first few of many."""
+    return say_list(names, most=NAMES)
+
+
+def fabric_words(
+    cut: FabricCut, spare: float, units: Units, most: int, called: Called = some_patches
+) -> Iterator[str]:
+    """What to buy of one fabric, its strips and what is cut of them, what is left over.
+
+    Args:
+        spare: share that is bought beyond what is cut. most: lines of strips. called: how patches are named.
+    """
     value = value_word(cut.fabric)
     name = f"{fabric_called(cut.fabric)}{f' ({value})' if value else ''}"
     yield f"{name}: {_source(cut, units)}"
-    lines = [line for number, strip in enumerate(cut.strips, 1) for line in _strip(strip, cut, number, units)]
+    lines = [
+        line for number, strip in enumerate(cut.strips, 1) for line in _strip(strip, cut, number, units, called)
+    ]
     if len(lines) > most:
         left = len(lines) - most + 1
         lines = [*lines[: most - 1], f"And {left} more lines: {HOLDS_ALL}."]
@@ -130,7 +149,7 @@ def _fabric(cut: FabricCut, options: CutOptions, units: Units, most: int) -> Ite
         yield f"  And {say_count(more, 'fat quarter')} more: {HOLDS_ALL}."
     if cut.left_over:
         over = say_once([say_size(*size, units) for size in cut.left_over])
-        yield f"  Left over{', with all of the spare' if options.spare else ''}: {say_list(over)}."
+        yield f"  Left over{', with all of the spare' if spare else ''}: {say_list(over)}."
 
 
 def _source(cut: FabricCut, units: Units) -> str:
@@ -143,31 +162,30 @@ def _source(cut: FabricCut, units: Units) -> str:
     return f"{bought}{instead}; strips across {width}."
 
 
-def _strip(strip: Strip, cut: FabricCut, number: int, units: Units) -> Iterator[str]:
+def _strip(strip: Strip, cut: FabricCut, number: int, units: Units, called: Called) -> Iterator[str]:
     begin = f"{number}. " if cut.quarters else ""
-    what = f": {_subcuts(strip, units)}" if strip.subcuts else ""
+    what = f": {_subcuts(strip, units, called)}" if strip.subcuts else ""
     yield f"{begin}{_wide(strip, units)}{what}."
     for inner in strip.rest:
         of = "the rest of it" if strip.count == 1 else "the rest of each"
         each = inner.count // strip.count
         wide = f"{say_count(each, 'strip')} {say_length(inner.width_in, units)} wide"
-        yield f"  {of}, cut along into {wide}: {_subcuts(inner, units)}{'' if strip.count == 1 else ' in all'}."
+        all_ = "" if strip.count == 1 else " in all"
+        yield f"  {of}, cut along into {wide}: {_subcuts(inner, units, called)}{all_}."
 
 
 def _wide(strip: Strip, units: Units) -> str:
     return f"{say_count(strip.count, 'strip')} {say_length(strip.width_in, units)} wide"
 
 
-def _subcuts(strip: Strip, units: Units) -> str:
-    return ", ".join(_subcut(sub, strip, units) for sub in strip.subcuts)
+def _subcuts(strip: Strip, units: Units, called: Called) -> str:
+    return ", ".join(_subcut(sub, strip, units, called) for sub in strip.subcuts)
 
 
-def _subcut(sub: Subcut, strip: Strip, units: Units) -> str:
+def _subcut(sub: Subcut, strip: Strip, units: Units, called: Called) -> str:
     size = say_size(sub.length_in, sub.height_in, units)
     down = " cut down" if sub.height_in < strip.width_in - 1e-9 else ""
-    return (
-        f"{sub.count} at {size}{down}{_then(sub.shape, sub.share, sub.hand)} ({say_list(sub.patches, most=NAMES)})"
-    )
+    return f"{sub.count} at {size}{down}{_then(sub.shape, sub.share, sub.hand)} ({called(sub.patches)})"
 
 
 def _stacks(cutting: Cutting) -> Iterator[str]:
@@ -182,7 +200,8 @@ def _stacks(cutting: Cutting) -> Iterator[str]:
         yield f"  {say_list(stack.sections, most=NAMES)}, {stack.count} of each: {'; '.join(told)}."
 
 
-def _units(found: Sequence[Unit], units: Units) -> Iterator[str]:
+def units_words(found: Sequence[Unit], units: Units, called: Called = some_patches) -> Iterator[str]:
+    """What needs no paper, and how to make it."""
     for unit in found:
         size = say_size(unit.width_in, unit.height_in, units)
         whole = say_size(unit.unfinished_width_in, unit.unfinished_height_in, units)
@@ -193,10 +212,7 @@ def _units(found: Sequence[Unit], units: Units) -> Iterator[str]:
             for cut in unit.cuts
         ]
         many = say_count(unit.count, unit.kind, _plural(unit.kind))
-        yield (
-            f"{many} ({say_list(unit.patches, most=NAMES)}), {how}, "
-            f"{size} finished, {whole} once sewn: {'; '.join(cuts)}."
-        )
+        yield (f"{many} ({called(unit.patches)}), {how}, {size} finished, {whole} once sewn: {'; '.join(cuts)}.")
         yield from (f"  {way}" for way in unit.ways)
 
 
