@@ -58,6 +58,8 @@ missing; 3: our own proof failed and nothing was written; 130: stopped by you.""
     _add_fabrics(commands)
     _add_cutting(commands)
     _add_booklet(commands)
+    _add_quilt(commands)
+    _add_turnings(commands)
     text_form = commands.add_parser(
         "text-form",
         usage="seamwright text-form [block|quilt]",
@@ -243,6 +245,85 @@ Level and time are our own estimate unless you give yours.""",
     add_book(command)
     add_cut(command)
     add_print(command)
+    add_shared(command)
+
+
+def _add_quilt(commands: argparse._SubParsersAction[Parser]) -> None:
+    command = commands.add_parser(
+        "quilt",
+        usage="seamwright quilt QUILT.setting ... [-o OUT] [options]",
+        help="say what a whole quilt comes to: size, blocks, prints, fabric, advice; and draw it",
+        description="Says of a quilt how large it is, how many blocks lie in which turn, which foundations to\n"
+        "print how often, what fabric to buy with binding, backing and batting, how light and dark lie in it,\n"
+        "where seams of two blocks nearly meet, and how to press so that seams nest. The picture shows the quilt\n"
+        "in colour and in greys, whole and at arm's length.",
+        epilog="""examples:
+  seamwright quilt designs/evening-watch.setting
+  seamwright quilt designs/evening-watch.setting -o evening-watch.png
+  seamwright quilt designs/evening-watch.setting --rotary auto --json
+  seamwright foundations designs/evening-watch.setting -o foundations.pdf
+
+seamwright text-form quilt shows how a quilt is typed. Ends with 1 if one of its blocks cannot be sewn, with 2 if
+the quilt or a block cannot be read.""",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
+    command.add_argument_group("quilts").add_argument(
+        "drawings", nargs="*", metavar="QUILT.setting", help="text file that says how blocks are set"
+    )
+    command.add_argument(
+        "-o",
+        "--output",
+        metavar="OUT",
+        help="write pictures of it: .svg or .png as one sheet, .pdf as pages (one quilt only)",
+    )
+    command.add_argument("--json", action="store_true", help="print the facts for programs")
+    command.add_argument("--force", action="store_true", help="let -o write over a file that is not ours")
+    add_cut(command)
+    add_shared(command)
+
+
+def _add_turnings(commands: argparse._SubParsersAction[Parser]) -> None:
+    command = commands.add_parser(
+        "turnings",
+        usage="seamwright turnings DRAWING[@SIZE] [DRAWING] [-o OUT] [options]",
+        help="show every repeating layout of one or two blocks that differs, to choose from",
+        description="Finds all repeating layouts of 2 x 2 blocks, of one block or two, that differ once they are\n"
+        "shifted, rotated and, where that may be, mirrored: each quilt once. Those come first whose seams run\n"
+        "on from block to block, whose patches grow together, and which are regular. The sheet shows each in\n"
+        "colour, 4 x 4 blocks of it, with its number and its lines for the file of a quilt.",
+        epilog="""examples:
+  seamwright turnings designs/kite.svg -o kite-turnings.pdf
+  seamwright turnings designs/kite.svg --with-reversed --show all -o all.pdf
+  seamwright turnings designs/kite.svg@6in designs/lighthouse-beam.svg@6in -o two.png
+  seamwright turnings designs/kite.svg --grid 4x4 -o rules.pdf
+  seamwright turnings designs/kite.svg --write 3 -o evening.setting
+
+Numbers hold for the same drawings and options. A block that can be rotated unseen has fewer layouts.""",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
+    add_drawings(command)
+    command.add_argument(
+        "-o",
+        "--output",
+        metavar="OUT",
+        help="write the sheet: .pdf as pages, .svg or .png as one picture; with --write: the quilt, .setting",
+    )
+    command.add_argument(
+        "--with-reversed", action="store_true", help="blocks may be reversed too; these need reversed foundations"
+    )
+    command.add_argument("--show", metavar="N", help="how many layouts the sheet shows (default: 48), or all")
+    command.add_argument(
+        "--grid",
+        metavar="GRID",
+        help="2x2 (default): all layouts; 4x4: layouts of 16 blocks by rule: rows, columns, checkerboard, "
+        "diagonals, four-patch, barn raising, pinwheel, medallion, mirror image, and some by chance",
+    )
+    command.add_argument("--seed", metavar="N", help="other layouts by chance for another number (default: 1)")
+    command.add_argument("--write", metavar="N", help="write the layout of this number as a quilt file, with -o")
+    command.add_argument("--json", action="store_true", help="print the layouts for programs")
+    command.add_argument("--force", action="store_true", help="let -o write over a file that is not ours")
     add_shared(command)
 
 

@@ -256,7 +256,7 @@ def say_count(number: int, word: str, several: str = "") -> str:
     >>> say_count(1, "strip"), say_count(12, "strip"), say_count(2, "patch")
     ('1 strip', '12 strips', '2 patches')
     """
-    return f"{number} {word if number == 1 else several or word + ('es' if word.endswith('ch') else 's')}"
+    return f"{number} {word if number == 1 else several or word + ('es' if word.endswith(('ch', 'sh')) else 's')}"
 
 
 def say_fraction(value: Fraction, *, glyphs: bool = False) -> str:

@@ -18,6 +18,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from seamwright.block.asseen import as_seen
+from seamwright.block.model import Block
 from seamwright.fabric.contrast import read_alike
 from seamwright.fabric.model import Fabric
 from seamwright.geometry import Point
@@ -27,10 +28,10 @@ from seamwright.piecing.advice import CROWD, NAMED
 from seamwright.piecing.shapes import ANGLE_SLACK_DEG, TIP_DEG
 from seamwright.piecing.vanishing import STILL_SHARP_DEG
 from seamwright.quilt.balance import HALVES, PARTS, Balance, balance
-from seamwright.quilt.contacts import SAME_IN, Contact, contacts_of, on_side, pieces_of
+from seamwright.quilt.contacts import SAME_IN, Contact, contacts_of, on_side, pieces_of, sides_of
 from seamwright.quilt.lines import MEET_WITHIN_IN
 from seamwright.quilt.meeting import Meeting
-from seamwright.quilt.model import Edging, Quilt
+from seamwright.quilt.model import Edging, Quilt, Set
 from seamwright.units import say_count, say_length, say_list, say_point, say_size
 
 MISS_IN = 1 / 4
@@ -133,7 +134,9 @@ class _Look:
         """A block too large for its turns to show, or so small that it is a texture."""
         quilt = self.quilt
         centre = [spot for spot in quilt.spots if spot.part == "centre"]
-        fewest, most = sorted((quilt.columns, quilt.rows))
+        # On point the shorter rows between count as well.
+        between = 2 if quilt.setting.set is Set.ON_POINT else 1
+        fewest, most = sorted(between * (count - 1) + 1 for count in (quilt.columns, quilt.rows))
         if len(centre) < 2 or FEW_ACROSS <= fewest <= most <= MANY_ACROSS:
             return None
         size = say_size(*quilt.cell_in, self.units)
@@ -315,11 +318,17 @@ class _Look:
     # -- where pieces meet in a point ---------------------------------------------------------------------------
 
     def lost(self, meeting: Meeting) -> Note | None:
-        """Sharp points that touch a broad patch of another block that reads like them."""
+        """Sharp points that touch a broad patch of another block that reads like them.
+
+        What its block stands on is a ground: where it ends in a tip, and goes on beyond, no point was meant.
+        """
+        grounds = [_ground(look.block) for look in self.quilt.looks]
         found: dict[tuple[str, str], list[Point]] = {}
         for at, around in meeting.around():
             for piece, _, angle, fabric in around:
-                if fabric is None or angle > TIP_DEG + ANGLE_SLACK_DEG:
+                look = self.pieces[piece].look
+                sharp = fabric is not None and angle <= TIP_DEG + ANGLE_SLACK_DEG
+                if fabric is None or not sharp or look < 0 or fabric.name == grounds[look]:
                     continue
                 for other, _, wide, across in around:
                     broad = other != piece and wide > STILL_SHARP_DEG + ANGLE_SLACK_DEG
@@ -365,6 +374,16 @@ class _Look:
 
     def _spot(self, contact: Contact, at: float) -> Point:
         return on_side(self.pieces[contact.one], contact.side, at)
+
+
+def _ground(block: Block) -> str | None:
+    """The fabric that lies along most of a block's edge: what its points stand on."""
+    lengths: dict[str, list[float]] = {}
+    for side in sides_of(as_seen(block)[0]):
+        for low, high, _, fabric in side.runs:
+            if fabric is not None:
+                lengths.setdefault(fabric, []).append(high - low)
+    return max(lengths, key=lambda fabric: round(math.fsum(lengths[fabric]), 6), default=None)
 
 
 def _reading(place: Point) -> tuple[float, float]:

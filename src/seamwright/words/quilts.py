@@ -1,0 +1,213 @@
+"""What a quilt comes to, in sentences on one screen: its size first, what is proven last.
+
+Knows:  which facts are told, and in which order.
+Leaves: every fact itself (quiltfacts), the same facts as data (report.quilts), its cutting list (words.cuts).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from seamwright.fabric.words import fabric_called
+from seamwright.options import Units
+from seamwright.quilt.cutmodel import BindingCut, QuiltCutting
+from seamwright.quilt.cutting import BINDING
+from seamwright.quilt.model import Edging, Quilt, Role, Set
+from seamwright.quiltfacts import QuiltFacts
+from seamwright.report.quilts import all_quilt_notes
+from seamwright.units import say_bought, say_count, say_length, say_list, say_size
+from seamwright.words.checks import note_words
+
+TOLD = 8
+"""Prints, fabrics and kinds of plain pieces told in one line."""
+PRESSES = 3
+"""Joins told of one way of pressing."""
+
+
+def quilt_words(drawing: str, facts: QuiltFacts) -> list[str]:
+    """Lines for a person."""
+    quilt, units = facts.quilt, facts.cutting.units
+    told = [
+        *_blocks(facts),
+        *_set(facts),
+        *_prints(facts),
+        *_fabrics(facts.cutting),
+        *_light(facts),
+        *_pressed(facts),
+        *(note_words(note) for note in (*all_quilt_notes(facts), *facts.advice.notes)),
+        "Proven: pieces lie side by side without a gap and without overlap, their areas come to that of the "
+        "quilt, and every block can be sewn.",
+    ]
+    first = f"{drawing}: {quilt.setting.name}, {say_size(quilt.width_in, quilt.height_in, units)} finished."
+    return [first, *(f"  {line}" for line in told)]
+
+
+def _blocks(facts: QuiltFacts) -> Iterator[str]:
+    """How many of which block lie in which turn."""
+    quilt, units = facts.quilt, facts.cutting.units
+    for number, look in enumerate(quilt.looks):
+        turns = [each for each in facts.blocks if each.look == number]
+        many = sum(each.count for each in turns)
+        size = side_words(look.block.width_in, look.block.height_in, units)
+        lie = [f"{each.count} {f'rotated {90 * each.quarters}' if each.quarters else 'upright'}" for each in turns]
+        how = lie[0].partition(" ")[2] if len(lie) == 1 else say_list(lie)
+        yield f"{say_count(many, 'block')} {look.name} of {size} ({look.drawing}): {how}."
+
+
+def _set(facts: QuiltFacts) -> Iterator[str]:
+    """How they are set, with plain pieces and borders."""
+    quilt, units = facts.quilt, facts.cutting.units
+    how = "on point" if quilt.setting.set is Set.ON_POINT else "straight"
+    line = f"Set {how}, {quilt.columns} x {quilt.rows}"
+    sashing = quilt.setting.sashing
+    if sashing is not None:
+        stones = f", cornerstones of {sashing.cornerstones}" if sashing.cornerstones else ", strips run through"
+        line += f", with sashing of {say_length(sashing.width_in, units)} in {sashing.fabric}{stones}"
+    yield f"{line}."
+    if quilt.construction:
+        yield f"{quilt.construction}."
+    pieces = list(_pieces(facts.cutting))
+    if pieces:
+        yield f"Cut plain: {'; '.join(pieces[:TOLD])}{f'; {len(pieces) - TOLD} kinds more' * (len(pieces) > TOLD)}."
+    borders = [_border(quilt, number, facts) for number in range(len(quilt.borders_in))]
+    if borders:
+        yield f"Borders, inside first: {'; '.join(borders)}."
+
+
+def _pieces(cutting: QuiltCutting) -> Iterator[str]:
+    """Plain pieces but strips of borders, which are told with these."""
+    for each in cutting.pieces:
+        roles = {cutting.quilt.cloths[number].role for number in each.cloths}
+        if each.look is None and roles and not roles & {Role.BORDER, Role.COPING}:
+            piece, count = each.piece, each.count
+            size = side_words(piece.width_in, piece.height_in, cutting.units)
+            if piece.share > 1:
+                cut = -(-count // piece.share)
+                how = "cut twice" if piece.share == 4 else "cut once"
+                size = f"{say_count(cut, 'square')} {size} {how} corner to corner"
+            yield f"{say_count(count, piece.name)} of {piece.fabric}, {size}"
+
+
+def side_words(width_in: float, height_in: float, units: Units) -> str:
+    """A size, of a square one side only: "9 in"."""
+    return say_length(width_in, units) if abs(width_in - height_in) < 1e-9 else say_size(width_in, height_in, units)
+
+
+def _border(quilt: Quilt, number: int, facts: QuiltFacts) -> str:
+    border, widths = quilt.setting.borders[number], quilt.borders_in[number]
+    sides, ends = (say_length(width, facts.cutting.units) for width in widths)
+    wide = sides if sides == ends else f"{sides} at the sides and {ends} at top and bottom"
+    if border.edging is Edging.PIECED and border.cell is not None:
+        blocks = sum(spot.part == f"border {number + 1}" for spot in quilt.spots)
+        return f"{wide} of {blocks} {border.cell.source} blocks"
+    how = {Edging.COPING: "coping, ", Edging.MITRED: "mitred, "}.get(border.edging, "")
+    corners = f" with corners of {border.corners}" if border.corners else ""
+    return f"{how}{wide} of {border.fabric}{corners}"
+
+
+def _prints(facts: QuiltFacts) -> Iterator[str]:
+    """Which foundations to print, how often; a block and its mirror image share letters and prints."""
+    drawn: dict[str, list[str]] = {}
+    for each in facts.prints:
+        look = facts.quilt.looks[each.look]
+        if each.kind == "foundation":
+            name = f"{look.source} in {look.colourway}" if look.colourway else look.source
+            drawn.setdefault(name, []).append(f"{_letter(each.print, each.reversed)} {each.count} times")
+    for name, told in drawn.items():
+        yield f"Print of {name}: {say_list(told, most=3 * TOLD)}."
+    if any(each.reversed for each in facts.prints):
+        yield "A letter with r is a reversed print: the mirror image, for its own sections only."
+
+
+def _letter(letter: str, reversed: bool) -> str:
+    return f"{letter}r" if reversed else letter
+
+
+def _fabrics(cutting: QuiltCutting) -> Iterator[str]:
+    """What to buy."""
+    units, spare = cutting.units, cutting.options.spare
+    amounts: dict[str, list[str]] = {}
+    binding = cutting.binding
+    for cut in cutting.fabrics:
+        if binding is not None and binding.alone and cut.fabric is not None and cut.fabric.name in _bound(binding):
+            continue  # told with the edge
+        quarters = say_count(cut.fat_quarters or 0, "fat quarter")
+        way = say_bought(cut.bought_in, units) if cut.bought_in else quarters
+        amounts.setdefault(way, []).append(fabric_called(cut.fabric))
+    told = [f"{way}{' each' * (len(names) > 1)} of {say_list(names)}" for way, names in amounts.items()]
+    if told:
+        held = f"{spare * 100:g} % to spare is in it" if spare else "nothing to spare is in it"
+        yield f"Buy {'; '.join(told)}; {held}."
+    extras = []
+    if binding is not None:
+        of = f" of {binding.fabric}" if binding.fabric else ""
+        strips = f"{say_count(binding.strips, 'strip')} {say_length(binding.width_in, units)} wide"
+        bought = f" ({say_bought(binding.bought_in, units)})" if binding.alone else ", bought with it"
+        extras.append(f"binding{of}, {strips}{bought}")
+    if (backing := cutting.backing) is not None:
+        of = f" of {backing.fabric}" if backing.fabric else ""
+        seams = "" if backing.panels == 1 else f", seams {'upright' if backing.upright else 'level'}"
+        panels = f"{say_count(backing.panels, 'panel')} {say_length(backing.panel_in, units)} long{seams}"
+        extras.append(f"backing{of}, {panels} ({say_bought(backing.bought_in, units)})")
+    if (batting := cutting.batting) is not None:
+        extras.append(f"batting {say_size(batting.width_in, batting.height_in, units)}")
+    if extras:
+        yield f"For the back and the edge: {'; '.join(extras)}."
+
+
+def _bound(binding: BindingCut) -> tuple[str, ...]:
+    return (binding.fabric or BINDING,)
+
+
+def _light(facts: QuiltFacts) -> Iterator[str]:
+    """Light and dark by area."""
+    balance = facts.advice.balance
+    values = [f"{round(100 * share)} % {value.value}" for value, share in balance.values if share > 0]
+    if not values:
+        return
+    steps = " ".join(str(round(100 * share)) for share in balance.greys)
+    greys = f"; in {len(balance.greys)} greys from black to white, per cent: {steps}" if steps else ""
+    yield f"By area {say_list(values)}{greys}."
+
+
+def _pressed(facts: QuiltFacts) -> Iterator[str]:
+    """How seams between blocks, and those that meet at them, are pressed."""
+    nesting = facts.nesting
+    if nesting.between:
+        yield f"Press: {nesting.between.removeprefix('press ')}."
+    if not nesting.meetings:
+        return
+    points = say_count(nesting.meetings, "point")
+    if nesting.nested == nesting.meetings:
+        told = f"Seams of two blocks meet at {points} of their edges, and all nest"
+    else:
+        told = f"Seams of two blocks meet at {points} of their edges, and {nesting.nested} nest"
+    if nesting.ways and not nesting.alike:
+        told += " if blocks are pressed in more than one way"
+    yield f"{told}."
+    for number, way in enumerate(nesting.ways, 1):
+        look = facts.quilt.looks[way.look].name
+        joins = [f"join {press.join} ({press.name}) towards {press.towards}" for press in way.presses]
+        where = "all" if nesting.alike else _where(facts.quilt, way.spots)
+        yield f"Way {number}, {look}, {where}: {say_list(joins, most=PRESSES)}."
+        if number == PRESSES and len(nesting.ways) > PRESSES:
+            yield f"And {say_count(len(nesting.ways) - PRESSES, 'way')} more: --json has all of them."
+            break
+    if nesting.nested < nesting.meetings:
+        settled = f", at {nesting.settled} of them because paper or dark allowance settles it" * bool(
+            nesting.settled
+        )
+        yield (
+            f"At the other {nesting.meetings - nesting.nested} both lie to one side{settled}: pin through both "
+            "points and press the seam between the blocks open there."
+        )
+
+
+def _where(quilt: Quilt, spots: tuple[int, ...]) -> str:
+    """Blocks by row and place, the first few."""
+    named = [
+        f"{'' if quilt.spots[s].part == 'centre' else quilt.spots[s].part + ' '}row {quilt.spots[s].row + 1} place "
+        f"{quilt.spots[s].column + 1}"
+        for s in spots
+    ]
+    return f"{say_count(len(spots), 'block')} ({say_list(named, most=4)})"
