@@ -23,6 +23,7 @@ if TYPE_CHECKING:
         write_pdf,
     )
     from seamwright.cloths import fabrics, fabrics_picture, write_fabrics
+    from seamwright.exploring import turnings, write_turning, write_turnings
     from seamwright.handouts import cutting, write_booklet, write_cutting
     from seamwright.mending import apply_mends, mended_drawing, mends, write_mended
     from seamwright.picturing import picture_of, rehearsal_pictures, write_picture, write_rehearsal
@@ -54,6 +55,7 @@ __all__ = [
     "read_quilt",
     "rehearsal_pictures",
     "rehearse",
+    "turnings",
     "write_booklet",
     "write_cutting",
     "write_fabrics",
@@ -62,6 +64,8 @@ __all__ = [
     "write_pdf",
     "write_picture",
     "write_rehearsal",
+    "write_turning",
+    "write_turnings",
 ]
 
 ELSEWHERE = {
@@ -80,6 +84,9 @@ ELSEWHERE = {
     "fabrics": "cloths",
     "fabrics_picture": "cloths",
     "write_fabrics": "cloths",
+    "turnings": "exploring",
+    "write_turning": "exploring",
+    "write_turnings": "exploring",
     "plans_of": "quilts",
     "quilt_of": "quilts",
     "read_quilt": "quilts",

@@ -143,6 +143,9 @@ def may_write_setting(path: Path, drawings: Sequence[str], *, force: bool = Fals
         OptionError, FileError.
     """
     _has_form(path, SETTING_FORMS, "no name of a quilt's file", "evening.setting")
+    if path.is_file() and not force:
+        mend = "Give another name for the output, or --force to write over it"
+        raise fail(FileError, "file", f"{path} is there already, and you may have worked on it", mend)
     may_write(path, drawings, force=force)
 
 

@@ -33,7 +33,7 @@ Four = tuple[int, int, int, int]
 
 
 def layouts_by_rule(group: Group, seed: int) -> dict[Layout, tuple[str, ...]]:
-    """Layouts by their least image, with the names of all rules that make them, in the order of `RULES`.
+    """Layouts, each quilt once, as the first rule makes it, with the names of all rules that do.
 
     Args:
         group: of 4 rows and columns. seed: of those made by chance; the same gives the same layouts.
@@ -46,12 +46,12 @@ def layouts_by_rule(group: Group, seed: int) -> dict[Layout, tuple[str, ...]]:
         for layout in dict.fromkeys(layouts)
         if group.uses_all(layout)
     ]
-    found: dict[Layout, list[str]] = {}
-    for (rule, _), least in zip(made, least_images(group, [layout for _, layout in made]), strict=True):
-        names = found.setdefault(least, [])
+    found: dict[Layout, tuple[Layout, list[str]]] = {}
+    for (rule, layout), least in zip(made, least_images(group, [layout for _, layout in made]), strict=True):
+        _, names = found.setdefault(least, (layout, []))
         if rule not in names:
             names.append(rule)
-    return {layout: tuple(names) for layout, names in found.items()}
+    return {layout: tuple(names) for layout, names in found.values()}
 
 
 def _made(group: Group, seed: int) -> Iterator[tuple[str, list[Layout]]]:
