@@ -186,7 +186,7 @@ def _check_rotation(claim: QuiltClaim, spot: ClaimedSpot) -> None:
         raise _refuse("block misshapen", f"{spot.where} is not laid by a rotation alone", spot.place[4:])
     xs, ys = zip(*claim.looks[spot.look].outline, strict=True)
     off = max(abs(across - 1) * (max(xs) - min(xs)), abs(down - 1) * (max(ys) - min(ys)))
-    if off > max(HAIR_IN, claim.ease_in):
+    if off > claim.ease_in + HAIR_IN:
         raise _refuse("block misshapen", f"{spot.where} is stretched by {off:.4f} in", spot.place[4:])
 
 
@@ -211,9 +211,10 @@ def _read(claim: QuiltClaim) -> list[ClaimedCell | None]:
             lines[-1].append(entry)
         else:
             lines.append([entry])
-    if [len(line) for line in lines] != [len(row) for row in claim.rows]:
+    rows = [row for row in claim.rows if row]  # on point a column of blocks has nothing between them
+    if [len(line) for line in lines] != [len(row) for row in rows]:
         raise _refuse("rows not as asked", "rows do not lie below each other with as many blocks as asked for")
-    for row, line in zip(claim.rows, lines, strict=True):
+    for row, line in zip(rows, lines, strict=True):
         for cell, (at, number, plain) in zip(row, sorted(line, key=lambda e: e[0][0]), strict=True):
             if (cell.drawn is None) != (plain is not None) or (plain is not None and plain.fabric != cell.fabric):
                 raise _refuse("rows not as asked", "another piece lies here than was asked for", at)
@@ -300,7 +301,7 @@ def _check_size(cloth: ClaimedCloth) -> None:
     else:
         found = []
     if not found or any(abs(f - s) > HAIR_IN for f, s in zip(found, said, strict=True)):
-        measured = " x ".join(f"{side:g}" for side in found) or "no triangle, rectangle or mitred strip"
+        measured = " x ".join(f"{side:g}" for side in found) or "no triangle, rectangle or strip"
         what = f"{cloth.where} is said to be {said[0]:g} x {said[1]:g} in and is {measured}"
         raise _refuse("wrong size of a piece", what, ring[0])
 
