@@ -7,23 +7,27 @@ Units:  inches, finished; front view.
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from seamwright.block.model import Block
 from seamwright.fabric.model import folded
 from seamwright.proof.quilt import ClaimedCell, ClaimedCloth, ClaimedLook, ClaimedPatch, ClaimedSpot, QuiltClaim
 from seamwright.quilt.layout import EASED_IN
 from seamwright.quilt.looks import drawing_of
 from seamwright.quilt.model import Cell, Quilt, Role, Set, Spot
+from seamwright.quilt.plaincloth import names
 
 
 def claim_of_quilt(quilt: Quilt) -> QuiltClaim:
     """What a quilt claims, and what its setting asks for in each place."""
     told = [note.largest_in for note in quilt.notes if note.code == "eased" and note.largest_in is not None]
+    called = names(quilt)
     slant = 45.0 if quilt.setting.set is Set.ON_POINT else 0.0
     return QuiltClaim(
         quilt.width_in,
         quilt.height_in,
         tuple(_patches(look.block.mirror_of or look.block) for look in quilt.looks),
-        tuple(tuple(_asked(quilt, cell, slant) for cell in row) for row in quilt.setting.cells),
+        tuple(tuple(_asked(quilt, cell, slant, called) for cell in row) for row in quilt.setting.cells),
         tuple(ClaimedLook(look.name, look.block.outline_ring(), _patches(look.block)) for look in quilt.looks),
         tuple(_spot(quilt, spot) for spot in quilt.spots),
         tuple(
@@ -52,9 +56,9 @@ def _spot(quilt: Quilt, spot: Spot) -> ClaimedSpot:
     return ClaimedSpot(spot.look, spot.place, where, _asked(quilt, cell, 90.0 * spot.row))
 
 
-def _asked(quilt: Quilt, cell: Cell, slant_deg: float) -> ClaimedCell:
+def _asked(quilt: Quilt, cell: Cell, slant_deg: float, called: Callable[[str], str] = str) -> ClaimedCell:
     if not cell.source:
-        return ClaimedCell(None, fabric=cell.fabric)
+        return ClaimedCell(None, fabric=called(cell.fabric))
     drawing = next(drawing_of(s) for s in quilt.setting.sources if folded(s.name) == folded(cell.source))
     drawn = next(
         number

@@ -6,13 +6,13 @@ Leaves: the fabrics of blocks (fabric.colourways), what each is cut into (plainc
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from seamwright.drawing.textwrite import fabric_line
 from seamwright.fabric.model import Fabric, folded
 from seamwright.notes import Note
-from seamwright.quilt.model import Cloth, Quilt, Role, Setting
+from seamwright.quilt.model import Quilt, Role, Setting
 from seamwright.units import say_list
 
 MOST_TOLD = 8
@@ -25,18 +25,24 @@ def in_its_fabrics(quilt: Quilt) -> Quilt:
     Names are matched as everywhere, without regard for case and spaces. A colourway that is asked for the whole
     quilt changes plain pieces as it changes blocks.
     """
-    becomes = _colourway(quilt.setting)
-    named: dict[str, str] = {}
-    for fabric in quilt.fabrics:
-        named.setdefault(folded(fabric.name), fabric.name)
-
-    def worn(cloth: Cloth) -> Cloth:
-        name = becomes.get(folded(cloth.fabric), cloth.fabric)
-        name = named.setdefault(folded(name), name)
-        return cloth if name == cloth.fabric else replace(cloth, fabric=name)
-
-    dressed = replace(quilt, cloths=tuple(map(worn, quilt.cloths)))
+    called = names(quilt)
+    cloths = (replace(cloth, fabric=called(cloth.fabric)) for cloth in quilt.cloths)
+    dressed = replace(quilt, cloths=tuple(cloths))
     return replace(dressed, notes=(*quilt.notes, *_notes(dressed)))
+
+
+def names(quilt: Quilt) -> Callable[[str], str]:
+    """What the quilt calls a fabric that a line of it names for plain pieces."""
+    becomes = _colourway(quilt.setting)
+    known: dict[str, str] = {}
+    for fabric in quilt.fabrics:
+        known.setdefault(folded(fabric.name), fabric.name)
+
+    def called(name: str) -> str:
+        name = becomes.get(folded(name), name)
+        return known.get(folded(name), name)
+
+    return called
 
 
 def _colourway(setting: Setting) -> dict[str, str]:
