@@ -43,7 +43,7 @@ STEP = 1.35
 HANG_IN = 0.14
 """How far a line goes in where one of the file goes on below itself."""
 MOST_SHRUNK = 0.16
-"""Share of its side by which a picture may be smaller if that saves a page."""
+"""Share of its side by which a picture may be smaller if that saves a page or fills the first."""
 TOUCH_IN = 1e-6
 PICTURE_MARGIN_IN, PICTURE_COLUMNS = 0.4, 4
 PNG_MOST_IN = 160.0
@@ -122,7 +122,7 @@ class _Grid:
 
     @staticmethod
     def filling(found: Turnings, shown: Sequence[Turning], width: float, free: tuple[float, float]) -> _Grid:
-        """Pictures as wide as so many in a row can be; a little less if that takes fewer pages.
+        """Pictures as wide as so many in a row can be; a little less if that takes fewer pages, or fills the first.
 
         Args:
             width: of the page between its margins. free: height that the first page has for rows, and the others.
@@ -133,17 +133,18 @@ class _Grid:
         for k in range(int(50 * MOST_SHRUNK) + 1):
             side = widest * (1 - k / 50)
             grids.append(_Grid(columns, side, (width - side) / (columns - 1) if columns > 1 else width))
-        return min(grids, key=lambda grid: (_page_count(grid.heights(found, shown), *free), -grid.side_in))
+        return min(grids, key=lambda grid: (*_use(grid.heights(found, shown), *free), -grid.side_in))
 
 
-def _page_count(heights: Sequence[float], first: float, others: float) -> int:
-    """How many pages rows of these heights take."""
-    pages, left = 1, first
+def _use(heights: Sequence[float], first: float, others: float) -> tuple[int, int]:
+    """How many pages rows of these heights take, and how many rows do not fit on the first."""
+    pages, on_first, left = 1, 0, first
     for height in heights:
         if height > left + TOUCH_IN and left < (first if pages == 1 else others):
             pages, left = pages + 1, others
         left -= height + ROW_GAP_IN
-    return pages
+        on_first += pages == 1
+    return pages, len(heights) - on_first
 
 
 def _head(found: Turnings, shown: Sequence[Turning], width: float) -> tuple[tuple[Ink, ...], float]:
