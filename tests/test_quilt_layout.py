@@ -323,6 +323,26 @@ def test_a_fabric_without_a_colour_is_told_with_the_line_that_gives_it_one() -> 
     assert note.text == "no line says what colour sea is; add a line such as: fabric sea colour #9fb8c8"
 
 
+def test_one_name_in_two_colours_is_told(tmp_path: Path) -> None:
+    other = tmp_path / "other.seams"
+    other.write_text(Path(STAR.path).read_text(encoding="utf-8").replace("#4f8196", "#4f8197"), encoding="utf-8")
+    sources = (STAR, Source("other", str(other), "6 in"))
+    both = replace(setting("s"), sources=sources, rows=((Cell("star"), Cell("other")),))
+    told = [note.text for note in quilt_of(both).notes if note.code == "fabric"]
+    assert told == [
+        "sea is #4f8196 in star and #4f8197 in other, and a quilt has one fabric of a name; say which with a line: "
+        "fabric sea colour #4f8196"
+    ]
+    assert not quilt_of(replace(both, fabrics=(Fabric("sea", colour="#4f8196"),))).notes
+
+
+def test_a_fabric_is_known_from_whichever_block_says_its_colour() -> None:
+    """The kite names its ink, the star says what colour it is."""
+    quilt = quilt_of(replace(setting("ks"), rows=((Cell("kite"), Cell("star"), Cell(fabric="ink")),)))
+    assert next(fabric.colour for fabric in quilt.fabrics if fabric.name == "ink") == "#1b2a41"
+    assert not quilt.notes
+
+
 def test_a_fabric_called_by_a_colour_is_of_that_colour() -> None:
     quilt = quilt_of(replace(setting("k"), rows=((Cell("kite"), Cell(fabric="#aabbcc")),)))
     assert next(f.colour for f in quilt.fabrics if f.name == "#aabbcc") == "#aabbcc"

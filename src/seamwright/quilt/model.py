@@ -349,11 +349,15 @@ class Quilt:
 
     @property
     def fabrics(self) -> tuple[Fabric, ...]:
-        """All fabrics by name, in order of appearance; those of the setting first."""
+        """All fabrics by name, in order of appearance; those of the setting first.
+
+        Of a fabric that several blocks speak of, the first one counts that says what colour it is.
+        """
         found: dict[str, Fabric] = {fabric.name: fabric for fabric in self.setting.fabrics}
         for look in self.looks:
             for fabric in look.block.fabrics:
-                found.setdefault(fabric.name, fabric)
+                if (found.setdefault(fabric.name, fabric)).colour is None and fabric.colour is not None:
+                    found[fabric.name] = fabric
         for cloth in self.cloths:
             if cloth.fabric:
                 # A fabric called by a colour is of that colour, as in a drawing.

@@ -1,4 +1,4 @@
-"""The fabrics of plain pieces: called as the quilt calls them, in its colourway; those of which nothing is known.
+"""The fabrics of plain pieces: called as the quilt calls them, in its colourway; what is not known of them.
 
 Knows:  names of fabrics of a laid quilt.
 Leaves: the fabrics of blocks (fabric.colourways), what each is cut into (plaincuts).
@@ -53,6 +53,7 @@ def _colourway(setting: Setting) -> dict[str, str]:
 
 
 def _notes(quilt: Quilt) -> Iterator[Note]:
+    yield from _two_colours(quilt)
     bare = list(dict.fromkeys(cloth.role for cloth in quilt.cloths if not cloth.fabric))
     if bare:
         what = f"no fabric is named yet for {say_list([_several(role) for role in bare])}"
@@ -65,6 +66,23 @@ def _notes(quilt: Quilt) -> Iterator[Note]:
         what = f"no line says what colour {say_list(unknown, most=MOST_TOLD)} {'is' if one else 'are'}"
         line = fabric_line(Fabric(unknown[0], colour="#9fb8c8"))
         yield Note("fabric", f"{what}; add a line such as: {line}", len(unknown))
+
+
+def _two_colours(quilt: Quilt) -> Iterator[Note]:
+    """Fabrics of one name that blocks show in different colours; the quilt has one fabric of a name."""
+    worn: dict[str, dict[str, str]] = {}
+    for look in quilt.looks:
+        for fabric in look.block.fabrics:
+            if fabric.colour and any(
+                fabric.name in look.block.fabrics_in(n) for n in range(len(look.block.patches))
+            ):
+                worn.setdefault(fabric.name, {}).setdefault(fabric.colour, look.source)
+    for name, colours in worn.items():
+        if len(colours) > 1:
+            told = say_list([f"{colour} in {source}" for colour, source in colours.items()], most=MOST_TOLD)
+            line = fabric_line(Fabric(name, colour=next(iter(colours))))
+            what = f"{name} is {told}, and a quilt has one fabric of a name; say which with a line: {line}"
+            yield Note("fabric", what, len(colours))
 
 
 def _unseen(fabric: Fabric) -> bool:
