@@ -8,17 +8,19 @@ Units:  inches in, words out in the units of the plan.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import partial
 
 from seamwright.booklet.model import Heading, Item, Paragraph, Points, Story, Table
 from seamwright.booklet.saying import cut_size, fabric_named, places_list, swatch_of
 from seamwright.cutting.amounts import quarter_side
 from seamwright.cutting.model import Cutting, FabricCut, Row, Strip, Subcut, Unit
 from seamwright.cutting.stacks import stacks
+from seamwright.fabric.model import Fabric
 from seamwright.fabric.pieces import Lay, Piece
 from seamwright.fabric.words import becomes, fabric_called, value_word
-from seamwright.options import Units
-from seamwright.piecing.model import Plan
+from seamwright.options import CutOptions, Units
 from seamwright.units import say_count, say_length, say_list, say_once, with_glyphs
 
 BLADE = (
@@ -47,11 +49,40 @@ def cutting_story(cutting: Cutting, of: str = "") -> Story:
     ]
     parts += _notes(cutting)
     for fabric in cutting.fabrics:
-        parts += _fabric(fabric, cutting)
+        parts += fabric_story(fabric, told_of(cutting))
     if cutting.options.stack:
-        parts += _stacks(cutting)
+        parts += stacks_story(cutting)
     parts += _units(cutting)
     return tuple(parts)
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """How the tables of one list are told.
+
+    Attributes:
+        units: whose measures. options: of the list.
+        places: names of patches as a cell holds them. fabric: what is known of a fabric by its name.
+        swatch: the colour in which a fabric is shown.
+    """
+
+    units: Units
+    options: CutOptions
+    places: Callable[[Sequence[str]], str]
+    fabric: Callable[[str | None], Fabric | None]
+    swatch: Callable[[Fabric | str | None], str | None]
+
+
+def told_of(cutting: Cutting) -> Told:
+    """The list of one plan."""
+    plan = cutting.plan
+    return Told(
+        plan.options.units,
+        cutting.options,
+        partial(places_list, plan),
+        partial(fabric_named, plan.block),
+        partial(swatch_of, plan.block),
+    )
 
 
 def _order(cutting: Cutting) -> str:
@@ -65,9 +96,10 @@ def _notes(cutting: Cutting) -> list[Points]:
     return [Points(texts)] if texts else []
 
 
-def _fabric(cut: FabricCut, cutting: Cutting) -> Iterator[Heading | Paragraph | Table]:
-    units = cutting.plan.options.units
-    yield Heading(fabric_called(cut.fabric), 2, swatch_of(cutting.plan.block, cut.fabric) or "")
+def fabric_story(cut: FabricCut, told: Told) -> Iterator[Heading | Paragraph | Table]:
+    """The tables of one fabric."""
+    units = told.units
+    yield Heading(fabric_called(cut.fabric), 2, told.swatch(cut.fabric) or "")
     value = value_word(cut.fabric)
     width = say_length(cut.width_in, units, glyphs=True)
     takes = say_length(cut.length_in, units, glyphs=True)
@@ -78,15 +110,15 @@ def _fabric(cut: FabricCut, cutting: Cutting) -> Iterator[Heading | Paragraph | 
         how = f"Strips run across the fabric, {width} usable; with a straight edge they take {takes} of its length."
     yield Paragraph(f"{value[:1].upper()}{value[1:]}{'. ' * bool(value)}{how}")
     if cut.strips:
-        yield _strips(cut, cutting.plan)
+        yield _strips(cut, told)
     if cut.quarters:
         yield _quarters(cut, units)
     if cut.left_over:
         left = "; ".join(say_once([cut_size(*size, units) for size in cut.left_over]))
-        spare = ", with all of the spare" if cutting.options.spare else ""
+        spare = ", with all of the spare" if told.options.spare else ""
         yield Paragraph(f"Left over of what is bought{spare}: {left}.")
-    if not cutting.options.stack and not _is_told(cut):
-        yield _pieces(cut.rows, cutting.plan)
+    if not told.options.stack and not _is_told(cut):
+        yield _pieces(cut.rows, told)
 
 
 def _is_told(cut: FabricCut) -> bool:
@@ -110,29 +142,29 @@ def _subcuts(strip: Strip) -> Iterator[Subcut]:
         yield from _subcuts(narrow)
 
 
-def _strips(cut: FabricCut, plan: Plan) -> Table:
+def _strips(cut: FabricCut, told: Told) -> Table:
     begin = [f"{number}. " if cut.quarters else "" for number in range(1, len(cut.strips) + 1)]
     rows = tuple(
-        line for number, strip in zip(begin, cut.strips, strict=True) for line in _strip_lines(strip, plan, number)
+        line for number, strip in zip(begin, cut.strips, strict=True) for line in _strip_lines(strip, told, number)
     )
     return Table(("Strips", "Cut", "Size", "As", "For"), rows, (1,), caption="Strips and subcuts")
 
 
-def _strip_lines(strip: Strip, plan: Plan, begin: str) -> Iterator[tuple[str, ...]]:
+def _strip_lines(strip: Strip, told: Told, begin: str) -> Iterator[tuple[str, ...]]:
     """A line for each subcut; then what is left behind them, cut along into narrower strips."""
-    units = plan.options.units
+    units = told.units
     cell = f"{begin}{say_count(strip.count, 'strip')}, {say_length(strip.width_in, units, glyphs=True)} wide"
     for sub in strip.subcuts:
         square = math.isclose(sub.length_in, sub.height_in, abs_tol=1e-6)
         size = cut_size(sub.length_in, sub.height_in, units)
         down = sub.height_in < strip.width_in - 1e-6
         what = becomes(sub.shape, sub.share, square, sub.hand, down=down)
-        yield cell, str(sub.count), size, what, places_list(plan, sub.patches)
+        yield cell, str(sub.count), size, what, told.places(sub.patches)
         cell = ""
     if not strip.subcuts:
         yield cell, "", "", "", ""
     for narrow in strip.rest:
-        yield from _strip_lines(narrow, plan, "from what is left of them, cut along: ")
+        yield from _strip_lines(narrow, told, "from what is left of them, cut along: ")
 
 
 def _quarters(cut: FabricCut, units: Units) -> Table:
@@ -150,15 +182,15 @@ def _quarters(cut: FabricCut, units: Units) -> Table:
     return Table(head, rows, caption="Strips and fat quarters")
 
 
-def _pieces(rows: Sequence[Row], plan: Plan) -> Table:
-    units = plan.options.units
+def _pieces(rows: Sequence[Row], told: Told) -> Table:
+    units = told.units
     lines = tuple(
         (
             cut_size(row.width_in, row.height_in, units),
             str(row.cuts),
             f"{becomes(row.shape, row.share, _is_square(row), row.hand)}{_one_way(row)}",
             str(row.count),
-            places_list(plan, row.patches),
+            told.places(row.patches),
         )
         for row in rows
     )
@@ -174,7 +206,7 @@ def _one_way(row: Row) -> str:
     return "; second side along the selvedge" if row.one_way else ""
 
 
-def _stacks(cutting: Cutting) -> Iterator[Heading | Paragraph | Table]:
+def stacks_story(cutting: Cutting) -> Iterator[Heading | Paragraph | Table]:
     """Pieces section by section, to be stacked and labelled."""
     plan = cutting.plan
     yield Heading("Stacks by section", 2)
@@ -216,7 +248,11 @@ def another_way_story(cutting: Cutting, level: int = 1) -> Story:
     units = [unit for unit in cutting.units if unit.on_paper and len(unit.patches) > _places(unit, cutting)]
     if not units:
         return ()
-    return (Heading("Another way, without paper", level), Paragraph(OTHERWISE), *_told(units, cutting))
+    return (
+        Heading("Another way, without paper", level),
+        Paragraph(OTHERWISE),
+        *units_story(units, told_of(cutting)),
+    )
 
 
 OTHERWISE = (
@@ -234,7 +270,7 @@ def _units(cutting: Cutting) -> Story:
     text = "These are cut with ruler and rotary cutter and sewn without paper, at a scant seam allowance."
     if cutting.fabrics:
         text += " Their pieces are in the tables above: cut for one of these ways or as the tables say, not both."
-    return (Heading("Without paper", 2), Paragraph(text), *_told(units, cutting))
+    return (Heading("Without paper", 2), Paragraph(text), *units_story(units, told_of(cutting)))
 
 
 def _places(unit: Unit, cutting: Cutting) -> int:
@@ -242,32 +278,32 @@ def _places(unit: Unit, cutting: Cutting) -> int:
     return unit.count // cutting.options.blocks
 
 
-def _told(units: Sequence[Unit], cutting: Cutting) -> Iterator[Item]:
+def units_story(units: Sequence[Unit], told: Told) -> Iterator[Item]:
+    """Tables of what needs no paper."""
     for unit in units:
-        yield from _unit(unit, cutting)
+        yield from _unit(unit, told)
 
 
-def _unit(unit: Unit, cutting: Cutting) -> Iterator[Item]:
-    plan = cutting.plan
-    units = plan.options.units
+def _unit(unit: Unit, told: Told) -> Iterator[Item]:
+    units = told.units
     kind = f"{unit.kind[:1].upper()}{unit.kind[1:]}"
     size = cut_size(unit.width_in, unit.height_in, units)
     yield Heading(f"{kind}, {size} finished", 3)
     measure = f"measure {cut_size(unit.unfinished_width_in, unit.unfinished_height_in, units)} once it is sewn"
     where = f"section{'s' * (len(unit.sections) > 1)} {say_list(unit.sections)}" if unit.sections else ""
-    parts = where or places_list(plan, unit.patches)
+    parts = where or told.places(unit.patches)
     yield Paragraph(f"{say_count(unit.count, 'unit')}: {parts}; {measure}.")
     rows = tuple(
         (
-            fabric_called(fabric_named(plan.block, cut.fabric) or cut.fabric),
+            fabric_called(told.fabric(cut.fabric) or cut.fabric),
             str(cut.count),
             cut_size(cut.width_in, cut.height_in, units),
             becomes(cut.shape, cut.share, math.isclose(cut.width_in, cut.height_in, abs_tol=1e-6)),
-            places_list(plan, cut.patches),
+            told.places(cut.patches),
         )
         for cut in unit.cuts
     )
-    swatches = tuple(swatch_of(plan.block, cut.fabric) for cut in unit.cuts)
+    swatches = tuple(told.swatch(cut.fabric) for cut in unit.cuts)
     yield Table(("Fabric", "Cut", "Size", "As", "For"), rows, (1,), swatches)
     if unit.ways:
         yield Points(tuple(map(with_glyphs, unit.ways)))

@@ -50,16 +50,22 @@ def cutting_object(cutting: Cutting) -> Json:
         "plan": plan_object(plan),
         "cutting": options_as_text(cutting.options),
         "fabrics": [_fabric(cutting, cut) for cut in cutting.fabrics],
-        "rotary": [_unit(unit) for unit in cutting.units],
+        "rotary": [unit_object(unit) for unit in cutting.units],
         "notes": [note_object(note) for note in (*fabric_notes(plan), *cutting.notes)],
     }
     return with_cm(made) if plan.options.units is Units.METRIC else made
 
 
 def _fabric(cutting: Cutting, cut: FabricCut) -> Json:
-    name = None if cut.fabric is None else cut.fabric.name
+    name, blocks = None if cut.fabric is None else cut.fabric.name, cutting.options.blocks
+    pieces = [piece_object(piece, blocks) for piece in parts_of(cutting.pieces) if piece.fabric == name]
+    return fabric_object(cut, pieces, fabric_codes(cutting.plan.block.fabrics))
+
+
+def fabric_object(cut: FabricCut, pieces: Sequence[Json], codes: Mapping[str, str]) -> Json:
+    """Everything of one fabric; `pieces` and the codes of fabrics by name as they are known of the whole list."""
     return {
-        **_known(cut.fabric, fabric_codes(cutting.plan.block.fabrics)),
+        **_known(cut.fabric, codes),
         "yards": rounded(cut.bought_in / 36),
         "metres": rounded(cut.bought_in * CM_PER_IN / 100),
         "fat_quarters": cut.fat_quarters,
@@ -67,9 +73,7 @@ def _fabric(cutting: Cutting, cut: FabricCut) -> Json:
         "length_in": rounded(cut.length_in),
         "bought_in": rounded(cut.bought_in),
         "width_in": rounded(cut.width_in),
-        "pieces": [
-            _piece(piece, cutting.options.blocks) for piece in parts_of(cutting.pieces) if piece.fabric == name
-        ],
+        "pieces": list(pieces),
         "cuts": [_row(row) for row in cut.rows],
         "strips": [_strip(strip) for strip in cut.strips],
         "quarters": [
@@ -100,12 +104,13 @@ def _known(fabric: Fabric | None, codes: Mapping[str, str] = _NO_CODES) -> Json:
     }
 
 
-def _piece(piece: Piece, blocks: int) -> Json:
+def piece_object(piece: Piece, count: int) -> Json:
+    """A piece, and how many of it are cut in all."""
     return {
         "patch": piece.name,
         "width_in": rounded(piece.width_in),
         "height_in": rounded(piece.height_in),
-        "count": blocks,
+        "count": count,
         "shape": piece.shape.value,
         "share": piece.share,
         "hand": piece.hand,
@@ -114,7 +119,7 @@ def _piece(piece: Piece, blocks: int) -> Json:
         "one_way": piece.one_way,
         "outline_in": rounded_points(piece.outline),
         "ticks_in": [rounded_points(tick) for tick in piece.ticks],
-        "parts": [_piece(part, blocks) for part in piece.parts],
+        "parts": [piece_object(part, count) for part in piece.parts],
     }
 
 
@@ -154,7 +159,8 @@ def _strip(strip: Strip) -> Json:
     }
 
 
-def _unit(unit: Unit) -> Json:
+def unit_object(unit: Unit) -> Json:
+    """What needs no paper."""
     return {
         "kind": unit.kind,
         "sections": list(unit.sections),

@@ -14,7 +14,7 @@ from __future__ import annotations
 import csv
 import io
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from seamwright.booklet.saying import patch_list
 from seamwright.cutting.model import Cutting, FabricCut, Strip
@@ -48,23 +48,45 @@ def cutting_csv(cuttings: Sequence[Cutting], made_from: str) -> bytes:
         lines = (
             _stacks(cutting, name)
             if cutting.options.stack
-            else (ln for c in cutting.fabrics for ln in _lines(cutting, c, name))
+            else (
+                line
+                for cut in cutting.fabrics
+                for line in fabric_lines(_begin(cutting, cut, name), cut, cutting.plan.options.units)
+            )
         )
         for line in lines:
-            writer.writerow([*map(_harmless, line), cutting.plan.id])
-    text = out.getvalue()
-    return text.encode("ascii" if text.isascii() else "utf-8-sig")
+            writer.writerow([*map(harmless, line), cutting.plan.id])
+    return encoded(out.getvalue())
 
 
-def _lines(cutting: Cutting, cut: FabricCut, name: str) -> Iterator[list[str]]:
-    """In cutting order: strips, then their subcuts; what fits no strip last."""
-    begin, units = _begin(cutting, cut, name), cutting.plan.options.units
+def encoded(table: str) -> bytes:
+    """A table as spreadsheets read it: with a byte order mark where it holds signs beyond ASCII."""
+    return table.encode("ascii" if table.isascii() else "utf-8-sig")
+
+
+Sections = Callable[[Sequence[str]], str]
+"""The sections of patches, as they are told."""
+
+
+def sections_of(patches: Sequence[str]) -> str:
+    """The sections of one block's patches."""
+    return ", ".join(dict.fromkeys(section_of(name) for name in patches))
+
+
+def fabric_lines(
+    begin: Sequence[str], cut: FabricCut, units: Units, sections: Sections = sections_of
+) -> Iterator[list[str]]:
+    """In cutting order: strips, then their subcuts; what fits no strip last.
+
+    Args:
+        begin: the first cells of each line, up to the fabric and its value.
+    """
     for line, strip in enumerate(cut.strips, start=1):
-        for cells in _strip(strip, str(line), _source(cut, line - 1), units):
+        for cells in _strip(strip, str(line), _source(cut, line - 1), units, sections):
             yield [*begin, *cells, _buy(cut, units)]
     for row in cut.too_large:
-        piece = _piece(row.width_in, row.height_in, row.shape, row.share, row.hand, units)
-        number = [str(row.count), patch_list(row.patches), _sections(row.patches)]
+        piece = piece_cells(row.width_in, row.height_in, row.shape, row.share, row.hand, units)
+        number = [str(row.count), patch_list(row.patches), sections(row.patches)]
         yield [*begin, "too wide for this fabric", *[""] * 4, str(row.cuts), *piece, *number, ""]
 
 
@@ -89,36 +111,37 @@ def _stacks(cutting: Cutting, name: str) -> Iterator[list[str]]:
     by_name = {None if cut.fabric is None else cut.fabric.name: cut for cut in cutting.fabrics}
     for piece in parts_of(cutting.pieces):
         cut = by_name[piece.fabric]
-        cells = _piece(piece.width_in, piece.height_in, piece.shape, piece.share, piece.hand, units)
+        cells = piece_cells(piece.width_in, piece.height_in, piece.shape, piece.share, piece.hand, units)
         number = [str(cutting.options.blocks), piece.name, section_of(piece.name)]
         yield [*_begin(cutting, cut, name), "stack", *[""] * 5, *cells, *number, _buy(cut, units)]
 
 
 def _begin(cutting: Cutting, cut: FabricCut, name: str) -> list[str]:
+    return [name, cutting.plan.block.colourway, str(cutting.options.blocks), *known_cells(cut)]
+
+
+def known_cells(cut: FabricCut) -> list[str]:
+    """A fabric's name and value."""
     value = None if cut.fabric is None else value_of(cut.fabric)
-    known = [fabric_called(cut.fabric), value.value if value else ""]
-    return [name, cutting.plan.block.colourway, str(cutting.options.blocks), *known]
+    return [fabric_called(cut.fabric), value.value if value else ""]
 
 
-def _piece(length_in: float, height_in: float, shape: Shape, share: int, hand: str, units: Units) -> list[str]:
+def piece_cells(length_in: float, height_in: float, shape: Shape, share: int, hand: str, units: Units) -> list[str]:
+    """Two sizes, each as a ruler is read and as a number, and what becomes of the rectangle."""
     sizes = [each for side in (length_in, height_in) for each in (say_length(side, units), _number(side, units))]
     return [*sizes, becomes(shape, share, abs(length_in - height_in) < 1e-9, hand)]
 
 
-def _sections(patches: Sequence[str]) -> str:
-    return ", ".join(dict.fromkeys(section_of(name) for name in patches))
-
-
-def _strip(strip: Strip, line: str, source: str, units: Units) -> Iterator[list[str]]:
+def _strip(strip: Strip, line: str, source: str, units: Units, sections: Sections) -> Iterator[list[str]]:
     width = [say_length(strip.width_in, units), _number(strip.width_in, units)]
     for sub in strip.subcuts:
         yield [
             *(source, line, str(strip.count), *width, str(sub.count)),
-            *_piece(sub.length_in, sub.height_in, sub.shape, sub.share, sub.hand, units),
-            *(str(sub.count * sub.share), patch_list(sub.patches), _sections(sub.patches)),
+            *piece_cells(sub.length_in, sub.height_in, sub.shape, sub.share, sub.hand, units),
+            *(str(sub.count * sub.share), patch_list(sub.patches), sections(sub.patches)),
         ]
     for number, inner in enumerate(strip.rest, start=1):
-        yield from _strip(inner, f"{line}.{number}", f"rest of line {line}", units)
+        yield from _strip(inner, f"{line}.{number}", f"rest of line {line}", units, sections)
 
 
 def section_of(patch: str) -> str:
@@ -142,5 +165,6 @@ def _number(length_in: float, units: Units) -> str:
     return f"{length_in if units is Units.INCH else length_in * 2.54:.6g}"
 
 
-def _harmless(cell: str) -> str:
+def harmless(cell: str) -> str:
+    """A cell that no spreadsheet takes for a formula."""
     return f"'{cell}" if cell.startswith(("=", "+", "-", "@", "\t")) else cell
