@@ -374,8 +374,16 @@ def rows(*cells: Cell) -> Setting:
             rows(cell("pennant"), cell("pennant", 1)),
             ["a quarter turn makes it 4 1/2 x 6 in", "180 degrees", "line 9"],
         ),
+        (rows(cell("pennant", 1), cell("pennant")), ["without a quarter turn it is 6 x 4 1/2 in", "180 degrees"]),
         (replace(rows(cell("pennant")), set=Set.ON_POINT), ["on point blocks are square", "set straight"]),
-        (rows(cell("kite"), cell("pennant")), ["pennant is 6 x 4 1/2 in", "places of the quilt are 6 x 6 in"]),
+        (
+            rows(cell("kite"), cell("pennant")),
+            ["pennant is 6 x 4 1/2 in", "places of the quilt are 6 x 6 in", "no size"],
+        ),
+        (
+            replace(rows(cell("kite"), cell("star")), sources=(KITE, replace(STAR, size="8 in"))),
+            ["star is 8 x 8 in", "size 6 in on the line of star", "line 9, column 5"],
+        ),
         (rows(cell("gull")), ["no block is called 'gull'", "kite, star and pennant", "line 9, column 5"]),
         (rows(cell("kite", colourway="dusk")), ["no colourway is called 'dusk'", "line 9, column 5"]),
         (rows(Cell(fabric="sea")), ["all places of the quilt are plain"]),
@@ -411,6 +419,7 @@ def test_a_size_that_the_drawing_cannot_have_is_told_by_its_line() -> None:
     tall = replace(PENNANT, size="6x9in")
     said = refused(replace(setting("k"), sources=(tall,), rows=((cell("pennant"),),)), OptionError)
     assert "line 5" in said
+    assert "Give its width alone, and its height follows from its shape: size 6 in" in said
 
 
 def test_rectangular_blocks_all_on_their_side_are_laid_so() -> None:

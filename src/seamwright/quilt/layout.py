@@ -28,6 +28,8 @@ from seamwright.units import say_length, say_size
 
 EXACT_IN = 1e-7
 """Lengths that differ by less are one."""
+ASPECT = 0.005
+"""Two shapes that differ by less are the same, as when a block is read in a size."""
 EASED_IN = 0.001
 """What is eased by more than this is told: no smaller gap is drawn on purpose."""
 
@@ -218,16 +220,22 @@ def place_size(setting: Setting, looks: LookBook) -> tuple[float, float]:
 
 def _misfit(cell: Cell, worn: list[Cell], room_in: tuple[float, float], looks: LookBook, units: Units) -> Fault:
     """Why a block does not fill a cell."""
-    own, room = say_size(*looks.size(cell), units), say_size(*room_in, units)
-    drawn = looks.block(cell)
-    where = (None, cell.line or None, cell.column or None)
-    same = any(looks.block(other) is drawn for other in worn if looks.size(other) != looks.size(cell))
-    if looks.of(cell)[1] % 2 and abs(drawn.width_in - drawn.height_in) > looks.tolerance_in and same:
-        what = f"{cell.source} is no square, so a quarter turn makes it {own} where all places are {room}"
+    own_in, drawn, where = looks.size(cell), looks.block(cell), (None, cell.line or None, cell.column or None)
+    own, room = say_size(*own_in, units), say_size(*room_in, units)
+    if any(looks.block(other) is drawn and looks.size(other) != own_in for other in worn):
+        turned = "so a quarter turn makes it" if looks.of(cell)[1] % 2 else "so without a quarter turn it is"
+        what = f"{cell.source} is no square, {turned} {own} where all places are {room}"
         mend = "Rotate it by 180 degrees or not at all, or draw it as a square"
         return Fault("setting", what, mend, *where)
     what = f"{cell.source} is {own} as it lies, and the places of the quilt are {room}"
-    mend = f"Give all blocks one size, such as size {say_length(room_in[0], units)} on the line of {cell.source}"
+    if abs(own_in[0] * room_in[1] / (own_in[1] * room_in[0]) - 1) <= ASPECT:
+        mend = (
+            f"Give all blocks one size, such as size {say_length(room_in[0], units)} on the line of {cell.source}"
+        )
+    else:
+        mend = (
+            "Its shape is another, so no size makes it fit: draw it in theirs, or leave it to a border of its own"
+        )
     return Fault("setting", what, mend, *where)
 
 

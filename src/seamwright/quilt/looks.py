@@ -20,7 +20,7 @@ from seamwright.errors import Fault, FileError, OptionError, SeamwrightError, Se
 from seamwright.fabric.model import Palette, folded
 from seamwright.options import DEFAULT_TOLERANCE_IN
 from seamwright.quilt.model import Cell, Look, Setting, Source
-from seamwright.units import quoted, say_list
+from seamwright.units import parse_size, quoted, say_length, say_list
 
 _Key = tuple[str, str, bool]
 
@@ -240,13 +240,23 @@ def _told_of(error: SeamwrightError, setting: Setting, source: Source, cell: Cel
         Fault(
             fault.code,
             f"block {source.name} ({source.path}): {fault.what}",
-            fault.mend,
+            _for_its_line(fault.mend, source),
             line=line or None,
             column=column if line else None,
         )
         for fault in error.faults
     )
     return type(error)(error.code, faults, setting.file)
+
+
+def _for_its_line(mend: str, source: Source) -> str:
+    """A mend that speaks of the command line, for the line of a block."""
+    if "--size" not in mend:
+        return mend
+    if not source.size:
+        return f"Give its finished size on its line: block {source.name} FILE size 8 in"
+    width = say_length(parse_size(source.size).width_in)
+    return f"Give its width alone, and its height follows from its shape: size {width}"
 
 
 def _unnamed(setting: Setting, cell: Cell) -> SeamwrightError:
