@@ -26,6 +26,7 @@ DESIGNS = [
     ("beacon.seams", (8, 12), 26, 5),
     ("breakwater.seams", (8, 8), 9, 0),
     ("compass-star.seams", (12, 12), 40, 8),
+    ("crest.seams", (6, 4), 8, 1),
     ("gull.svg", (10, 10), 29, 7),
     ("harbour-lights.seams", (12, 12), 40, 6),
     ("kite.svg", (6, 6), 8, 2),

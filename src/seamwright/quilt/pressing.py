@@ -50,7 +50,7 @@ class Way:
     """One way of pressing a block.
 
     Attributes:
-        look: number of its look. presses: its joins that reach an edge where they meet others.
+        look: number of its look. presses: its joins that reach an edge and nest there.
         spots: numbers of the blocks that are pressed so.
     """
 
@@ -67,7 +67,8 @@ class Nesting:
         meetings: points of common edges where seams of both blocks end. nested: how many of them nest if blocks are
             pressed as told.
         settled: how many do not since paper, or dark allowance, settles the sides of both.
-        ways: every way of pressing each look that has a choice; one each if all blocks are pressed alike.
+        ways: every way of pressing each look in which a seam nests by choice; one each if all blocks are pressed
+            alike.
         places: of the meetings that do not nest.
         between: how the seams between blocks are pressed, a sentence; "" for a single block.
     """
@@ -107,7 +108,12 @@ def nesting(quilt: Quilt, plans: Sequence[Plan]) -> Nesting:
     all_alike = sum(alike.nests) >= sum(apart.nests)
     best = alike if all_alike else apart
     ways: dict[tuple[int, tuple[Press, ...]], list[int]] = {}
-    met = {(quilt.spots[s].look, key) for _, lits in meetings for s, (key, _) in lits if key is not None}
+    met = {
+        (look_of[spot], key)
+        for (_, lits), nests in zip(meetings, best.nests, strict=True)
+        for spot, (key, _) in lits
+        if nests and key is not None
+    }
     for number, spot in enumerate(quilt.spots):
         keys = [key for key in sides[spot.look].joins if (spot.look, key) in met]
         owner = spot.look if all_alike else number

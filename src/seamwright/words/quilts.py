@@ -115,7 +115,7 @@ def _prints(facts: QuiltFacts) -> Iterator[str]:
             drawn.setdefault(name, []).append(f"{_letter(each.print, each.reversed)} {each.count} times")
     for name, told in drawn.items():
         yield f"Print of {name}: {say_list(told, most=3 * TOLD)}."
-    if any(each.reversed for each in facts.prints):
+    if any(each.reversed and each.kind == "foundation" for each in facts.prints):
         yield "A letter with r is a reversed print: the mirror image, for its own sections only."
 
 
@@ -194,12 +194,12 @@ def _pressed(facts: QuiltFacts) -> Iterator[str]:
             yield f"And {say_count(len(nesting.ways) - PRESSES, 'way')} more: --json has all of them."
             break
     if nesting.nested < nesting.meetings:
-        settled = f", at {nesting.settled} of them because paper or dark allowance settles it" * bool(
-            nesting.settled
-        )
+        left, why = nesting.meetings - nesting.nested, ""
+        if nesting.settled:
+            why = f" (at {nesting.settled} because paper or dark allowance settles the sides)"
         yield (
-            f"At the other {nesting.meetings - nesting.nested} both lie to one side{settled}: pin through both "
-            "points and press the seam between the blocks open there."
+            f"At the other {left} they cannot{why}: pin through both points, and press the seam between the blocks "
+            "open there."
         )
 
 
