@@ -54,7 +54,7 @@ def quilt(set_: Set = Set.STRAIGHT) -> Quilt:
 
 def laid(place: Affine, xy: np.ndarray[Any, Any]) -> np.ndarray[Any, Any]:
     a, b, c, d, e, f = place
-    return xy @ np.array([[a, b], [c, d]]) + np.array([e, f])
+    return np.asarray(xy @ np.array([[a, b], [c, d]]) + np.array([e, f]))
 
 
 def refused(claim: Quilt | QuiltClaim, code: str, words: str | None = None) -> None:

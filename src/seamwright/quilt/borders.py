@@ -52,9 +52,9 @@ def bordered(centre: Quilt, book: LookBook, units: Units = Units.INCH) -> Quilt:
     for number, (border, (across, down)) in enumerate(zip(borders, wide, strict=True)):
         _check_corner(border, number, across, book, file, units)
         part = f"border {number + 1}"
+        round_it: list[Spot] = []
         if border.edging is Edging.PIECED:
-            more, told = _pieced(border, box, part, book, units)
-            spots += more
+            round_it, told = _pieced(border, box, part, book, units)
             notes += told
         elif border.edging is Edging.MITRED:
             cloths += _mitred(border, box, across, part)
@@ -62,9 +62,11 @@ def bordered(centre: Quilt, book: LookBook, units: Units = Units.INCH) -> Quilt:
             cloths += _butted(border, box, across, down, part)
         if border.corners or border.corner is not None or border.edging is Edging.PIECED:
             laid = _corners(border, box, across, down, part, book, units)
-            spots += laid[0]
+            round_it = [*round_it, *laid[0]]
             cloths += laid[1]
             notes += laid[2]
+        # Clockwise from the top left corner, as it is sewn.
+        spots += sorted(round_it, key=lambda spot: (spot.row, spot.column))
         notes.append(border_note(border, number, box, (across, down), found.get(number), units))
         box = (box[0] - across, box[1] - down, box[2] + across, box[3] + down)
     notes += measuring_notes(centre, units)

@@ -119,18 +119,23 @@ def _repeats(setting: Setting, cell_in: Pair, goal: Pair) -> Iterator[tuple[tupl
     if not setting.wanted.repeats or (setting.set is Set.ON_POINT and len(lengths) > 1):
         yield setting.repeat, centre_size(setting, cell_in)
         return
-    across, down = (_enough(setting, cell_in, goal[way], way) for way in (0, 1))
-    for i, width in across:
-        for j, height in down:
+    # One block wide a quilt on point is a column, and higher than a wider one of as many rows.
+    down = {wide: _enough(setting, cell_in, goal[1], 1, wide) for wide in (1, 2)}
+    for i, width in _enough(setting, cell_in, goal[0], 0, 1):
+        for j, height in down[min(i, 2)]:
             yield (i, j), (width, height)
 
 
-def _enough(setting: Setting, cell_in: Pair, goal_in: float, way: int) -> list[tuple[int, float]]:
-    """Numbers of repeats one way that differ in size, up to the first that comes to the goal alone, and sizes."""
+def _enough(setting: Setting, cell_in: Pair, goal_in: float, way: int, other: int) -> list[tuple[int, float]]:
+    """Numbers of repeats one way that differ in size, up to the first that comes to the goal alone, and sizes.
+
+    Args:
+        way: 0 across, 1 down. other: how often rows are repeated the other way.
+    """
     found: list[tuple[int, float]] = []
     for count in range(1, MOST_REPEATS + 1):
-        # Whatever lies the other way adds nothing to this one.
-        size = centre_size(replace(setting, repeat=(count, 1) if way == 0 else (1, count)), cell_in)[way]
+        repeat = (count, other) if way == 0 else (other, count)
+        size = centre_size(replace(setting, repeat=repeat), cell_in)[way]
         # On point a row that would lie at the end alone is left out, so the next number may come to the same.
         if not found or size > found[-1][1]:
             found.append((count, size))
