@@ -62,7 +62,7 @@ def border_note(
             f"{told(ends + 2 * wide[0])} over them"
         )
     if border.edging is Edging.COPING:
-        left, top = (told(w) if w > NOISE_IN else "none" for w in wide)
+        left, top = (say_length(w, units) if w > NOISE_IN else "none" for w in wide)
         text = (
             f"{name}: coping strips, {left} at the sides and {top} at top and bottom; cut them "
             f"{told(WIDER_IN[units])} wider, and true up the top to {told(ends + 2 * wide[0])} x "
