@@ -6,6 +6,8 @@ Leaves: the work (quilts, quiltfacts), the words (words.quilts), the data (repor
 
 from __future__ import annotations
 
+from contextlib import suppress
+
 from seamwright.commands.asking import drawings_of, given_of, is_quilt, quilt_at
 from seamwright.commands.telling import print_json, say, tell
 from seamwright.parser import Slip
@@ -30,7 +32,7 @@ def quilt(asked: Namespace) -> int:
     from seamwright.words.quilts import quilt_words
 
     files, given = _quilts_of(asked), given_of(asked)
-    out = _picture_asked(asked, files)
+    out = _picture_asked(asked, files, given)
     told: list[dict[str, Any]] = []
     code = 0
     with Progress(len(files) * (FACT_STEPS + 1) + (out is not None), "step") as progress:
@@ -84,10 +86,13 @@ def _cut(given: list[tuple[str, str]]) -> dict[str, str]:
     return {name: text for name, text in given if name in CUT_OPTIONS}
 
 
-def _picture_asked(asked: Namespace, files: list[str]) -> Path | None:
+def _picture_asked(asked: Namespace, files: list[str], given: list[tuple[str, str]]) -> Path | None:
+    """Where the picture goes, looked at before any block is planned; None if none is asked for."""
     from pathlib import Path
 
+    from seamwright.errors import SeamwrightError
     from seamwright.outfiles import may_write_drawn
+    from seamwright.quiltpictures import files_of
 
     if asked.output is None:
         return None
@@ -95,8 +100,10 @@ def _picture_asked(asked: Namespace, files: list[str]) -> Path | None:
         raise Slip("-o: where should the picture go? Give a name that ends in .svg, .png or .pdf.")
     if len(files) > 1:
         raise Slip(f"-o shows one quilt, but {len(files)} are given. Draw them one at a time.")
-    out = Path(asked.output)
-    may_write_drawn(out, *files, force=asked.force)
+    out, made_from = Path(asked.output), files
+    with suppress(SeamwrightError):  # what is wrong with the quilt itself is told in its turn
+        made_from = list(files_of(quilt_at(files[0], given)))
+    may_write_drawn(out, *made_from, force=asked.force)
     return out
 
 

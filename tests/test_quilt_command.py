@@ -1,0 +1,190 @@
+"""`seamwright quilt`: its words and data against each other, and its counts against all spots of the quilt."""
+
+from __future__ import annotations
+
+import json
+import shutil
+from collections import Counter
+from pathlib import Path
+
+import pytest
+import shapely
+
+import seamwright
+from seamwright.cli import main
+
+DESIGNS = Path(__file__).parent.parent / "designs"
+QUILTS = sorted(path.name for path in DESIGNS.glob("*.setting"))
+SMALL = """seamwright quilt 1
+name small watch
+block kite kite.svg size 6 in
+block shoal shoal.seams size 6 in
+row kite, kite 90 reversed, shoal
+row plain sea, kite 180, kite reversed
+repeat 1 x 2
+border 2 in ink
+fabric sea colour #2f6b7e
+fabric ink colour #14213d
+"""
+
+
+@pytest.fixture
+def small(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    for name in ("kite.svg", "shoal.seams", "breakwater.seams"):
+        shutil.copy(DESIGNS / name, tmp_path)
+    (tmp_path / "small.setting").write_text(SMALL)
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+def told(capsys: pytest.CaptureFixture[str], *words: str) -> str:
+    assert main(["quilt", *words]) == 0
+    return capsys.readouterr().out
+
+
+def data(capsys: pytest.CaptureFixture[str], *words: str) -> dict:
+    return json.loads(told(capsys, *words, "--json"))
+
+
+def test_counts_are_those_of_all_spots(small, capsys) -> None:
+    """By brute force: every block of the rows as stated, every section of every block."""
+    found = data(capsys, "small.setting")
+    assert (found["width_in"], found["height_in"]) == (22, 28)
+    lie = Counter(
+        (b["drawing"], b["rotated_deg"], b["reversed"]) for b in found["blocks"] for _ in range(b["count"])
+    )
+    assert lie == {
+        ("kite.svg@6in", 0, False): 2,
+        ("kite.svg@6in", 90, True): 2,
+        ("shoal.seams@6in", 0, False): 2,
+        ("kite.svg@6in", 180, False): 2,
+        ("kite.svg@6in", 0, True): 2,
+    }
+    assert lie == Counter(
+        (found["looks"][s["look"]]["drawing"], s["rotated_deg"], found["looks"][s["look"]]["reversed"])
+        for s in found["spots"]
+    )
+    needed: Counter[tuple[str, str, bool]] = Counter()
+    for spot in found["spots"]:
+        look = found["looks"][spot["look"]]
+        plan = seamwright.plan(seamwright.read_block(small / look["drawing"].split("@")[0], size="6in"))
+        for section in plan.sections:
+            if section.kind == "foundation":
+                needed[look["drawing"], section.print, section.reversed != look["reversed"]] += 1
+    printed = {
+        (f["drawing"], f["print"], f["reversed"]): f["count"]
+        for f in found["foundations"]
+        if f["kind"] == "foundation"
+    }
+    assert printed == needed
+
+
+def test_areas_of_the_data_come_to_the_quilt(small, capsys) -> None:
+    found = data(capsys, "small.setting")
+    assert sum(shapely.Polygon(c["outline_in"]).area for c in found["cloths"]) == pytest.approx(22 * 28 - 10 * 36)
+    assert found["balance"]["area_in2"] == pytest.approx(22 * 28)
+    assert sum(each["area_in2"] for each in found["balance"]["areas_in2"]) == pytest.approx(22 * 28)
+    assert sum(grey["share"] for grey in found["balance"]["greys"]) == pytest.approx(1)
+
+
+def test_words_tell_what_the_data_hold(small, capsys) -> None:
+    words, found = told(capsys, "small.setting"), data(capsys, "small.setting")
+    assert words.startswith("small.setting: small watch, 22 x 28 in finished.")
+    for fabric in found["fabrics"]:
+        assert fabric["name"] in words
+    for note in (*found["notes"], *found["advice"]):
+        assert note["text"] in words
+    binding = next(extra for extra in found["extras"] if extra["for"] == "binding")
+    assert f"{binding['strips']} strips 2 1/2 in wide" in words
+    # Perimeter and 12 in over strips of 40 in, a strip's width lost at each joint (common practice).
+    assert binding["needed_in"] == 2 * (22 + 28) + 12
+    assert binding["strips"] == 3
+    for count in found["foundations"]:
+        if count["kind"] == "foundation":
+            letter = count["print"] + "r" * count["reversed"]
+            assert f"{letter} {count['count']} times" in words
+    assert len(words.splitlines()) <= 40
+
+
+def test_metric_words_and_data_stand_beside_the_inches(small, capsys) -> None:
+    found = data(capsys, "small.setting", "--units", "metric")
+    assert found["width_cm"] == pytest.approx(22 * 2.54)
+    assert all("metres" in fabric for fabric in found["fabrics"])
+    assert "55.9 x 71.1 cm finished" in told(capsys, "small.setting", "--units", "metric")
+
+
+def test_several_quilts_are_told_one_after_the_other(small, capsys) -> None:
+    (small / "second.setting").write_text(SMALL.replace("small watch", "second watch"))
+    words = told(capsys, "small.setting", "second.setting")
+    assert "small watch" in words
+    assert "second watch" in words
+    found = data(capsys, "small.setting", "second.setting")
+    assert [quilt["name"] for quilt in found["quilts"]] == ["small watch", "second watch"]
+
+
+def test_a_block_that_cannot_be_sewn_ends_with_1_and_the_others_are_told(small, capsys) -> None:
+    (small / "stuck.setting").write_text(SMALL.replace("shoal.seams", "breakwater.seams"))
+    assert main(["quilt", "stuck.setting", "small.setting"]) == 1
+    out, err = capsys.readouterr()
+    assert "cannot be sewn" in err
+    assert "small watch" in out
+    assert main(["quilt", "stuck.setting", "--json"]) == 1
+    assert json.loads(capsys.readouterr().out)["error"]["code"] == "stuck"
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        ([], "which quilt?"),
+        (["kite.svg"], "kite.svg is no quilt"),
+        (["missing.setting"], "missing.setting"),
+        (["small.setting", "-o", ""], "where should the picture go"),
+        (["small.setting", "-o", "quilt.txt"], "no form that is known"),
+        (["small.setting", "small.setting", "-o", "quilt.svg"], "one at a time"),
+        (["small.setting", "--size", "8in"], "sizes of its blocks stand in its block lines"),
+    ],
+)
+def test_a_slip_is_told_with_its_mend_and_ends_with_2(small, capsys, words, said) -> None:
+    assert main(["quilt", *words]) == 2
+    assert said in capsys.readouterr().err
+    assert not list(small.glob("quilt.*"))
+
+
+def test_a_fault_in_the_file_is_told_with_its_place(small, capsys) -> None:
+    (small / "wrong.setting").write_text(SMALL.replace("kite 180", "kyte 180"))
+    assert main(["quilt", "wrong.setting"]) == 2
+    assert "line 6" in capsys.readouterr().err
+
+
+def test_its_picture_is_written_again_and_never_over_what_is_not_ours(small, capsys) -> None:
+    assert "Picture: quilt.svg" in told(capsys, "small.setting", "-o", "quilt.svg")
+    first = (small / "quilt.svg").read_bytes()
+    told(capsys, "small.setting", "-o", "quilt.svg")
+    assert (small / "quilt.svg").read_bytes() == first
+    (small / "quilt.svg").write_text("mine")
+    assert main(["quilt", "small.setting", "-o", "quilt.svg"]) == 2
+    assert (small / "quilt.svg").read_text() == "mine"
+    told(capsys, "small.setting", "-o", "quilt.svg", "--force")
+
+
+def test_its_picture_comes_as_pages_too(small, capsys) -> None:
+    told(capsys, "small.setting", "-o", "quilt.pdf")
+    assert (small / "quilt.pdf").read_bytes().startswith(b"%PDF")
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("name", QUILTS)
+def test_every_quilt_that_comes_with_the_project_can_be_made(name, capsys) -> None:
+    found = data(capsys, str(DESIGNS / name))
+    assert found["balance"]["area_in2"] == pytest.approx(found["width_in"] * found["height_in"])
+    assert not found["misses"]
+
+
+def test_one_block_is_turned_into_four_quilts() -> None:
+    turned = {name: (DESIGNS / name).read_text() for name in QUILTS if name.startswith("kites-")}
+    assert len(turned) == 4
+    lines = [text.splitlines() for text in turned.values()]
+    assert len({tuple(line for line in each if line.startswith(("row", "repeat"))) for each in lines}) == 4
+    assert {line for each in lines for line in each if line.startswith("block")} == {
+        "block kite kite.svg size 8 in"
+    }
