@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from enum import Enum
+from typing import Any
 
 from seamwright.geometry import Affine, Point, moved
 
@@ -101,16 +102,29 @@ Ink = Stroke | Area | Words
 
 
 @dataclass(frozen=True, slots=True)
+class Segments:
+    """Thousands of straight lines of one pen and colour.
+
+    Attributes:
+        ends: numpy array, shape (n, 2, 2): start and end of each.
+    """
+
+    pen: Pen
+    ends: Any
+    colour: str = "#000000"
+
+
+@dataclass(frozen=True, slots=True)
 class Repeated:
     """Ink that comes again and again, written once where a file can do that.
 
     Attributes:
-        inks: of one of them, strokes and areas only.
+        inks: of one of them, no words.
         places: from it to the page, one for each; they turn, mirror and shift, and never scale, so that pens keep
             their weight.
     """
 
-    inks: tuple[Stroke | Area, ...]
+    inks: tuple[Stroke | Area | Segments, ...]
     places: tuple[Affine, ...]
 
 

@@ -11,20 +11,26 @@ Limits: words show in the bundled type only; the type's outlines cannot be selec
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import groupby, pairwise
+from itertools import chain, groupby, pairwise
 from typing import Any
 
 import svgwrite
 
-from seamwright.geometry import IDENTITY, Affine, Point
+from seamwright.geometry import Affine, Point
 from seamwright.ink.lettering import anchor_shift_pt, path_data
-from seamwright.ink.model import Anchor, Area, Ink, Pen, Repeated, Stroke, Words
+from seamwright.ink.model import Anchor, Area, Ink, Pen, Repeated, Segments, Stroke, Words
 
 PT_PER_UNIT = {"in": 72.0, "pt": 1.0}
 """ISO 32000-1, 8.3.2.3: a point is 1/72 in."""
 CORNER_RAD = math.radians(15)
 """A dashed ring that turns by less at a point runs on through it as a curve does."""
+Line = tuple[Sequence[Point], bool]
+"""Points, and whether the last is joined to the first."""
+_IDLE_ZEROS = re.compile(r"0+(?=[LMZ,])")
+"""Behind the point, and only there: every number is written with its digits after the point."""
+_MINUS_ZERO = re.compile(r"-0(?![\d.])")
 DIGITS = {"in": 6, "pt": 4}
 """Digits after the point: rounds by less than 0.00002 mm, well inside cairo's own grid of 1/256 pt."""
 
@@ -106,13 +112,17 @@ def _draw(page: Any, group: Any, form: _Form, inks: Iterable[Ink]) -> None:
     for colour, batch in _batches(inks):
         if isinstance(batch, Area):
             # Even-odd lets rings after the first be holes whatever their direction.
-            path = "".join(form.ring(ring) for ring in batch.rings)
+            path = form.lines([(ring, True) for ring in batch.rings])
             group.add(_path(page, path, fill=colour, fill_rule="evenodd"))
             continue
-        for pen in Pen:
-            strokes = [ink for ink in batch if isinstance(ink, Stroke) and ink.pen is pen]
-            if strokes:
-                group.add(_path(page, "".join(form.stroke(s) for s in strokes), **form.pen(pen, colour)))
+        strokes: dict[Pen, list[Stroke]] = {}
+        for ink in batch:
+            if isinstance(ink, Stroke):
+                strokes.setdefault(ink.pen, []).append(ink)
+        for pen in Pen if strokes else ():
+            if pen in strokes:
+                lines = [line for stroke in strokes[pen] for line in form.drawn(stroke)]
+                group.add(_path(page, form.lines(lines), **form.pen(pen, colour)))
         for words in (ink for ink in batch if isinstance(ink, Words)):
             outline = path_data(words.text, words.size_pt, words.bold, words.underline)
             if outline:
@@ -120,12 +130,13 @@ def _draw(page: Any, group: Any, form: _Form, inks: Iterable[Ink]) -> None:
 
 
 def _draw_repeated(page: Any, form: _Form, one: Repeated, name: str) -> None:
-    """Adds what comes again and again; what comes once in its own place is drawn there."""
-    if one.places == (IDENTITY,):
-        _draw(page, page, form, one.inks)
-    elif one.inks and one.places:
+    """Adds what comes again and again."""
+    if one.inks and one.places:
         group = page.g(id=name)
-        _draw(page, group, form, one.inks)
+        _draw(page, group, form, [ink for ink in one.inks if not isinstance(ink, Segments)])
+        for ink in one.inks:
+            if isinstance(ink, Segments):
+                group.add(_path(page, form.segments(ink), **form.pen(ink.pen, ink.colour)))
         page.defs.add(group)
         for place in one.places:
             page.add(page.use(f"#{name}", transform=form.matrix(place)))
@@ -196,6 +207,7 @@ class _Form:
     def __init__(self, unit: str) -> None:
         self._digits, self._pt = DIGITS[unit], PT_PER_UNIT[unit]
         self.whole = False
+        self._forms: dict[tuple[int, bool], str] = {}
 
     def number(self, value: float) -> str:
         """Fixed digits, never an exponent, no idle zeros: the same everywhere."""
@@ -207,18 +219,39 @@ class _Form:
     def point(self, point: Point) -> str:
         return f"{self.number(point[0])},{self.number(point[1])}"
 
-    def ring(self, points: Iterable[Point]) -> str:
-        return "M" + "L".join(self.point(p) for p in points) + "Z"
+    def lines(self, lines: Sequence[Line]) -> str:
+        """Path data of lines through points, each with whether it is closed: as `point` has them, all at once."""
+        wanted = "".join([self._form_of(len(points), closed) for points, closed in lines])
+        return self._filled(wanted, tuple(chain.from_iterable(chain.from_iterable([line[0] for line in lines]))))
 
-    def stroke(self, stroke: Stroke) -> str:
-        if not stroke.closed:
-            return "M" + "L".join(self.point(p) for p in stroke.points)
-        if self.whole or not stroke.pen.value.dashes_pt:
-            return self.ring(stroke.points)
+    def segments(self, ink: Segments) -> str:
+        """Path data of many straight lines."""
+        return self._filled(self._form_of(2, False) * len(ink.ends), tuple(ink.ends.ravel().tolist()))
+
+    def _filled(self, form: str, numbers: tuple[float, ...]) -> str:
+        text = form % numbers
+        if "n" in text:  # of nan or inf
+            for number in numbers:
+                self.number(number)
+        text = _IDLE_ZEROS.sub("", f"{text}Z")
+        for behind in ",LMZ":
+            text = text.replace(f".{behind}", behind)
+        text = text[:-1]
+        return _MINUS_ZERO.sub("0", text) if "-0" in text else text
+
+    def _form_of(self, points: int, closed: bool) -> str:
+        found = self._forms.get((points, closed))
+        if found is None:
+            one = f"%.{self._digits}f,%.{self._digits}f"
+            found = self._forms[points, closed] = "M" + "L".join([one] * points) + "Z" * closed
+        return found
+
+    def drawn(self, stroke: Stroke) -> Iterable[Line]:
+        """What is drawn of a stroke: its line, or what its dashes lie on."""
+        if not stroke.closed or self.whole or not stroke.pen.value.dashes_pt:
+            return ((stroke.points, stroke.closed),)
         # Dashes run from both corners to the middle of each side: every corner is drawn, none falls in a gap.
-        return "".join(
-            "M" + "L".join(self.point(p) for p in half) for side in sides(stroke.points) for half in halves(side)
-        )
+        return [(half, False) for side in sides(stroke.points) for half in halves(side)]
 
     def pen(self, pen: Pen, colour: str) -> dict[str, str]:
         # Round joins: a mitred join would run far past the tip of a sharp patch.

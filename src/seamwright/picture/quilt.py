@@ -20,13 +20,13 @@ from seamwright.asked import usable_options
 from seamwright.block.model import Block
 from seamwright.fabric.model import Fabric
 from seamwright.geometry import IDENTITY, Affine, Box, Point, Ring, after, bounds, moved
-from seamwright.ink.model import Area, Ink, Pen, Repeated, Stroke
+from seamwright.ink.model import Area, Ink, Pen, Repeated, Segments, Stroke
 from seamwright.ink.window import seen_through
 from seamwright.picture.cloth import BLANK_OUTER, OUTER, Finish, fabric_fills
 from seamwright.picture.joints import joints
 from seamwright.picture.model import Picture
 from seamwright.picture.quiltlooks import ByColour, DrawnLook, Rim, add_print, drawn_look
-from seamwright.picture.seamlines import SeamStyle, Side
+from seamwright.picture.seamlines import SeamStyle, Side, side_of
 from seamwright.picture.tints import INK, QUIET, WHITE
 from seamwright.quilt.model import Quilt, Spot
 
@@ -53,8 +53,8 @@ def quilt_picture(quilt: Quilt, longest_in: float, finish: Finish, part: Box | N
         _lay(look.fills, places, fills)
         _lay(look.prints, places, prints)
         _lay(look.seams, places, seams)
-    for colour, lines in drawn.plain.seams.items():
-        seams.setdefault(colour, []).extend(lines)
+    for colour, ends in drawn.joints.items():
+        seams.setdefault(colour, []).extend(((ax, ay), (bx, by)) for (ax, ay), (bx, by) in ends.tolist())
     inks: list[Ink] = [*_areas(fills), *_areas(prints), *_strokes(seams, drawn.pen)]
     if part is not None:
         inks = list(seen_through(inks, drawn.view.window))
@@ -72,7 +72,8 @@ def quilt_repeated(
     found.append(Repeated((*_areas(drawn.plain.fills), *_areas(drawn.plain.prints)), (away,)))
     # Seams lie over all fabrics: half of one on an edge would be lost below the next block.
     found += [Repeated(tuple(_strokes(look.seams, drawn.pen)), places) for look, places in looks]
-    found.append(Repeated((*_strokes(drawn.plain.seams, drawn.pen), drawn.edge), (away,)))
+    between = (Segments(drawn.pen, ends, colour) for colour, ends in drawn.joints.items())
+    found.append(Repeated((*between, drawn.edge), (away,)))
     return tuple(found), drawn.view
 
 
@@ -143,13 +144,15 @@ class QuiltDrawn:
     """A quilt as it is drawn, block by block.
 
     Attributes:
-        looks: each block and its places. plain: plain pieces and binding, and the seams between all of them.
+        looks: each block and its places. plain: plain pieces and binding.
+        joints: the seams between all of them by colour: starts and ends, shape (n, 2, 2).
         pen: of seams. edge: the line round it all.
     """
 
     view: QuiltView
     looks: tuple[tuple[DrawnLook, tuple[Affine, ...]], ...]
     plain: DrawnLook
+    joints: dict[str, Any]
     pen: Pen
     edge: Stroke
 
@@ -161,7 +164,7 @@ def quilt_drawn(quilt: Quilt, longest_in: float, finish: Finish, part: Box | Non
     fabrics = all_fabrics(quilt)
     looks = []
     plain = _plain(quilt, fabrics, view, finish)
-    rims = list(plain.rim)
+    rims = [_laid_rim(plain, [IDENTITY])]
     for number, look in enumerate(quilt.looks):
         places = tuple(
             view.place(spot)
@@ -171,16 +174,13 @@ def quilt_drawn(quilt: Quilt, longest_in: float, finish: Finish, part: Box | Non
         if places:
             drawn = drawn_look(look.block, fabrics, view.scale, style)
             looks.append((drawn, places))
-            rims += _laid_rims(drawn, places)
-    for start, end, left, right in joints(rims):
-        known = [side for side in (left, right) if side is not None]
-        plain.seams.setdefault(style.colour(*sorted(known)), []).append((start, end))
+            rims.append(_laid_rim(drawn, places))
     if part is None:
         pen = style.pen if view.binding else BLANK_OUTER if finish is Finish.BLANK else OUTER
         edge = Stroke(pen, _box(view, EDGE_IN), closed=True, colour=INK)
     else:
         edge = Stroke(Pen.RULE, _box(view, EDGE_IN), closed=True, colour=QUIET)
-    return QuiltDrawn(view, tuple(looks), plain, style.pen, edge)
+    return QuiltDrawn(view, tuple(looks), plain, _joined(rims, style), style.pen, edge)
 
 
 def _shows(block: Block, spot: Spot, part: Box) -> bool:
@@ -227,7 +227,7 @@ def _plain(quilt: Quilt, fabrics: Sequence[Fabric], view: QuiltView, finish: Fin
         fills.setdefault(ground, []).append(ring)
         if fabric is not None and finish is not Finish.BLANK:
             add_print(prints, fabric, (ring,), ground, longest)
-        rims.extend((a, b, Side(ground, known)) for a, b in zip(ring, (*ring[1:], ring[0]), strict=True))
+        rims.extend((a, b, side_of(ground, known)) for a, b in zip(ring, (*ring[1:], ring[0]), strict=True))
 
     for cloth in quilt.cloths:
         add(view.line(cloth.ring), cloth.fabric)
@@ -279,12 +279,32 @@ def _lay(drawn: ByColour, places: Sequence[Affine], onto: ByColour) -> None:
                 start += len(line)
 
 
-def _laid_rims(look: DrawnLook, places: Sequence[Affine]) -> Iterator[Rim]:
-    """The edges of a block in all of its places."""
-    ends = np.array([point for start, end, _ in look.rim for point in (start, end)])
-    for points in _moved(ends, places):
-        for k, (_, _, side) in enumerate(look.rim):
-            yield points[2 * k], points[2 * k + 1], side
+_Rims = tuple[Any, list[Side]]
+"""Edges in all of their places, shape (places, n, 2, 2), and what lies inside each of the n."""
+
+
+def _laid_rim(look: DrawnLook, places: Sequence[Affine]) -> _Rims:
+    """The edges of a block wherever it lies."""
+    ends = np.array([(start, end) for start, end, _ in look.rim]).reshape(-1, 2)
+    laid = np.stack([ends @ ((a, b), (c, d)) + (e, f) for a, b, c, d, e, f in places])
+    return laid.reshape(len(places), -1, 2, 2), [side for _, _, side in look.rim]
+
+
+def _joined(rims: Sequence[_Rims], style: SeamStyle) -> dict[str, Any]:
+    """The seams between blocks and plain pieces, by colour."""
+    sides = list(dict.fromkeys(side for _, inside in rims for side in inside))
+    number = {side: k for k, side in enumerate(sides)}
+    numbers = [np.tile([number[side] for side in inside], len(laid)) for laid, inside in rims]
+    inside = np.concatenate(numbers)
+    ends, left, right = joints(np.concatenate([laid.reshape(-1, 2, 2) for laid, _ in rims]), inside)
+    # The last of the list, number -1, is nothing.
+    beside = [*sides, None]
+    pairs, which = np.unique(left * len(beside) + right + 1, return_inverse=True)
+    colours = [style.colour(beside[pair // len(beside)], beside[pair % len(beside) - 1]) for pair in pairs.tolist()]
+    return {
+        colour: ends[np.isin(which, [k for k, one in enumerate(colours) if one == colour])]
+        for colour in dict.fromkeys(colours)
+    }
 
 
 def _moved(points: Any, places: Sequence[Affine]) -> Iterator[list[Point]]:

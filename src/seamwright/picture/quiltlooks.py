@@ -17,7 +17,7 @@ from seamwright.fabric.model import Fabric
 from seamwright.geometry import Point, Ring
 from seamwright.ink.model import Area
 from seamwright.picture.cloth import Finish, patch_fills
-from seamwright.picture.seamlines import SeamStyle, Side
+from seamwright.picture.seamlines import SeamStyle, Side, side_of
 from seamwright.picture.stripes import printed_on
 
 ByColour = dict[str, list[Ring]]
@@ -83,7 +83,7 @@ def sides_of(block: Block, grounds: Sequence[str], fabrics: Mapping[str, Fabric]
     """What each patch is to the seams beside it."""
     known = {name for name, fabric in fabrics.items() if fabric.colour is not None or fabric.value is not None}
     return tuple(
-        Side(ground, (patch.fabric or "") in known) for patch, ground in zip(block.patches, grounds, strict=True)
+        side_of(ground, (patch.fabric or "") in known) for patch, ground in zip(block.patches, grounds, strict=True)
     )
 
 
@@ -94,7 +94,7 @@ def _seams(block: Block, sides: Sequence[Side], style: SeamStyle) -> Iterator[tu
         before = ""
         for place, number in enumerate(seam.edges):
             edge = block.edges[number]
-            colour = style.colour(*sorted((sides[edge.left], sides[edge.right])))
+            colour = style.colour(sides[edge.left], sides[edge.right])
             points = block.edge_points(number)
             if edge.start != seam.points[place]:
                 points = points[::-1]

@@ -59,7 +59,7 @@ def shown(quilt: Quilt) -> tuple[Shown, ...]:
     near = arms_length(quilt)
     found = []
     for part in (None, near) if near is not None else (None,):
-        how = whole_words(max(quilt.width_in, quilt.height_in), units)
+        how = whole_words(max(quilt.width_in, quilt.height_in) if near is not None else 0.0, units)
         if part is not None:
             left, top, right, bottom = part
             how = f"at arm's length, {part_words(right - left, bottom - top, units)}"

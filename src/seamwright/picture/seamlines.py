@@ -41,6 +41,15 @@ class Side:
     known: bool = True
 
 
+@lru_cache(maxsize=4096)
+def side_of(colour: str, known: bool) -> Side:
+    """One value for all places alike: thousands of edges are compared."""
+    return Side(colour, known)
+
+
+PAPER = side_of(WHITE, False)
+
+
 @dataclass(frozen=True, slots=True)
 class SeamStyle:
     """How seams of one picture look.
@@ -60,13 +69,14 @@ class SeamStyle:
         pens = (Pen.FINEST_SEAM, Pen.FINE_SEAM, BLANK_SEAM if finish is Finish.BLANK else SEAM)
         return SeamStyle(pens[min(2, int(large * 3))], LEAST + (1 - LEAST) * large, finish)
 
-    def colour(self, one: Side, other: Side | None = None) -> str:
-        """The colour of a seam between two sides, or of an edge with one."""
-        return _colour(one, other or one, self.strength, self.finish)
+    def colour(self, one: Side | None, other: Side | None) -> str:
+        """The colour of a seam between two sides, in either order, or of an edge with nothing on one side of it."""
+        return _colour(one, other, self.strength, self.finish)
 
 
 @lru_cache(maxsize=4096)
-def _colour(one: Side, other: Side, strength: float, finish: Finish) -> str:
+def _colour(one: Side | None, other: Side | None, strength: float, finish: Finish) -> str:
+    one, other = sorted((one or other or PAPER, other or one or PAPER))
     if finish is Finish.GREY and one.known and other.known:
         # A line of ink would part what the eye does not: a seam is as light as its two sides together.
         return grey_giving((luminance(one.colour) + luminance(other.colour)) / 2)

@@ -7,6 +7,7 @@ Units:  inches in, words out in the units of the quilt's options.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from seamwright.fabric.model import Fabric
@@ -23,7 +24,7 @@ def facts(quilt: Quilt, units: Units) -> str:
     borders = len(quilt.spots) - centre
     plain = sum(cloth.role is Role.SETTING_BLOCK for cloth in quilt.cloths)
     how = "on point" if quilt.setting.set is Set.ON_POINT else f"{quilt.columns} across and {quilt.rows} down"
-    words = f"{size} finished: {say_count(centre, 'block')}"
+    words = f"{size[:1].upper()}{size[1:]} finished: {say_count(centre, 'block')}"
     words += f" and {plain} plain" if plain else ""
     words += f", {how}" if centre + plain > 1 else ""
     return f"{words}; {borders} more in the borders." if borders else f"{words}."
@@ -45,13 +46,21 @@ def shown_in(finish: Finish, fabrics: Sequence[Fabric]) -> str:
 
 
 def whole_words(longest_in: float, units: Units) -> str:
-    """From where the whole is seen: as far away as it is long, so that it fills the view."""
+    """From where the whole is seen: as far away as it is long, so that it fills the view.
+
+    Args:
+        longest_in: 0 for what is small enough to be seen whole at arm's length.
+    """
+    if not longest_in:
+        return "at arm's length, all of it"
     return f"the whole, as from {say_distance(longest_in, units)} away"
 
 
 def part_words(width_in: float, height_in: float, units: Units) -> str:
     """What is seen of it at arm's length."""
-    size = say_length(width_in, units) if width_in == height_in else say_size(width_in, height_in, units)
+    size = (
+        say_length(width_in, units) if math.isclose(width_in, height_in) else say_size(width_in, height_in, units)
+    )
     return f"{size} of it, as from {say_length(max(width_in, height_in), units)} away"
 
 
