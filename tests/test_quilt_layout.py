@@ -254,6 +254,29 @@ def test_on_point_the_edge_runs_through_the_middle_of_the_outer_cornerstones() -
     assert "outer cornerstones" in quilt.construction
 
 
+@pytest.mark.parametrize(
+    ("across", "down", "cornerstones"), [(1, 3, ""), (2, 4, ""), (4, 2, "brass"), (1, 1, "brass")]
+)
+def test_rows_on_point_with_sashes_are_sewn_with_straight_full_seams(
+    tmp_path: Path, across: int, down: int, cornerstones: str
+) -> None:
+    """A plan decides it: the whole quilt drawn as one block, a patch for each block and each plain piece of it."""
+    rows = ["k" * (across - r % 2) for r in range(2 * down - 1)]
+    quilt = quilt_of(setting(*rows, set=Set.ON_POINT, sashing=Sashing(1, "foam", cornerstones)))
+    width, height = quilt.width_in, quilt.height_in
+    net = shapely.union_all([shape.exterior for shape in polygons(quilt)], grid_size=1e-9)
+    inside = shapely.line_merge(net.difference(shapely.box(0, 0, width, height).exterior.buffer(1e-6)))
+    lines = ["seamwright block 1", f"size {width:.9f} x {height:.9f} in"]
+    lines.append(f"outline 0, 0 to {width:.9f}, 0 to {width:.9f}, {height:.9f} to 0, {height:.9f}")
+    seams = [" to ".join(f"{x:.9f}, {y:.9f}" for x, y in line.coords) for line in shapely.get_parts(inside)]
+    lines += [f"seam {seam}" for seam in seams]
+    drawing = tmp_path / "whole.seams"
+    drawing.write_text("\n".join([*lines, ""]), encoding="utf-8")
+    plan = api.plan(api.read_block(drawing))
+    assert len(plan.block.patches) == len(quilt.spots) + len(quilt.cloths)
+    assert plan.sewable == "straight"
+
+
 def test_a_quilt_without_sashes_on_point_needs_no_word_on_construction() -> None:
     assert quilt_of(setting("kk", "k", "kk", set=Set.ON_POINT)).construction == ""
 

@@ -12,7 +12,8 @@ Method: rows are sewn from the upper left to the lower right; sewn row 0 is the 
         With sashes of width t round every block rows keep straight seams only if setting triangles end where their
         row does: so they stay those of the block, and the edge runs through the middle of the outer cornerstones.
         (Triangles of s + t, which leave these whole, reach past their row into a strip beside it, at one end above
-        and at the other below: then rows of a quilt that is longer than wide close to rings of seams.)
+        and at the other below: where strips run through, a quilt longer than wide by two blocks then closes to
+        rings of seams, and is not sewn straight at all.)
 """
 
 from __future__ import annotations
