@@ -172,7 +172,7 @@ def write_turnings(
             not hold its pages.
     """
     from seamwright.paper import paper
-    from seamwright.picture.turnings import PNG_MOST_IN, turnings_pages, turnings_picture
+    from seamwright.picture.turnings import PNG_MOST_IN, picture_height_in, turnings_pages, turnings_picture
 
     out, files = Path(path), _files(found)
     may_write_sheet(out, files, force=force)
@@ -192,10 +192,10 @@ def write_turnings(
     from seamwright.outfiles import write_picture_file
     from seamwright.picture.tints import CHALK
 
-    picture = turnings_picture(found, shown, progress)
-    if out.suffix.lower() == ".png" and picture.height_in > PNG_MOST_IN:
-        what = f"a PNG of {len(shown)} layouts would be taller than such files may be"
+    if out.suffix.lower() == ".png" and picture_height_in(found, shown) > PNG_MOST_IN:
+        what = f"a PNG of {len(shown):,} layouts would be taller than such files may be"
         raise fail(OptionError, "option", what, f"Show fewer, or write {out.with_suffix('.pdf')}: it has pages")
+    picture = turnings_picture(found, shown, progress)
     svg = to_svg(
         picture.inks,
         picture.width_in,

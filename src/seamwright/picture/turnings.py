@@ -88,16 +88,27 @@ def turnings_picture(
     found: Turnings, shown: Sequence[Turning], progress: Callable[[str], None] = lambda _: None
 ) -> Picture:
     """The sheet as one picture, as tall as it gets."""
-    grid = _Grid(max(2, min(PICTURE_COLUMNS, len(shown))), SIDE_IN, SIDE_IN + GAP_IN)
-    width = grid.columns * grid.step_in - GAP_IN
+    grid, width = _across(shown)
     head, down = _head(found, shown, width)
     inks = list(_at(head, PICTURE_MARGIN_IN, PICTURE_MARGIN_IN))
     down += PICTURE_MARGIN_IN
-    heights = grid.heights(found, shown)
-    for row, height in zip(_rows(found, shown, grid, progress), heights, strict=True):
+    for row, height in zip(_rows(found, shown, grid, progress), grid.heights(found, shown), strict=True):
         inks += _at(row, PICTURE_MARGIN_IN, down)
         down += height + ROW_GAP_IN
-    return Picture(tuple(inks), width + 2 * PICTURE_MARGIN_IN, down - ROW_GAP_IN + PICTURE_MARGIN_IN)
+    return Picture(tuple(inks), width + 2 * PICTURE_MARGIN_IN, picture_height_in(found, shown))
+
+
+def picture_height_in(found: Turnings, shown: Sequence[Turning]) -> float:
+    """How tall the picture gets, known before it is drawn."""
+    grid, width = _across(shown)
+    _, down = _head(found, shown, width)
+    return 2 * PICTURE_MARGIN_IN + down + sum(h + ROW_GAP_IN for h in grid.heights(found, shown)) - ROW_GAP_IN
+
+
+def _across(shown: Sequence[Turning]) -> tuple[_Grid, float]:
+    """The grid of the picture, and how wide it is."""
+    grid = _Grid(max(2, min(PICTURE_COLUMNS, len(shown))), SIDE_IN, SIDE_IN + GAP_IN)
+    return grid, grid.columns * grid.step_in - GAP_IN
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,7 +17,7 @@ from dataclasses import dataclass, replace
 
 from seamwright.block.asseen import as_seen
 from seamwright.block.model import OUTSIDE, Block
-from seamwright.geometry import Affine, Point, along, moved, off_line
+from seamwright.geometry import Affine, Point, moved
 
 MEET_WITHIN_IN = 1 / 32
 """Ends nearer than this meet: half of what a drawing is tidied by, and less than a careful seam is off."""
@@ -98,36 +98,6 @@ def moved_ends(ends: Iterable[SeamEnd], place: Affine) -> tuple[SeamEnd, ...]:
 def moved_runs(runs: Iterable[EdgeRun], place: Affine) -> tuple[EdgeRun, ...]:
     """Runs as they lie in the quilt; where `place` mirrors they go counter-clockwise round the block."""
     return tuple(replace(run, ends=(moved(place, run.ends[0]), moved(place, run.ends[1]))) for run in runs)
-
-
-def ends_on(ends: Iterable[SeamEnd], start: Point, end: Point, *, corners: bool = False) -> tuple[SeamEnd, ...]:
-    """The ends that lie on one side of a block, from `start` to `end` in this order.
-
-    Args:
-        start, end: the side's corners, where the ends are.
-        corners: seams that end in the two corners too.
-    """
-    reach = math.dist(start, end)
-    found = []
-    for one in ends:
-        distance = along(one.at, start, end)
-        within = -MEET_WITHIN_IN <= distance <= reach + MEET_WITHIN_IN
-        if abs(off_line(one.at, start, end)) <= MEET_WITHIN_IN and within:
-            at_corner = min(math.dist(one.at, start), math.dist(one.at, end)) <= MEET_WITHIN_IN
-            if corners or not at_corner:
-                found.append((distance, one))
-    return tuple(one for _, one in sorted(found, key=lambda pair: pair[0]))
-
-
-def edge_points(block: Block, side: int, *, corners: bool = False) -> tuple[SeamEnd, ...]:
-    """The seams that end on one side of a block, as drawn, clockwise round it.
-
-    Args:
-        side: 0 top, 1 right, 2 bottom, 3 left. corners: seams that end in its corners too.
-    """
-    wide, high = block.width_in, block.height_in
-    round_it = ((0.0, 0.0), (wide, 0.0), (wide, high), (0.0, high))
-    return ends_on(seam_ends(block), round_it[side], round_it[(side + 1) % 4], corners=corners)
 
 
 def meet(one: SeamEnd, other: SeamEnd) -> bool:
