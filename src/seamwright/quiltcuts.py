@@ -8,12 +8,20 @@ Units:  inches.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
 
-from seamwright.asked import Text, agreed
+from seamwright.asked import Text, agreed, one_paper, usable_options
 from seamwright.options import CutOptions
+from seamwright.outfiles import may_write_list
+from seamwright.output import made_by, write_whole
+from seamwright.paper import Paper, paper
 from seamwright.piecing.model import Plan
 from seamwright.quilt.cutmodel import QuiltCutting
 from seamwright.quilt.model import Quilt
+
+if TYPE_CHECKING:
+    from seamwright.ink.page import Page
 
 
 def cutting_of(quilt: Quilt, plans: Sequence[Plan] | None = None, **asked: Text) -> QuiltCutting:
@@ -47,3 +55,52 @@ def cutting_of(quilt: Quilt, plans: Sequence[Plan] | None = None, **asked: Text)
         check_cut(claim)
     check_quilt_cut(claim_of_cutting(made))
     return made
+
+
+def write_quilt_cutting(path: str | Path, cutting: QuiltCutting, *, force: bool = False) -> None:
+    """Writes the cutting of a quilt as a table for spreadsheets (.csv) or as pages (.pdf), by the name's ending.
+
+    Args:
+        path: the file; one that we did not make from the same quilt is not written over without `force`.
+
+    Raises:
+        OptionError: the name ends in neither, or blocks ask for different papers. FileError: the file cannot be
+            written, or is not ours. LibraryError: the cairo library is missing (PDF only). ProofError: the finished
+            file does not hold its pages.
+    """
+    from seamwright.quiltpictures import files_of
+
+    out, files = Path(path), files_of(cutting.quilt)
+    may_write_list(out, files, force=force)
+    if out.suffix.lower() == ".csv":
+        from seamwright.report.quilttable import quilt_cutting_csv
+
+        write_whole(out, quilt_cutting_csv(cutting, made_by(files)))
+        return
+    from seamwright.sheet.pdf import to_pdf
+    from seamwright.sheet.readback import read_back
+
+    pages = _pages(cutting)
+    pdf = to_pdf(pages, title=f"{cutting.quilt.setting.name}: cutting list", made_from=made_by(files))
+    read_back(pdf, pages)
+    write_whole(out, pdf)
+
+
+def _pages(cutting: QuiltCutting) -> tuple[Page, ...]:
+    from seamwright.booklet.labels import labels_story
+    from seamwright.booklet.pages import full_room, lay_out
+    from seamwright.booklet.quiltcuts import quilt_sheet_story, stacked
+
+    page = _paper(cutting)
+    story = list(quilt_sheet_story(cutting))
+    if cutting.options.stack:
+        for _, each in stacked(cutting):
+            story += labels_story(each, full_room(page))
+    return lay_out(tuple(story), page, foot=f"Cutting list of {cutting.quilt.setting.name}")
+
+
+def _paper(cutting: QuiltCutting) -> Paper:
+    if cutting.plans:
+        return one_paper(cutting.plans)
+    options = usable_options(cutting.quilt.setting.options)
+    return paper(options.paper, options.margins)

@@ -31,7 +31,7 @@ def fabrics_story(cuttings: Sequence[Cutting]) -> Story:
     ]
     for cutting in cuttings:
         rows = [
-            (fabric_called(cut.fabric), value_word(cut.fabric), amount(cut, units), _other(cut, units))
+            (fabric_called(cut.fabric), value_word(cut.fabric), amount(cut, units), other_amount(cut, units))
             for cut in cutting.fabrics
         ]
         caption = cutting.plan.block.title if len(cuttings) > 1 else ""
@@ -135,7 +135,7 @@ def amount(cut: FabricCut, units: Units) -> str:
     return say_bought(cut.bought_in, units, glyphs=True)
 
 
-def _other(cut: FabricCut, units: Units) -> str:
+def other_amount(cut: FabricCut, units: Units) -> str:
     """The other way to buy it."""
     if cut.cloth is Cloth.FAT_QUARTERS:
         return say_bought(cut.bought_in, units, glyphs=True)

@@ -38,7 +38,7 @@ def cutting_words(cuttings: Sequence[Cutting]) -> list[str]:
     lines += [f"  {line}" for units, cloth in used for line in counted_words(cloth, units)]
     blocks = {cutting.options.blocks for cutting in cuttings}
     many = say_count(blocks.pop(), "block") if len(blocks) == 1 else "all blocks"
-    told = " but those told of as too large" if any(map(_narrow, cuttings)) else ""
+    told = " but those told of as too large" if any(narrow(cutting.fabrics) for cutting in cuttings) else ""
     lines.append(
         f"  Proven: every patch of {many}{told} has its piece, each piece lies in its strip, what is bought holds "
         "all strips and the spare; and sewn in the rehearsal, the pieces cover their patches."
@@ -94,10 +94,10 @@ def _cutting(cutting: Cutting) -> list[str]:
     units = cutting.plan.options.units
     bought = buy_words(shopping([cutting]), cutting.options.spare, units)
     lines = [f"{_titled(cutting)}, plan {cutting.plan.id}: buy {bought}."]
-    if narrow := _narrow(cutting):
-        be = "is" if len(narrow) == 1 else "are"
+    if too_narrow := narrow(cutting.fabrics):
+        be = "is" if len(too_narrow) == 1 else "are"
         lines.append(
-            f"  Not all is counted: {say_list(narrow)} {be} too narrow for some pieces, see the notes below."
+            f"  Not all is counted: {say_list(too_narrow)} {be} too narrow for some pieces, see the notes below."
         )
     least = max(LEAST, SCREEN // max(1, len(cutting.fabrics)))
     for cut in cutting.fabrics:
@@ -109,9 +109,9 @@ def _cutting(cutting: Cutting) -> list[str]:
     return lines
 
 
-def _narrow(cutting: Cutting) -> list[str]:
+def narrow(cuts: Sequence[FabricCut]) -> list[str]:
     """Fabrics too narrow for some of their pieces."""
-    return [fabric_called(cut.fabric) for cut in cutting.fabrics if cut.too_large]
+    return [fabric_called(cut.fabric) for cut in cuts if cut.too_large]
 
 
 Called = Callable[[Sequence[str]], str]
