@@ -137,7 +137,7 @@ def write_booklet(
     may_write_pdf(out, drawings, force=force)
     printing, cut = agreed(PrintOptions, plans, asked), agreed(CutOptions, plans, asked)
     book = agreed(BookOptions, plans, asked)
-    _to_sew_on(printing)
+    to_sew_on(printing)
     progress("sewing in rehearsal")
     parts = [(same, api.rehearse(same[0])) for same in alike(plans)]
     progress("cutting fabric")
@@ -175,7 +175,7 @@ def _known_by(plan: Plan) -> tuple[str, str]:
     return plan.id, plan.block.file
 
 
-def _to_sew_on(printing: PrintOptions) -> None:
+def to_sew_on(printing: PrintOptions) -> None:
     """A booklet holds foundations to sew on, and teaches sewing through their paper.
 
     Raises:

@@ -40,7 +40,8 @@ class Part:
 
     Attributes:
         plans: alike but for their fabrics. rehearsed: the first one, sewn.
-        cuttings: of each plan, for one student. together: for a class, () for none.
+        cuttings: of each plan, for one student; () in a quilt, which is cut as a whole.
+        together: for a class, () for none.
         apart: plans of other colourways of the block that are sewn in another way, so told in parts of their own.
     """
 
@@ -158,21 +159,32 @@ class _Told:
         return (*self.title, *(contents_story(found) if self.has_contents else (Break(),)), *self.rest)
 
 
-def _told(part: Part, name: str, behind: Behind, book: BookOptions, paper: Paper, *, first: bool) -> _Told:
+def chapters_of(
+    part: Part, name: str, behind: Behind, book: BookOptions, paper: Paper, *, first: bool
+) -> tuple[Story, Story]:
+    """(title page, chapters) of a block of a quilt, whose fabric is bought and cut for all of it."""
+    told = _told(part, name, behind, book, paper, first=first, alone=False)
+    return told.title, told.rest
+
+
+def _told(
+    part: Part, name: str, behind: Behind, book: BookOptions, paper: Paper, *, first: bool, alone: bool = True
+) -> _Told:
     from seamwright.booklet.effort import effort_of
     from seamwright.booklet.title import title_story
 
     scale = LARGE if book.large_type else 1.0
     effort, space = effort_of(part.plans[0], book), room(paper, scale=scale)
     title = title_story(name, part.plans, part.apart, effort, book, space, behind.footer, scale)
-    return _Told(title, tuple(_rest(part, behind, book, paper, first)), first)
+    return _Told(title, tuple(_rest(part, behind, book, paper, first, alone)), first)
 
 
-def _rest(part: Part, behind: Behind, book: BookOptions, paper: Paper, first: bool) -> Iterator[Item]:
+def _rest(part: Part, behind: Behind, book: BookOptions, paper: Paper, first: bool, alone: bool) -> Iterator[Item]:
     """The chapters behind the title page, in order.
 
     Args:
         first: tell also what holds for every block.
+        alone: no part of a quilt, which has chapters of its own for what is bought and cut.
     """
     from seamwright.booklet.afterwards import afterwards_story
     from seamwright.booklet.care import care_story
@@ -186,14 +198,17 @@ def _rest(part: Part, behind: Behind, book: BookOptions, paper: Paper, first: bo
     from seamwright.booklet.tables import another_way_story, cutting_story
     from seamwright.booklet.words import words_story
     from seamwright.claims.sewing import sewing_of
+    from seamwright.cutting.pieces import pieces_of
 
-    plan, rehearsed, cutting = part.plans[0], part.rehearsed, part.cuttings[0]
+    plan, rehearsed = part.plans[0], part.rehearsed
     scale = LARGE if book.large_type else 1.0
     sizes = Sizes(plan, {section.name: section.trim for section in sewing_of(plan).sections})
-    if first:
+    if first and alone:
         yield from _before(plan, behind)
+    if first:
         yield from words_story(plan, scale=scale)
-    yield from fabrics_story(part.cuttings)
+    if alone:
+        yield from fabrics_story(part.cuttings)
     if part.together:
         yield from kits_story(part.cuttings, part.together, book.students, behind.sheets, behind.copies)
     for one in part.cuttings:
@@ -204,8 +219,9 @@ def _rest(part: Part, behind: Behind, book: BookOptions, paper: Paper, first: bo
     yield from steps_story(plan, rehearsed, scale=scale)
     yield from joins_story(plan, rehearsed, scale=scale)
     yield from checks_story(plan, sizes)
-    yield from afterwards_story(plan, sizes, {piece.patch: piece for piece in cutting.pieces})
-    yield from another_way_story(cutting)
+    yield from afterwards_story(plan, sizes, {piece.patch: piece for piece in pieces_of(plan)})
+    if alone:
+        yield from another_way_story(part.cuttings[0])
     yield colouring_page(plan, full_room(paper, scale=scale))
 
 

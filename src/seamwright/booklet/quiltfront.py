@@ -1,0 +1,197 @@
+"""The first chapters of a whole quilt: its picture and facts, what to buy, which foundations to print how often.
+
+Knows:  what stands in them.
+Leaves: pictures (picture.quilt), amounts (quilt.cutting), counts (quilt.counts), sheets (sheet).
+Units:  inches in, words out.
+"""
+
+from __future__ import annotations
+
+import shlex
+from collections import Counter
+from collections.abc import Iterator
+
+from seamwright.booklet.model import Figure, Heading, Item, Paragraph, Pictures, Story, Table
+from seamwright.booklet.saying import colour_of
+from seamwright.booklet.title import GAP_IN
+from seamwright.fabric.words import fabric_called, value_word
+from seamwright.options import BookOptions, Cloth
+from seamwright.picture.cloth import Finish
+from seamwright.picture.quilt import quilt_picture
+from seamwright.quilt.model import Border, Edging, Set
+from seamwright.quiltfacts import QuiltFacts
+from seamwright.units import say_bought, say_count, say_length, say_list, say_size
+
+WIDEST_IN, LEAST_IN = 5.2, 2.0
+"""The picture on the title page, at the most and at the least."""
+WORDS_IN = 3.9
+"""What the words of the title page take of its height at their usual size."""
+GREY_IN = 3.0
+
+
+def title_story(facts: QuiltFacts, room_in: tuple[float, float], footer: str, scale: float) -> Story:
+    """The title page: the quilt in its fabrics, its facts in a table.
+
+    Args:
+        room_in: width and height of a page's contents. footer: the designer's own words. scale: of words.
+    """
+    quilt, units = facts.quilt, facts.cutting.units
+    shape = max(quilt.height_in / quilt.width_in, 1.0)
+    longest = min(WIDEST_IN, room_in[0] * shape, max(LEAST_IN, room_in[1] - WORDS_IN * scale - GAP_IN))
+    picture = quilt_picture(quilt, longest, Finish.COLOUR)
+    says = f"{quilt.setting.name}, the whole quilt in its fabrics, from the front"
+    times = Counter(spot.look for spot in quilt.spots)
+    blocks = [f"{times[n]} {look.name}" for n, look in enumerate(quilt.looks)]
+    sizes = dict.fromkeys(
+        say_size(look.block.width_in, look.block.height_in, units, glyphs=True) for look in quilt.looks
+    )
+    rows = [
+        ("Finished", say_size(quilt.width_in, quilt.height_in, units, glyphs=True)),
+        ("Blocks", f"{len(quilt.spots)}: {say_list(blocks, most=8)}"),
+        ("Size of a block, finished", say_list(list(sizes))),
+        ("Set", _set(facts)),
+        *((("Borders", _borders(facts)),) if quilt.setting.borders else ()),
+    ]
+    items: list[Item] = [
+        Heading(quilt.setting.name, 0),
+        Paragraph("A whole quilt: its blocks step by step, how it is set, and how it is finished."),
+        Pictures(
+            (Figure(picture.inks, picture.width_in, picture.height_in, says),), ("The quilt, from the front",)
+        ),
+        Table(("The quilt", ""), tuple(rows)),
+    ]
+    if footer:
+        items.append(Paragraph(footer, strong=True))
+    return tuple(items)
+
+
+def values_story(facts: QuiltFacts) -> Story:
+    """The quilt in greys that give as much light as its fabrics; what is advised about the whole."""
+    quilt = facts.quilt
+    picture = quilt_picture(quilt, GREY_IN, Finish.GREY)
+    says = "The whole quilt in greys that give as much light as its fabrics"
+    told = [f"{note.text[:1].upper()}{note.text[1:]}".rstrip(".") + "." for note in facts.advice.notes]
+    items: list[Item] = [
+        Heading("Light and dark"),
+        Paragraph(
+            "Values carry a quilt further than colours do: what reads as one grey here will read as one shape from "
+            "across the room. White is a fabric of which neither colour nor value is said."
+        ),
+        Pictures((Figure(picture.inks, picture.width_in, picture.height_in, says),), ("The quilt in greys",)),
+    ]
+    items += [Paragraph(text) for text in told]
+    return tuple(items)
+
+
+def buy_story(facts: QuiltFacts, book: BookOptions) -> Story:
+    """What to buy for the whole quilt, its binding, back and batting counted."""
+    cutting = facts.cutting
+    units = cutting.units
+    rows, swatches = [], []
+    for cut in cutting.fabrics:
+        quarters = cut.cloth is Cloth.FAT_QUARTERS and cut.fat_quarters is not None
+        bought = say_bought(cut.bought_in, units, glyphs=True)
+        amount = say_count(cut.fat_quarters or 0, "fat quarter") if quarters else bought
+        rows.append((fabric_called(cut.fabric), value_word(cut.fabric), amount))
+        swatches.append(colour_of(cut.fabric))
+    spare = cutting.options.spare
+    more = f"with {spare * 100:g} % more than is cut, for shrinkage and mistakes," if spare else "nothing to spare,"
+    binding = ", the binding too" * (cutting.binding is not None)
+    items: list[Item] = [
+        Heading("What to buy"),
+        Paragraph(
+            f"For the whole quilt: all blocks and everything between and round them{binding}; {more} rounded up "
+            "to what shops sell. A swatch is as near as a printer comes: go by name, value and your own eyes."
+        ),
+        Table(("Fabric", "Value", "Buy"), tuple(rows), (2,), tuple(swatches)),
+    ]
+    items += _extras(facts)
+    if book.students > 1:
+        items.append(
+            Paragraph(
+                f"Each student of a class of {book.students} makes a quilt of her own: all of this is for one."
+            )
+        )
+    return tuple(items)
+
+
+def _extras(facts: QuiltFacts) -> Iterator[Item]:
+    cutting = facts.cutting
+    units = cutting.units
+    rows = []
+    if cutting.binding is not None:
+        binding = cutting.binding
+        wide = say_length(binding.width_in, units, glyphs=True)
+        bought = say_bought(binding.bought_in, units, glyphs=True)
+        counted = bought if binding.alone else f"{bought}, counted above with {binding.fabric}"
+        rows.append(("Binding", f"{say_count(binding.strips, 'strip')}, {wide} wide", counted))
+    if cutting.backing is not None:
+        back = cutting.backing
+        seams = "no seam" if back.panels == 1 else "seams upright" if back.upright else "seams level"
+        wide = say_length(back.usable_in, units, glyphs=True)
+        told = f"{say_count(back.panels, 'panel')} of fabric {wide} wide, {seams}"
+        name = f"Backing of {back.fabric}" if back.fabric else "Backing"
+        rows.append((name, told, say_bought(back.bought_in, units, glyphs=True)))
+    if cutting.batting is not None:
+        size = say_size(cutting.batting.width_in, cutting.batting.height_in, units, glyphs=True)
+        rows.append(("Batting", "one piece", size))
+    if rows:
+        yield Table(("Also", "", "Buy"), tuple(rows))
+
+
+def prints_story(facts: QuiltFacts, sheets: int, paper: str) -> Story:
+    """Which foundation is printed how often; one of each lies behind the pages."""
+    on_paper = [count for count in facts.prints if count.kind == "foundation"]
+    if not on_paper:
+        return ()
+    quilt = facts.quilt
+    several = len({look.source for look in quilt.looks}) > 1
+    rows = []
+    for count in on_paper:
+        print_ = f"{count.print}{'r' * count.reversed}"
+        name = f"{quilt.looks[count.look].source} {print_}" if several else print_
+        served = "; ".join(quilt.looks[look].name for look in count.looks or (count.look,))
+        rows.append((name, served, str(count.count)))
+    total = sum(count.count for count in on_paper)
+    command = f"seamwright foundations {shlex.quote(quilt.setting.file)} -o all.pdf"
+    return (
+        Heading("Foundations to print"),
+        Paragraph(
+            f"The quilt needs {say_count(total, 'foundation')}, and one spare in ten of each. "
+            f"{say_count(sheets, 'sheet')} behind these pages, {paper}, hold those of one block of each kind. A "
+            "foundation marked r is the mirror image of the one without, and neither can be used for the other: "
+            "fabric lies on the blank side of the paper."
+        ),
+        Table(("Print", "For", "How many"), tuple(rows), (2,)),
+        Paragraph(f"All of them on as few sheets as there is need for: {command}"),
+    )
+
+
+def _set(facts: QuiltFacts) -> str:
+    quilt, units = facts.quilt, facts.cutting.units
+    on_point = quilt.setting.set is Set.ON_POINT
+    told = f"{'on point' if on_point else 'straight'}, {quilt.columns} across and {quilt.rows} down"
+    if on_point:
+        told = f"on point, {say_count(quilt.rows, 'row')} of {quilt.columns}, others between them"
+    if quilt.setting.sashing is not None:
+        width = say_length(quilt.setting.sashing.width_in, units, glyphs=True)
+        told += f", sashing of {width}{' with cornerstones' * bool(quilt.setting.sashing.cornerstones)}"
+    return told
+
+
+def _borders(facts: QuiltFacts) -> str:
+    quilt, units = facts.quilt, facts.cutting.units
+    said = []
+    for border, (across, down) in zip(quilt.setting.borders, quilt.borders_in, strict=True):
+        width = say_length(across, units, glyphs=True)
+        if abs(across - down) > 1e-6:
+            width += f" and {say_length(down, units, glyphs=True)}"
+        said.append(f"{width} {_named(border)}")
+    return "; ".join(said)
+
+
+def _named(border: Border) -> str:
+    if border.cell is not None:
+        return f"pieced of {border.cell.source}"
+    edging = border.edging
+    return f"{border.fabric}{', mitred' * (edging is Edging.MITRED)}{', coping' * (edging is Edging.COPING)}"
