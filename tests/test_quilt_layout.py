@@ -14,7 +14,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from seamwright import api, plans_of, quilt_of
-from seamwright.errors import FileError, OptionError, SeamwrightError
+from seamwright.errors import FileError, OptionError, SeamwrightError, StuckError
 from seamwright.fabric.model import Colourway, Fabric
 from seamwright.fabric.rulers import Ruler
 from seamwright.geometry import Affine, after, moved
@@ -313,6 +313,20 @@ def test_plans_are_those_that_every_command_makes() -> None:
     assert mirrored is not None
     assert (plain.id, reversed_.id) == (alone.id, mirrored.id)
     assert quilt.looks[1].block.points == reversed_.block.points
+
+
+def test_blocks_that_cannot_be_sewn_are_told_by_their_lines_and_curved_ones_can(tmp_path: Path) -> None:
+    pin = tmp_path / "pin.seams"
+    lines = ["seamwright block 1", "size 8 in", "grid 8", "outline 0, 0 to 8, 0 to 8, 8 to 0, 8"]
+    around = ["seam 0, 2 to 6, 2", "seam 6, 0 to 6, 6", "seam 8, 6 to 2, 6", "seam 2, 8 to 2, 2"]
+    pin.write_text("\n".join([*lines, *around, ""]), encoding="utf-8")
+    bow = tmp_path / "bow.seams"
+    bow.write_text("\n".join([*lines, "arc 0, 4 through 4, 2 to 8, 4", ""]), encoding="utf-8")
+    sources = (Source("pin", str(pin), "", 3), Source("bow", str(bow), "", 4))
+    with pytest.raises(StuckError, match=r"line 3, column 1: block pin cannot be sewn.*--set-in"):
+        plans_of(quilt_of(replace(setting("k"), sources=sources, rows=((Cell("bow"), Cell("pin")),))))
+    (curved,) = plans_of(quilt_of(replace(setting("k"), sources=sources, rows=((Cell("bow"),),))))
+    assert curved.sewable == "curved"
 
 
 @pytest.mark.parametrize(

@@ -14,9 +14,9 @@ from pathlib import Path
 
 from seamwright.api import outcome
 from seamwright.asked import Text, texts_of
-from seamwright.errors import StuckError, fail
+from seamwright.errors import Fault, StuckError
 from seamwright.piecing.model import Plan
-from seamwright.quilt.model import Quilt, Setting
+from seamwright.quilt.model import Look, Quilt, Setting
 from seamwright.quiltcuts import cutting_of
 from seamwright.quiltpictures import write_quilt_picture
 
@@ -72,22 +72,35 @@ def plans_of(quilt: Quilt, *, progress: Callable[[int], None] | None = None) -> 
         progress: told now and then how many ways to divide a block were looked at.
 
     Raises:
-        StuckError: a block cannot be sewn as asked.
+        StuckError: blocks cannot be sewn as asked, a fault each.
         SeamwrightError: a block cannot be read, or an option cannot be used.
     """
     from seamwright.quilt.looks import given_to
 
-    plans = []
+    plans, stuck = [], []
     for look in quilt.looks:
         given = given_to(quilt.setting, look.colourway, reversed=look.reversed)
         found = outcome(look.drawing, given, progress)
         if found.error is not None:
             raise found.error
         assert found.plan is not None
-        if found.exit_code:
-            why = " ".join(obstruction.why for obstruction in found.plan.obstructions)
-            what = f"{look.name} cannot be sewn as asked. {why}".rstrip(" .")
-            mend = f"seamwright check {look.drawing} --picture shows where"
-            raise fail(StuckError, "stuck", what, mend, drawing=quilt.setting.file)
         plans.append(found.plan)
+        if not found.plan.sections:
+            stuck.append(_stuck(quilt, look, found.plan))
+    if stuck:
+        raise StuckError("stuck", tuple(stuck), quilt.setting.file)
     return tuple(plans)
+
+
+def _stuck(quilt: Quilt, look: Look, plan: Plan) -> Fault:
+    """A block that stops the whole quilt, at the line that names it."""
+    why = " ".join(obstruction.why for obstruction in plan.obstructions)
+    how = "" if plan.options.set_in else ", or sew it as it is drawn, with seams that turn: --set-in"
+    line = next((source.line for source in quilt.setting.sources if source.name == look.source), 0)
+    return Fault(
+        "stuck",
+        f"block {look.name} cannot be sewn. {why}".rstrip(" ."),
+        f"Change the drawing there (seamwright check {look.drawing} --picture shows where){how}",
+        line=line or None,
+        column=1 if line else None,
+    )
