@@ -125,6 +125,13 @@ def test_mitred_strips_are_a_side_and_twice_the_width_long() -> None:
     assert "24 in (top and bottom) and 32 in (sides) finished" in text and "2 in to spare" in text
 
 
+def test_mitred_borders_that_follow_each_other_are_sewn_into_one_first() -> None:
+    quilt = laid(Border(MITRED, 1.0, "foam"), Border(MITRED, 3.0, "ink"), Border(BUTTED, 1.0, "sea"))
+    assert [text for text in said(quilt, "border") if "as one" in text][0].startswith("borders 1 and 2 are mitred")
+    apart = laid(Border(MITRED, 1.0, "foam"), Border(BUTTED, 1.0, "sea"), Border(MITRED, 3.0, "ink"))
+    assert not [text for text in said(apart, "border") if "as one" in text]
+
+
 def test_a_pieced_border_goes_round_with_its_tops_outside() -> None:
     quilt = laid(Border(PIECED, 4.0, cell=Cell("wave")))
     # 16 / 4 = 4 and 24 / 4 = 6 blocks, and the block again in each corner.

@@ -323,13 +323,13 @@ def _check_whole(claim: QuiltClaim) -> None:
         ],
         dtype=object,
     )
-    for name, area in zip(names, areas, strict=True):
-        if not area.is_valid or area.area <= 0:
-            raise _refuse("overlap", f"{name} crosses itself", area.exterior.coords[0])
+    for k in np.flatnonzero(~shapely.is_valid(areas) | (shapely.area(areas) <= 0)):
+        raise _refuse("overlap", f"{names[k]} crosses itself", areas[k].exterior.coords[0])
     quilt = shapely.box(0.0, 0.0, claim.width_in, claim.height_in)
-    for name, area in zip(names, areas, strict=True):
-        if out := _wide(area.difference(quilt)):
-            raise _refuse("outside the quilt", f"{name} reaches beyond the edge of the quilt", out)
+    left, top, right, bottom = shapely.bounds(areas).T
+    beyond = np.maximum.reduce([-left, -top, right - claim.width_in, bottom - claim.height_in])
+    for k in np.flatnonzero(beyond > HAIR_IN):
+        raise _refuse("outside the quilt", f"{names[k]} reaches beyond the edge of the quilt", (left[k], top[k]))
     tree = shapely.STRtree(areas)
     first, second = tree.query(areas, predicate="intersects")
     once = first < second

@@ -9,11 +9,13 @@ Limits: a length that no ruler shows (blocks on point) is told to 1/8 in or half
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from seamwright.notes import Note
 from seamwright.options import Units
 from seamwright.quilt.coping import EASE_IN, NOISE_IN, Pair, Repeated, how_many
 from seamwright.quilt.model import Border, Edging, Quilt
-from seamwright.units import say_count, say_length
+from seamwright.units import say_count, say_length, say_list
 
 SPARE_IN = {Units.INCH: 2.0, Units.METRIC: 5 / 2.54}
 """A mitred strip is cut longer by so much at each end, and trimmed when its corner is sewn (common practice)."""
@@ -43,7 +45,10 @@ def border_note(
     name = f"border {number + 1}"
     if repeated is not None:
         across, down = how_many(ends, repeated.along_in), how_many(sides, repeated.along_in)
-        text = f"{name}: {say_count(across, 'block')} at top and bottom, {down} at each side, tops to the outside"
+        text = (
+            f"{name}: {say_count(down, 'block')} at each side first, then {across} at top and bottom with a corner at "
+            "each end; tops to the outside"
+        )
     elif border.edging is Edging.MITRED:
         long, short = told(ends + 2 * wide[0]), told(sides + 2 * wide[0])
         text = (
@@ -69,6 +74,23 @@ def border_note(
             f"{told(sides + 2 * wide[1])} and its seam allowances"
         )
     return Note("border", text)
+
+
+def mitred_together(borders: Sequence[Border]) -> list[Note]:
+    """Mitred borders that follow each other are sewn into one before they go on (common practice)."""
+    notes, run = [], list[int]()
+    for number, border in enumerate([*borders, Border(Edging.BUTTED, 0.0)], start=1):
+        if border.edging is Edging.MITRED:
+            run.append(number)
+            continue
+        if len(run) > 1:
+            text = (
+                f"borders {say_list([str(n) for n in run])} are mitred: sew the strips of each side together first, "
+                "their middles on each other and all as long as the outermost, and mitre them as one"
+            )
+            notes.append(Note("border", text))
+        run = []
+    return notes
 
 
 def measuring_notes(centre: Quilt, units: Units) -> list[Note]:

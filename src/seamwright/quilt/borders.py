@@ -21,7 +21,7 @@ from seamwright.fabric.model import Fabric
 from seamwright.geometry import Affine, Ring, after
 from seamwright.notes import Note
 from seamwright.options import Units
-from seamwright.quilt.bordernotes import border_note, eased_note, measuring_notes
+from seamwright.quilt.bordernotes import border_note, eased_note, measuring_notes, mitred_together
 from seamwright.quilt.coping import NOISE_IN, Growth, Pair, Repeated, border_fault, how_many, widths
 from seamwright.quilt.layout import EASED_IN, eased
 from seamwright.quilt.model import Border, Cloth, Edging, Quilt, Role, Set, Setting, Spot
@@ -69,7 +69,7 @@ def bordered(centre: Quilt, book: LookBook, units: Units = Units.INCH) -> Quilt:
         spots += sorted(round_it, key=lambda spot: (spot.row, spot.column))
         notes.append(border_note(border, number, box, (across, down), found.get(number), units))
         box = (box[0] - across, box[1] - down, box[2] + across, box[3] + down)
-    notes += measuring_notes(centre, units)
+    notes += [*mitred_together(borders), *measuring_notes(centre, units)]
     shift: Affine = (1.0, 0.0, 0.0, 1.0, -box[0], -box[1])
     named = {fabric.name: fabric for fabric in replace(centre, cloths=tuple(cloths)).fabrics}
     return replace(
