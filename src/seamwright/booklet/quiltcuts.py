@@ -20,7 +20,7 @@ from seamwright.fabric.pieces import Shape
 from seamwright.fabric.units import RECTANGLE
 from seamwright.fabric.words import fabric_called, value_word
 from seamwright.picture.tints import colours_of
-from seamwright.quilt.cutmodel import QuiltCutting
+from seamwright.quilt.cutmodel import Joint, QuiltCutting
 from seamwright.quilt.model import Role
 from seamwright.quilt.partnames import parts_said
 from seamwright.units import say_bought, with_glyphs
@@ -30,6 +30,11 @@ FIRST = "Cut fabric by fabric, and of each the long strips of borders first, the
 BORDERS = (
     "Strips of borders are as long here as the quilt should be. Sew the centre first, measure it through its "
     "middle and not along its edges, which stretch, and cut your strips to what you measure."
+)
+DIAGONAL = (
+    "To join strips on the diagonal, as a binding is joined too: lay the end of one on the end of the other, right "
+    "sides together and at a right angle, sew from corner to corner across both, look whether they make one "
+    "straight strip, trim the seam to its allowance and press it open."
 )
 
 
@@ -68,6 +73,8 @@ def quilt_cutting_story(cutting: QuiltCutting) -> Story:
     ]
     if {cloth.role for cloth in cutting.quilt.cloths} & {Role.BORDER, Role.COPING}:
         parts.append(Paragraph(BORDERS))
+    if any(strips.joint is Joint.DIAGONAL and strips.joints for strips in cutting.joined):
+        parts.append(Paragraph(DIAGONAL))
     parts.append(Paragraph(BLADE, strong=True))
     notes = [with_glyphs(note.text) for note in cutting_notes(cutting)]
     if notes:

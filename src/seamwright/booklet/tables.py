@@ -118,7 +118,7 @@ def fabric_story(cut: FabricCut, told: Told) -> Iterator[Heading | Paragraph | T
         spare = ", with all of the spare" if told.options.spare else ""
         yield Paragraph(f"Left over of what is bought{spare}: {left}.")
     if not told.options.stack and not _is_told(cut):
-        yield _pieces(cut.rows, told)
+        yield _pieces(cut, told)
 
 
 def _is_told(cut: FabricCut) -> bool:
@@ -182,17 +182,17 @@ def _quarters(cut: FabricCut, units: Units) -> Table:
     return Table(head, rows, caption="Strips and fat quarters")
 
 
-def _pieces(rows: Sequence[Row], told: Told) -> Table:
+def _pieces(cut: FabricCut, told: Told) -> Table:
     units = told.units
     lines = tuple(
         (
             cut_size(row.width_in, row.height_in, units),
             str(row.cuts),
-            f"{becomes(row.shape, row.share, _is_square(row), row.hand)}{_one_way(row)}",
+            f"{becomes(row.shape, row.share, _is_square(row), row.hand)}{_one_way(row, cut)}",
             str(row.count),
             told.places(row.patches),
         )
-        for row in rows
+        for row in cut.rows
     )
     head = ("Size", "Cut", "As", "Pieces", "For")
     return Table(head, lines, (1, 3), caption="All pieces of these strips")
@@ -202,8 +202,10 @@ def _is_square(row: Row | Piece) -> bool:
     return math.isclose(row.width_in, row.height_in, abs_tol=1e-6)
 
 
-def _one_way(row: Row) -> str:
-    return "; second side along the selvedge" if row.one_way else ""
+def _one_way(row: Row, cut: FabricCut) -> str:
+    # A whole strip lies right across, and can lie no other way.
+    is_strip = math.isclose(row.width_in, cut.width_in, abs_tol=1e-6)
+    return "; second side along the selvedge" if row.one_way and not is_strip else ""
 
 
 def stacks_story(cutting: Cutting) -> Iterator[Heading | Paragraph | Table]:

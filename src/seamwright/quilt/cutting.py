@@ -11,7 +11,7 @@ Method: fabrics of one name are one, and so strips are shared by all blocks, bor
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from seamwright.asked import usable_options
@@ -32,8 +32,8 @@ from seamwright.quilt.cutmodel import BindingCut, Counted, Joined, Joint, QuiltC
 from seamwright.quilt.extras import backing_cut, batting_cut, binding_cut
 from seamwright.quilt.longstrips import along_selvedge, is_long, joined, strip_piece
 from seamwright.quilt.model import Quilt
-from seamwright.quilt.plaincuts import plain_pieces
-from seamwright.units import say_bought
+from seamwright.quilt.plaincuts import is_askew, plain_pieces, print_deg
+from seamwright.units import say_bought, say_list
 
 BINDING = "binding"
 """What its strips are called, and its fabric where none is named."""
@@ -74,7 +74,7 @@ def quilt_cutting(quilt: Quilt, plans: Sequence[Plan], options: CutOptions) -> Q
         cuts.append(made.cut)
         strips += made.joined
         cut += made.pieces
-        notes += made.notes
+        notes += [*made.notes, *_aslant(quilt, fabric, mine)]
     if binding is not None:
         binding = replace(binding, alone=_binding_fabric(binding) not in {each.piece.fabric for each in pieces})
     setting, size = quilt.setting, (quilt.width_in, quilt.height_in)
@@ -139,6 +139,23 @@ def _units(quilt: Quilt, plans: Sequence[Plan]) -> tuple[Unit, ...]:
     return units_over(
         [Sewn(plan, times[n], f"{look.name} " * several) for n, (look, plan) in enumerate(sewn) if times[n]]
     )
+
+
+def _aslant(quilt: Quilt, fabric: Fabric | None, mine: Sequence[Counted]) -> Iterator[Note]:
+    """Where a print that runs one way cannot lie as it is meant to."""
+    names = [
+        each.piece.name
+        for each in mine
+        for cloth in [quilt.cloths[number] for number in each.cloths[:1]]
+        if (direction := print_deg(cloth, fabric)) is not None and is_askew(each.piece, cloth, direction)
+    ]
+    if names:
+        text = (
+            f"the print of {fabric_called(fabric)} comes to lie aslant in {say_list(names, most=6)}: what stands "
+            "askew to it is cut along its own sides, so that no edge is on the bias. Take a fabric that looks the "
+            "same all ways if that shows"
+        )
+        yield Note("aslant", text, len(names))
 
 
 def _binding(quilt: Quilt, fabrics: Mapping[str, Fabric], options: CutOptions, units: Units) -> BindingCut | None:

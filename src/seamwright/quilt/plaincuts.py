@@ -93,7 +93,8 @@ def _along(cloth: Cloth, side: tuple[Point, Point], direction: float | None, rul
     runs, grain = "", cloth.grain_deg
     if direction is not None:
         off = abs((math.degrees(turn) - direction + 90) % 180 - 90)
-        runs = "width" if off <= 45 else "height"
+        # A print that lies aslant either way runs along the strip.
+        runs = "width" if off <= 45 + SAME_DEG else "height"
         grain = math.degrees(turn) + (0 if runs == "width" else 90)
     return Piece(0, "", cloth.fabric or None, Shape.RECTANGLE, width, height, 1, outline, lay=Lay.PLAIN,
                  grain_deg=grain, one_way=direction is not None, runs=runs)  # fmt: skip
@@ -129,7 +130,7 @@ def is_askew(piece: Piece, cloth: Cloth, direction_deg: float) -> bool:
         corner, one, two = legs
         side = (corner, one) if piece.shape is Shape.HALF_SQUARE else (one, two)
     else:
-        side = piece.outline[:2][0], piece.outline[:2][1]
+        side = (piece.outline[0], piece.outline[1])
     return off_grain(*side, direction_deg) > SAME_DEG
 
 
@@ -189,10 +190,9 @@ def _called(group: Sequence[Cloth]) -> str:
     first = group[0]
     if first.role not in _OF_BORDERS:
         return first.role.value
-    if first.role is Role.COPING:
-        return f"{first.role.value}, {first.part}"
     if first.role is Role.BORDER_CORNER:
         return f"{first.part} corner"
     rows = tuple(sorted({cloth.row for cloth in group}))
     sides = {(0, 1, 2, 3): "", (1, 3): " sides", (0, 2): " top and bottom"}
-    return first.part + sides.get(rows, f" {' and '.join(SIDES[row % 4] for row in rows)}")
+    name = f"{first.role.value}s of {first.part}" if first.role is Role.COPING else first.part
+    return name + sides.get(rows, f" {' and '.join(SIDES[row % 4] for row in rows)}")
