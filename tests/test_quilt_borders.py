@@ -127,7 +127,8 @@ def test_mitred_strips_are_a_side_and_twice_the_width_long() -> None:
 
 def test_mitred_borders_that_follow_each_other_are_sewn_into_one_first() -> None:
     quilt = laid(Border(MITRED, 1.0, "foam"), Border(MITRED, 3.0, "ink"), Border(BUTTED, 1.0, "sea"))
-    assert [text for text in said(quilt, "border") if "as one" in text][0].startswith("borders 1 and 2 are mitred")
+    (text,) = (text for text in said(quilt, "border") if "as one" in text)
+    assert text.startswith("borders 1 and 2 are mitred")
     apart = laid(Border(MITRED, 1.0, "foam"), Border(BUTTED, 1.0, "sea"), Border(MITRED, 3.0, "ink"))
     assert not [text for text in said(apart, "border") if "as one" in text]
 

@@ -46,8 +46,8 @@ def border_note(
     if repeated is not None:
         across, down = how_many(ends, repeated.along_in), how_many(sides, repeated.along_in)
         text = (
-            f"{name}: {say_count(down, 'block')} at each side first, then {across} at top and bottom with a corner at "
-            "each end; tops to the outside"
+            f"{name}: {say_count(down, 'block')} at each side first, then {across} at top and bottom with a corner "
+            "at each end; tops to the outside"
         )
     elif border.edging is Edging.MITRED:
         long, short = told(ends + 2 * wide[0]), told(sides + 2 * wide[0])
@@ -85,8 +85,8 @@ def mitred_together(borders: Sequence[Border]) -> list[Note]:
             continue
         if len(run) > 1:
             text = (
-                f"borders {say_list([str(n) for n in run])} are mitred: sew the strips of each side together first, "
-                "their middles on each other and all as long as the outermost, and mitre them as one"
+                f"borders {say_list([str(n) for n in run])} are mitred: sew the strips of each side together "
+                "first, their middles on each other and all as long as the outermost, and mitre them as one"
             )
             notes.append(Note("border", text))
         run = []
