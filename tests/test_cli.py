@@ -52,7 +52,7 @@ PRINTING = ("cairosvg", "cairocffi", "pypdf", "ezdxf", "svgwrite", "PIL")
 HEAVY = (*PRINTING, "shapely", "networkx", "rustworkx", "numpy", "tinycss2", "tqdm", "dataclasses")
 
 
-@pytest.mark.parametrize("command", ["", "check", "foundations", "fabrics", "cutting", "booklet"])
+@pytest.mark.parametrize("command", ["", "check", "foundations", "fabrics", "cutting", "booklet", "turnings"])
 def test_help_loads_nothing_heavy(command: str):
     words = [*([command] if command else []), "--help"]
     code = f"import sys; from seamwright.cli import main; main({words}); print(*sys.modules, file=sys.stderr)"

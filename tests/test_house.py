@@ -20,7 +20,7 @@ LATER = (
     *("seamwright.words", "seamwright.report", "seamwright.api", "seamwright.handouts"),
 )
 """What comes after a cutting list."""
-COMMANDS = ("booklet", "check", "cutting", "fabrics", "foundations", "text_form")
+COMMANDS = ("booklet", "check", "cutting", "fabrics", "foundations", "text_form", "turnings")
 
 
 def test_the_top_level_holds_what_it_should_and_no_more():
@@ -127,6 +127,12 @@ def test_the_code_passes(words: tuple[str, ...]):
         # is drawn without knowing how it is sewn.
         ("seamwright.fabric.contrast", ("seamwright.block", "seamwright.piecing", "shapely", "numpy")),
         ("seamwright.picture.cloth", ("seamwright.piecing", "seamwright.foundation", "seamwright.sheet")),
+        # Layouts are listed, and what blocks make together is found, without knowing what is drawn or said of it.
+        (
+            "seamwright.quilt.rules",
+            ("seamwright.picture", "seamwright.words", "seamwright.quilt.layout", "seamwright.api"),
+        ),
+        ("seamwright.quilt.secondary", ("seamwright.picture", "seamwright.words", "seamwright.api", "shapely")),
         # Writing an SVG needs no cairo library.
         ("seamwright.ink.svg", ("cairosvg", "cairocffi", "pypdf")),
     ],
