@@ -9,18 +9,14 @@ from __future__ import annotations
 
 import shlex
 from collections import Counter
-from collections.abc import Iterator
 
-from seamwright.booklet.model import Figure, Heading, Item, Paragraph, Pictures, Story, Table
-from seamwright.booklet.saying import colour_of
+from seamwright.booklet.model import Figure, Heading, Item, Paragraph, Pictures, Points, Story, Table
 from seamwright.booklet.title import GAP_IN
-from seamwright.fabric.words import fabric_called, value_word
-from seamwright.options import BookOptions, Cloth
 from seamwright.picture.cloth import Finish
 from seamwright.picture.quilt import quilt_picture
 from seamwright.quilt.model import Border, Edging, Set
 from seamwright.quiltfacts import QuiltFacts
-from seamwright.units import say_bought, say_count, say_length, say_list, say_size
+from seamwright.units import say_count, say_length, say_list, say_size, with_glyphs
 
 WIDEST_IN, LEAST_IN = 5.2, 2.0
 """The picture on the title page, at the most and at the least."""
@@ -70,7 +66,8 @@ def values_story(facts: QuiltFacts) -> Story:
     quilt = facts.quilt
     picture = quilt_picture(quilt, GREY_IN, Finish.GREY)
     says = "The whole quilt in greys that give as much light as its fabrics"
-    told = [f"{note.text[:1].upper()}{note.text[1:]}".rstrip(".") + "." for note in facts.advice.notes]
+    notes = dict.fromkeys(note.text for note in (*facts.advice.notes, *quilt.notes, *quilt.setting.notes))
+    told = tuple(with_glyphs(f"{text[:1].upper()}{text[1:]}".rstrip(".") + ".") for text in notes)
     items: list[Item] = [
         Heading("Light and dark"),
         Paragraph(
@@ -79,64 +76,9 @@ def values_story(facts: QuiltFacts) -> Story:
         ),
         Pictures((Figure(picture.inks, picture.width_in, picture.height_in, says),), ("The quilt in greys",)),
     ]
-    items += [Paragraph(text) for text in told]
+    if told:
+        items += [Heading("To look at before you cut", 2), Points(told)]
     return tuple(items)
-
-
-def buy_story(facts: QuiltFacts, book: BookOptions) -> Story:
-    """What to buy for the whole quilt, its binding, back and batting counted."""
-    cutting = facts.cutting
-    units = cutting.units
-    rows, swatches = [], []
-    for cut in cutting.fabrics:
-        quarters = cut.cloth is Cloth.FAT_QUARTERS and cut.fat_quarters is not None
-        bought = say_bought(cut.bought_in, units, glyphs=True)
-        amount = say_count(cut.fat_quarters or 0, "fat quarter") if quarters else bought
-        rows.append((fabric_called(cut.fabric), value_word(cut.fabric), amount))
-        swatches.append(colour_of(cut.fabric))
-    spare = cutting.options.spare
-    more = f"with {spare * 100:g} % more than is cut, for shrinkage and mistakes," if spare else "nothing to spare,"
-    binding = ", the binding too" * (cutting.binding is not None)
-    items: list[Item] = [
-        Heading("What to buy"),
-        Paragraph(
-            f"For the whole quilt: all blocks and everything between and round them{binding}; {more} rounded up "
-            "to what shops sell. A swatch is as near as a printer comes: go by name, value and your own eyes."
-        ),
-        Table(("Fabric", "Value", "Buy"), tuple(rows), (2,), tuple(swatches)),
-    ]
-    items += _extras(facts)
-    if book.students > 1:
-        items.append(
-            Paragraph(
-                f"Each student of a class of {book.students} makes a quilt of her own: all of this is for one."
-            )
-        )
-    return tuple(items)
-
-
-def _extras(facts: QuiltFacts) -> Iterator[Item]:
-    cutting = facts.cutting
-    units = cutting.units
-    rows = []
-    if cutting.binding is not None:
-        binding = cutting.binding
-        wide = say_length(binding.width_in, units, glyphs=True)
-        bought = say_bought(binding.bought_in, units, glyphs=True)
-        counted = bought if binding.alone else f"{bought}, counted above with {binding.fabric}"
-        rows.append(("Binding", f"{say_count(binding.strips, 'strip')}, {wide} wide", counted))
-    if cutting.backing is not None:
-        back = cutting.backing
-        seams = "no seam" if back.panels == 1 else "seams upright" if back.upright else "seams level"
-        wide = say_length(back.usable_in, units, glyphs=True)
-        told = f"{say_count(back.panels, 'panel')} of fabric {wide} wide, {seams}"
-        name = f"Backing of {back.fabric}" if back.fabric else "Backing"
-        rows.append((name, told, say_bought(back.bought_in, units, glyphs=True)))
-    if cutting.batting is not None:
-        size = say_size(cutting.batting.width_in, cutting.batting.height_in, units, glyphs=True)
-        rows.append(("Batting", "one piece", size))
-    if rows:
-        yield Table(("Also", "", "Buy"), tuple(rows))
 
 
 def prints_story(facts: QuiltFacts, sheets: int, paper: str) -> Story:

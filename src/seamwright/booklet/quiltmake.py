@@ -19,8 +19,9 @@ from seamwright.booklet.model import Break, Figure, Full, Heading, Item, Paragra
 from seamwright.booklet.needs import needs_story
 from seamwright.booklet.pages import LARGE, full_room, lay_out_parts, room
 from seamwright.booklet.quiltborders import borders_story
+from seamwright.booklet.quiltcuts import quilt_cutting_story, quilt_shopping_story
 from seamwright.booklet.quiltfinish import finish_story
-from seamwright.booklet.quiltfront import buy_story, prints_story, title_story, values_story
+from seamwright.booklet.quiltfront import prints_story, title_story, values_story
 from seamwright.booklet.quiltsetting import laying_story, rows_story
 from seamwright.booklet.saying import called
 from seamwright.booklet.title import contents_story
@@ -122,9 +123,14 @@ def _before(facts: QuiltFacts, behind: Behind, book: BookOptions) -> Iterator[It
     cutting = facts.cutting
     yield from cautions_story()
     yield from needs_story(behind.paper, behind.sheets, cutting.allowance_in, cutting.units)
-    yield from buy_story(facts, book)
+    yield from quilt_shopping_story(cutting)
+    if book.students > 1:
+        yield Paragraph(
+            f"Each student of a class of {book.students} makes a quilt of her own: all of this is for one of them."
+        )
     yield from values_story(facts)
     yield from prints_story(facts, behind.sheets, behind.paper.said)
+    yield from quilt_cutting_story(cutting)
 
 
 def _block(

@@ -25,7 +25,7 @@ LOOK_IN = 1.05
 LEGEND_IN, IN_LINE = 1.75, 4
 """A line of the legend: its height with captions, and how many pictures stand in it at the least."""
 WORDS_IN, CAPTION_IN, LEAST_HIGH_IN = 2.0, 0.8, 2.8
-"""Heights: what stands above the legend, the caption of the diagram, the diagram itself where it stands below both."""
+"""Heights: of what stands above the legend, of the diagram's caption, of the diagram at the least below both."""
 LAY_OUT = (
     "Lay the blocks out on a floor, a bed or a wall of felt, as the diagram shows. The number says which block "
     "it is, the arrow where its top points; the top is the upper side of its picture beside the number."

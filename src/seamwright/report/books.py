@@ -8,6 +8,8 @@ Method: fields are only ever added, never renamed.
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from seamwright.booklet.effort import effort_of
 from seamwright.notes import Note
 from seamwright.printnotes import lettering_notes
@@ -16,6 +18,9 @@ from seamwright.report.prints import foundations_object
 from seamwright.report.values import Json, note_object, options_as_text, rounded
 from seamwright.results import Booked
 from seamwright.sheet.naming import SHEETS
+
+if TYPE_CHECKING:
+    from seamwright.quiltbooks import QuiltBooked
 
 
 def booklet_object(booked: Booked) -> Json:
@@ -56,7 +61,7 @@ def level_notes(booked: Booked) -> tuple[Note, ...]:
     return tuple(lettering_notes("level", booked.book.level))
 
 
-def chapters(booked: Booked) -> list[Json]:
+def chapters(booked: Booked | QuiltBooked) -> list[Json]:
     """Chapters with what is in them, each with its page; the sheets last."""
     found: list[Json] = []
     for number, page in enumerate(booked.pages, start=1):
