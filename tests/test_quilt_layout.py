@@ -209,6 +209,17 @@ def test_rows_of_one_block_on_point_make_a_column_and_none_is_lost() -> None:
     assert (len(quilt.spots), quilt.columns, quilt.rows) == (5, 1, 5)
 
 
+def test_what_rows_on_point_lose_at_the_edge_is_told() -> None:
+    quilt = quilt_of(replace(setting("ks", "sk", set=Set.ON_POINT), repeat=(2, 2)))
+    (note,) = [note for note in quilt.notes if note.code == "rows"]
+    assert note.text == (
+        "on point every second row has 3 blocks, one less than the others; "
+        "the last of 4 rows has no row below it and is left out"
+    )
+    as_stated = quilt_of(setting("ks", "k", "sk", set=Set.ON_POINT))
+    assert not [note for note in as_stated.notes if note.code == "rows"]
+
+
 def test_sewn_rows_run_slantwise_and_neighbours_in_them_touch() -> None:
     quilt = quilt_of(setting("ksk", "ks", "ksk", "sk", "ksk", set=Set.ON_POINT))
     both: tuple[Spot | Cloth, ...] = (*quilt.spots, *quilt.cloths)

@@ -82,7 +82,7 @@ def laid(setting: Setting, looks: LookBook) -> Quilt:
         spots=tuple(_spots(grid, places, looks)),
         cloths=(*_plain(grid, places), *cloths),
         construction=construction,
-        notes=(*setting.notes, *_eased(cell_in, rows, looks, units)),
+        notes=(*setting.notes, *_left_out(setting), *_eased(cell_in, rows, looks, units)),
     )
     if setting.borders:
         from seamwright.quilt.borders import bordered
@@ -237,6 +237,17 @@ def _misfit(cell: Cell, worn: list[Cell], room_in: tuple[float, float], looks: L
             "Its shape is another, so no size makes it fit: draw it in theirs, or leave it to a border of its own"
         )
     return Fault("setting", what, mend, *where)
+
+
+def _left_out(setting: Setting) -> Iterator[Note]:
+    """What rows on point that are all stated alike lose at the edge of the quilt."""
+    stated, cells = len(setting.rows) * setting.repeat[1], setting.cells
+    alike = len({len(row) for row in setting.rows}) == 1
+    if setting.set is Set.ON_POINT and alike and len(cells) > 1 and len(cells[0]) > 1:
+        what = f"on point every second row has {len(cells[1])} blocks, one less than the others"
+        if stated > len(cells):
+            what += f"; the last of {stated} rows has no row below it and is left out"
+        yield Note("rows", what, len(cells) // 2)
 
 
 def _eased(
