@@ -20,6 +20,7 @@ from seamwright.quilt.model import Quilt
 from seamwright.quilt.pressing import Nesting
 from seamwright.quiltfacts import QuiltFacts
 from seamwright.report.cuts import CM_PER_IN, with_cm
+from seamwright.report.quiltcuts import extras_object
 from seamwright.report.values import Json, note_object, options_as_text, plan_object, rounded, rounded_points
 
 
@@ -78,7 +79,7 @@ def quilt_object(facts: QuiltFacts) -> Json:
             for each in facts.prints
         ],
         "fabrics": _fabrics(facts.cutting),
-        "extras": _extras(facts.cutting),
+        "extras": extras_object(facts.cutting),
         "cutting": options_as_text(facts.cutting.options),
         "balance": _balance(facts.advice.balance),
         "misses": [
@@ -146,50 +147,6 @@ def _fabrics(cutting: QuiltCutting) -> list[Json]:
                 "length_in": rounded(cut.length_in),
                 "width_in": rounded(cut.width_in),
                 "strips": sum(strip.count for strip in cut.strips),
-            }
-        )
-    return found
-
-
-def _extras(cutting: QuiltCutting) -> list[Json]:
-    found: list[Json] = []
-    if (binding := cutting.binding) is not None:
-        found.append(
-            {
-                "for": "binding",
-                "strips": binding.strips,
-                "width_in": rounded(binding.width_in),
-                **_bought(binding.bought_in),
-                "fabric": binding.fabric,
-                # Then the strips are among those of the fabric, and bought with it.
-                "among_fabrics": not binding.alone,
-                "needed_in": rounded(binding.needed_in),
-                "length_in": rounded(binding.length_in),
-            }
-        )
-    if (backing := cutting.backing) is not None:
-        found.append(
-            {
-                "for": "backing",
-                "strips": backing.panels,
-                "width_in": rounded(backing.usable_in),
-                **_bought(backing.bought_in),
-                "fabric": backing.fabric,
-                "among_fabrics": False,
-                "finished_in": [rounded(backing.width_in), rounded(backing.height_in)],
-                "panel_in": rounded(backing.panel_in),
-                "seams": "upright" if backing.upright else "level",
-            }
-        )
-    if (batting := cutting.batting) is not None:
-        found.append(
-            {
-                "for": "batting",
-                "strips": 1,
-                "width_in": rounded(batting.width_in),
-                "height_in": rounded(batting.height_in),
-                "yards": None,
-                "metres": None,
             }
         )
     return found
