@@ -51,6 +51,10 @@ WORN = (
     ("spinnaker-fabrics", "spinnaker.seams", None, None),
     ("compass-star-fabrics", "compass-star.seams", "dusk.palette", "all"),
 )
+# Quilts that have pictures of their own, and those that stand beside the first of them in the README.
+QUILTS = ("evening-watch", "kites-star")
+TOGETHER = ("kites-star", "kites-wheel", "kites-fleet", "kites-rings")
+TURNED = "kite.svg"  # all its layouts on one sheet
 FILES = "kite.svg"  # its foundations as files for machines
 PICTURED = (
     *("compass-star.seams", "storm-rose.svg", "gull.svg", "lamp.seams", "whirlpool.seams"),
@@ -102,6 +106,13 @@ def main() -> None:
             file, svg = pictures[number - 1]
             (HERE / f"{Path(file).stem}.png").write_bytes(to_png(svg, PICTURE_DPI))
         print(f"{name}: rehearsal")
+    for name in QUILTS:
+        seamwright.write_quilt_picture(HERE / f"{name}.png", seamwright.read_quilt(DESIGNS / f"{name}.setting"))
+        print(f"{name}: quilt")
+    found = seamwright.turnings(str(DESIGNS / TURNED))
+    seamwright.write_turnings(HERE / f"{Path(TURNED).stem}-turnings.png", found)
+    print(f"{TURNED}: {len(found.every)} turnings")
+    quilts_picture(QUILTS[0], TOGETHER)
     readme_picture("compass-star.seams")
     beside("booklet.png", [HERE / f"harbour-lights-booklet-page-{number}.png" for number in (1, BOOKLETS[0][4][3])])
 
@@ -125,6 +136,32 @@ def readme_picture(name: str) -> None:
     both.paste(sheet, (left.width + 40, 20))
     both.save(HERE / "readme.png", optimize=True)
     print("readme.png")
+
+
+def quilts_picture(first: str, others: tuple[str, ...]) -> None:
+    """A quilt in colour, and beside it two and two of one height, on one ground."""
+    from PIL import Image
+
+    from seamwright.picture.cloth import Finish
+    from seamwright.picture.quilt import quilt_picture
+
+    small, gap = 450, 30
+    high = 2 * small + gap
+
+    def shown(name: str, height: int) -> Image.Image:
+        drawn = quilt_picture(seamwright.read_quilt(DESIGNS / f"{name}.setting"), 5.0, Finish.COLOUR)
+        svg = to_svg(drawn.inks, drawn.width_in, drawn.height_in, background="#F7F5F0")
+        picture = Image.open(BytesIO(to_png(svg, 2 * PICTURE_DPI))).convert("RGB")
+        return picture.resize((round(picture.width * height / picture.height), height), Image.Resampling.LANCZOS)
+
+    large, pairs = shown(first, high), [shown(name, small) for name in others]
+    together = Image.new("RGB", (large.width + 2 * (small + gap) + 2 * gap, high + 2 * gap), "#F7F5F0")
+    together.paste(large, (gap, gap))
+    for count, one in enumerate(pairs):
+        x = large.width + 2 * gap + count % 2 * (small + gap)
+        together.paste(one, (x, gap + count // 2 * (small + gap)))
+    together.quantize(128).save(HERE / "quilts.png", optimize=True)
+    print("quilts.png")
 
 
 def beside(name: str, pages: list[Path]) -> None:

@@ -186,5 +186,5 @@ def test_one_block_is_turned_into_four_quilts() -> None:
     lines = [text.splitlines() for text in turned.values()]
     assert len({tuple(line for line in each if line.startswith(("row", "repeat"))) for each in lines}) == 4
     assert {line for each in lines for line in each if line.startswith("block")} == {
-        "block kite kite.svg size 8 in"
+        "block kite kite.svg size 7 in"
     }

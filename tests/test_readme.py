@@ -44,6 +44,25 @@ def test_the_python_lines_of_the_readme_run(tmp_path: Path, monkeypatch: pytest.
 
 
 @pytest.mark.long
+def test_the_quilt_commands_of_the_readme_run_in_a_folder_that_holds_the_designs_alone(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    from seamwright.cli import main
+
+    (lines,) = re.findall(
+        r"<!-- commands: quilt -->\s*```sh\n(.*?)```", README.read_text(encoding="utf-8"), re.DOTALL
+    )
+    shutil.copytree(ROOT / "designs", tmp_path / "designs")
+    monkeypatch.chdir(tmp_path)
+    for line in lines.strip().splitlines():
+        name, *words = line.split()
+        assert name == "seamwright"
+        assert main(words) == 0, line
+    written = re.findall(r"-o (\S+)", lines)
+    assert written and all((tmp_path / name).exists() for name in written)
+
+
+@pytest.mark.long
 def test_both_commands_pass_in_a_bare_debian_root(tmp_path: Path):
     """Needs root, debootstrap and a reachable Debian archive; the checkout alone goes in, no installed thing."""
     if os.geteuid() or not shutil.which("debootstrap"):

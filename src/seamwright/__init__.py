@@ -27,6 +27,8 @@ if TYPE_CHECKING:
     from seamwright.handouts import cutting, write_booklet, write_cutting
     from seamwright.mending import apply_mends, mended_drawing, mends, write_mended
     from seamwright.picturing import picture_of, rehearsal_pictures, write_picture, write_rehearsal
+    from seamwright.quiltfacts import facts_of
+    from seamwright.quiltpictures import write_quilt_picture
     from seamwright.quilts import plans_of, quilt_of, read_quilt
     from seamwright.results import Booked, Outcome, Printed
 
@@ -41,6 +43,7 @@ __all__ = [
     "cutting",
     "fabrics",
     "fabrics_picture",
+    "facts_of",
     "foundations",
     "lay_out",
     "mended_drawing",
@@ -63,6 +66,7 @@ __all__ = [
     "write_mended",
     "write_pdf",
     "write_picture",
+    "write_quilt_picture",
     "write_rehearsal",
     "write_turning",
     "write_turnings",
@@ -83,6 +87,7 @@ ELSEWHERE = {
     "write_cutting": "handouts",
     "fabrics": "cloths",
     "fabrics_picture": "cloths",
+    "facts_of": "quiltfacts",
     "write_fabrics": "cloths",
     "turnings": "exploring",
     "write_turning": "exploring",
@@ -90,6 +95,7 @@ ELSEWHERE = {
     "plans_of": "quilts",
     "quilt_of": "quilts",
     "read_quilt": "quilts",
+    "write_quilt_picture": "quiltpictures",
 }
 """Those of them that are no part of `api`, with the module they stand in."""
 

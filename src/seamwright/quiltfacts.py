@@ -9,8 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from seamwright.asked import Text, agreed
-from seamwright.options import CutOptions
+from seamwright.asked import Text
 from seamwright.piecing.model import Plan
 from seamwright.quilt.advice import Advice, advised
 from seamwright.quilt.counts import BlockCount, PrintCount, blocks_counted, prints_counted
@@ -59,7 +58,7 @@ def facts_of(
         StuckError: a block cannot be sewn as asked. SeamwrightError: a block or an option cannot be used.
         ProofError: a cutting list failed its proof; our fault, please report it.
     """
-    from seamwright.quilt.cutting import quilt_cutting
+    from seamwright.quiltcuts import cutting_of
     from seamwright.quilts import plans_of
 
     progress("planning its blocks")
@@ -67,7 +66,7 @@ def facts_of(
     progress("counting prints")
     blocks, prints = blocks_counted(quilt), prints_counted(quilt, plans)
     progress("counting fabric")
-    cutting = quilt_cutting(quilt, plans, agreed(CutOptions, plans, options))
+    cutting = cutting_of(quilt, plans, **options)
     progress("looking where blocks meet")
     advice = advised(quilt, cutting.units, cutting.allowance_in)
     return QuiltFacts(quilt, plans, blocks, prints, cutting, advice, nesting(quilt, plans))

@@ -35,8 +35,8 @@ def quilt_words(drawing: str, facts: QuiltFacts) -> list[str]:
         *_light(facts),
         *_pressed(facts),
         *(note_words(note) for note in (*all_quilt_notes(facts), *facts.advice.notes)),
-        "Proven: pieces lie side by side without a gap and without overlap, their areas come to that of the "
-        "quilt, and every block can be sewn.",
+        "Proven: pieces lie side by side without gap or overlap, and their areas come to that of the quilt; every "
+        "block can be sewn; what is bought holds all that is cut.",
     ]
     first = f"{drawing}: {quilt.setting.name}, {say_size(quilt.width_in, quilt.height_in, units)} finished."
     return [first, *(f"  {line}" for line in told)]
@@ -177,11 +177,8 @@ def _pressed(facts: QuiltFacts) -> Iterator[str]:
         yield f"Press: {nesting.between.removeprefix('press ')}."
     if not nesting.meetings:
         return
-    points = say_count(nesting.meetings, "point")
-    if nesting.nested == nesting.meetings:
-        told = f"Seams of two blocks meet at {points} of their edges, and all nest"
-    else:
-        told = f"Seams of two blocks meet at {points} of their edges, and {nesting.nested} nest"
+    how = "all nest" if nesting.nested == nesting.meetings else f"{nesting.nested or 'none'} can nest"
+    told = f"Seams of two blocks meet at {say_count(nesting.meetings, 'point')} of their edges, and {how}"
     if nesting.ways and not nesting.alike:
         told += " if blocks are pressed in more than one way"
     yield f"{told}."
@@ -194,13 +191,10 @@ def _pressed(facts: QuiltFacts) -> Iterator[str]:
             yield f"And {say_count(len(nesting.ways) - PRESSES, 'way')} more: --json has all of them."
             break
     if nesting.nested < nesting.meetings:
-        left, why = nesting.meetings - nesting.nested, ""
-        if nesting.settled:
-            why = f" (at {nesting.settled} because paper or dark allowance settles the sides)"
-        yield (
-            f"At the other {left} they cannot{why}: pin through both points, and press the seam between the blocks "
-            "open there."
-        )
+        left = nesting.meetings - nesting.nested
+        where = "There" if not nesting.nested else f"At the other {say_count(left, 'point')}"
+        why = "paper and dark allowance leave no choice" if nesting.settled == left else "joins tie each other"
+        yield f"{where} {why}: pin through both points, and press the seam between the blocks open."
 
 
 def _where(quilt: Quilt, spots: tuple[int, ...]) -> str:
