@@ -94,6 +94,17 @@ def test_quilts_on_point_pass_at_any_angle_of_their_blocks() -> None:
             )
 
 
+def test_edges_that_all_but_coincide_are_no_overlap() -> None:
+    # Without a grid GEOS 3.14.1 calls the sash below the third block, whole, a part of that block.
+    sources = (
+        Source("reef", str(DESIGNS / "reef.seams"), "20 cm"),
+        Source("breakwater", str(DESIGNS / "breakwater.seams"), "20 cm"),
+    )
+    rows = ((Cell("reef", Turn(2)),), (Cell("breakwater"),))
+    sashing = Sashing(1.5, "foam", "brass", outside=True)
+    quilt_of(Setting("t", "", sources, rows, repeat=(1, 2), set=Set.ON_POINT, triangles="sea", sashing=sashing))
+
+
 # -- planted faults ------------------------------------------------------------------------------------------------
 
 
