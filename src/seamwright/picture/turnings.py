@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from seamwright.geometry import IDENTITY
+from seamwright.ink.lettering import width_pt
 from seamwright.ink.model import Anchor, Ink, Words, move_ink
 from seamwright.ink.page import Bookmark, Page
 from seamwright.ink.wrap import lines_of, wrapped
@@ -45,6 +46,7 @@ HANG_IN = 0.14
 MOST_SHRUNK = 0.16
 """Share of its side by which a picture may be smaller if that saves a page or fills the first."""
 TOUCH_IN = 1e-6
+HELD = "\N{NO-BREAK SPACE}"
 PICTURE_MARGIN_IN, PICTURE_COLUMNS = 0.4, 4
 PNG_MOST_IN = 160.0
 """At 200 dots per inch: cairo draws no picture taller than 32,767 dots."""
@@ -197,8 +199,13 @@ def _rows(
 
 
 def _broken(line: str, side: float) -> tuple[str, ...]:
-    """A line of the file in lines as wide as its picture."""
-    return wrapped(line, LINES_PT, (side - HANG_IN) * PT_PER_IN, part=True)
+    """A line of the file in lines as wide as its picture, if it can be between one block and the next."""
+    room = (side - HANG_IN) * PT_PER_IN
+    held = ", ".join(entry.replace(" ", HELD) for entry in line.split(", "))
+    whole = wrapped(held.replace(HELD, " ", 1), LINES_PT, room)  # "row" may stand alone
+    if all(width_pt(part, LINES_PT) <= room for part in whole):
+        return tuple(part.replace(HELD, " ") for part in whole)
+    return wrapped(line, LINES_PT, room, part=True)
 
 
 def _book(found: Turnings) -> LookBook:
