@@ -99,9 +99,7 @@ def _back(cutting: QuiltCutting) -> BackClaim | None:
     made, quilt = cutting.backing, cutting.quilt
     if made is None:
         return None
-    asked = quilt.setting.backing
-    over = 0.0 if asked is None else asked.over_in
-    size = quilt.width_in + 2 * over, quilt.height_in + 2 * over
+    size = quilt.width_in + 2 * made.over_in, quilt.height_in + 2 * made.over_in
     return BackClaim(
         *size,
         made.usable_in,
