@@ -32,10 +32,9 @@ def title(found: Turnings) -> str:
 def head_sentences(found: Turnings, shown: int) -> list[str]:
     """What stands at the head of the sheet."""
     return [
-        f"{count_sentence(found)} {_shown(found, shown)}".rstrip(),
+        " ".join(filter(None, (count_sentence(found), _shown(found, shown), _tints(found)))),
         *reasons(found),
         paste_sentence(found),
-        *(["Tints stand for colours that are not known."] if _lacks_colours(found) else []),
     ]
 
 
@@ -46,13 +45,13 @@ def reasons(found: Turnings) -> list[str]:
     return [f"{same_sentence(found)} {hands_sentence(found)}", rank_sentence(found)]
 
 
-def _lacks_colours(found: Turnings) -> bool:
-    """Whether a patch is of a fabric without a colour, or of none."""
+def _tints(found: Turnings) -> str:
+    """What is said where a patch is of a fabric without a colour, or of none."""
     for block in found.blocks:
         known = {fabric.name for fabric in block.fabrics if fabric.colour is not None}
         if any(name not in known for k in range(len(block.patches)) for name in block.fabrics_in(k)):
-            return True
-    return False
+            return "Tints stand for colours that are not known."
+    return ""
 
 
 def count_sentence(found: Turnings) -> str:
