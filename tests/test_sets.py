@@ -25,7 +25,7 @@ from seamwright.optiontext import LONGEST_FOOTER, read_option
 from seamwright.paper import paper
 from seamwright.piecing.model import Plan
 from seamwright.report.prints import foundations_object
-from seamwright.sheet import layout
+from seamwright.sheet import layout, often
 from seamwright.sheet.desk import Desk
 from seamwright.sheet.furnish import Wanted
 from seamwright.sheet.furniture import Item
@@ -476,9 +476,9 @@ def test_words_and_keys_never_cost_a_sheet(
 
 def test_sheets_of_a_set_are_laid_out_once(monkeypatch: pytest.MonkeyPatch) -> None:
     asked = []
-    real = layout.pack
+    real = often.pack
     monkeypatch.setattr(
-        layout, "pack", lambda rings, *rest, **how: asked.append(len(rings)) or real(rings, *rest, **how)
+        often, "pack", lambda rings, *rest, **how: asked.append(len(rings)) or real(rings, *rest, **how)
     )
     plan = planned("kite.svg")
     sheets = layout.lay_out([(plan, api.foundations(plan))], printing=PrintOptions(copies=40, sets=Sets.APART))

@@ -19,7 +19,7 @@ from seamwright.asked import Given, Text, agreed, one_paper, split_size, texts_o
 from seamwright.block.model import Block
 from seamwright.dressing import OWN, colourways_asked, dress, options_of
 from seamwright.errors import OptionError, SeamwrightError, StuckError, fail, unexpected
-from seamwright.options import PrintOptions
+from seamwright.options import PrintOptions, Sets
 from seamwright.outfiles import may_write_pdf
 from seamwright.output import made_by, make_folder, may_use_folder, may_write, write_whole
 from seamwright.piecing.model import Plan
@@ -30,7 +30,7 @@ if TYPE_CHECKING:  # only printing needs these; check starts faster without
     from seamwright.files.model import MachineFiles
     from seamwright.foundation.model import Foundation
     from seamwright.rehearsal.model import Rehearsed
-    from seamwright.sheet.model import Sheet
+    from seamwright.sheet.model import ForQuilt, Sheet
 
 
 PRINT_STEPS = 4
@@ -167,10 +167,11 @@ def _sewn(plan: Plan, marks: tuple[tuple[int, Marks], ...]) -> Rehearsed:
     return sew(sewing_of(plan, pieces_of(plan), dict(marks)))
 
 
-def lay_out(*plans: Plan, **printing: Text) -> tuple[Sheet, ...]:
+def lay_out(*plans: Plan, quilt: ForQuilt | None = None, **printing: Text) -> tuple[Sheet, ...]:
     """The foundations of one plan or more on sheets of the plans' paper.
 
     Args:
+        quilt: that the plans are the blocks of: every foundation as often as all of it needs. None: one block each.
         printing: how they are printed, by long names with _ for -: copies, sets, landscape, footer and so on
             (`seamwright foundations --help` lists them). They win over what the drawings themselves ask for.
 
@@ -181,14 +182,28 @@ def lay_out(*plans: Plan, **printing: Text) -> tuple[Sheet, ...]:
     from seamwright.sheet.layout import lay_out as lay
 
     options = agreed(PrintOptions, plans, printing)
-    _must_print(plans, options)
-    return lay([(plan, foundations(plan, options)) for plan in plans], paper=one_paper(plans), printing=options)
+    _must_print(plans, options, quilt)
+    return lay(_printed(plans, options, quilt), paper=one_paper(plans), printing=options, quilt=quilt)
 
 
-def _must_print(plans: Sequence[Plan], printing: PrintOptions) -> None:
-    """Refuses plans that have no section on paper."""
-    for plan in plans:
-        if plan.sections and not printing.windows and all(section.method == "ruler" for section in plan.sections):
+def _printed(
+    plans: Sequence[Plan], options: PrintOptions, quilt: ForQuilt | None
+) -> list[tuple[Plan, tuple[Foundation, ...]]]:
+    """Each plan with its foundations; templates of a quilt's block say that they serve all of them."""
+    blocks = quilt.blocks if quilt is not None else (1,) * len(plans)
+    again = replace(options, copies=max(2, options.copies), sets=Sets.PACKED)
+    return [
+        (plan, foundations(plan, options if many == 1 else again)) for plan, many in zip(plans, blocks, strict=True)
+    ]
+
+
+def _must_print(plans: Sequence[Plan], printing: PrintOptions, quilt: ForQuilt | None = None) -> None:
+    """Refuses plans that have no section on paper; of a quilt one block that has some is enough."""
+    bare = [plan for plan in plans if plan.sections and all(section.method == "ruler" for section in plan.sections)]
+    if quilt is not None and len(bare) < len(plans):
+        return
+    for plan in bare:
+        if not printing.windows:
             what = f"{plan.block.title} is all cut by ruler and sewn without paper, so it has nothing to print"
             mend = "Add --rotary never for foundations all the same; seamwright cutting lists what to cut"
             raise fail(StuckError, "no foundations", what, mend, drawing=plan.block.file)
@@ -199,6 +214,7 @@ def write_pdf(
     *plans: Plan,
     force: bool = False,
     progress: Callable[[str], None] = lambda _: None,
+    quilt: ForQuilt | None = None,
     **printing: Text,
 ) -> Printed:
     """Lays out, prints, reads back, measures, and only then writes the PDF.
@@ -207,7 +223,7 @@ def write_pdf(
         path: the file; one that we did not make from the same drawings is not written over without `force`.
         plans: one or more, of blocks that can be sewn.
         progress: told at the start of each of PRINT_STEPS steps what is being done.
-        printing: as for `lay_out`.
+        quilt, printing: as for `lay_out`.
 
     Raises:
         StuckError, OptionError: as `lay_out`. FileError: the file cannot be written, or is not ours.
@@ -221,20 +237,21 @@ def write_pdf(
     may_write_pdf(out, drawings, force=force)
     options = agreed(PrintOptions, plans, printing)
     progress("placing the foundations on sheets")
-    sheets = lay_out(*plans, **printing)
+    sheets = lay_out(*plans, quilt=quilt, **printing)
     progress("drawing the pages")
     title = ", ".join(dict.fromkeys(plan.block.title for plan in plans))
+    title = (quilt.name if quilt is not None else "") or title
     title += f": {all_called(options)}"
     pdf = to_pdf(sheets, title=title, made_from=made_by(drawings))
     progress("measuring the finished file")
     measured = read_back(pdf, sheets)
     progress(f"writing {out.name}")
     write_whole(out, pdf)
-    return Printed(str(path), one_paper(plans).name, options, plans, sheets, measured)
+    return Printed(str(path), one_paper(plans).name, options, plans, sheets, measured, quilt)
 
 
 def write_files(
-    folder: str | Path, *plans: Plan, force: bool = False, **printing: Text
+    folder: str | Path, *plans: Plan, force: bool = False, quilt: ForQuilt | None = None, **printing: Text
 ) -> tuple[MachineFiles, ...]:
     """Writes every foundation as SVG and DXF with named layers at true size, and as a PNG preview, into a folder.
 
@@ -242,6 +259,7 @@ def write_files(
     DXF is read back and measured before anything is written.
 
     Args:
+        quilt: that the plans are the blocks of: files say how often all of it needs them. None: one block each.
         printing: as for `lay_out`, as far as it changes the foundations themselves.
 
     Raises:
@@ -255,9 +273,9 @@ def write_files(
     if options.enlarge != 1:
         what = "files for machines are at true size, and an enlargement is asked for"
         raise fail(OptionError, "option", what, "Leave out --enlarge, and scale in the machine's own program")
-    _must_print(plans, options)
-    jobs = [(plan, foundations(plan, options)) for plan in plans]
-    made = machine_files(jobs, lambda foundation: made_by([split_size(foundation.drawing)[0]]))
+    _must_print(plans, options, quilt)
+    jobs, blocks = _printed(plans, options, quilt), quilt.blocks if quilt is not None else ()
+    made = machine_files(jobs, lambda foundation: made_by([split_size(foundation.drawing)[0]]), blocks)
     make_folder(out)
     contents = [
         (out / f"{one.name}{form}", split_size(one.foundation.drawing)[0], content)

@@ -17,7 +17,7 @@ if TYPE_CHECKING:  # only printing and rehearsing need these; check starts faste
     from seamwright.cutting.model import Cutting
     from seamwright.ink.page import Page
     from seamwright.rehearsal.model import Rehearsed
-    from seamwright.sheet.model import Sheet
+    from seamwright.sheet.model import ForQuilt, Sheet
     from seamwright.sheet.readback import Measured
 
 
@@ -62,6 +62,7 @@ class Printed:
     plans: tuple[Plan, ...]
     sheets: tuple[Sheet, ...]
     measured: Measured
+    quilt: ForQuilt | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ Leaves: the work (api), the words (words), the data (report).
 
 from __future__ import annotations
 
-from seamwright.commands.asking import drawings_of, each_colourway, given_of
+from seamwright.commands.asking import drawings_of, each_colourway, given_of, quilt_asked
 from seamwright.commands.planning import all_planned
 from seamwright.commands.telling import print_json, say, tell_unmade
 from seamwright.parser import Slip
@@ -42,14 +42,20 @@ def foundations(asked: Namespace) -> int:
         outfiles.may_write_files(folder)
     printed: Printed | None = None
     made: tuple[MachineFiles, ...] = ()
+    laid = quilt_asked(drawings, given)
+    quilt = None
+    if laid is not None:
+        from seamwright.quilt.counts import for_quilt
+
+        quilt = for_quilt(laid)
     jobs = each_colourway(drawings, given)
     with Progress(len(jobs) + api.PRINT_STEPS, "step") as progress:
         plans, unprinted = all_planned(jobs, progress)
         if plans and folder is not None:
             progress.doing(f"writing files into {folder}")
-            made = api.write_files(folder, *plans, force=asked.force)
+            made = api.write_files(folder, *plans, force=asked.force, quilt=quilt)
         if plans and out is not None:
-            printed = api.write_pdf(out, *plans, force=asked.force, progress=progress.doing)
+            printed = api.write_pdf(out, *plans, force=asked.force, progress=progress.doing, quilt=quilt)
     if unprinted:
         return tell_unmade(unprinted, f"nothing was printed, and {out or folder} was not written")
     if asked.json:

@@ -83,8 +83,13 @@ def _layer(mark: Ink) -> str:
     return _LAYER_OF_PEN.get(mark.pen, HELP)
 
 
-def drawings_of(jobs: Sequence[tuple[Plan, Sequence[Foundation]]]) -> list[tuple[Layered, int]]:
+def drawings_of(
+    jobs: Sequence[tuple[Plan, Sequence[Foundation]]], blocks: Sequence[int] = ()
+) -> list[tuple[Layered, int]]:
     """Each drawing with how often its plan needs it: places that share a drawing make one.
+
+    Args:
+        blocks: how many blocks of each plan are made; (): one of each.
 
     Names tell apart what is asked for in one go: the block and the print, the size where a block is asked for in
     several, a number where that is not enough.
@@ -94,7 +99,7 @@ def drawings_of(jobs: Sequence[tuple[Plan, Sequence[Foundation]]]) -> list[tuple
         sizes.setdefault(plan.block.title, set()).add(_size(plan))
     found: list[tuple[Layered, int]] = []
     taken: set[str] = set()
-    for plan, foundations in jobs:
+    for number, (plan, foundations) in enumerate(jobs):
         block = f"{plan.block.title}-{_size(plan)}" if len(sizes[plan.block.title]) > 1 else plan.block.title
         counted: dict[object, list[Foundation]] = {}
         for foundation in foundations:
@@ -104,10 +109,11 @@ def drawings_of(jobs: Sequence[tuple[Plan, Sequence[Foundation]]]) -> list[tuple
             stem = plain_name(f"{block}-{places[0].label}{_ENDING[places[0].use]}") or "foundation"
             name = next(n for n in (stem, *(f"{stem}-{k}" for k in range(2, 10_000))) if n.lower() not in taken)
             taken.add(name.lower())
-            again = len(places) > 1 and places[0].use is not Use.CUT
-            times = f", print it {len(places)} times" if again else ""
+            often = len(places) * (blocks[number] if blocks else 1)
+            again = often > 1 and places[0].use is not Use.CUT
+            times = f", print it {often} times" if again else ""
             head = f"{plan.block.title} {places[0].label}, {_size(plan)} finished, plan {plan.id}{times}"
-            found.append((layered(places[0], name, head), len(places)))
+            found.append((layered(places[0], name, head), often))
     return found
 
 

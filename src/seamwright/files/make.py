@@ -21,19 +21,22 @@ PREVIEW_DPI = 150
 
 
 def machine_files(
-    jobs: Sequence[tuple[Plan, Sequence[Foundation]]], made_from: Callable[[Foundation], str]
+    jobs: Sequence[tuple[Plan, Sequence[Foundation]]],
+    made_from: Callable[[Foundation], str],
+    blocks: Sequence[int] = (),
 ) -> tuple[MachineFiles, ...]:
     """The files of every drawing of every plan; places of one print that share a drawing share its files.
 
     Args:
         jobs: plans with their foundations.
         made_from: the mark for the files of a foundation, such as "made by seamwright from [kite.svg]".
+        blocks: how many blocks of each plan are made; (): one of each.
 
     Raises:
         LibraryError: the cairo library is missing. ProofError: a file does not read back true.
     """
     made = []
-    for drawn, times in drawings_of(jobs):
+    for drawn, times in drawings_of(jobs, blocks):
         mark = made_from(drawn.foundation)
         svg, dxf = to_svg_file(drawn, mark), to_dxf_file(drawn, mark)
         error = measure(drawn, svg, dxf)

@@ -15,6 +15,7 @@ from dataclasses import dataclass, replace
 
 from seamwright.piecing.model import Plan, Section
 from seamwright.quilt.model import Quilt
+from seamwright.sheet.model import ForQuilt
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,3 +95,8 @@ def _runs(plan: Plan, section: Section) -> bool:
     """Whether a fabric of a section has stripes, or a print that runs one way."""
     directed = {fabric.name for fabric in plan.block.fabrics if fabric.direction_deg is not None}
     return any(name in directed for patch in section.patches for name in plan.block.fabrics_in(patch))
+
+
+def for_quilt(quilt: Quilt) -> ForQuilt:
+    """What a run of prints has to know of the quilt that it is for."""
+    return ForQuilt(quilt.setting.name, blocks_of_looks(quilt))

@@ -39,6 +39,7 @@ def foundations_object(printed: Printed) -> Json:
     return {
         "file": printed.file,
         "paper": printed.paper,
+        "quilt": None if printed.quilt is None else {"name": printed.quilt.name, "blocks": [*printed.quilt.blocks]},
         "printing": options_as_text(printed.printing),
         "plan": plan_object(printed.plans[0]),
         "plans": plans,

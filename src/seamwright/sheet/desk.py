@@ -41,7 +41,7 @@ from seamwright.sheet.gauges import FIVE_CM_PT, apart_words, check_squares, ends
 from seamwright.sheet.joints import HOW_TO_GLUE
 from seamwright.sheet.key import Key
 from seamwright.sheet.legends import legends
-from seamwright.sheet.model import InSet, Placed, Sheet, Tile
+from seamwright.sheet.model import ForQuilt, InSet, Placed, Sheet, Tile
 from seamwright.sheet.naming import block_names, option_words, ruled_words, times_of
 from seamwright.sheet.pack import Filled
 from seamwright.units import say_size
@@ -94,6 +94,7 @@ class Desk:
 
     Attributes:
         brief: sheets on which keys and legends find no room say them in words, piece by piece.
+        quilt: of which the jobs are the blocks; None: they are blocks by themselves.
     """
 
     jobs: Sequence[Job]
@@ -104,6 +105,7 @@ class Desk:
     prints: tuple[Print, ...] = ()
     keys: dict[int, tuple[Key, ...]] = field(default_factory=dict)
     brief: bool = False
+    quilt: ForQuilt | None = None
 
     @cached_property
     def names(self) -> tuple[str, ...]:
@@ -246,8 +248,12 @@ class Desk:
             f"section{'s' * (len(sections) > 1)} {', '.join(sections)}" if len(sections) < len(foundations) else ""
         )
         facts = [one for one in (plan.block.title, here, f"{size} finished", f"plan {plan.id}") if one]
-        often = times_of(foundations, self.printing)
+        often = self._often(job)
         return "; ".join(one for one in (", ".join(facts), often, self._ruled(plan)) if one)
+
+    def _often(self, job: int) -> str:
+        """How often each print of a block is needed."""
+        return times_of(self.jobs[job][1], self.printing, self.quilt, job)
 
     def _ruled(self, plan: Plan) -> str:
         """Which sections have no print; windows are for all patches."""
@@ -307,8 +313,8 @@ class Desk:
     def _key_items(self, job: int, sections: set[str]) -> tuple[Item, ...]:
         """The key of a block, the size wanted most first, in two shapes each."""
         if job not in self.keys:
-            plan, foundations = self.jobs[job]
-            told = [one for one in (times_of(foundations, self.printing), self._ruled(plan)) if one]
+            plan = self.jobs[job][0]
+            told = [one for one in (self._often(job), self._ruled(plan)) if one]
             self.keys[job] = tuple(Key(plan, side, self.units, "; ".join(told)) for side in KEY_SIDES_PT)
         shown = frozenset(sections)
         return tuple(key.item(shown, beside=beside) for key in self.keys[job] for beside in (False, True))

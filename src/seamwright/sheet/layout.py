@@ -2,7 +2,7 @@
 
 Knows:  how many prints of what, in which sets they lie, what a page of them is numbered.
 Leaves: how a foundation becomes prints (prints), what each sheet says about itself (desk), which prints share a
-        sheet (pack), the page to try a printer with (trial).
+        sheet (pack, often), the page to try a printer with (trial).
 Units:  points on the sheet from its top left corner; foundations come in inches.
 """
 
@@ -15,11 +15,12 @@ from seamwright.ink.saver import saved
 from seamwright.options import PrintOptions, Units
 from seamwright.paper import PT_PER_IN, Paper
 from seamwright.paper import paper as paper_named
-from seamwright.sheet.desk import Desk, Job, frame_of, numbered
-from seamwright.sheet.model import InSet, Sheet
-from seamwright.sheet.pack import Filled, pack
+from seamwright.sheet import stock
+from seamwright.sheet.desk import Desk, Job, Print, frame_of, numbered
+from seamwright.sheet.model import ForQuilt, InSet, Sheet
+from seamwright.sheet.often import alike_together, pack_often
+from seamwright.sheet.pack import Filled
 from seamwright.sheet.prints import too_small, ways_to_print
-from seamwright.sheet.stock import in_copy
 from seamwright.sheet.trial import trial_page
 
 
@@ -29,6 +30,7 @@ def lay_out(
     paper: str | Paper = "letter",
     printing: PrintOptions | None = None,
     units: Units | None = None,
+    quilt: ForQuilt | None = None,
 ) -> tuple[Sheet, ...]:
     """Sheets that hold every foundation of every job, as often as asked for.
 
@@ -37,6 +39,8 @@ def lay_out(
         paper: its name, or a paper of one's own.
         printing: copies, sets, direction of the sheet and so on; None: the defaults.
         units: for the words on the sheet; None: those of the first plan.
+        quilt: of which the jobs are the blocks, one job each; then every copy is for a whole quilt. None: a copy is
+            for one block of each.
 
     Raises:
         OptionError: the paper is not known, or too small for anything.
@@ -48,19 +52,9 @@ def lay_out(
     frame = frame_of(page)
     if how.ink_saver:
         jobs = [(plan, tuple(replace(f, ink=saved(f.ink, PT_PER_IN)) for f in prints)) for plan, prints in jobs]
-    desk = Desk(jobs, page, frame, shown, how)
+    desk = Desk(jobs, page, frame, shown, how, quilt=quilt)
     copies = 1 if desk.apart else how.copies
-    desks = [
-        replace(
-            desk,
-            prints=tuple(
-                replace(p, copy=c) for c in range(1, copies + 1) for p in once if in_copy(p.foundation, c)
-            ),
-        )
-        for once in ways_to_print(desk)
-    ]
-    desk, filled = _filled(desks)
-    laid = [desk.sheet(one) for one in filled]
+    laid = _sheets(*_filled([_often(desk, once, copies) for once in ways_to_print(desk)]))
     trial = [trial_page(desk, 1 + len(laid) * (how.copies // copies))] if how.trial_page else []
     if how.ink_saver:
         laid, trial = ([replace(sheet, ink=saved(sheet.ink)) for sheet in sheets] for sheets in (laid, trial))
@@ -76,24 +70,57 @@ def lay_out(
     )
 
 
-def _filled(desks: Sequence[Desk]) -> tuple[Desk, tuple[Filled, ...]]:
-    """The one of several ways to print a run that needs the fewest sheets, and these, filled.
+def _often(desk: Desk, once: Sequence[Print], copies: int) -> tuple[Desk, tuple[int, ...]]:
+    """The desk with every print as often as it is needed, and for each print the number of what it is equal to."""
+    times = [
+        stock.times(one.foundation, desk.printing.stock, copies, desk.quilt.blocks[one.job] if desk.quilt else 1)
+        for one in once
+    ]
+    order = [(copy, n) for copy in range(1, max(times) + 1) for n in range(len(once)) if copy <= times[n]]
+    prints = tuple(replace(once[n], copy=copy) for copy, n in order)
+    return replace(desk, prints=prints), tuple(n for _, n in order)
+
+
+def _sheets(desk: Desk, kinds: Sequence[int], filled: Sequence[Filled]) -> list[Sheet]:
+    """The pages; one that shows what another shows is drawn once."""
+    drawn: dict[object, Sheet] = {}
+    pages = []
+    for one in filled:
+        shows = (tuple((kinds[n.number], n.affine, n.angle_deg) for n in one.laid), one.furniture)
+        page = drawn.get(shows)
+        if page is None:
+            page = drawn[shows] = desk.sheet(one)
+        copies = [desk.prints[laid.number].copy for laid in one.laid]
+        placed = tuple(replace(p, copy=copy) for p, copy in zip(page.placed, copies, strict=True))
+        pages.append(replace(page, placed=placed))
+    return pages
+
+
+def _filled(desks: Sequence[tuple[Desk, tuple[int, ...]]]) -> tuple[Desk, tuple[int, ...], tuple[Filled, ...]]:
+    """The one of several ways to print a run that needs the fewest sheets, what its prints are, and these, filled.
 
     Keys and legends are told in fewer words only where that saves a sheet.
-    """
-    how = desks[0].printing
 
-    def packed(desk: Desk, effort: int, enough: int = 0) -> tuple[Filled, ...] | None:
+    Args:
+        desks: each with what its prints are equal to.
+    """
+    how = desks[0][0].printing
+
+    def packed(desk: Desk, kinds: tuple[int, ...], effort: int, enough: int = 0) -> tuple[Filled, ...] | None:
         rings = [p.ring for p in desk.prints]
-        return pack(rings, desk.frame, desk.wants, effort, upright=how.upright, enough=enough)
+        return pack_often(kinds, rings, desk.frame, desk.wants, effort, upright=how.upright, enough=enough)
 
     found = [
-        (desk, brief) for desk in desks if (brief := packed(replace(desk, brief=True), how.effort)) is not None
+        (desk, kinds, brief)
+        for desk, kinds in desks
+        if (brief := packed(replace(desk, brief=True), kinds, how.effort)) is not None
     ]
     if not found:
-        raise too_small(desks[0].page)
+        raise too_small(desks[0][0].page)
     # Of ways that need as many sheets the first wins: it parts the fewest prints.
-    desk, brief = min(found, key=lambda one: len(one[1]))
+    desk, kinds, brief = min(found, key=lambda one: len(one[2]))
     # A quarter of the effort: what is full of words is rarely worth a long search.
-    full = packed(desk, how.effort // 4, enough=len(brief))
-    return desk, full if full is not None and len(full) <= len(brief) else brief
+    full = packed(desk, kinds, how.effort // 4, enough=len(brief))
+    best = full if full is not None and len(full) <= len(brief) else brief
+    # A quilt is sewn one print after the other, not one block after the other.
+    return desk, kinds, alike_together(best, kinds) if desk.quilt else best

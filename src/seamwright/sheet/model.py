@@ -66,6 +66,19 @@ class Placed:
 
 
 @dataclass(frozen=True, slots=True)
+class ForQuilt:
+    """The quilt that a run of prints is for.
+
+    Attributes:
+        name: what it is called, "" for nothing.
+        blocks: how many blocks of each plan of the run it has.
+    """
+
+    name: str
+    blocks: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Sheet:
     """One page.
 

@@ -11,11 +11,12 @@ from collections.abc import Iterable, Sequence
 from enum import Enum
 from pathlib import PurePath
 
-from seamwright.foundation.model import Foundation
+from seamwright.foundation.model import Foundation, Use
 from seamwright.options import PlanOptions, PrintOptions, Sets, Units
 from seamwright.paper import Margins
 from seamwright.piecing.model import Plan
-from seamwright.units import say_length, say_list, say_size
+from seamwright.sheet.model import ForQuilt
+from seamwright.units import say_count, say_length, say_list, say_size
 
 SHEETS = "Foundations to print"
 """What the sheets behind the pages are called: a bookmark, a line in the list of contents."""
@@ -67,10 +68,16 @@ def times_words(labels: Iterable[str]) -> str:
     return "; ".join([*told, *([f"{say_list(once)}, once"] if once else [])])
 
 
-def times_of(foundations: Sequence[Foundation], printing: PrintOptions) -> str:
+def times_of(
+    foundations: Sequence[Foundation], printing: PrintOptions, quilt: ForQuilt | None = None, job: int = 0
+) -> str:
     """How often each print of a block is needed; where copies share sheets, for all of them together.
 
-    Such as "A and B, 4 times each", "3 copies: A, 3 times", "" if nothing comes more than once.
+    Such as "A and B, 4 times each", "3 copies: A, 3 times", "for evening watch: 12 blocks: A and B, 12 times each";
+    "" if nothing comes more than once.
+
+    Args:
+        quilt: that the prints are for, and job: which of its blocks this one is.
     """
     uses = dict.fromkeys(one.use for one in foundations)
     # A section shown for two uses is still needed once; a print may serve several.
@@ -82,8 +89,13 @@ def times_of(foundations: Sequence[Foundation], printing: PrintOptions) -> str:
     for of in by_use:
         counts |= of
     copies = 1 if printing.sets is Sets.APART else printing.copies
-    told = times_words(label for label, count in counts.items() for _ in range(count * copies))
-    return f"{copies} copies: {told}" if told and copies > 1 else told
+    blocks = quilt.blocks[job] if quilt is not None and Use.SEW in uses else 1
+    told = times_words(label for label, count in counts.items() for _ in range(count * copies * blocks))
+    if quilt is None:
+        return f"{copies} copies: {told}" if told and copies > 1 else told
+    quilts = f"{copies} quilts {quilt.name}".rstrip() if copies > 1 else quilt.name or "the quilt"
+    held = say_count(quilt.blocks[job] * copies, "block")
+    return f"for {quilts}: {held}{': ' * bool(told)}{told}"
 
 
 def ruled_words(plan: Plan) -> str:
@@ -98,11 +110,11 @@ def ruled_words(plan: Plan) -> str:
 def option_words(options: PlanOptions) -> str:
     """Options that are not at their default, such as "allowance 3/8 in, units metric"; "" if none.
 
-    Left out: the paper, the finished size and the colourway, which the sheet says anyway.
+    Left out: the paper, the finished size, the colourway and the hand, which the sheet says anyway.
     """
     told = []
     for name, value in options.changed().items():
-        if name in ("paper", "size", "colourway"):
+        if name in ("paper", "size", "colourway", "reversed"):
             continue
         if name == "palette":
             # A print handed to a class should not tell where its owner keeps things.

@@ -57,9 +57,16 @@ def _uses(use: Use, stock: Stock) -> float:
     return USES if stock is Stock.FREEZER else 1
 
 
-def in_copy(foundation: Foundation, copy: int) -> bool:
-    """Whether a print is there again in a further copy that shares sheets with the first, copies counted from 1."""
-    return copy == 1 or foundation.use is not Use.CUT
+def times(foundation: Foundation, stock: Stock, copies: int, blocks: int = 1) -> int:
+    """How often a print is laid that one block needs once: templates once, frames and front views once a copy.
+
+    Args:
+        copies: that share sheets. blocks: in each copy.
+    """
+    if foundation.use is Use.SEW:
+        # A block is sewn with prints of the one before: all of a copy are used up first.
+        return copies * math.ceil(blocks / _uses(Use.SEW, stock))
+    return 1 if foundation.use is Use.CUT else copies
 
 
 def served(foundations: Sequence[Foundation], shown: Iterable[Foundation]) -> tuple[str, ...]:

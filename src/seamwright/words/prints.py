@@ -32,9 +32,9 @@ def foundations_words(printed: Printed) -> list[str]:
     names = block_names(printed.plans)
     several = len(set(names)) > 1
     lines = [f"{printed.file}: {_made(printed)}."]
-    for plan in dict.fromkeys(printed.plans):
+    for number, plan in enumerate(dict.fromkeys(printed.plans)):
         size = say_size(plan.block.width_in, plan.block.height_in, plan.options.units)
-        often = times_of([p.foundation for p in _once(printed, plan)], printed.printing)
+        often = times_of([p.foundation for p in _once(printed, plan)], printed.printing, printed.quilt, number)
         if not often and printed.printing.copies > 1:
             often = f"{printed.printing.copies} copies of each"
         known = (_printed_of(printed, plan), often, _reused(printed, plan), _enlarged(printed))
