@@ -9,14 +9,17 @@ from __future__ import annotations
 
 import shlex
 from collections import Counter
+from pathlib import Path
 
 from seamwright.booklet.model import Figure, Heading, Item, Paragraph, Pictures, Points, Story, Table
 from seamwright.booklet.title import GAP_IN
 from seamwright.picture.cloth import Finish
+from seamwright.picture.greys import greys_figure
 from seamwright.picture.quilt import quilt_picture
 from seamwright.quilt.model import Border, Edging, Set
 from seamwright.quiltfacts import QuiltFacts
 from seamwright.units import say_count, say_length, say_list, say_size, with_glyphs
+from seamwright.words.quiltpictures import GREYS_SAY
 
 WIDEST_IN, LEAST_IN = 5.2, 2.0
 """The picture on the title page, at the most and at the least."""
@@ -61,11 +64,20 @@ def title_story(facts: QuiltFacts, room_in: tuple[float, float], footer: str, sc
     return tuple(items)
 
 
-def values_story(facts: QuiltFacts) -> Story:
-    """The quilt in greys that give as much light as its fabrics; what is advised about the whole."""
+def values_story(facts: QuiltFacts, scale: float = 1.0) -> Story:
+    """The quilt in greys that give as much light as its fabrics; what is advised about the whole.
+
+    Args:
+        scale: of words.
+    """
     quilt = facts.quilt
     picture = quilt_picture(quilt, GREY_IN, Finish.GREY)
     says = "The whole quilt in greys that give as much light as its fabrics"
+    figures, captions = [Figure(picture.inks, picture.width_in, picture.height_in, says)], ["The quilt in greys"]
+    if facts.advice.balance.greys:
+        bars = greys_figure(facts.advice.balance, GREY_IN, GREY_IN / 2, scale)
+        figures.append(Figure(bars.inks, bars.width_in, bars.height_in, f"{GREYS_SAY}, as bars", scale))
+        captions.append(GREYS_SAY)
     notes = dict.fromkeys(note.text for note in (*facts.advice.notes, *quilt.notes, *quilt.setting.notes))
     told = tuple(with_glyphs(f"{text[:1].upper()}{text[1:]}".rstrip(".") + ".") for text in notes)
     items: list[Item] = [
@@ -74,7 +86,7 @@ def values_story(facts: QuiltFacts) -> Story:
             "Values carry a quilt further than colours do: what reads as one grey here will read as one shape from "
             "across the room. White is a fabric of which neither colour nor value is said."
         ),
-        Pictures((Figure(picture.inks, picture.width_in, picture.height_in, says),), ("The quilt in greys",)),
+        Pictures(tuple(figures), tuple(captions)),
     ]
     if told:
         items += [Heading("To look at before you cut", 2), Points(told)]
@@ -95,7 +107,7 @@ def prints_story(facts: QuiltFacts, sheets: int, paper: str) -> Story:
         served = "; ".join(quilt.looks[look].name for look in count.looks or (count.look,))
         rows.append((name, served, str(count.count)))
     total = sum(count.count for count in on_paper)
-    command = f"seamwright foundations {shlex.quote(quilt.setting.file)} -o all.pdf"
+    command = f"seamwright foundations {shlex.quote(Path(quilt.setting.file).name)} -o all.pdf"
     return (
         Heading("Foundations to print"),
         Paragraph(

@@ -1,4 +1,4 @@
-"""The pictures of a quilt with their captions: whole and at arm's length, in colour and in greys.
+"""The pictures of a quilt with their captions: whole and at arm's length, in colour and in greys; greys by area.
 
 Knows:  which part is seen at arm's length, what stands beside what, and how large.
 Leaves: the quilt in its fabrics (quilt), the words (words.quiltpictures), files (quiltpictures).
@@ -20,11 +20,14 @@ from seamwright.ink.model import Ink, Repeated, Words, move_ink
 from seamwright.ink.wrap import lines_of, wrapped
 from seamwright.options import Units
 from seamwright.picture.cloth import Finish
+from seamwright.picture.greys import greys_figure
 from seamwright.picture.model import Picture
-from seamwright.picture.quilt import all_fabrics, quilt_picture, quilt_repeated, shown_box
+from seamwright.picture.quilt import all_fabrics, quilt_picture, quilt_repeated
+from seamwright.picture.quiltview import shown_box
 from seamwright.picture.tints import INK
+from seamwright.quilt.balance import balance
 from seamwright.quilt.model import Quilt
-from seamwright.words.quiltpictures import facts, part_words, shown_in, whole_words
+from seamwright.words.quiltpictures import GREYS_SAY, facts, part_words, shown_in, whole_words
 
 ARM_IN, ARM_CM = 24.0, 60.0
 """How far a hand holds away what it shows to its own eyes (common practice)."""
@@ -33,6 +36,8 @@ SIDE_IN, HIGH_IN = 6.0, 7.5
 """Room for one picture of the whole; that of a part is SIDE_IN wide at the most."""
 TITLE_PT, WORDS_PT = 16.0, 11.0
 TITLE_LINE_IN, LINE_IN = 0.3, 0.21
+GREYS_IN = 1.5
+"""How high the bars of its greys stand, with their figures."""
 LEAST_IN = 4.0
 """A narrow quilt leaves as much room for its words."""
 
@@ -142,6 +147,13 @@ def quilt_sheet(quilt: Quilt) -> tuple[tuple[Repeated, ...], Picture]:
             inks += caption
             below = max(below, caption[-1].at[1])
         y = below + 0.3
+    light = balance(quilt)
+    if light.greys:
+        figure = greys_figure(light, min(SIDE_IN, width - 2 * MARGIN_IN), GREYS_IN)
+        inks += [move_ink(ink, (*IDENTITY[:4], MARGIN_IN, y)) for ink in figure.inks]
+        caption = list(_caption(GREYS_SAY, (MARGIN_IN, y + figure.height_in), width - 2 * MARGIN_IN))
+        inks += caption
+        y = caption[-1].at[1] + 0.3
     return tuple(repeated), Picture(tuple(inks), width, y - 0.3 + MARGIN_IN)
 
 

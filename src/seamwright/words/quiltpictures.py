@@ -16,6 +16,8 @@ from seamwright.picture.cloth import Finish
 from seamwright.quilt.model import Quilt, Role, Set
 from seamwright.units import say_count, say_length, say_size
 
+GREYS_SAY = "How much of it is how light, by area"
+
 
 def facts(quilt: Quilt, units: Units) -> str:
     """Size, blocks and how they are set, in one sentence."""
