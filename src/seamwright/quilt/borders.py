@@ -22,7 +22,7 @@ from seamwright.geometry import Affine, Ring, after
 from seamwright.notes import Note
 from seamwright.options import Units
 from seamwright.quilt.bordernotes import border_note, eased_note, measuring_notes, mitred_together
-from seamwright.quilt.coping import NOISE_IN, Growth, Pair, Repeated, border_fault, how_many, widths
+from seamwright.quilt.coping import NOISE_IN, Growth, Pair, Repeated, border_fault, check_widths, how_many, widths
 from seamwright.quilt.layout import EASED_IN, eased
 from seamwright.quilt.model import Border, Cloth, Edging, Quilt, Role, Set, Setting, Spot
 from seamwright.units import say_size
@@ -45,6 +45,7 @@ def bordered(centre: Quilt, book: LookBook, units: Units = Units.INCH) -> Quilt:
         SettingError: a border cannot be sewn as stated.
     """
     borders, file = centre.setting.borders, centre.setting.file
+    check_widths(borders, file, units)
     found = repeated_blocks(centre.setting, book, units)
     inside = (centre.width_in, centre.height_in)
     wide = widths(inside, borders, found, file=file, growth=_growth(centre), units=units)

@@ -132,6 +132,16 @@ def border_fault(what: str, mend: str, border: Border, file: str) -> SeamwrightE
     return fail(SettingError, "border", what, mend, drawing=file, line=line, column=column)
 
 
+def check_widths(borders: Sequence[Border], file: str, units: Units) -> None:
+    """Refuses widths that are none: a setting made in Python may hold any number."""
+    for number, border in enumerate(borders, start=1):
+        least = 0.0 if border.edging is Edging.COPING else NOISE_IN
+        if border.edging is not Edging.PIECED and not least <= border.width_in < math.inf:
+            wide = say_length(border.width_in, units) if math.isfinite(border.width_in) else str(border.width_in)
+            what = f"border {number} cannot be {wide} wide"
+            raise border_fault(what, "Give it a width above 0", border, file)
+
+
 def _check_coping(borders: Sequence[Border], file: str) -> None:
     """Each coping border has a pieced one after it, and is the only one before it."""
     waiting: Border | None = None

@@ -22,7 +22,7 @@ from seamwright.errors import SeamwrightError, SettingError, fail
 from seamwright.notes import Note
 from seamwright.options import Units
 from seamwright.quilt.borders import repeated_blocks
-from seamwright.quilt.coping import Pair, Repeated, widths
+from seamwright.quilt.coping import Pair, Repeated, check_widths, widths
 from seamwright.quilt.layout import centre_size, place_size
 from seamwright.quilt.looks import LookBook
 from seamwright.quilt.model import Border, Edging, Set, Setting
@@ -75,6 +75,7 @@ def fitted(setting: Setting, book: LookBook, units: Units = Units.INCH) -> Setti
     wanted = setting.wanted
     if wanted is None or not setting.rows or not all(setting.rows):
         return setting
+    check_widths(setting.borders, setting.file, units)
     cell_in, repeated = place_size(setting, book), repeated_blocks(setting, book, units)
     height = wanted.size.height_in if wanted.size.height_in is not None else wanted.size.width_in
     goal = (wanted.size.width_in, height)
