@@ -39,7 +39,6 @@ def foundations_object(printed: Printed) -> Json:
     return {
         "file": printed.file,
         "paper": printed.paper,
-        "quilt": None if printed.quilt is None else {"name": printed.quilt.name, "blocks": [*printed.quilt.blocks]},
         "printing": options_as_text(printed.printing),
         "plan": plan_object(printed.plans[0]),
         "plans": plans,
@@ -56,6 +55,7 @@ def foundations_object(printed: Printed) -> Json:
             "squares_error_mm": rounded(printed.measured.squares_error_mm, 6),
             "lines_error_mm": rounded(printed.measured.lines_error_mm, 6),
         },
+        "quilt": None if printed.quilt is None else {"name": printed.quilt.name, "blocks": [*printed.quilt.blocks]},
     }
 
 
