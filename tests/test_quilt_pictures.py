@@ -35,8 +35,9 @@ from seamwright.ink.svg import to_svg
 from seamwright.ink.window import seen_through
 from seamwright.picture.cloth import Finish
 from seamwright.picture.joints import joints
-from seamwright.picture.quilt import QuiltView, quilt_picture, quilt_repeated, shown_box
+from seamwright.picture.quilt import quilt_picture, quilt_repeated
 from seamwright.picture.quiltsheet import ARM_IN, arms_length
+from seamwright.picture.quiltview import QuiltView, shown_box
 from seamwright.quilt.model import Quilt
 from seamwright.quiltpictures import quilt_svg
 from support.random_blocks import cut_block, large_cut_block

@@ -69,8 +69,9 @@ def quilt_pages(quilt: Quilt) -> tuple[Page, ...]:
     """A page for each picture, as large as the paper lets it be."""
     from seamwright.booklet.model import Figure, Full
     from seamwright.booklet.pages import full_room, lay_out
-    from seamwright.picture.quilt import quilt_picture, shown_box
+    from seamwright.picture.quilt import quilt_picture
     from seamwright.picture.quiltsheet import shown, units_of
+    from seamwright.picture.quiltview import shown_box
     from seamwright.words.quiltpictures import facts
 
     options = usable_options(quilt.setting.options)

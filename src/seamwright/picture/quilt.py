@@ -1,8 +1,8 @@
 """A quilt in its fabrics: coloured, in greys, or blank to be coloured in; whole, or a part of it.
 
-Knows:  where every patch, plain piece and seam of the quilt lies in its picture, how its binding shows.
-Leaves: a block's own lines (quiltlooks), where pieces meet (joints), weights and colours of lines (seamlines),
-        what stands round it (quiltsheet).
+Knows:  which patches, plain pieces and seams make up the picture, and in which order they are drawn.
+Leaves: where the quilt lies in it (quiltview), a block's own lines (quiltlooks), where pieces meet (joints),
+        weights and colours of lines (seamlines), what stands round it (quiltsheet).
 Units:  inches of the picture; the quilt, with its binding, is drawn with its longer side as long as asked.
 Method: patches of one colour are one area of many rings, seams of one colour follow each other: the picture of
         thousands of patches stays small, in a file and for who draws it.
@@ -16,7 +16,6 @@ from typing import Any
 
 import numpy as np
 
-from seamwright.asked import usable_options
 from seamwright.block.model import Block
 from seamwright.fabric.model import Fabric
 from seamwright.geometry import IDENTITY, Affine, Box, Point, Ring, after, bounds, moved
@@ -26,14 +25,10 @@ from seamwright.picture.cloth import BLANK_OUTER, OUTER, Finish, fabric_fills
 from seamwright.picture.joints import joints
 from seamwright.picture.model import Picture
 from seamwright.picture.quiltlooks import ByColour, DrawnLook, Rim, add_print, drawn_look
+from seamwright.picture.quiltview import EDGE_IN, QuiltView
 from seamwright.picture.seamlines import SeamStyle, Side, side_of
 from seamwright.picture.tints import INK, QUIET, WHITE
 from seamwright.quilt.model import Quilt, Spot
-
-EDGE_IN = OUTER.value.width_pt / 72 / 2
-"""Left free all round, for half a pen."""
-LEAST_BINDING_IN = 1.2 / 72
-"""A binding drawn narrower than this would be lost beside the line round it."""
 
 
 def quilt_picture(quilt: Quilt, longest_in: float, finish: Finish, part: Box | None = None) -> Picture:
@@ -75,68 +70,6 @@ def quilt_repeated(
     between = (Segments(drawn.pen, ends, colour) for colour, ends in drawn.joints.items())
     found.append(Repeated((*between, drawn.edge), (away,)))
     return tuple(found), drawn.view
-
-
-@dataclass(frozen=True, slots=True)
-class QuiltView:
-    """From the quilt's inches to those of its picture.
-
-    Attributes:
-        scale: picture inches to the inch. left, top: where the quilt's top left corner lies.
-        binding: how wide that shows. width, height: of the picture.
-    """
-
-    scale: float
-    left: float
-    top: float
-    binding: float
-    width: float
-    height: float
-
-    @staticmethod
-    def of(quilt: Quilt, longest_in: float, part: Box | None = None) -> QuiltView:
-        """The view of `quilt_picture`."""
-        free, whole = EDGE_IN, shown_box(quilt)
-        shows = -whole[0]
-        left, top, right, bottom = part or whole
-        scale = (longest_in - 2 * free) / max(right - left, bottom - top)
-        binding = shows * scale
-        if part is None and 0 < binding < LEAST_BINDING_IN:
-            binding = LEAST_BINDING_IN
-            scale = (longest_in - 2 * (free + binding)) / max(quilt.width_in, quilt.height_in)
-            left = top = -binding / scale
-            right, bottom = quilt.width_in - left, quilt.height_in - top
-        return QuiltView(
-            scale,
-            free - left * scale,
-            free - top * scale,
-            binding,
-            (right - left) * scale + 2 * free,
-            (bottom - top) * scale + 2 * free,
-        )
-
-    @property
-    def window(self) -> Box:
-        """What of the picture shows the quilt."""
-        return (EDGE_IN, EDGE_IN, self.width - EDGE_IN, self.height - EDGE_IN)
-
-    def line(self, points: Sequence[Point]) -> Ring:
-        """Places of the quilt in its picture."""
-        return tuple((self.left + x * self.scale, self.top + y * self.scale) for x, y in points)
-
-    def place(self, spot: Spot) -> Affine:
-        """From a block's own picture to that of the quilt."""
-        a, b, c, d, e, f = spot.place
-        return (a, b, c, d, self.left + e * self.scale, self.top + f * self.scale)
-
-
-def shown_box(quilt: Quilt) -> Box:
-    """All of a quilt that shows from the front, in its own inches: its binding lies outside of its finished edge.
-
-    It is sewn on along the seam allowance and turned over it: as wide as that it shows (common practice).
-    """
-    shows = 0.0 if quilt.setting.binding is None else usable_options(quilt.setting.options).seam_allowance_in
-    return (-shows, -shows, quilt.width_in + shows, quilt.height_in + shows)
 
 
 @dataclass(frozen=True, slots=True)
