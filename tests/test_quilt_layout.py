@@ -22,7 +22,20 @@ from seamwright.options import Units
 from seamwright.quilt import onpoint
 from seamwright.quilt.layout import laid
 from seamwright.quilt.looks import LookBook, drawing_of, read_looks
-from seamwright.quilt.model import Cell, Cloth, Quilt, Role, Sashing, Set, Setting, Source, Spot, Turn
+from seamwright.quilt.model import (
+    Border,
+    Cell,
+    Cloth,
+    Edging,
+    Quilt,
+    Role,
+    Sashing,
+    Set,
+    Setting,
+    Source,
+    Spot,
+    Turn,
+)
 
 DESIGNS = Path(__file__).parent.parent / "designs"
 KITE = Source("kite", str(DESIGNS / "kite.svg"), "6 in", 3)
@@ -468,6 +481,24 @@ def test_a_size_that_the_drawing_cannot_have_is_told_by_its_line() -> None:
     said = refused(replace(setting("k"), sources=(tall,), rows=((cell("pennant"),),)), OptionError)
     assert "line 5" in said
     assert "Give its width alone, and its height follows from its shape: size 6 in" in said
+
+
+def test_the_first_block_says_how_large_places_are() -> None:
+    stated = rows(cell("kite"), cell("star"), cell("kite"))
+    said = refused(replace(stated, sources=(KITE, replace(STAR, size="8 in"))))
+    assert "star is 8 x 8 in as it lies, and the places of the quilt are 6 x 6 in" in said
+
+
+def test_places_of_a_plain_centre_are_as_large_as_the_blocks_of_its_border() -> None:
+    border = Border(Edging.PIECED, 0.0, cell=Cell("star"))
+    plain = replace(rows(Cell(fabric="sea")), repeat=(3, 4), borders=(border,))
+    quilt = quilt_of(plain)
+    assert (quilt.cell_in, quilt.width_in, quilt.height_in) == ((6.0, 6.0), 30.0, 36.0)
+
+
+def test_two_names_of_one_drawing_in_one_size_are_one_look() -> None:
+    twice = replace(rows(cell("kite"), cell("again")), sources=(KITE, replace(KITE, name="again")))
+    assert [look.name for look in quilt_of(twice).looks] == ["kite"]
 
 
 def test_rectangular_blocks_all_on_their_side_are_laid_so() -> None:

@@ -20,7 +20,7 @@ from seamwright.geometry import Affine, after
 from seamwright.notes import Note
 from seamwright.options import Units
 from seamwright.quilt import onpoint
-from seamwright.quilt.looks import LookBook, refused
+from seamwright.quilt.looks import LookBook, cells_of, refused
 from seamwright.quilt.model import Cell, Cloth, Quilt, Role, Set, Setting, Spot, Turn
 from seamwright.quilt.plaincloth import in_its_fabrics
 from seamwright.quilt.sashes import Edge, Grid, sashes
@@ -193,12 +193,14 @@ def place_size(setting: Setting, looks: LookBook) -> tuple[float, float]:
     Raises:
         SettingError: blocks differ in size, or one cannot be turned as asked.
     """
-    rows = setting.cells
-    worn = list({looks.of(cell): cell for row in reversed(rows) for cell in reversed(row) if cell.source}.values())
-    worn.reverse()
+    first: dict[tuple[int, int], Cell] = {}
+    for cell in (cell for row in setting.cells for cell in row if cell.source):
+        first.setdefault(looks.of(cell), cell)
+    # Where all places are plain they are as large as the blocks of a border, which then comes out.
+    worn = list(first.values()) or [cell for cell in cells_of(setting) if cell.source][:1]
     if not worn:
         what = "all places of the quilt are plain, so nothing says how large they are"
-        mend = "Name a block in one of the rows"
+        mend = "Name a block in one of the rows, or in a border"
         raise refused(setting, what, mend)
     units, slack = units_of(setting), looks.tolerance_in
     width, height = (_round(length) for length in looks.size(worn[0]))

@@ -137,7 +137,7 @@ def asked_with(setting: Setting, given: Given) -> Setting:
         SeamwrightError: the palette cannot be read.
     """
     options = dict([*setting.options, *given])
-    if "reversed" in options:
+    if options.get("reversed", "no") != "no":
         what, mend = "option reversed: a quilt says it of each block", "Write it as: row kite reversed, kite"
         raise fail(OptionError, "option", what, mend, drawing=setting.file)
     fabrics, colourways = setting.fabrics, setting.colourways
