@@ -21,7 +21,7 @@ from itertools import pairwise
 
 from seamwright.block.asseen import as_seen
 from seamwright.block.model import Block
-from seamwright.geometry import Affine, Point
+from seamwright.geometry import Affine, Point, after
 from seamwright.quilt.lines import (
     MEET_WITHIN_IN,
     EdgeRun,
@@ -154,7 +154,7 @@ class Weave:
     @cached_property
     def tiles(self) -> tuple[_Tile, ...]:
         """Each state as it lies in its cell."""
-        shown = [_Shown(block) for block in self.blocks]
+        shown = [_Shown(block, self.cell) for block in self.blocks]
         return tuple(shown[state.block].tile(state) for state in self.group.states)
 
     def secondary(self, layout: Layout) -> Secondary:
@@ -204,9 +204,11 @@ class Weave:
 class _Shown:
     """What shows of one block, in its own inches."""
 
-    def __init__(self, block: Block) -> None:
+    def __init__(self, block: Block, cell: Point) -> None:
         seen, _ = as_seen(block)
-        self.block = block
+        self.cell = cell
+        # Blocks differ by no more than tidying may move; as in the quilt they are eased to the cell.
+        self.eased: Affine = (cell[0] / block.width_in, 0.0, 0.0, cell[1] / block.height_in, 0.0, 0.0)
         self.ends = tuple(end for end in seam_ends(block) if end.shows)
         self.runs = edge_runs(block)
         self.lengths = tuple(
@@ -230,7 +232,7 @@ class _Shown:
 
     def tile(self, state: State) -> _Tile:
         """The block as it lies in its cell."""
-        place: Affine = state.turn.place(self.block.width_in, self.block.height_in)
+        place = after(self.eased, state.turn.place(*self.cell))
         numbers: dict[int, list[int]] = {}
         for k, end in enumerate(self.ends):
             numbers.setdefault(end.seam, []).append(k)

@@ -7,6 +7,7 @@ Leaves: every fact itself (exploring), the same facts as data (report.turnings).
 from __future__ import annotations
 
 import math
+import shlex
 from typing import TYPE_CHECKING
 
 from seamwright.asked import usable_options
@@ -117,8 +118,10 @@ def paste_sentence(found: Turnings) -> str:
 
 def command_words(found: Turnings) -> str:
     """What was asked for, as it is typed: numbers hold for the same drawings and these options only."""
-    words = list(found.drawings)
-    words += [f"--{name} {text}" for name, text in found.asked if name not in PAGE_OPTIONS]
+    words = [shlex.quote(drawing) for drawing in found.drawings]
+    for name, text in found.asked:
+        if name not in PAGE_OPTIONS and text != "no":
+            words.append(f"--{name}" if text == "yes" else f"--{name} {shlex.quote(text)}")
     words += ["--with-reversed"] if found.reversed_too else []
     if found.by_rule:
         words += ["--grid 4x4", *([f"--seed {found.seed}"] if found.seed != 1 else [])]
