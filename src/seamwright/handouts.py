@@ -147,7 +147,7 @@ def write_booklet(
     together = {_known_by(plan): _proven(plan, whole) for plan in plans} if book.students > 1 else {}
     progress("placing the foundations on sheets")
     page, on_paper = one_paper(plans), [plan for plan in plans if any(s.method == "paper" for s in plan.sections)]
-    sheets = api.lay_out(*on_paper, **asked) if on_paper else ()
+    sheets = api.lay_out(*on_paper, quilt=None, **asked) if on_paper else ()
     progress("telling every step")
     told = [
         Part(

@@ -96,7 +96,7 @@ def _written(
     parts = [Part(same, api.rehearse(same[0]), ()) for same in full]
     progress("placing the foundations on sheets")
     page, on_paper = one_paper(plans), [plan for plan in plans if any(s.method == "paper" for s in plan.sections)]
-    sheets = api.lay_out(*on_paper, **asked) if on_paper else ()
+    sheets = api.lay_out(*on_paper, quilt=None, **asked) if on_paper else ()
     progress("telling every step")
     behind = Behind(page, len(sheets), printing.copies, printing.footer)
     pages = make_quilt_booklet(facts, parts, mirrors, behind, book, to_read(page, facts.cutting.units))

@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from seamwright.booklet.model import Heading, Item, Paragraph, Points, Story, Table
 from seamwright.booklet.quiltrows import centre_size
 from seamwright.options import Units
+from seamwright.quilt.bordernotes import WIDER_IN
 from seamwright.quilt.model import Border, Cloth, Edging, Quilt, Role
 from seamwright.quiltfacts import QuiltFacts
 from seamwright.units import say_count, say_length, say_size
@@ -47,7 +48,7 @@ def _border(
         wide += f" at left and right, {say_length(width[1], units, glyphs=True)} at top and bottom"
     yield Heading(f"Border {number}: {_kind(quilt, border)}", 2)
     now = say_size(inside[0] + more, inside[1] + more, units, glyphs=True)
-    yield Paragraph(f"Finished {wide} wide. Before it is sewn on the quilt measures {now} unfinished.")
+    yield Paragraph(f"Its finished width is {wide}. Before it is sewn on the quilt measures {now} unfinished.")
     if border.edging is Edging.PIECED:
         yield from _pieced(quilt, number)
     else:
@@ -117,16 +118,18 @@ def _plain(facts: QuiltFacts, number: int, border: Border) -> Iterator[Item]:
         return
     corner = _corner(facts.quilt, strips, border, number)
     ends = f" to their ends, after {corner} are sewn to them" if corner else ""
-    why = (
-        " They bring the quilt to the size of the pieced border outside." if border.edging is Edging.COPING else ""
-    )
-    yield Points(
-        (
-            f"{joined}Sew on the left and the right strip first; press towards the strip.{why}",
-            f"Measure again through the middle, and sew on top and bottom{ends}.",
-        ),
-        numbered=True,
-    )
+    steps = [
+        f"{joined}Sew on the left and the right strip first; press towards the strip.",
+        f"Measure again through the middle, and sew on top and bottom{ends}.",
+    ]
+    if border.edging is Edging.COPING:
+        wider = say_length(WIDER_IN[units], units, glyphs=True)
+        steps[0] = f"Cut coping strips {wider} wider than this. {steps[0]}"
+        steps.append(
+            "Lay the ruler square over the whole top and true it up to the size below, as much off at the left "
+            "as at the right: only then does the pieced border come out."
+        )
+    yield Points(tuple(steps), numbered=True)
 
 
 def _corner(quilt: Quilt, strips: list[Cloth], border: Border, number: int) -> str:

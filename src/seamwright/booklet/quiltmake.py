@@ -19,6 +19,7 @@ from seamwright.booklet.model import Break, Figure, Full, Heading, Item, Paragra
 from seamwright.booklet.needs import needs_story
 from seamwright.booklet.pages import LARGE, full_room, lay_out_parts, room
 from seamwright.booklet.quiltborders import borders_story
+from seamwright.booklet.quiltclass import class_story
 from seamwright.booklet.quiltcuts import quilt_cutting_story, quilt_shopping_story
 from seamwright.booklet.quiltfinish import finish_story
 from seamwright.booklet.quiltfront import prints_story, title_story, values_story
@@ -106,7 +107,7 @@ def make_quilt_booklet(
         for part, name in zip(parts, names, strict=True):
             stories.append((_block(facts.quilt, part, name, behind, book, paper, part is parts[0]), foot))
         stories += [(_mirrored(mirror), foot) for mirror in mirrors]
-        stories.append((tuple(_after(facts, space, full_room(paper, scale=scale), scale)), foot))
+        stories.append((tuple(_after(facts, book, space, full_room(paper, scale=scale), scale)), foot))
         return stories
 
     titles = [*names, *(mirror.plan.block.title for mirror in mirrors)]
@@ -124,11 +125,7 @@ def _before(facts: QuiltFacts, behind: Behind, book: BookOptions) -> Iterator[It
     yield from cautions_story()
     yield from needs_story(behind.paper, behind.sheets, cutting.allowance_in, cutting.units)
     yield from quilt_shopping_story(cutting)
-    if book.students > 1:
-        yield Paragraph(
-            f"Each student of a class of {book.students} makes a quilt of her own: all of this is for one of them."
-        )
-    yield from values_story(facts)
+    yield from values_story(facts, LARGE if book.large_type else 1.0)
     yield from prints_story(facts, behind.sheets, behind.paper.said)
     yield from quilt_cutting_story(cutting)
 
@@ -182,7 +179,7 @@ def _mirrored(mirror: Mirror) -> Story:
 
 
 def _after(
-    facts: QuiltFacts, room_in: tuple[float, float], full_in: tuple[float, float], scale: float
+    facts: QuiltFacts, book: BookOptions, room_in: tuple[float, float], full_in: tuple[float, float], scale: float
 ) -> Iterator[Item]:
     """The quilt, once its blocks are sewn."""
     yield Break()
@@ -190,6 +187,7 @@ def _after(
     yield from rows_story(facts)
     yield from borders_story(facts)
     yield from finish_story(facts)
+    yield from class_story(facts, book)
     quilt = facts.quilt
     longest = min(
         max(full_in), *(side * max(quilt.width_in, quilt.height_in) / own for side, own in _sides(quilt, full_in))

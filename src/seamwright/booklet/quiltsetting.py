@@ -216,10 +216,13 @@ def _pressed(facts: QuiltFacts) -> Iterator[Item]:
     if found.meetings:
         rest = found.meetings - found.nested
         told = f"Seams of two blocks meet at {say_count(found.meetings, 'place')} along their edges"
-        told += (
-            ": all of them nest" if not rest else f": {found.nested} nest, {rest} do not and are pinned with care"
-        )
-        yield Paragraph(f"{told}, if blocks are pressed as told here.")
+        if not found.nested:
+            told += ". On none of them can the seams nest: pin straight through both, and press them open"
+        elif rest:
+            told += f": pressed as told here {found.nested} nest; the other {rest} are pinned straight through"
+        else:
+            told += ": pressed as told here, all of them nest"
+        yield Paragraph(f"{told}.")
     if found.ways:
         rows = []
         for way in found.ways:
