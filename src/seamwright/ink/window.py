@@ -56,11 +56,11 @@ def _ring(ring: Ring, window: Box) -> Ring:
 
 
 def _lines(stroke: Stroke, window: Box) -> Iterator[Ink]:
-    box = bounds(stroke.points)
-    if _covers(window, box):
+    left, top, right, bottom = window
+    if all(left <= x <= right and top <= y <= bottom for x, y in stroke.points):
         yield stroke
         return
-    if _apart(window, box):
+    if _apart(window, bounds(stroke.points)):
         return
     run: list[Point] = []
     for a, b in pairwise((*stroke.points, *stroke.points[: stroke.closed])):

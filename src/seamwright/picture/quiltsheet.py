@@ -141,7 +141,8 @@ def quilt_sheet(quilt: Quilt) -> tuple[tuple[Repeated, ...], Picture]:
                 high = view.height
             else:
                 picture = quilt_picture(quilt, column, one.finish, one.part)
-                inks += [move_ink(ink, (*IDENTITY[:4], x, y)) for ink in picture.inks]
+                drawn_once = tuple(ink for ink in picture.inks if not isinstance(ink, Words))
+                repeated.append(Repeated(drawn_once, ((*IDENTITY[:4], x, y),)))
                 high = picture.height_in
             caption = list(_caption(one.says, (x, y + high), column))
             inks += caption

@@ -68,7 +68,8 @@ def balance(quilt: Quilt) -> Balance:
     shapes = [_shapes(look.block) for look in quilt.looks]
     whole = [_areas(found) for found in shapes]
     for spot in quilt.spots:
-        corners = [moved(spot.place, point) for point in quilt.looks[spot.look].block.outline_ring()]
+        block = quilt.looks[spot.look].block
+        corners = [moved(spot.place, (x, y)) for x in (0.0, block.width_in) for y in (0.0, block.height_in)]
         part = _within(corners, middle)
         if part is not None:
             _add(parts[part], whole[spot.look])
@@ -142,7 +143,11 @@ def _shapes(block: Block) -> _Shapes:
 
 
 def _areas(shapes: _Shapes) -> list[tuple[str | None, float]]:
-    return [(fabric, _area(ring) - math.fsum(_area(hole) for hole in holes)) for ring, holes, fabric in shapes]
+    """The area of each fabric of a block."""
+    found: dict[str | None, list[float]] = {}
+    for ring, holes, fabric in shapes:
+        found.setdefault(fabric, []).extend([_area(ring), *(-_area(hole) for hole in holes)])
+    return [(fabric, math.fsum(areas)) for fabric, areas in found.items()]
 
 
 def _area(ring: Sequence[Point]) -> float:
