@@ -509,6 +509,15 @@ def test_a_layout_written_as_a_quilt_reads_back_and_can_be_laid(kites: Turnings,
     assert "worked on" not in out.read_text()
 
 
+def test_a_quilt_in_centimetres_is_written_in_centimetres(tmp_path: Path):
+    found = seamwright.turnings(str(DESIGNS / "kite.svg"), units="metric", size="20cm")
+    seamwright.write_turning(tmp_path / "kite.setting", found, 1)
+    text = (tmp_path / "kite.setting").read_text()
+    # Common practice: binding strips of 6.5 cm, back and batting 10 cm larger on each side.
+    assert {"binding 6.5 cm", "backing over 10 cm", "batting over 10 cm"} <= set(text.splitlines())
+    assert "size 20cm" in text and "option units metric" in text
+
+
 def test_lines_typed_from_the_sheet_make_the_quilt_that_is_written(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ):

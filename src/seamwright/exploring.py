@@ -20,8 +20,9 @@ from seamwright.errors import OptionError, ProofError, fail
 from seamwright.fabric.model import folded
 from seamwright.outfiles import may_write_setting, may_write_sheet
 from seamwright.output import made_by, write_whole
+from seamwright.quilt.extras import BINDING_IN, OVER_IN
 from seamwright.quilt.formwrite import row_lines, write_setting
-from seamwright.quilt.model import Cell, Setting, Source, Turn
+from seamwright.quilt.model import Backing, Binding, Cell, Setting, Source, Turn
 from seamwright.quilt.rules import RULES, layouts_by_rule
 from seamwright.quilt.secondary import Ranked, ranked
 from seamwright.quilt.symmetry import symmetries
@@ -324,11 +325,15 @@ def _asked_for(
             ", each colourway counted" if len(ways) > len(drawings) else ""
         )
         raise fail(OptionError, "option", what, "Name one block, or two; one drawing in two colourways is two")
+    units = usable_options(options.items()).units
     base = Setting(
         name=" and ".join(source.name for source in sources),
         file="",
         sources=tuple(sources),
         rows=(),
+        binding=Binding(width_in=BINDING_IN[units]),
+        backing=Backing(over_in=OVER_IN[units]),
+        batting_over_in=OVER_IN[units],
         options=tuple(options.items()),
     )
     if palette:

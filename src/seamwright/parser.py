@@ -313,7 +313,7 @@ Numbers hold for the same drawings and options. A block that can be rotated unse
     command.add_argument(
         "--with-reversed", action="store_true", help="blocks may be reversed too; these need reversed foundations"
     )
-    command.add_argument("--show", metavar="N", help="how many layouts the sheet shows (default: 48), or all")
+    command.add_argument("--show", metavar="N", help="how many layouts are shown, or all (default: 48)")
     command.add_argument(
         "--grid",
         metavar="GRID",
