@@ -13,8 +13,10 @@ from hypothesis import strategies as st
 
 from seamwright.errors import SettingError
 from seamwright.fabric.model import Fabric
-from seamwright.geometry import moved
+from seamwright.geometry import bounds, moved
 from seamwright.options import Size, Units
+from seamwright.picture.cloth import Finish
+from seamwright.picture.quilt import quilt_drawn
 from seamwright.quilt.beds import SIZES
 from seamwright.quilt.coping import EASE_IN, Growth, Repeated, widths
 from seamwright.quilt.model import (
@@ -365,6 +367,16 @@ def test_stripes_go_round_with_the_border_and_a_print_with_a_top_stands_upright(
     assert [strips(quilt, 1)[side].grain_deg for side in range(4)] == [0, 90, 0, 90]
     assert [strips(quilt, 2)[side].grain_deg for side in range(4)] == [270] * 4
     assert [strips(quilt, 3)[side].grain_deg for side in range(4)] == [None] * 4
+
+
+def test_stripes_are_seen_to_go_round() -> None:
+    stripes = Fabric("ticking", colour="#335577", direction_deg=0.0, striped=True)
+    quilt = laid(Border(MITRED, 3.0, "ticking"), fabrics=(stripes,), binding=None)
+    drawn = quilt_drawn(quilt, 30.0, Finish.COLOUR)
+    rings = [ring for several in drawn.plain.prints.values() for ring in several]
+    # A stripe of the top strip is longer than it is wide, one of a side strip higher: as many of each.
+    lying = sum(right - left > bottom - top for left, top, right, bottom in map(bounds, rings))
+    assert rings and lying == len(rings) - lying
 
 
 # -- wanted sizes --------------------------------------------------------------------------------------------------

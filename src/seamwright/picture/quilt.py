@@ -11,7 +11,7 @@ Method: patches of one colour are one area of many rings, seams of one colour fo
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -28,7 +28,8 @@ from seamwright.picture.quiltlooks import ByColour, DrawnLook, Rim, add_print, d
 from seamwright.picture.quiltview import EDGE_IN, QuiltView
 from seamwright.picture.seamlines import SeamStyle, Side, side_of
 from seamwright.picture.tints import INK, QUIET, WHITE
-from seamwright.quilt.model import Quilt, Spot
+from seamwright.quilt.model import Cloth, Quilt, Spot
+from seamwright.quilt.plaincuts import print_deg
 
 
 def quilt_picture(quilt: Quilt, longest_in: float, finish: Finish, part: Box | None = None) -> Picture:
@@ -154,16 +155,18 @@ def _plain(quilt: Quilt, fabrics: Sequence[Fabric], view: QuiltView, finish: Fin
     prints: ByColour = {}
     rims: list[Rim] = []
 
-    def add(ring: Ring, name: str) -> None:
+    def add(ring: Ring, name: str, cloth: Cloth | None = None) -> None:
         fabric, ground = by_name.get(name), colours.get(name, WHITE)
         known = fabric is not None and (fabric.colour is not None or fabric.value is not None)
         fills.setdefault(ground, []).append(ring)
         if fabric is not None and finish is not Finish.BLANK:
-            add_print(prints, fabric, (ring,), ground, longest)
+            # Stripes go round the quilt with their border.
+            lies = fabric if cloth is None else replace(fabric, direction_deg=print_deg(cloth, fabric))
+            add_print(prints, lies, (ring,), ground, longest)
         rims.extend((a, b, side_of(ground, known)) for a, b in zip(ring, (*ring[1:], ring[0]), strict=True))
 
     for cloth in quilt.cloths:
-        add(view.line(cloth.ring), cloth.fabric)
+        add(view.line(cloth.ring), cloth.fabric, cloth)
     if quilt.setting.binding is not None:
         for ring in _binding(quilt, view):
             add(ring, quilt.setting.binding.fabric)
