@@ -102,6 +102,10 @@ def test_the_code_passes(words: tuple[str, ...]):
         # What a ruler cuts and what a cutting list holds are proven from bare sizes.
         ("seamwright.proof.ruled", (*CLOTH, "seamwright.piecing", "seamwright.block", "shapely")),
         ("seamwright.proof.cut", (*CLOTH, "seamwright.piecing", "seamwright.block", "shapely")),
+        # A laid quilt is proven from coordinates alone, and whoever lays it neither proves nor shows it.
+        ("seamwright.proof.quilt", ("seamwright.quilt", "seamwright.piecing", "seamwright.block", "networkx")),
+        ("seamwright.quilt.borders", ("seamwright.proof", "seamwright.picture", "seamwright.api", "shapely")),
+        ("seamwright.quilt.coping", ("seamwright.quilt.layout", "seamwright.quilt.looks", "shapely")),
         # Sizes and shapes of units are geometry; the search for strips counts, and knows neither fabric nor block.
         ("seamwright.fabric.units", ("seamwright.block", "seamwright.piecing", "seamwright.cutting", "shapely")),
         ("seamwright.cutting.strips", ("seamwright.block", "seamwright.piecing", "seamwright.fabric", "shapely")),
