@@ -70,10 +70,12 @@ def _pieced(quilt: Quilt, number: int) -> Iterator[Item]:
     spots = [spot for spot in quilt.spots if spot.part == part]
     cloths = [cloth for cloth in quilt.cloths if cloth.part == part]
     rows = []
-    for side, name in enumerate(SIDES):
-        here = [spot for spot in spots if spot.row == side]
+    # What lies in a corner is the first of its side, and sewn on with top and bottom.
+    parts = [(name, [s for s in spots if s.row == side and s.column]) for side, name in enumerate(SIDES)]
+    for name, here in (*parts, ("corners", [s for s in spots if not s.column])):
         looks = dict.fromkeys(quilt.looks[spot.look].name for spot in here)
-        rows.append((name, str(len(here)), ", ".join(looks)))
+        if here:
+            rows.append((name, str(len(here)), ", ".join(looks)))
     yield Table(("Side", "Blocks", "Which"), tuple(rows), (1,))
     corners = f" Plain squares of {cloths[0].fabric} lie in its corners." if cloths else ""
     yield Points(
