@@ -31,8 +31,10 @@ if TYPE_CHECKING:
     from seamwright.exploring import Turning, Turnings
 
 SIDE_IN = 2.25
-"""Longer side of a small quilt: its blocks are then 9/16 in, large enough to see what they make together."""
-GAP_IN, ROW_GAP_IN = 0.25, 0.22
+"""Longer side of a small quilt in a picture: its blocks are 9/16 in, so that one sees what they make together."""
+LEAST_IN, MOST_IN, STEP_IN = 1.9, 3.0, 0.03
+"""On pages it is between these: what takes the fewest, then what fills the first; tried in steps."""
+GAP_IN, WIDEST_GAP_IN, ROW_GAP_IN = 0.25, 0.6, 0.22
 LEFT_IN, TOP_IN, FOOT_IN = 0.25, 0.2, 0.34
 """Beyond what the printer leaves white."""
 TITLE_PT, WORDS_PT, NUMBER_PT, LINES_PT, FOOT_PT = 14.0, 8.0, 10.0, 8.0, 7.0
@@ -43,8 +45,6 @@ STEP = 1.35
 """From line to line, in type sizes."""
 HANG_IN = 0.14
 """How far a line goes in where one of the file goes on below itself."""
-MOST_SHRUNK = 0.16
-"""Share of its side by which a picture may be smaller if that saves a page or fills the first."""
 TOUCH_IN = 1e-6
 HELD = "\N{NO-BREAK SPACE}"
 PICTURE_MARGIN_IN, PICTURE_COLUMNS = 0.4, 4
@@ -140,12 +140,13 @@ class _Grid:
         Args:
             width: of the page between its margins. free: height that the first page has for rows, and the others.
         """
-        columns = max(1, int((width + GAP_IN) // (SIDE_IN + GAP_IN)))
-        widest = min((width + GAP_IN) / columns - GAP_IN, free[0] / 2)
         grids = []
-        for k in range(int(50 * MOST_SHRUNK) + 1):
-            side = widest * (1 - k / 50)
-            grids.append(_Grid(columns, side, (width - side) / (columns - 1) if columns > 1 else width))
+        for columns in range(1, max(2, int((width + GAP_IN) // (LEAST_IN + GAP_IN)) + 1)):
+            side = widest = min((width + GAP_IN) / columns - GAP_IN, free[0] / 2, MOST_IN)
+            while side >= min(LEAST_IN, widest):
+                step = (width - side) / (columns - 1) if columns > 1 else side
+                grids.append(_Grid(columns, side, min(step, side + WIDEST_GAP_IN)))
+                side -= STEP_IN
         return min(grids, key=lambda grid: (*_use(grid.heights(found, shown), *free), -grid.side_in))
 
 
