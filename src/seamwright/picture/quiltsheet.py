@@ -11,6 +11,7 @@ Method: a picture shows the quilt as from as far away as what it shows is long, 
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -38,6 +39,8 @@ TITLE_PT, WORDS_PT = 16.0, 11.0
 TITLE_LINE_IN, LINE_IN = 0.3, 0.21
 GREYS_IN = 1.5
 """How high the bars of its greys stand, with their figures."""
+_HELD = re.compile(r"(?<=\d) (?=\d+/\d|in\b|ft\b|cm\b|m\b)")
+"""The blank between a number and its fraction or unit, at which no line is broken."""
 LEAST_IN = 4.0
 """A narrow quilt leaves as much room for its words."""
 
@@ -118,8 +121,10 @@ def quilt_sheet(quilt: Quilt) -> tuple[tuple[Repeated, ...], Picture]:
     share = (right - left) / (bottom - top)
     wide = min(SIDE_IN, HIGH_IN * share)
     near = arms_length(quilt)
-    # Under a narrow quilt the part stands no wider than it has to, and never smaller than the whole.
-    column = max(wide, LEAST_IN, *((min(SIDE_IN, HIGH_IN),) if near is not None else ()))
+    part_wide = 0.0
+    if near is not None:
+        part_wide = SIDE_IN * min(1.0, (near[2] - near[0]) / (near[3] - near[1]))
+    column = max(wide, part_wide, LEAST_IN)
     width = 2 * MARGIN_IN + columns * column + (columns - 1) * GAP_IN
     inks: list[Ink] = []
     y = MARGIN_IN + 0.2
@@ -140,7 +145,7 @@ def quilt_sheet(quilt: Quilt) -> tuple[tuple[Repeated, ...], Picture]:
                 repeated += drawn
                 high = view.height
             else:
-                picture = quilt_picture(quilt, column, one.finish, one.part)
+                picture = quilt_picture(quilt, SIDE_IN, one.finish, one.part)
                 drawn_once = tuple(ink for ink in picture.inks if not isinstance(ink, Words))
                 repeated.append(Repeated(drawn_once, ((*IDENTITY[:4], x, y),)))
                 high = picture.height_in
@@ -159,6 +164,6 @@ def quilt_sheet(quilt: Quilt) -> tuple[tuple[Repeated, ...], Picture]:
 
 
 def _caption(says: str, corner: Point, width: float) -> Iterator[Words]:
-    for count, line in enumerate(wrapped(says, WORDS_PT, width * 72)):
+    for count, line in enumerate(wrapped(_HELD.sub("\u00a0", says), WORDS_PT, width * 72)):
         at = (corner[0], corner[1] + 0.2 + count * LINE_IN)
         yield Words(line, at, WORDS_PT, colour=INK)
