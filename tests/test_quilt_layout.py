@@ -397,6 +397,12 @@ def test_one_name_in_two_colours_is_told(tmp_path: Path) -> None:
     assert not quilt_of(replace(both, fabrics=(Fabric("sea", colour="#4f8196"),))).notes
 
 
+def test_a_fabric_line_that_nothing_is_of_is_told_with_the_nearest_name() -> None:
+    lines = (Fabric("brasss", colour="#aa8833"), Fabric("sea", colour="#4f8196"))
+    texts = [note.text for note in quilt_of(replace(setting("s."), fabrics=lines)).notes]
+    assert texts == ["nothing in the quilt is of brasss, which a line states; perhaps brass is meant"]
+
+
 def test_a_fabric_is_known_from_whichever_block_says_its_colour() -> None:
     """The kite names its ink, the star says what colour it is."""
     quilt = quilt_of(replace(setting("ks"), rows=((Cell("kite"), Cell("star"), Cell(fabric="ink")),)))

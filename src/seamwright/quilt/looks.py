@@ -180,7 +180,7 @@ def _read(setting: Setting, source: Source, cell: Cell) -> Block:
     try:
         block = read_block(source.path, **given)
         if loose:
-            block = dressed(block, Palette("", setting.fabrics, setting.colourways), cell.colourway)
+            block = dressed(block, Palette("", setting.fabrics, setting.colourways, shared=True), cell.colourway)
     except SeamwrightError as error:
         raise _told_of(error, setting, source, cell) from error
     _must_be_rectangle(setting, source, block)

@@ -54,6 +54,7 @@ def _colourway(setting: Setting) -> dict[str, str]:
 
 def _notes(quilt: Quilt) -> Iterator[Note]:
     yield from _two_colours(quilt)
+    yield from _unworn(quilt)
     bare = list(dict.fromkeys(cloth.role for cloth in quilt.cloths if not cloth.fabric))
     if bare:
         what = f"no fabric is named yet for {say_list([_several(role) for role in bare])}"
@@ -66,6 +67,28 @@ def _notes(quilt: Quilt) -> Iterator[Note]:
         what = f"no line says what colour {say_list(unknown, most=MOST_TOLD)} {'is' if one else 'are'}"
         line = fabric_line(Fabric(unknown[0], colour="#9fb8c8"))
         yield Note("fabric", f"{what}; add a line such as: {line}", len(unknown))
+
+
+def _unworn(quilt: Quilt) -> Iterator[Note]:
+    """Fabric lines of the quilt that nothing of it is of, each with the nearest name that has no line."""
+    import difflib
+
+    setting = quilt.setting
+    worn = {
+        name or ""
+        for look in quilt.looks
+        for n in range(len(look.block.patches))
+        for name in look.block.fabrics_in(n)
+    }
+    worn |= {cloth.fabric for cloth in quilt.cloths}
+    worn |= {each.fabric for each in (setting.binding, setting.backing) if each}
+    worn |= {name for way in setting.colourways for change in way.changes for name in change}
+    known, stated = {folded(name) for name in worn}, {folded(fabric.name) for fabric in setting.fabrics}
+    for fabric in setting.fabrics:
+        if folded(fabric.name) not in known:
+            near = difflib.get_close_matches(folded(fabric.name), sorted(known - stated - {""}), n=1)
+            perhaps = f"; perhaps {near[0]} is meant" if near else ""
+            yield Note("fabric", f"nothing in the quilt is of {fabric.name}, which a line states{perhaps}")
 
 
 def _two_colours(quilt: Quilt) -> Iterator[Note]:
