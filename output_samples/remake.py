@@ -6,12 +6,14 @@ that the folder never holds a stale file.
 
 from __future__ import annotations
 
+from contextlib import chdir
 from io import BytesIO
 from pathlib import Path
 
 import seamwright
 from seamwright.ink.png import to_png
 from seamwright.ink.svg import to_svg
+from seamwright.quiltbooks import write_quilt_booklet
 
 HERE = Path(__file__).parent
 DESIGNS = HERE.parent / "designs"
@@ -51,10 +53,11 @@ WORN = (
     ("spinnaker-fabrics", "spinnaker.seams", None, None),
     ("compass-star-fabrics", "compass-star.seams", "dusk.palette", "all"),
 )
-# Quilts that have pictures of their own, and those that stand beside the first of them in the README.
-QUILTS = ("evening-watch", "kites-star")
+# Quilts that have pictures and booklets of their own, and the pages of these that are shown; and those quilts that
+# stand beside the first of them in the README.
+QUILTS = {"evening-watch": (1, 4, 44), "kites-star": (1, 3)}
 TOGETHER = ("kites-star", "kites-wheel", "kites-fleet", "kites-rings")
-TURNED = "kite.svg"  # all its layouts on one sheet
+TURNED = ("kite.svg", "kites-star.setting")  # all layouts of a block on one sheet, in the fabrics of a quilt
 FILES = "kite.svg"  # its foundations as files for machines
 PICTURED = (
     *("compass-star.seams", "storm-rose.svg", "gull.svg", "lamp.seams", "whirlpool.seams"),
@@ -106,13 +109,20 @@ def main() -> None:
             file, svg = pictures[number - 1]
             (HERE / f"{Path(file).stem}.png").write_bytes(to_png(svg, PICTURE_DPI))
         print(f"{name}: rehearsal")
-    for name in QUILTS:
-        seamwright.write_quilt_picture(HERE / f"{name}.png", seamwright.read_quilt(DESIGNS / f"{name}.setting"))
-        print(f"{name}: quilt")
-    found = seamwright.turnings(str(DESIGNS / TURNED))
-    seamwright.write_turnings(HERE / f"{Path(TURNED).stem}-turnings.png", found)
-    print(f"{TURNED}: {len(found.every)} turnings")
-    quilts_picture(QUILTS[0], TOGETHER)
+    for name, shown in QUILTS.items():
+        quilt = seamwright.read_quilt(DESIGNS / f"{name}.setting")
+        seamwright.write_quilt_picture(HERE / f"{name}.png", quilt)
+        booked = write_quilt_booklet(HERE / f"{name}-booklet.pdf", quilt, **CLASS)
+        for number in shown:
+            (HERE / f"{name}-booklet-page-{number}.png").write_bytes(
+                to_png(page(booked.pages[number - 1]), SHEET_DPI)
+            )
+        print(f"{name}: quilt, {len(booked.pages)} pages, {len(booked.printed.sheets)} sheets")
+    with chdir(DESIGNS.parent):  # the sheet names the file as whoever goes on will
+        found = seamwright.turnings(f"designs/{TURNED[0]}", palette=f"designs/{TURNED[1]}")
+        seamwright.write_turnings(HERE / f"{Path(TURNED[0]).stem}-turnings.png", found)
+    print(f"{TURNED[0]}: {len(found.every)} turnings")
+    quilts_picture(next(iter(QUILTS)), TOGETHER)
     readme_picture("compass-star.seams")
     beside("booklet.png", [HERE / f"harbour-lights-booklet-page-{number}.png" for number in (1, BOOKLETS[0][4][3])])
 

@@ -12,7 +12,9 @@ import seamwright
 from seamwright.block.model import Block
 from seamwright.fabric.luminance import luminance
 from seamwright.geometry import moved
+from seamwright.ink.model import Area, Words
 from seamwright.options import Units
+from seamwright.picture.greys import greys_figure
 from seamwright.quilt.advice import Advice, advised
 from seamwright.quilt.balance import STEPS, balance
 from seamwright.quilt.contacts import contacts_of, pieces_of, sides_of
@@ -171,3 +173,15 @@ def test_a_block_is_held_against_its_quilt(tmp_path, rows, columns, advice) -> N
 def test_lengths_are_said_in_the_measures_asked_for(tmp_path) -> None:
     block = drawn(tmp_path, "seam 4, 0 to 4.125, 8\n")
     assert "by 0.3 cm" in told(advised(square(block, [[0], [0]]), Units.METRIC), "advice-meet")
+
+
+def test_bars_of_greys_stand_as_high_as_their_share_of_the_area(tmp_path) -> None:
+    block = drawn(tmp_path, "seam 2, 0 to 2, 8\nlay ink at 1, 4\nlay sail at 5, 4\n")
+    picture = greys_figure(balance(square(block, [[0]])), 4.0, 1.5)
+    bars = [ink for ink in picture.inks if isinstance(ink, Area)]
+    heights = [max(y for _, y in bar.rings[0]) - min(y for _, y in bar.rings[0]) for bar in bars]
+    assert heights[0] / heights[1] == pytest.approx(1 / 3)
+    assert [luminance(bar.colour) for bar in bars] == sorted(luminance(bar.colour) for bar in bars)
+    said = [ink.text for ink in picture.inks if isinstance(ink, Words)]
+    assert said == ["25 %", "75 %", "dark", "light"]
+    assert all(0 <= x <= 4 and 0 <= y <= 1.5 for bar in bars for x, y in bar.rings[0])

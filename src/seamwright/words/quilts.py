@@ -194,7 +194,7 @@ def _pressed(facts: QuiltFacts) -> Iterator[str]:
         left = nesting.meetings - nesting.nested
         where = "There" if not nesting.nested else f"At the other {say_count(left, 'point')}"
         why = "paper and dark allowance leave no choice" if nesting.settled == left else "joins tie each other"
-        yield f"{where} {why}: pin through both points, and press the seam between the blocks open."
+        yield f"{where} {why}: pin through both points, and where it is thick press that seam between blocks open."
 
 
 def _where(quilt: Quilt, spots: tuple[int, ...]) -> str:
