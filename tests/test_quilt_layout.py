@@ -455,6 +455,11 @@ def rows(*cells: Cell) -> Setting:
         (rows(cell("kite", colourway="dusk")), ["no colourway is called 'dusk'", "line 9, column 5"]),
         (rows(Cell(fabric="sea")), ["all places of the quilt are plain"]),
         (replace(setting("k"), rows=()), ["no rows"]),
+        (setting("kk", sashing=Sashing(0.0, "foam")), ["sashing has no width"]),
+        (
+            replace(setting("k"), sources=(KITE, replace(STAR, name="Kite"))),
+            ["two blocks are called 'Kite'", "line 4"],
+        ),
         (setting("kk", "k"), ["row 2 has 1 block"]),
         (setting("kk", "k", "k", set=Set.ON_POINT), ["rows of 2 and of 1 take turns"]),
         (setting("kk", "k", set=Set.ON_POINT), ["begins and ends with a row of 2"]),

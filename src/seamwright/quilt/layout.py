@@ -169,6 +169,8 @@ def _must_be_rows(setting: Setting, rows: tuple[tuple[Cell, ...], ...]) -> None:
     if not rows or not rows[0]:
         mend = "Add a line: row kite, kite 90 (with the names of your blocks)"
         raise refused(setting, "the quilt has no rows", mend)
+    if setting.sashing and not setting.sashing.width_in > 0:
+        raise refused(setting, "sashing has no width", "Give one: sashing 1 1/2 in foam, or leave the line out")
     longest, on_point = len(rows[0]), setting.set is Set.ON_POINT
     for number, row in enumerate(rows):
         wanted = longest - 1 if on_point and number % 2 else longest

@@ -14,7 +14,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from seamwright.asked import Given
+from seamwright.asked import Given, usable_options
 from seamwright.block.model import Block
 from seamwright.errors import Fault, FileError, OptionError, SeamwrightError, SettingError, fail
 from seamwright.fabric.model import Palette, folded
@@ -69,7 +69,11 @@ def read_looks(setting: Setting, cells: Iterable[Cell] = ()) -> LookBook:
     Raises:
         SeamwrightError: a block cannot be read, is no rectangle, or has no such colourway.
     """
-    sources = {folded(source.name): source for source in setting.sources}
+    sources: dict[str, Source] = {}
+    for source in setting.sources:
+        if sources.setdefault(folded(source.name), source) is not source:
+            what = f"two blocks are called {quoted(source.name)}"
+            raise refused(setting, what, "Give one of them another name", source.line)
     read: dict[tuple[str, str, str], Block] = {}
     looks: list[Look] = []
     worn: dict[_Key, tuple[int, int]] = {}
@@ -77,9 +81,9 @@ def read_looks(setting: Setting, cells: Iterable[Cell] = ()) -> LookBook:
     for cell in (*cells_of(setting), *cells):
         if not cell.source or _key(cell) in worn:
             continue
-        source = sources.get(folded(cell.source))
-        if source is None:
+        if folded(cell.source) not in sources:
             raise _unnamed(setting, cell)
+        source = sources[folded(cell.source)]
         asked = (drawing_of(source), folded(cell.colourway))
         seen = (source.path, source.size, folded(cell.colourway))
         if seen not in read:
@@ -140,6 +144,7 @@ def asked_with(setting: Setting, given: Given) -> Setting:
     if options.get("reversed", "no") != "no":
         what, mend = "option reversed: a quilt says it of each block", "Write it as: row kite reversed, kite"
         raise fail(OptionError, "option", what, mend, drawing=setting.file)
+    usable_options(options.items())
     fabrics, colourways = setting.fabrics, setting.colourways
     if options.get("palette"):
         if fabrics or colourways:
@@ -202,8 +207,6 @@ def _look(source: Source, cell: Cell, block: Block, reversed: bool) -> Look:
 
 
 def _tolerance(setting: Setting) -> float:
-    from seamwright.asked import usable_options
-
     own = [(name, text) for name, text in setting.options if name == "tolerance"]
     return usable_options(own).tolerance_in
 
