@@ -22,11 +22,13 @@ if TYPE_CHECKING:
         write_files,
         write_pdf,
     )
+    from seamwright.choosing import write_turning, write_turnings
     from seamwright.cloths import fabrics, fabrics_picture, write_fabrics
-    from seamwright.exploring import turnings, write_turning, write_turnings
+    from seamwright.exploring import turnings
     from seamwright.handouts import cutting, write_booklet, write_cutting
     from seamwright.mending import apply_mends, mended_drawing, mends, write_mended
     from seamwright.picturing import picture_of, rehearsal_pictures, write_picture, write_rehearsal
+    from seamwright.quiltbooks import write_quilt_booklet
     from seamwright.quiltfacts import facts_of
     from seamwright.quiltpictures import write_quilt_picture
     from seamwright.quilts import plans_of, quilt_of, read_quilt
@@ -66,6 +68,7 @@ __all__ = [
     "write_mended",
     "write_pdf",
     "write_picture",
+    "write_quilt_booklet",
     "write_quilt_picture",
     "write_rehearsal",
     "write_turning",
@@ -90,11 +93,12 @@ ELSEWHERE = {
     "facts_of": "quiltfacts",
     "write_fabrics": "cloths",
     "turnings": "exploring",
-    "write_turning": "exploring",
-    "write_turnings": "exploring",
+    "write_turning": "choosing",
+    "write_turnings": "choosing",
     "plans_of": "quilts",
     "quilt_of": "quilts",
     "read_quilt": "quilts",
+    "write_quilt_booklet": "quiltbooks",
     "write_quilt_picture": "quiltpictures",
 }
 """Those of them that are no part of `api`, with the module they stand in."""

@@ -1,13 +1,13 @@
-"""The turnings of one or two blocks as a few calls: found, counted twice, ranked, drawn, written as a quilt.
+"""The turnings of one or two blocks as a call: found, counted twice, ranked.
 
 Knows:  the order of the stages, and that no count leaves here unless Burnside's lemma agrees.
-Leaves: every stage itself (quilt.turnings, quilt.rules, quilt.secondary), the sheet (picture.turnings).
+Leaves: every stage itself (quilt.turnings, quilt.rules, quilt.secondary), what is written of them (choosing).
 Units:  inches.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
 from itertools import zip_longest
@@ -18,10 +18,8 @@ from seamwright.block.model import Block
 from seamwright.dressing import colourways_asked
 from seamwright.errors import OptionError, ProofError, fail
 from seamwright.fabric.model import folded
-from seamwright.outfiles import may_write_setting, may_write_sheet
-from seamwright.output import made_by, write_whole
 from seamwright.quilt.extras import BINDING_IN, OVER_IN
-from seamwright.quilt.formwrite import row_lines, write_setting
+from seamwright.quilt.formwrite import row_lines
 from seamwright.quilt.model import Backing, Binding, Cell, Setting, Source, Turn
 from seamwright.quilt.rules import RULES, layouts_by_rule
 from seamwright.quilt.secondary import Ranked, ranked
@@ -149,114 +147,12 @@ def turnings(
     return Turnings(tuple(drawings), blocks, base, ways, group, reversed_too, repeat, seed, every, tuple(asked))
 
 
-def write_turnings(
-    path: str | Path,
-    found: Turnings,
-    *,
-    show: int | None = SHOWN,
-    force: bool = False,
-    progress: Callable[[str], None] = lambda _: None,
-) -> int:
-    """Writes the contact sheet as pages (.pdf) or as one picture (.svg, .png), by the name's ending.
-
-    Args:
-        show: how many layouts at the most; None: all.
-        force: write over a file that we did not make from the same drawings.
-        progress: told of each layout when it is drawn.
-
-    Returns:
-        How many pages it has.
-
-    Raises:
-        OptionError: the name ends in none of these, or a PNG would be too tall. FileError: the file cannot be
-            written, or is not ours. LibraryError: the cairo library is missing. ProofError: the finished file does
-            not hold its pages.
-    """
-    from seamwright.paper import paper
-    from seamwright.picture.turnings import PNG_MOST_IN, picture_height_in, turnings_pages, turnings_picture
-
-    out, files = Path(path), _files(found)
-    may_write_sheet(out, files, force=force)
-    shown = found.every if show is None else found.every[:show]
-    title = f"Turnings of {names_of(found)}"
-    if out.suffix.lower() == ".pdf":
-        from seamwright.sheet.pdf import to_pdf
-        from seamwright.sheet.readback import read_back
-
-        how = usable_options(found.base.options)
-        pages = turnings_pages(found, shown, paper(how.paper, how.margins), progress)
-        pdf = to_pdf(pages, title=title, made_from=made_by(files))
-        read_back(pdf, pages)
-        write_whole(out, pdf)
-        return len(pages)
-    from seamwright.ink.svg import to_svg
-    from seamwright.outfiles import write_picture_file
-    from seamwright.picture.tints import CHALK
-
-    if out.suffix.lower() == ".png" and picture_height_in(found, shown) > PNG_MOST_IN:
-        what = f"a PNG of {len(shown):,} layouts would be taller than such files may be"
-        raise fail(OptionError, "option", what, f"Show fewer, or write {out.with_suffix('.pdf')}: it has pages")
-    picture = turnings_picture(found, shown, progress)
-    svg = to_svg(
-        picture.inks,
-        picture.width_in,
-        picture.height_in,
-        title=title,
-        description=made_by(files),
-        background=CHALK,
-    )
-    write_picture_file(out, svg, made_by(files))
-    return 1
-
-
-def write_turning(path: str | Path, found: Turnings, number: int, *, force: bool = False) -> Setting:
-    """Writes one layout as the file of a quilt of 4 x 4 blocks, laid out, proven and read back first.
-
-    Args:
-        path: a name that ends in .setting; a file that is there already is not written over without `force`, for
-            its owner may have gone on with it.
-        number: of the layout.
-
-    Raises:
-        OptionError: there is no such layout. FileError: the file cannot be written.
-        ProofError: the quilt failed its proof, or does not come back from its file as it was.
-    """
-    from seamwright.quilt.form import setting_of, stated_in
-    from seamwright.quilts import quilt_of
-
-    out = Path(path)
-    may_write_setting(out, _files(found), force=force)
-    if not 1 <= number <= len(found.every):
-        last = len(found.every)
-        what = f"there is no layout {number}: " + (
-            "there is one" if last == 1 else f"they are numbered 1 to {last}"
-        )
-        raise fail(OptionError, "option", what, "Look the number up on the contact sheet")
-    setting = found.setting(found.every[number - 1])
-    quilt_of(setting)
-    setting = replace(setting, name=out.stem.replace("-", " ") or setting.name, file=str(out))
-    text = write_setting(setting)
-    stated, lines = stated_in(text.encode(), str(out))
-    back = setting_of(stated, str(out), lines)
-    same = [[(c.source, c.turn, c.colourway) for c in row] for row in back.cells] == [
-        [(c.source, c.turn, c.colourway) for c in row] for row in setting.cells
-    ]
-    if not same:
-        raise fail(ProofError, "proof", f"{out} does not read back as layout {number}", "Please report it")
-    write_whole(out, text.encode())
-    return setting
-
-
 def names_of(found: Turnings) -> str:
     """What the blocks are called, with their colourways: "kite", "kite and kite in dusk"."""
     return " and ".join(f"{name} in {way}" if way else name for name, way in found.ways)
 
 
 # -- within --------------------------------------------------------------------------------------------------
-
-
-def _files(found: Turnings) -> list[str]:
-    return [split_size(drawing)[0] for drawing in found.drawings]
 
 
 def _proven(group: Group) -> tuple[Layout, ...]:

@@ -1,7 +1,7 @@
 """`seamwright turnings`: all layouts of one or two blocks that differ, a sheet of them, one of them as a quilt.
 
 Knows:  what the command may be asked, and in which order things are done.
-Leaves: the work (exploring), the words (words.turnings), the data (report.turnings).
+Leaves: the work (exploring, choosing), the words (words.turnings), the data (report.turnings).
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ def turnings(asked: Namespace) -> int:
     """Tells of the turnings, writes the sheet, or one of them; returns the exit code."""
     from pathlib import Path
 
-    from seamwright import exploring, outfiles
+    from seamwright import choosing, exploring, outfiles
     from seamwright.asked import split_size
     from seamwright.progress import Progress
     from seamwright.words.turnings import turnings_lines, written_sentence
@@ -58,12 +58,12 @@ def turnings(asked: Namespace) -> int:
     )
     told = []
     if out is not None and write is not None:
-        exploring.write_turning(out, found, write, force=asked.force)
+        choosing.write_turning(out, found, write, force=asked.force)
         told.append(written_sentence(found, write, str(out)))
     elif out is not None:
         count = len(found.every[:show])
         with Progress(count, "layout") as progress:
-            pages = exploring.write_turnings(out, found, show=show, force=asked.force, progress=progress.doing)
+            pages = choosing.write_turnings(out, found, show=show, force=asked.force, progress=progress.doing)
         on = f", {pages} pages" if pages > 1 else ""
         told.append(f"Sheet: {out}, {count:,} of {len(found.every):,} shown{on}")
     if asked.json:

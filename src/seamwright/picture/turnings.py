@@ -34,6 +34,8 @@ SIDE_IN = 2.25
 """Longer side of a small quilt in a picture: its blocks are 9/16 in, so that one sees what they make together."""
 LEAST_IN, MOST_IN, STEP_IN = 1.9, 3.0, 0.03
 """On pages it is between these: what takes the fewest, then what fills the first; tried in steps."""
+JUDGED = 48
+"""Of more layouts the first are enough to choose it by."""
 GAP_IN, WIDEST_GAP_IN, ROW_GAP_IN = 0.25, 0.6, 0.22
 LEFT_IN, TOP_IN, FOOT_IN = 0.25, 0.2, 0.34
 """Beyond what the printer leaves white."""
@@ -140,14 +142,14 @@ class _Grid:
         Args:
             width: of the page between its margins. free: height that the first page has for rows, and the others.
         """
-        grids = []
+        judged, grids = shown[:JUDGED], []
         for columns in range(1, max(2, int((width + GAP_IN) // (LEAST_IN + GAP_IN)) + 1)):
             side = widest = min((width + GAP_IN) / columns - GAP_IN, free[0] / 2, MOST_IN)
             while side >= min(LEAST_IN, widest):
                 step = (width - side) / (columns - 1) if columns > 1 else side
                 grids.append(_Grid(columns, side, min(step, side + WIDEST_GAP_IN)))
                 side -= STEP_IN
-        return min(grids, key=lambda grid: (*_use(grid.heights(found, shown), *free), -grid.side_in))
+        return min(grids, key=lambda grid: (*_use(grid.heights(found, judged), *free), -grid.side_in))
 
 
 def _use(heights: Sequence[float], first: float, others: float) -> tuple[int, int]:
