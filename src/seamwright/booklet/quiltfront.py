@@ -109,7 +109,7 @@ def prints_story(facts: QuiltFacts, sheets: int, paper: str) -> Story:
     total = sum(count.count for count in on_paper)
     command = f"seamwright foundations {shlex.quote(Path(quilt.setting.file).name)} -o all.pdf"
     return (
-        Heading("Foundations to print"),
+        Heading("How many foundations"),
         Paragraph(
             f"The quilt needs {say_count(total, 'foundation')}, and one spare in ten of each. "
             f"{say_count(sheets, 'sheet')} behind these pages, {paper}, hold those of one block of each kind. A "

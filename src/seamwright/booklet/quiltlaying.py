@@ -22,8 +22,8 @@ LEAST_IN = 0.34
 MOST_PARTS = 6
 LEAST_ARROW_IN = 0.14
 """A block of a border drawn smaller shows neither."""
-EDGE_IN = 0.3
-"""Beside the quilt, for the numbers of its rows."""
+EDGE_IN, HAIR_IN = 0.3, 0.02
+"""Left and above the quilt, for the numbers of its rows; right and below, for half a line."""
 MOST_PT, LEAST_PT = 11.0, 7.0
 CAP = 0.7 / 72
 """Height of capitals, inches a point."""
@@ -33,7 +33,7 @@ _Within = Callable[[Point], bool]
 
 def laying_figures(quilt: Quilt, room_in: tuple[float, float]) -> tuple[Figure, ...]:
     """The quilt as outlines, in one figure or in several that part it, each no larger than `room_in`."""
-    room, parts = (room_in[0] - EDGE_IN, room_in[1] - EDGE_IN), parts_needed(quilt, room_in)
+    room, parts = _free(room_in), parts_needed(quilt, room_in)
     found = []
     for down in range(parts):
         for across in range(parts):
@@ -49,8 +49,14 @@ def laying_figures(quilt: Quilt, room_in: tuple[float, float]) -> tuple[Figure, 
 
 def parts_needed(quilt: Quilt, room_in: tuple[float, float]) -> int:
     """In how many parts, each way, a quilt is drawn so that its blocks have room for a number and an arrow."""
-    whole = min((room_in[0] - EDGE_IN) / quilt.width_in, (room_in[1] - EDGE_IN) / quilt.height_in)
+    room = _free(room_in)
+    whole = min(room[0] / quilt.width_in, room[1] / quilt.height_in)
     return min(MOST_PARTS, max(1, math.ceil(LEAST_IN / (_least_side(quilt) * whole) - 1e-9)))
+
+
+def _free(room_in: tuple[float, float]) -> tuple[float, float]:
+    """What of a figure is left to the quilt."""
+    return room_in[0] - EDGE_IN - HAIR_IN, room_in[1] - EDGE_IN - HAIR_IN
 
 
 def letters_of(quilt: Quilt) -> dict[str, str]:
@@ -91,7 +97,7 @@ def _figure(quilt: Quilt, window: tuple[float, float, float, float], scale: floa
             inks.append(Stroke(Pen.STITCH, ring, closed=True, colour=INK))
         inks += _mark(quilt, spot, at, within, scale)
     inks += _row_numbers(quilt, at, within, scale)
-    width, height = (right - left) * scale + EDGE_IN + 0.02, (bottom - top) * scale + EDGE_IN + 0.02
+    width, height = (right - left) * scale + EDGE_IN + HAIR_IN, (bottom - top) * scale + EDGE_IN + HAIR_IN
     return Figure(tuple(inks), width, height, says)
 
 

@@ -10,11 +10,11 @@ Method: looks that differ in their fabrics alone are one part, as in the booklet
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Container, Iterator, Sequence
 from dataclasses import dataclass
 
 from seamwright.booklet.cautions import cautions_story
-from seamwright.booklet.make import Behind, Part, alike, chapters_of, contents, listed
+from seamwright.booklet.make import MOST_LISTED, Behind, Part, alike, chapters_of, contents
 from seamwright.booklet.model import Break, Figure, Full, Heading, Item, Paragraph, Pictures, Story, Table
 from seamwright.booklet.needs import needs_story
 from seamwright.booklet.pages import LARGE, full_room, lay_out_parts, room
@@ -23,7 +23,7 @@ from seamwright.booklet.quiltclass import class_story
 from seamwright.booklet.quiltcuts import quilt_cutting_story, quilt_shopping_story
 from seamwright.booklet.quiltfinish import finish_story
 from seamwright.booklet.quiltfront import prints_story, title_story, values_story
-from seamwright.booklet.quiltsetting import laying_story, rows_story
+from seamwright.booklet.quiltsetting import LAYING, laying_story, rows_story
 from seamwright.booklet.saying import called
 from seamwright.booklet.title import contents_story
 from seamwright.ink.page import Page
@@ -106,14 +106,14 @@ def make_quilt_booklet(
         stories: list[tuple[Story, str]] = [((*title, *_before(facts, behind, book)), foot)]
         for part, name in zip(parts, names, strict=True):
             stories.append((_block(facts.quilt, part, name, behind, book, paper, part is parts[0]), foot))
-        stories += [(_mirrored(mirror), foot) for mirror in mirrors]
+            stories += [(_mirrored(mirror), foot) for mirror in mirrors if mirror.of in part.plans]
         stories.append((tuple(_after(facts, book, space, full_room(paper, scale=scale), scale)), foot))
         return stories
 
-    titles = [*names, *(mirror.plan.block.title for mirror in mirrors)]
+    titles = {*names, *map(_mirror_title, mirrors)}
     pages = lay_out_parts(told(()), paper, scale=scale)
     for _ in range(2):
-        found = listed(contents(pages, 1), titles)
+        found = _listed(contents(pages, 1), titles)
         behind_all = [(SHEETS, "sheets")] if behind.sheets else []
         pages = lay_out_parts(told([*found, *behind_all]), paper, scale=scale)
     return pages
@@ -146,6 +146,22 @@ def _of_it(quilt: Quilt, part: Part) -> str:
     return f"In the quilt: {say_list(said)}."
 
 
+def _listed(found: Sequence[tuple[str, str]], titles: Container[str]) -> list[tuple[str, str]]:
+    """What the list of contents holds: all chapters, or of many the quilt's own and the titles of its blocks."""
+    if len(found) <= MOST_LISTED:
+        return list(found)
+    kept, inside = [], False
+    for chapter, page in found:
+        inside = chapter in titles or (inside and chapter != LAYING)
+        if chapter in titles or not inside:
+            kept.append((chapter, page))
+    return kept
+
+
+def _mirror_title(mirror: Mirror) -> str:
+    return f"{mirror.plan.block.title}: the mirror image"
+
+
 def _mirrored(mirror: Mirror) -> Story:
     """A reversed block beside the one whose mirror image it is."""
     plan, of = mirror.plan, mirror.of
@@ -161,7 +177,7 @@ def _mirrored(mirror: Mirror) -> Story:
     )
     items: list[Item] = [
         Break(),
-        Heading(f"{plan.block.title}: the mirror image", 1),
+        Heading(_mirror_title(mirror), 1),
         Paragraph(
             f"This block is {of.block.title} with left and right changed. It is sewn in the same steps, from "
             "pieces of the same sizes, in the same order; its pictures are those of that block, seen in a mirror."

@@ -20,6 +20,7 @@ from seamwright.quilt.pressing import Nesting
 from seamwright.quiltfacts import QuiltFacts
 from seamwright.units import say_count, say_length, say_list, say_size
 
+LAYING = "Laying out the quilt"
 LOOK_IN = 1.05
 """The small pictures of the legend."""
 LEGEND_IN, IN_LINE = 1.75, 4
@@ -45,7 +46,7 @@ def laying_story(facts: QuiltFacts, room_in: tuple[float, float], scale: float) 
         room_in: width and height of a page's contents. scale: of words.
     """
     quilt = facts.quilt
-    items: list[Item] = [Heading("Laying out the quilt"), Paragraph(LAY_OUT)]
+    items: list[Item] = [Heading(LAYING), Paragraph(LAY_OUT)]
     times = Counter(spot.look for spot in quilt.spots)
     figures, captions = [], []
     for number, look in enumerate(quilt.looks):
@@ -55,8 +56,8 @@ def laying_story(facts: QuiltFacts, room_in: tuple[float, float], scale: float) 
     items.append(Pictures(tuple(figures), tuple(captions)))
     letters = letters_of(quilt)
     if letters:
-        plain = say_list([f"{letter}: plain block of {name}" for name, letter in letters.items()])
-        items.append(Paragraph(f"In the diagram also {plain}."))
+        plain = say_list([f"{letter} is a plain block of {name}" for name, letter in letters.items()])
+        items.append(Paragraph(f"In the diagram {plain}."))
     below = (room_in[0], room_in[1] - LEGEND_IN * -(-len(quilt.looks) // IN_LINE) - WORDS_IN * scale)
     # Below the legend if blocks are large enough there, else on a page of its own.
     fits = below[1] >= LEAST_HIGH_IN and parts_needed(quilt, below) == 1
@@ -215,7 +216,7 @@ def _pressed(facts: QuiltFacts) -> Iterator[Item]:
         yield Paragraph(f"Between blocks: {found.between}.")
     if found.meetings:
         rest = found.meetings - found.nested
-        told = f"Seams of two blocks meet at {say_count(found.meetings, 'place')} along their edges"
+        told = f"Seams within two blocks side by side meet at {say_count(found.meetings, 'place')} of their edges"
         if not found.nested:
             told += ". On none of them can the seams nest: pin straight through both, and press them open"
         elif rest:
