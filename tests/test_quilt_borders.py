@@ -423,6 +423,12 @@ def test_a_border_is_never_widened_beyond_a_block() -> None:
     assert laid(Border(BUTTED, 10.0), wanted=Wanted("", Size(9, 9), repeats=False)).borders_in == ((10, 10),)
 
 
+def test_a_border_whose_corners_hold_a_block_keeps_its_width() -> None:
+    quilt = fit(60, 76, Border(BUTTED, 1.0, "foam"), Border(BUTTED, 3.0, "sea", corner=Cell("star")))
+    # 6 x 8 blocks are 48 x 64 in; 2 x 3 in more of the outer border leave 3 in each for the inner one.
+    assert quilt.borders_in == ((3, 3), (3, 3)) and (quilt.width_in, quilt.height_in) == (60, 76)
+
+
 def test_a_quilt_with_a_pieced_border_is_fitted_so_that_it_comes_out() -> None:
     borders = (Border(BUTTED, 1.0, "foam"), Border(PIECED, 4.0, cell=Cell("wave")))
     quilt = fit(60, 60, *borders)

@@ -146,9 +146,9 @@ def _enough(setting: Setting, cell_in: Pair, goal_in: float, way: int, other: in
 
 
 def _outermost_plain(borders: tuple[Border, ...]) -> int | None:
-    plain = [k for k, border in enumerate(borders) if border.edging in (Edging.BUTTED, Edging.MITRED)]
-    # A block in its corners says how wide it is.
-    return plain[-1] if plain and borders[plain[-1]].corner is None else None
+    # A block in its corners says how wide a border is.
+    plain = [k for k, b in enumerate(borders) if b.edging in (Edging.BUTTED, Edging.MITRED) and b.corner is None]
+    return plain[-1] if plain else None
 
 
 def _wider(own_in: float, block_in: float, units: Units) -> Iterator[float]:
