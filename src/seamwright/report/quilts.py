@@ -15,6 +15,7 @@ from seamwright.fabric.shade import value_of
 from seamwright.notes import Note
 from seamwright.options import Units
 from seamwright.quilt.balance import STEPS, Balance
+from seamwright.quilt.counts import PrintCount
 from seamwright.quilt.cutmodel import QuiltCutting
 from seamwright.quilt.model import Quilt
 from seamwright.quilt.pressing import Nesting
@@ -64,20 +65,8 @@ def quilt_object(facts: QuiltFacts) -> Json:
             }
             for each in facts.blocks
         ],
-        "foundations": [
-            {
-                "drawing": quilt.looks[each.look].drawing,
-                "section": each.sections[0],
-                "print": each.print,
-                "reversed": each.reversed,
-                "count": each.count,
-                "sections": list(each.sections),
-                "kind": each.kind,
-                "colourway": quilt.looks[each.look].colourway or None,
-                "looks": list(each.looks),
-            }
-            for each in facts.prints
-        ],
+        "foundations": [_print(quilt, each) for each in facts.prints if each.kind == "foundation"],
+        "templates": [_print(quilt, each) for each in facts.prints if each.kind != "foundation"],
         "fabrics": _fabrics(facts.cutting),
         "extras": extras_object(facts.cutting),
         "cutting": options_as_text(facts.cutting.options),
@@ -125,6 +114,21 @@ def quilt_object(facts: QuiltFacts) -> Json:
         ],
     }
     return with_cm(made) if facts.cutting.units is Units.METRIC else made
+
+
+def _print(quilt: Quilt, each: PrintCount) -> Json:
+    look = quilt.looks[each.look]
+    return {
+        "drawing": look.drawing,
+        "section": each.sections[0],
+        "print": each.print,
+        "reversed": each.reversed,
+        "count": each.count,
+        "sections": list(each.sections),
+        "kind": each.kind,
+        "colourway": look.colourway or None,
+        "looks": list(each.looks),
+    }
 
 
 def all_quilt_notes(facts: QuiltFacts) -> list[Note]:
