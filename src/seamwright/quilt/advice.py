@@ -1,11 +1,10 @@
 """Advice on a whole quilt: what can be sewn as it is set, but asks for a look or for care.
 
-Knows:  block against quilt, strips that are too narrow, light and dark over the whole and from side to side,
-        seams of two blocks that nearly meet, patches that grow together across an edge, points lost in a neighbour,
+Knows:  seams of two blocks that nearly meet, patches that grow together across an edge, points lost in a neighbour,
         points where many patches meet.
-Leaves: advice within a block (piecing.advice), which pieces touch (contacts), light and dark (balance), seams that
-        nest (pressing).
-Units:  inches of the finished quilt; lightness L* from 0 to 100.
+Leaves: advice within a block (piecing.advice), on the quilt as a whole (wholeadvice), which pieces touch
+        (contacts), seams that nest (pressing).
+Units:  inches of the finished quilt.
 Method: one note for each kind, with all its places. Thresholds are common practice or our own judgement, as said
         beside each: nothing here stops anything. Each kind of meeting of two sides is looked at once, however often
         it comes.
@@ -27,22 +26,17 @@ from seamwright.options import DEFAULT_ALLOWANCE_IN, Units
 from seamwright.piecing.advice import CROWD, NAMED
 from seamwright.piecing.shapes import ANGLE_SLACK_DEG, TIP_DEG
 from seamwright.piecing.vanishing import STILL_SHARP_DEG
-from seamwright.quilt.balance import HALVES, PARTS, Balance, balance
+from seamwright.quilt.balance import Balance, balance
 from seamwright.quilt.contacts import SAME_IN, Contact, contacts_of, on_side, pieces_of, sides_of
 from seamwright.quilt.lines import MEET_WITHIN_IN
 from seamwright.quilt.meeting import Meeting
-from seamwright.quilt.model import Edging, Quilt, Set
-from seamwright.units import say_count, say_length, say_list, say_point, say_size
+from seamwright.quilt.model import Quilt
+from seamwright.quilt.wholeadvice import whole_notes
+from seamwright.units import say_count, say_length, say_list, say_point
 
 MISS_IN = 1 / 4
 """Seams of two blocks that end nearer than this on both sides of their common edge look as if they were meant to
 meet: the allowance that a foot beside the needle measures by."""
-FEW_ACROSS, MANY_ACROSS = 3, 20
-"""Under three across no pattern of turned blocks shows; more than twenty are a texture: our own judgement."""
-ONE_VALUE = 0.8
-"""Above this share of one value the rest is an accent: our own judgement."""
-LEANS = 8.0
-"""Halves whose mean lightness differs by more look as if the quilt leaned: a third of a step of value (25)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,11 +108,7 @@ class _Look:
         misses, grown = self.misses(), self.grown()
         meeting = Meeting(self.quilt, self.seen, self.pieces, self.contacts)
         found = (
-            self.scale(),
-            self.wide(),
-            self.narrow(),
-            self.one_value(),
-            self.leaning(),
+            *whole_notes(self.quilt, self.balance, self.units, self.allowance_in),
             self.missing(misses),
             self.growing(grown),
             self.lost(meeting),
@@ -127,106 +117,6 @@ class _Look:
         return Advice(
             self.balance, misses, grown, len(self.contacts), tuple(note for note in found if note is not None)
         )
-
-    # -- block against quilt -----------------------------------------------------------------------------------
-
-    def scale(self) -> Note | None:
-        """A block too large for its turns to show, or so small that it is a texture."""
-        quilt = self.quilt
-        centre = [spot for spot in quilt.spots if spot.part == "centre"]
-        # On point the shorter rows between count as well.
-        between = 2 if quilt.setting.set is Set.ON_POINT else 1
-        fewest, most = sorted(between * (count - 1) + 1 for count in (quilt.columns, quilt.rows))
-        if len(centre) < 2 or FEW_ACROSS <= fewest <= most <= MANY_ACROSS:
-            return None
-        size = say_size(*quilt.cell_in, self.units)
-        whole = say_size(quilt.width_in, quilt.height_in, self.units)
-        share = round(100 * max(quilt.cell_in) / min(quilt.width_in, quilt.height_in))
-        said = f"a block of {size} in a quilt of {whole} ({share} % of its shorter side)"
-        if fewest < FEW_ACROSS:
-            text = f"{said}: a pattern of turned blocks shows from {FEW_ACROSS} x {FEW_ACROSS} on"
-        else:
-            text = (
-                f"{said}: beyond {MANY_ACROSS} in a row blocks read as a texture, and their points are lost to it"
-            )
-        return Note("advice-scale", text, 1, max(quilt.cell_in))
-
-    def wide(self) -> Note | None:
-        """Plain borders wider than the block they frame: common practice takes half to the whole of a block."""
-        block = max(self.quilt.cell_in)
-        found = [
-            (number, width)
-            for number, (border, width) in enumerate(self._borders(), 1)
-            if border in (Edging.BUTTED, Edging.MITRED) and width > block + SAME_IN
-        ]
-        if not found:
-            return None
-        said = say_list(
-            [f"border {number} of {say_length(width, self.units)}" for number, width in found], most=NAMED
-        )
-        text = (
-            f"{said}: wider than the block of {say_length(block, self.units)} that it frames; half to the whole of "
-            "a block is usual"
-        )
-        return Note("advice-border", text, len(found), max(width for _, width in found))
-
-    def narrow(self) -> Note | None:
-        """Strips under which both allowances lie over each other."""
-        least = 2 * self.allowance_in
-        strips: dict[str, float] = {}
-        if self.quilt.setting.sashing is not None:
-            strips["the sashing"] = self.quilt.setting.sashing.width_in
-        for number, (edging, width) in enumerate(self._borders(), 1):
-            strips[f"the coping, border {number}," if edging is Edging.COPING else f"border {number}"] = width
-        found = {name: width for name, width in strips.items() if 0 < width < least - SAME_IN}
-        if not found:
-            return None
-        said = say_list([f"{name} {say_length(width, self.units)}" for name, width in found.items()])
-        text = (
-            f"strips narrower than {say_length(least, self.units)}: {said}; under them both allowances lie over "
-            "each other and make a ridge: make them wider, or trim the first allowance before the second seam"
-        )
-        return Note("advice-strip", text, len(found), min(found.values()))
-
-    def _borders(self) -> list[tuple[Edging, float]]:
-        """Each border with the width of its narrower strips; one that is not needed has 0."""
-        pairs = zip(self.quilt.setting.borders, self.quilt.borders_in, strict=False)
-        return [(border.edging, min((w for w in widths if w > 0), default=0.0)) for border, widths in pairs]
-
-    # -- light and dark ----------------------------------------------------------------------------------------
-
-    def one_value(self) -> Note | None:
-        """Nearly all of one value."""
-        value, share = max(self.balance.values, key=lambda pair: pair[1])
-        if share < ONE_VALUE:
-            return None
-        text = (
-            f"{round(100 * share)} % of the quilt is {value.value}: from across a room it reads as one surface, "
-            "and only hue tells its shapes apart; if that is not the idea, give more to another value"
-        )
-        return Note("advice-value", text, 1, None)
-
-    def leaning(self) -> Note | None:
-        """One half, or else one quadrant, lighter than what lies opposite."""
-        pairs = [("top", "bottom"), ("left", "right")]
-        if not any(self._leans(*pair) for pair in pairs):
-            pairs = [(PARTS[0], PARTS[2]), (PARTS[1], PARTS[3])]
-        said = [told for pair in pairs if (told := self._leans(*pair))]
-        if not said:
-            return None
-        text = (
-            f"{'; '.join(said)} (0 is black, 100 white): the eye goes there first; even it out, or let it lead on "
-            "purpose"
-        )
-        return Note("advice-balance", text, len(said), None)
-
-    def _leans(self, one: str, other: str) -> str:
-        a, b = self.balance.mean(one), self.balance.mean(other)
-        if a is None or b is None or abs(a - b) <= LEANS:
-            return ""
-        kind = "half" if one in HALVES else "quarter"
-        light, dark = (one, other) if a > b else (other, one)
-        return f"the {light} {kind} is lighter than the {dark} one, {max(a, b):.0f} against {min(a, b):.0f}"
 
     # -- across the edges --------------------------------------------------------------------------------------
 
