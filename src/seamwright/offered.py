@@ -32,13 +32,14 @@ OPTION_NAMES = (*SHARED_OPTIONS, *PRINT_OPTIONS, *CUT_OPTIONS, *BOOK_OPTIONS)
 """All of them."""
 
 
-def add_drawings(command: ArgumentParser) -> None:
-    """The drawings that a command takes."""
+def add_drawings(command: ArgumentParser, *, quilts: bool = True) -> None:
+    """The drawings that a command takes, and the quilts made of them."""
+    whole = "; or the .setting file of a quilt, for all of it" if quilts else ""
     command.add_argument_group("drawings").add_argument(
         "drawings",
         nargs="*",
         metavar="DRAWING[@SIZE]",
-        help="SVG drawing or .seams text file; @8in behind its name is the finished width of this one",
+        help="SVG drawing or .seams text file; @8in behind its name is the finished width of this one" + whole,
     )
 
 

@@ -90,6 +90,7 @@ def _add_check(commands: argparse._SubParsersAction[Parser]) -> None:
   seamwright check designs/sea-urchin.svg --mend 1 -o mended.svg
   seamwright check designs/breakwater.seams --set-in
   seamwright check designs/kite.svg --rehearse steps
+  seamwright check designs/evening-watch.setting
 
 Ends with 1 if a drawing cannot be sewn with straight full seams only (with --set-in: nor with seams that turn),
 with 2 if one cannot be read.""",
@@ -192,17 +193,21 @@ A block that cannot be sewn wears fabrics too; ends with 2 if a drawing cannot b
 def _add_cutting(commands: argparse._SubParsersAction[Parser]) -> None:
     command = commands.add_parser(
         "cutting",
-        usage="seamwright cutting DRAWING[@SIZE] ... [-o OUT] [options]",
+        usage="seamwright cutting DRAWING[@SIZE] ... [-o OUT] [options]\n"
+        "       seamwright cutting QUILT.setting [-o OUT] [options]",
         help="say what to buy and how to cut it: strips, subcuts, pieces by name",
         description="Says of each fabric how much to buy, which strips to cut across its width and what to cut\n"
         "from them for so many blocks, every piece large enough for its patch on paper or by ruler; what is\n"
-        "quicker cut and pieced without paper; and what is left over. Several drawings have one shopping list.",
+        "quicker cut and pieced without paper; and what is left over. Several drawings have one shopping list.\n"
+        "A quilt is cut as a whole: strips are shared by all of its blocks, setting pieces, sashing, borders and\n"
+        "binding, strips longer than the fabric is wide are joined, and back and batting are measured.",
         epilog="""examples:
   seamwright cutting designs/kite.svg
   seamwright cutting designs/kite.svg --blocks 12 -o kite.pdf
   seamwright cutting designs/kite.svg designs/reef.seams --blocks 6 --cloth fat-quarters
   seamwright cutting designs/kite.svg --blocks 12 --stack -o stacks.pdf
   seamwright cutting designs/kite.svg --blocks 12 -o kite.csv
+  seamwright cutting designs/evening-watch.setting -o evening-watch.pdf
 
 Blades hurt: draw them away from the body, and close them at once.""",
         formatter_class=argparse.RawDescriptionHelpFormatter,
@@ -226,13 +231,15 @@ def _add_booklet(commands: argparse._SubParsersAction[Parser]) -> None:
         description="Writes one PDF to hand out: the block in colour, level and time, what is needed, fabric and\n"
         "kits, cutting tables, every section step by step with a picture a step, joins with pictures, sizes to\n"
         "check, a page to colour in, and the foundations at true size. Every page is read back, every\n"
-        "foundation measured, before the file is written. Colourways of one block are told together.",
+        "foundation measured, before the file is written. Colourways of one block are told together. Of a quilt\n"
+        "it tells all: shopping and cutting, each block, how they are laid out and sewn together, borders, binding.",
         epilog="""examples:
   seamwright booklet designs/kite.svg -o kite-class.pdf
   seamwright booklet designs/reef.seams -o reef.pdf --students 12 --footer "Harbour evening class"
   seamwright booklet designs/lighthouse-beam.svg -o beam.pdf --paper a4 --units metric
   seamwright booklet designs/kite.svg -o large.pdf --large-type --left-handed
   seamwright booklet designs/kite.svg -o kite.pdf --blocks 12 --cloth fat-quarters --level "first evening"
+  seamwright booklet designs/evening-watch.setting -o evening-watch.pdf
 
 Level and time are our own estimate unless you give yours.""",
         formatter_class=argparse.RawDescriptionHelpFormatter,
@@ -303,7 +310,7 @@ Numbers hold for the same drawings and options. A block that can be rotated unse
         formatter_class=argparse.RawDescriptionHelpFormatter,
         allow_abbrev=False,
     )
-    add_drawings(command)
+    add_drawings(command, quilts=False)
     command.add_argument(
         "-o",
         "--output",
