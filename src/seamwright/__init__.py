@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from seamwright.mending import apply_mends, mended_drawing, mends, write_mended
     from seamwright.picturing import picture_of, rehearsal_pictures, write_picture, write_rehearsal
     from seamwright.quiltbooks import write_quilt_booklet
+    from seamwright.quiltcuts import cutting_of, write_quilt_cutting
     from seamwright.quiltfacts import facts_of
     from seamwright.quiltpictures import write_quilt_picture
     from seamwright.quilts import plans_of, quilt_of, read_quilt
@@ -43,6 +44,7 @@ __all__ = [
     "__version__",
     "apply_mends",
     "cutting",
+    "cutting_of",
     "fabrics",
     "fabrics_picture",
     "facts_of",
@@ -69,6 +71,7 @@ __all__ = [
     "write_pdf",
     "write_picture",
     "write_quilt_booklet",
+    "write_quilt_cutting",
     "write_quilt_picture",
     "write_rehearsal",
     "write_turning",
@@ -98,7 +101,9 @@ ELSEWHERE = {
     "plans_of": "quilts",
     "quilt_of": "quilts",
     "read_quilt": "quilts",
+    "cutting_of": "quiltcuts",
     "write_quilt_booklet": "quiltbooks",
+    "write_quilt_cutting": "quiltcuts",
     "write_quilt_picture": "quiltpictures",
 }
 """Those of them that are no part of `api`, with the module they stand in."""

@@ -232,7 +232,7 @@ def _add_booklet(commands: argparse._SubParsersAction[Parser]) -> None:
         "kits, cutting tables, every section step by step with a picture a step, joins with pictures, sizes to\n"
         "check, a page to colour in, and the foundations at true size. Every page is read back, every\n"
         "foundation measured, before the file is written. Colourways of one block are told together. Of a quilt\n"
-        "it tells all: shopping and cutting, each block, how they are laid out and sewn together, borders, binding.",
+        "it tells all: shopping and cutting, each block, how they are laid and sewn together, borders, binding.",
         epilog="""examples:
   seamwright booklet designs/kite.svg -o kite-class.pdf
   seamwright booklet designs/reef.seams -o reef.pdf --students 12 --footer "Harbour evening class"
