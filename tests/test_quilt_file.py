@@ -243,13 +243,18 @@ def test_each_fault_has_its_place_and_its_mend(text: str, line: int, column: int
     [
         (["kite, star", "kite, star", "kite, star"], ["this row has 2 blocks, and it should have 1"]),
         (["kite, star", "kite"], ["the last row lies between rows of 2, and there is none below it"]),
-        (["kite", "star"], ["between rows of one block there is no room for another"]),
+        (["kite", "kite, star"], ["this row has 2 blocks, and it should have 1"]),
         (["2 kite, star", "kite, star", "kite"], ["this row has 1 blocks, and it should have 3"]),
     ],
 )
 def test_rows_on_point_take_turns(rows: list[str], told: list[str]) -> None:
     lines = "".join(f"row {row}\n" for row in rows)
     assert [what for _, _, what, _ in faults(f"{BLOCKS}set on point\ntriangles sea\n{lines}")] == told
+
+
+def test_rows_of_one_block_on_point_are_a_column() -> None:
+    stated, lines = stated_in((HEAD + BLOCKS + "set on point\ntriangles sea\nrow kite\nrow star\n").encode(), "f")
+    assert [len(row) for row in setting_of(stated, "f", lines).cells] == [1, 0, 1]
 
 
 def test_rows_on_point_that_are_repeated_are_stated_alike() -> None:

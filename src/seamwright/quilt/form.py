@@ -155,11 +155,9 @@ def _shape(stated: Stated) -> Iterator[Fault]:
         if "repeat" in stated.places and len(lengths) > 1:
             due = [first] * len(lengths)
             mend = "On point rows that are repeated are all stated with the same number of blocks"
-        elif len(lengths) > 1 and first == 1:
-            what = "between rows of one block there is no room for another"
-            line, column = stated.row_places[0]
-            yield Fault("rows", what, "Begin with a row of two or more, or leave one row only", None, line, column)
-            return
+        elif first == 1:
+            due = [1] * len(lengths)
+            mend = "On point a quilt that begins with a row of one block is a column, one block in each row"
         elif len(lengths) % 2 == 0 and lengths == due:
             line, column = stated.row_places[-1]
             what = f"the last row lies between rows of {first}, and there is none below it"
