@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import product
 from pathlib import Path
 
@@ -12,6 +13,8 @@ from hypothesis import strategies as st
 import seamwright
 from seamwright.block.model import Block
 from seamwright.piecing.model import Plan
+from seamwright.quilt.contacts import contacts_of, pieces_of
+from seamwright.quilt.model import Sashing
 from seamwright.quilt.pressing import Literal, nesting, settle
 from support.set_by_hand import set_by_hand
 
@@ -122,3 +125,37 @@ def test_all_nest_just_if_any_way_of_pressing_lets_them(meetings) -> None:
     told = sum(len({side if key is None else side * found.sides[key] for key, side in lits}) == 1 for lits in made)
     assert sum(found.nests) == told <= best
     assert (told == len(made)) == (best == len(made))
+
+
+def test_rows_pressed_to_one_side_and_the_other_in_turn_are_the_only_ones_that_nest(tmp_path) -> None:
+    """All ways of pressing four rows, each row to one side: at every corner the seams above and below lie apart."""
+    block, plan = planned(tmp_path, ONE_CROSS)
+    quilt = set_by_hand([block], [[(0, 0)] * 3] * 4)
+    pieces = pieces_of(quilt)
+    upright = [c for c in contacts_of(pieces) if pieces[c.one].shape[c.side].name in ("left", "right")]
+    row = {contact: quilt.spots[contact.one].row for contact in upright}
+    column = {contact: quilt.spots[contact.one].column for contact in upright}
+    corners = [
+        (above, below)
+        for above in upright
+        for below in upright
+        if row[below] == row[above] + 1 and column[below] == column[above]
+    ]
+    assert len(corners) == 3 * 2
+    ways = [
+        sides
+        for sides in product((1, -1), repeat=4)
+        if all(sides[row[above]] == -sides[row[below]] for above, below in corners)
+    ]
+    assert ways == [(1, -1, 1, -1), (-1, 1, -1, 1)]
+    assert "in rows 1, 3, 5 and so on, to the other in rows 2, 4, 6" in nesting(quilt, [plan]).between
+
+
+def test_a_sashed_quilt_is_pressed_towards_its_sashes(tmp_path) -> None:
+    """In a row of blocks towards the upright sash, in a row of sashes away from the cornerstone under it."""
+    block, plan = planned(tmp_path, ONE_CROSS)
+    quilt = set_by_hand([block], [[(0, 0)] * 2] * 2)
+    sashed = replace(quilt, setting=replace(quilt.setting, sashing=Sashing(1.0, "foam", "brass")))
+    assert "towards the sashes: at every cornerstone they then nest" in nesting(sashed, [plan]).between
+    runs = replace(quilt, setting=replace(quilt.setting, sashing=Sashing(1.0, "foam")))
+    assert nesting(runs, [plan]).between == "press all seams of the sashing towards the sashes"
