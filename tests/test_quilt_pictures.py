@@ -262,8 +262,16 @@ def test_a_part_shows_what_the_whole_shows_there(tmp_path: Path):
     made = all_turns(tmp_path)
     part = (4.0, 2.0, 20.0, 10.0)
     picture = quilt_picture(made, 6.0, Finish.COLOUR, part)
-    dots = dots_of(to_svg(picture.inks, picture.width_in, picture.height_in))
-    view = QuiltView.of(made, 6.0, part)
+    repeated, view = quilt_repeated(made, 6.0, Finish.COLOUR, part=part)
+    for svg in (
+        to_svg(picture.inks, picture.width_in, picture.height_in),
+        to_svg((), view.width, view.height, repeated=repeated),
+    ):
+        assert probed_part(made, dots_of(svg), view, part) > 20
+
+
+def probed_part(made: Quilt, dots: Dots, view: QuiltView, part: tuple[float, float, float, float]) -> int:
+    """How many patches, or parts of them, have their colour where a window shows them."""
     probed = 0
     for number in range(8):
         for ring, worn in laid(made, number):
@@ -273,7 +281,7 @@ def test_a_part_shows_what_the_whole_shows_there(tmp_path: Path):
                 (x, y), *_ = view.line([(inside.x, inside.y)])
                 assert tuple(dots[int(y * DPI), int(x * DPI)]) == rgb(worn)
                 probed += 1
-    assert probed > 20
+    return probed
 
 
 def test_each_block_is_written_once_however_often_it_comes(tmp_path: Path):

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from enum import Enum
 from typing import Any
 
-from seamwright.geometry import Affine, Point, moved
+from seamwright.geometry import Affine, Box, Point, moved
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,10 +122,12 @@ class Repeated:
         inks: of one of them, no words.
         places: from it to the page, one for each; they turn, mirror and shift, and never scale, so that pens keep
             their weight.
+        window: the only part of the page that shows them, None for all of it.
     """
 
     inks: tuple[Stroke | Area | Segments, ...]
     places: tuple[Affine, ...]
+    window: Box | None = None
 
 
 def move_ink(ink: Ink, affine: Affine, turn_deg: float = 0.0) -> Ink:

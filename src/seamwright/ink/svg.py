@@ -138,8 +138,15 @@ def _draw_repeated(page: Any, form: _Form, one: Repeated, name: str) -> None:
             if isinstance(ink, Segments):
                 group.add(_path(page, form.segments(ink), **form.pen(ink.pen, ink.colour)))
         page.defs.add(group)
+        shown = page
+        if one.window is not None:
+            left, top, right, bottom = map(form.number, one.window)
+            clip = page.clipPath(id=f"{name}w")
+            clip.add(_path(page, f"M{left},{top}H{right}V{bottom}H{left}Z"))
+            page.defs.add(clip)
+            shown = page.add(page.g(clip_path=f"url(#{name}w)"))
         for place in one.places:
-            page.add(page.use(f"#{name}", transform=form.matrix(place)))
+            shown.add(page.use(f"#{name}", transform=form.matrix(place)))
 
 
 def _document(page: Any) -> str:

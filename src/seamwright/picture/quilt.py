@@ -58,19 +58,22 @@ def quilt_picture(quilt: Quilt, longest_in: float, finish: Finish, part: Box | N
 
 
 def quilt_repeated(
-    quilt: Quilt, longest_in: float, finish: Finish, corner: Point = (0.0, 0.0)
+    quilt: Quilt, longest_in: float, finish: Finish, corner: Point = (0.0, 0.0), part: Box | None = None
 ) -> tuple[tuple[Repeated, ...], QuiltView]:
-    """The same picture of the whole quilt, every block drawn once, to be laid with its top left corner there."""
-    drawn = quilt_drawn(quilt, longest_in, finish)
+    """The same picture, every block drawn once, to be laid with its top left corner there."""
+    drawn = quilt_drawn(quilt, longest_in, finish, part)
     away: Affine = (*IDENTITY[:4], *corner)
+    window = None
+    if part is not None:
+        left, top, right, bottom = drawn.view.window
+        window = (left + corner[0], top + corner[1], right + corner[0], bottom + corner[1])
     looks = [(look, tuple(after(place, away) for place in places)) for look, places in drawn.looks]
-    found = [Repeated((*_areas(look.fills), *_areas(look.prints)), places) for look, places in looks]
-    found.append(Repeated((*_areas(drawn.plain.fills), *_areas(drawn.plain.prints)), (away,)))
+    found = [Repeated((*_areas(look.fills), *_areas(look.prints)), places, window) for look, places in looks]
+    found.append(Repeated((*_areas(drawn.plain.fills), *_areas(drawn.plain.prints)), (away,), window))
     # Seams lie over all fabrics: half of one on an edge would be lost below the next block.
-    found += [Repeated(tuple(_strokes(look.seams, drawn.pen)), places) for look, places in looks]
-    between = (Segments(drawn.pen, ends, colour) for colour, ends in drawn.joints.items())
-    found.append(Repeated((*between, drawn.edge), (away,)))
-    return tuple(found), drawn.view
+    found += [Repeated(tuple(_strokes(look.seams, drawn.pen)), places, window) for look, places in looks]
+    between = tuple(Segments(drawn.pen, ends, colour) for colour, ends in drawn.joints.items())
+    return (*found, Repeated(between, (away,), window), Repeated((drawn.edge,), (away,))), drawn.view
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,7 +23,7 @@ from seamwright.options import Units
 from seamwright.picture.cloth import Finish
 from seamwright.picture.greys import greys_figure
 from seamwright.picture.model import Picture
-from seamwright.picture.quilt import all_fabrics, quilt_picture, quilt_repeated
+from seamwright.picture.quilt import all_fabrics, quilt_repeated
 from seamwright.picture.quiltview import shown_box
 from seamwright.picture.tints import INK
 from seamwright.quilt.balance import balance
@@ -140,15 +140,10 @@ def quilt_sheet(quilt: Quilt) -> tuple[tuple[Repeated, ...], Picture]:
         below = y
         for number, one in enumerate(pictures[first : first + columns]):
             x = MARGIN_IN + number * (column + GAP_IN)
-            if one.part is None:
-                drawn, view = quilt_repeated(quilt, max(wide, wide / share), one.finish, (x, y))
-                repeated += drawn
-                high = view.height
-            else:
-                picture = quilt_picture(quilt, SIDE_IN, one.finish, one.part)
-                drawn_once = tuple(ink for ink in picture.inks if not isinstance(ink, Words))
-                repeated.append(Repeated(drawn_once, ((*IDENTITY[:4], x, y),)))
-                high = picture.height_in
+            longest = max(wide, wide / share) if one.part is None else SIDE_IN
+            drawn, view = quilt_repeated(quilt, longest, one.finish, (x, y), one.part)
+            repeated += drawn
+            high = view.height
             caption = list(_caption(one.says, (x, y + high), column))
             inks += caption
             below = max(below, caption[-1].at[1])
