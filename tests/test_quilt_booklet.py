@@ -142,6 +142,14 @@ def test_a_large_quilt_is_drawn_in_parts_with_every_block_once(on_point: QuiltFa
     assert all(figure.width_in <= 1.9 + 1e-6 and figure.height_in <= 2.4 + 1e-6 for figure in figures)
 
 
+def test_parts_of_a_straight_quilt_end_between_blocks(straight: QuiltFacts) -> None:
+    figures = laying_figures(straight.quilt, (1.9, 1.9))
+    places = [entry for row in rows_of(straight.quilt) for entry in row]
+    said = [ink for figure in figures for ink in figure.inks if isinstance(ink, Words) and not ink.bold]
+    assert len(figures) == 4 and len(said) == len(places) == 9
+    assert sum(len(arrows(figure)) for figure in figures) == len(straight.quilt.spots)
+
+
 @pytest.mark.parametrize("room", [(6.5, 8.0), (6.0, 3.4), (4.0, 4.0)])
 def test_no_words_of_the_diagram_lie_on_others_or_are_tiny(facts: QuiltFacts, room: tuple[float, float]) -> None:
     for figure in laying_figures(facts.quilt, room):

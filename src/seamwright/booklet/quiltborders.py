@@ -102,7 +102,7 @@ def _plain(facts: QuiltFacts, number: int, border: Border) -> Iterator[Item]:
             rows.append((name, str(count), _said(size, 2 * allowance, units)))
     if rows:
         yield Table(("Strips", "How many", "By calculation"), tuple(rows), (1,))
-    joined = "Strips longer than the fabric is wide are joined as the cutting list says. "
+    joined = "Long strips are joined, or cut along the selvedge, as the cutting list says. "
     if border.edging is Edging.MITRED:
         yield Points(
             (

@@ -107,14 +107,19 @@ def prints_story(facts: QuiltFacts, sheets: int, paper: str) -> Story:
         served = "; ".join(quilt.looks[look].name for look in count.looks or (count.look,))
         rows.append((name, served, str(count.count)))
     total = sum(count.count for count in on_paper)
+    mirrored = ""
+    if any(count.reversed for count in on_paper):
+        mirrored = (
+            " One marked r is the mirror image of the one without, and neither can be used for the other: "
+            "fabric lies on the blank side of the paper."
+        )
     command = f"seamwright foundations {shlex.quote(Path(quilt.setting.file).name)} -o all.pdf"
     return (
         Heading("How many foundations"),
         Paragraph(
             f"The quilt needs {say_count(total, 'foundation')}, and one spare in ten of each. "
-            f"{say_count(sheets, 'sheet')} behind these pages, {paper}, hold those of one block of each kind. A "
-            "foundation marked r is the mirror image of the one without, and neither can be used for the other: "
-            "fabric lies on the blank side of the paper."
+            f"{say_count(sheets, 'sheet')} behind these pages, {paper}, hold those of one block of each "
+            f"kind.{mirrored}"
         ),
         Table(("Print", "For", "How many"), tuple(rows), (2,)),
         Paragraph(f"All of them on as few sheets as there is need for: {command}"),

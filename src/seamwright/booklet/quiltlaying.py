@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
+from itertools import pairwise
 
 from seamwright.booklet.model import Figure
 from seamwright.booklet.quiltrows import CENTRE, Entry, rows_of
@@ -17,8 +18,9 @@ from seamwright.ink.model import Anchor, Area, Ink, Pen, Stroke, Words
 from seamwright.picture.tints import INK, QUIET
 from seamwright.quilt.model import Quilt, Role, Set, Spot
 
-LEAST_IN = 0.34
-"""A block drawn smaller has no room for a number and an arrow."""
+LEAST_IN, MARKED_IN = 0.36, 0.26
+"""Where a block would be smaller than the first, the quilt is drawn in parts; parts that end between blocks may be
+larger than others. A block smaller than the second has no room for a number beside its arrow."""
 MOST_PARTS = 6
 LEAST_ARROW_IN = 0.14
 """A block of a border drawn smaller shows neither."""
@@ -34,17 +36,40 @@ _Within = Callable[[Point], bool]
 def laying_figures(quilt: Quilt, room_in: tuple[float, float]) -> tuple[Figure, ...]:
     """The quilt as outlines, in one figure or in several that part it, each no larger than `room_in`."""
     room, parts = _free(room_in), parts_needed(quilt, room_in)
-    found = []
-    for down in range(parts):
-        for across in range(parts):
-            wide, high = quilt.width_in / parts, quilt.height_in / parts
-            window = (across * wide, down * high, (across + 1) * wide, (down + 1) * high)
-            scale = min(room[0] / wide, room[1] / high)
+    across, down = (_cuts(quilt, axis, parts) for axis in (0, 1))
+    scale = min(room[0] / max(q - p for p, q in across), room[1] / max(q - p for p, q in down))
+    found: list[Figure] = []
+    for top, bottom in down:
+        for left, right in across:
             says = "The quilt as outlines, every block with the number of its kind and an arrow to its top"
             if parts > 1:
-                says += f"; part {down * parts + across + 1} of {parts * parts}"
-            found.append(_figure(quilt, window, scale, says))
+                says += f"; part {len(found) + 1} of {len(across) * len(down)}"
+            found.append(_figure(quilt, (left, top, right, bottom), scale, says))
     return tuple(found)
+
+
+def _cuts(quilt: Quilt, axis: int, parts: int) -> list[tuple[float, float]]:
+    """From where to where each part goes, left to right or top to bottom; between blocks where there is such a "
+    "place."""
+    whole = (quilt.width_in, quilt.height_in)[axis]
+    edges = {
+        round(end, 6)
+        for spot in quilt.spots
+        if spot.part == CENTRE
+        for end in _ends(_placed(_corners(quilt, spot), spot), axis)
+    }
+    cuts = [min(edges | {whole}, key=lambda edge: abs(edge - whole * n / parts)) for n in range(1, parts)]
+    ends = sorted({0.0, *cuts, whole})
+    return list(pairwise(ends))
+
+
+def _ends(ring: Sequence[Point], axis: int) -> tuple[float, float]:
+    return min(point[axis] for point in ring), max(point[axis] for point in ring)
+
+
+def _corners(quilt: Quilt, spot: Spot) -> Ring:
+    block = quilt.looks[spot.look].block
+    return ((0.0, 0.0), (block.width_in, 0.0), (block.width_in, block.height_in), (0.0, block.height_in))
 
 
 def parts_needed(quilt: Quilt, room_in: tuple[float, float]) -> int:
@@ -90,9 +115,7 @@ def _figure(quilt: Quilt, window: tuple[float, float, float, float], scale: floa
             size = _type(min(cloth.width_in, cloth.height_in) * scale)
             inks.append(_said(letters[cloth.fabric], at(middle), size))
     for spot in quilt.spots:
-        block = quilt.looks[spot.look].block
-        corners = ((0.0, 0.0), (block.width_in, 0.0), (block.width_in, block.height_in), (0.0, block.height_in))
-        ring = tuple(at(_kept(point, window)) for point in _placed(corners, spot))
+        ring = tuple(at(_kept(point, window)) for point in _placed(_corners(quilt, spot), spot))
         if _has_area(ring):
             inks.append(Stroke(Pen.STITCH, ring, closed=True, colour=INK))
         inks += _mark(quilt, spot, at, within, scale)
@@ -112,7 +135,7 @@ def _mark(quilt: Quilt, spot: Spot, at: _At, within: _Within, scale: float) -> l
     (x, y), (tx, ty) = at(middle), at(top)
     share = side / (height * scale)
     along = ((tx - x) * share, (ty - y) * share)
-    if side < LEAST_IN:
+    if side < MARKED_IN:
         return _arrow((x - along[0] * 0.6, y - along[1] * 0.6), (x + along[0] * 0.7, y + along[1] * 0.7), side)
     number = (x - along[0] * 0.38, y - along[1] * 0.38)
     start, end = (x + along[0] * 0.12, y + along[1] * 0.12), (x + along[0] * 0.85, y + along[1] * 0.85)

@@ -76,13 +76,15 @@ def rows_story(facts: QuiltFacts) -> Story:
     quilt = facts.quilt
     on_point, sashing = quilt.setting.set is Set.ON_POINT, quilt.setting.sashing
     allowance = say_length(facts.cutting.allowance_in, facts.cutting.units, glyphs=True)
+    paper = ""
+    if any(section.method == "paper" for plan in facts.plans for section in plan.sections):
+        paper = (
+            " Blocks come to the machine with the paper at their outer edges still on: sew on its printed "
+            "line, then take it off."
+        )
     items: list[Item] = [
         Heading("Sewing the rows"),
-        Paragraph(
-            f"All seams are {allowance}, a thread less is better than a thread more. Blocks come to the machine "
-            "with the paper at their outer edges still on: sew beside it, on the printed line, then take it "
-            "off."
-        ),
+        Paragraph(f"All seams are {allowance}, and a thread less is better than a thread more.{paper}"),
         Points(tuple(_steps(facts)), numbered=True),
     ]
     if on_point:
