@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
@@ -112,6 +113,11 @@ def test_a_palette_says_how_stripes_run_in_the_block_as_drawn(tmp_path: Path) ->
 # -- plans -----------------------------------------------------------------------------------------------------
 
 
+def _clockwise(block: Block, patch: int) -> set[tuple[int, int]]:
+    ring = block.patches[patch].ring
+    return set(pairwise((*ring, ring[0])))
+
+
 def name_of(section: Section) -> str:
     return section.print + "r" * section.reversed
 
@@ -130,6 +136,9 @@ def check_letters(plan: Plan, seen: Plan) -> None:
             assert is_own_mirror(area, rings, [plan.block.patches[p].fabric for p in own.patches])
         else:
             assert section.patches == own.patches
+        for step in section.steps[1:]:
+            # Clockwise round the patch that is added, as in every plan: cutting lays fabric by that.
+            assert set(pairwise(step.stitch)) <= _clockwise(seen.block, step.patch)
     assert len({section.name for section in seen.sections}) == len(seen.sections)
     assert [name_of(s) for s in seen.sections] == sorted(
         (name_of(s) for s in seen.sections), key=lambda name: (len(name.rstrip("r")), name)
@@ -141,7 +150,7 @@ def check_letters(plan: Plan, seen: Plan) -> None:
         assert all(-0.01 <= x <= width + 0.01 for x, _ in note.places_in)
 
 
-def is_own_mirror(area: shapely.Geometry, parts: list[shapely.Polygon], fabrics: list[str | None]) -> bool:
+def is_own_mirror(area: shapely.Polygon, parts: list[shapely.Polygon], fabrics: list[str | None]) -> bool:
     """Whether a mirror line through its middle, and a corner or halfway between two, lays a section on itself."""
     middle = area.centroid
     ring = [p for part in parts for p in part.exterior.coords]

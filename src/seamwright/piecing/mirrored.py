@@ -16,10 +16,13 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from seamwright.block.mirrored import mirrored, mirrored_note
+from seamwright.block.model import Block
+from seamwright.geometry import IDENTITY, Affine, moved
 from seamwright.notes import Note
 from seamwright.piecing.advice import advice
-from seamwright.piecing.alike import Alike
+from seamwright.piecing.alike import SAME_SPOT_IN, Alike
 from seamwright.piecing.beforehand import told
+from seamwright.piecing.canon import Walk
 from seamwright.piecing.cloth import cloth_notes
 from seamwright.piecing.limitnotes import too_large_notes
 from seamwright.piecing.model import Plan, Section
@@ -55,9 +58,10 @@ def _sections(plan: Plan, seams: SeamMap) -> list[Section]:
     alike = Alike(plan.block)
     found = []
     for section in plan.sections:
-        steps, flipped = section.steps, not section.reversed
-        _, hand = alike.kind(section.patches)
-        if hand is None:
+        # A stitch line runs clockwise round the patch that it adds.
+        steps = tuple(replace(step, stitch=step.stitch[::-1]) for step in section.steps)
+        flipped = not section.reversed
+        if is_own_mirror(alike, section.patches):
             flipped = section.reversed
             order = alike.laid_on(section.patches, section.patches, mirrored=True)
             laid = sewing_order(seams, section.patches, first=order)
@@ -74,6 +78,41 @@ def _sections(plan: Plan, seams: SeamMap) -> list[Section]:
         section = replace(section, place=count)
         found[number] = replace(section, name=_place(section).name)
     return found
+
+
+def is_own_mirror(alike: Alike, patches: Sequence[int]) -> bool:
+    """Whether a section can be laid on its mirror image, lines and fabrics.
+
+    Of a curve the canonical walk knows length and area; here all its points have to come to lie on a curve.
+    """
+    shape, block = alike.shape(patches), alike.block
+    walk = shape.walks[0]
+    others = [other for other in shape.walks if other.mirrored != walk.mirrored]
+    if not others or not any(block.edges[e].via for patch in patches for e in block.patches[patch].edges):
+        return bool(others)
+    from shapely import LinearRing
+
+    def is_laid_on(flip: Affine, one: int, to: int) -> bool:
+        laid = LinearRing([moved(flip, p) for p in block.patch_ring(one)])
+        return bool(laid.hausdorff_distance(LinearRing(block.patch_ring(to))) < SAME_SPOT_IN)
+
+    return any(
+        all(is_laid_on(_flip(block, walk, other), *pair) for pair in zip(walk.patches, other.patches, strict=True))
+        for other in others
+    )
+
+
+def _flip(block: Block, walk: Walk, other: Walk) -> Affine:
+    """The mirror image, rotated and moved, that lays the points of one walk on those of another."""
+    start, *rest = (complex(*block.points[p]) for p in walk.points)
+    far = max(range(len(rest)), key=lambda i: abs(rest[i] - start), default=0)
+    if not rest:
+        return IDENTITY  # a closed curve with one point on it: nothing says where its mirror line lies
+    there, ahead = (complex(*block.points[other.points[i]]) for i in (0, far + 1))
+    turn = (ahead - there) / (rest[far] - start).conjugate()
+    turn /= abs(turn)
+    shift = there - turn * start.conjugate()
+    return (turn.real, turn.imag, turn.imag, -turn.real, shift.real, shift.imag)
 
 
 def _place(section: Section) -> Place:

@@ -15,7 +15,7 @@ from __future__ import annotations
 import math
 
 from seamwright.block.model import Block
-from seamwright.geometry import moved
+from seamwright.geometry import Affine, moved
 from seamwright.piecing.canon import Walks
 from seamwright.quilt.model import Turn
 
@@ -37,10 +37,11 @@ def symmetries(block: Block) -> frozenset[Turn]:
     for turn in ALL_TURNS[1:]:
         place = turn.place(block.width_in, block.height_in)
         goes = [moved(place, at[point]) for point in walks[0].points]
-        if _keeps_prints(block, turn) and any(
+        lies = any(
             all(math.dist(to, at[point]) <= SAME_SPOT_IN for to, point in zip(goes, walk.points, strict=True))
             for walk in walks
-        ):
+        )
+        if lies and _keeps_prints(block, turn) and _keeps_curves(block, place):
             found.add(turn)
     return frozenset(found)
 
@@ -63,6 +64,17 @@ def inverse(turn: Turn) -> Turn:
     Turn(quarters=0, reversed=False)
     """
     return turn if turn.reversed else Turn(-turn.quarters % 4)
+
+
+def _keeps_curves(block: Block, place: Affine) -> bool:
+    """Whether curves come to lie on curves; of these walks know length and area only."""
+    curves = [block.edge_points(number) for number, edge in enumerate(block.edges) if edge.via]
+    if not curves:
+        return True
+    from shapely import MultiLineString
+
+    laid = MultiLineString([[moved(place, p) for p in curve] for curve in curves])
+    return bool(laid.hausdorff_distance(MultiLineString(curves)) <= SAME_SPOT_IN)
 
 
 def _keeps_prints(block: Block, turn: Turn) -> bool:
