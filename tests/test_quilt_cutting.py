@@ -532,6 +532,14 @@ def test_what_the_file_of_a_quilt_asks_for_wins_over_its_blocks(quilt_at: Callab
     assert cutting_of(quilt, spare="5 %").options.spare == 0.05
 
 
+def test_a_fabric_is_one_however_its_name_is_written():
+    quilt = kites(1, 1, 2.0, binding=Binding("Ink"), backing=Backing("SKY"))
+    made = cut(quilt)
+    assert [cut_.fabric.name for cut_ in made.fabrics if cut_.fabric] == ["sky", "ink", "signal", "sea", "chalk"]
+    assert made.binding is not None and made.backing is not None
+    assert (made.binding.fabric, made.binding.alone, made.backing.fabric) == ("ink", False, "sky")
+
+
 def test_blocks_at_different_allowances_are_refused():
     quilt = kites(1, 1)
     both = replace(quilt, looks=quilt.looks * 2)

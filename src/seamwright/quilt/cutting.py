@@ -22,7 +22,7 @@ from seamwright.cutting.pieces import pieces_of
 from seamwright.cutting.rows import inches, parts_of, rows_of, whole_ticks
 from seamwright.cutting.units import Sewn, units_over
 from seamwright.errors import OptionError, fail
-from seamwright.fabric.model import Fabric
+from seamwright.fabric.model import Fabric, folded
 from seamwright.fabric.rulers import Ruler
 from seamwright.fabric.words import fabric_called
 from seamwright.notes import Note
@@ -32,6 +32,7 @@ from seamwright.quilt.cutmodel import BindingCut, Counted, Joined, Joint, QuiltC
 from seamwright.quilt.extras import backing_cut, batting_cut, binding_cut
 from seamwright.quilt.longstrips import along_selvedge, is_long, joined, strip_piece
 from seamwright.quilt.model import Quilt
+from seamwright.quilt.plaincloth import names
 from seamwright.quilt.plaincuts import is_askew, plain_pieces, print_deg
 from seamwright.units import say_bought, say_list
 
@@ -78,7 +79,7 @@ def quilt_cutting(quilt: Quilt, plans: Sequence[Plan], options: CutOptions) -> Q
     if binding is not None:
         binding = replace(binding, alone=_binding_fabric(binding) not in {each.piece.fabric for each in pieces})
     setting, size = quilt.setting, (quilt.width_in, quilt.height_in)
-    backing = setting.backing
+    backing = setting.backing and replace(setting.backing, fabric=names(quilt)(setting.backing.fabric))
     return QuiltCutting(
         quilt,
         tuple(plans),
@@ -119,9 +120,17 @@ def _block_pieces(quilt: Quilt, plans: Sequence[Plan]) -> list[Counted]:
     """The pieces of all blocks, look by look."""
     times = Counter(spot.look for spot in quilt.spots)
     several = len(quilt.looks) > 1
+    # Blocks may write one name in different ways; it is one fabric.
+    called: dict[str, str] = {}
+    for fabric in quilt.fabrics:
+        called.setdefault(folded(fabric.name), fabric.name)
     return [
         Counted(
-            replace(piece, name=f"{look.name} {piece.name}") if several else piece,
+            replace(
+                piece,
+                name=f"{look.name} {piece.name}" if several else piece.name,
+                fabric=piece.fabric and called.get(folded(piece.fabric), piece.fabric),
+            ),
             times[number],
             number,
             piece.name,
@@ -143,25 +152,25 @@ def _units(quilt: Quilt, plans: Sequence[Plan]) -> tuple[Unit, ...]:
 
 def _aslant(quilt: Quilt, fabric: Fabric | None, mine: Sequence[Counted]) -> Iterator[Note]:
     """Where a print that runs one way cannot lie as it is meant to."""
-    names = [
+    askew = [
         each.piece.name
         for each in mine
         for cloth in [quilt.cloths[number] for number in each.cloths[:1]]
         if (direction := print_deg(cloth, fabric)) is not None and is_askew(each.piece, cloth, direction)
     ]
-    if names:
+    if askew:
         text = (
-            f"the print of {fabric_called(fabric)} comes to lie aslant in {say_list(names, most=6)}: what stands "
+            f"the print of {fabric_called(fabric)} comes to lie aslant in {say_list(askew, most=6)}: what stands "
             "askew to it is cut along its own sides, so that no edge is on the bias. Take a fabric that looks the "
             "same all ways if that shows"
         )
-        yield Note("aslant", text, len(names))
+        yield Note("aslant", text, len(askew))
 
 
 def _binding(quilt: Quilt, fabrics: Mapping[str, Fabric], options: CutOptions, units: Units) -> BindingCut | None:
-    binding = quilt.setting.binding
-    if binding is None:
+    if quilt.setting.binding is None:
         return None
+    binding = replace(quilt.setting.binding, fabric=names(quilt)(quilt.setting.binding.fabric))
     usable = _usable_in(fabrics.get(binding.fabric), units)
     return binding_cut(binding, (quilt.width_in, quilt.height_in), usable, options.spare, units)
 
