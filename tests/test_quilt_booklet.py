@@ -7,6 +7,7 @@ import math
 import re
 import shutil
 from collections import Counter
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -17,6 +18,7 @@ import seamwright
 from seamwright.booklet.model import Figure, Heading, Paragraph, Pictures, Points, Step, Story, Table
 from seamwright.booklet.quiltborders import borders_story
 from seamwright.booklet.quiltfinish import finish_story
+from seamwright.booklet.quiltfront import values_story
 from seamwright.booklet.quiltlaying import laying_figures
 from seamwright.booklet.quiltmake import parted
 from seamwright.booklet.quiltrows import rows_of
@@ -236,6 +238,22 @@ def test_borders_are_told_by_their_kind(facts: QuiltFacts) -> None:
         assert "4 corner squares of brass" in words and "45 degrees" in words
     else:
         assert "true it up" in words and "Plain squares of ink lie in its corners" in words
+
+
+def test_mitred_borders_that_follow_each_other_are_told_as_one(straight: QuiltFacts, tmp_path: Path) -> None:
+    text = STRAIGHT.replace("border 3 in foam mitred", "border 3 in foam mitred\nborder 1 in ink mitred")
+    words = said(borders_story(replace(straight, quilt=laid(tmp_path, text))))
+    assert words.count("fold the quilt in half along the diagonal") == 1
+    assert "It is sewn to the strips of border 3 first" in words
+    assert "strips of borders 2 and 3 of each side together first" in words
+
+
+def test_greys_are_shown_where_enough_is_known_of_the_fabrics(straight: QuiltFacts) -> None:
+    def shown(known: float) -> bool:
+        advice = replace(straight.advice, balance=replace(straight.advice.balance, known=known))
+        return any(isinstance(item, Pictures) for item in values_story(replace(straight, advice=advice)))
+
+    assert shown(0.9) and not shown(0.2)
 
 
 # -- blocks told once --------------------------------------------------------------------------------------------

@@ -15,7 +15,7 @@ from seamwright.options import Units
 from seamwright.quilt.bordernotes import WIDER_IN
 from seamwright.quilt.model import Border, Cloth, Edging, Quilt, Role
 from seamwright.quiltfacts import QuiltFacts
-from seamwright.units import say_count, say_length, say_size
+from seamwright.units import say_count, say_length, say_list, say_size
 
 MEASURE = (
     "Measure the quilt through its middle, top to bottom and side to side, never along an edge: edges stretch. "
@@ -54,6 +54,8 @@ def _border(
     else:
         yield from _plain(facts, number, border)
     after = (inside[0] + 2 * width[0] + more, inside[1] + 2 * width[1] + more)
+    if number < _mitred_run(quilt, number)[-1] and border.edging is Edging.MITRED:
+        return
     yield Paragraph(f"With this border: {say_size(*after, units, glyphs=True)} unfinished.")
 
 
@@ -104,9 +106,20 @@ def _plain(facts: QuiltFacts, number: int, border: Border) -> Iterator[Item]:
         yield Table(("Strips", "How many", "By calculation"), tuple(rows), (1,))
     joined = "Long strips are joined, or cut along the selvedge, as the cutting list says. "
     if border.edging is Edging.MITRED:
+        run = _mitred_run(facts.quilt, number)
+        if number < run[-1]:
+            yield Paragraph(f"It is sewn to the strips of border {number + 1} first: see there.")
+            return
+        together = ""
+        if len(run) > 1:
+            together = (
+                f" Sew the strips of borders {say_list([str(one) for one in run])} of each side together first, "
+                "their middles on each other and all as long as the outermost; from then on they are one strip."
+            )
         yield Points(
             (
-                f"{joined}Mitred strips are cut longer than this: their ends are trimmed once the corner is sewn.",
+                f"{joined}Mitred strips are cut longer than this: their ends are trimmed once the corner is sewn."
+                f"{together}",
                 "Mark the middle of each strip and of each side of the quilt, and on each strip half the "
                 "quilt's finished length to both sides of its middle. Sew from mark to mark, and stop one "
                 "allowance before each corner of the quilt; secure both ends.",
@@ -132,6 +145,17 @@ def _plain(facts: QuiltFacts, number: int, border: Border) -> Iterator[Item]:
             "as at the right: only then does the pieced border come out."
         )
     yield Points(tuple(steps), numbered=True)
+
+
+def _mitred_run(quilt: Quilt, number: int) -> list[int]:
+    """Numbers of the mitred borders that follow each other, this one among them."""
+    mitred = [border.edging is Edging.MITRED for border in quilt.setting.borders]
+    first, last = number, number
+    while first > 1 and mitred[first - 2]:
+        first -= 1
+    while last < len(mitred) and mitred[last]:
+        last += 1
+    return list(range(first, last + 1))
 
 
 def _corner(quilt: Quilt, strips: list[Cloth], border: Border, number: int) -> str:

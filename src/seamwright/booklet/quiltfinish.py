@@ -31,7 +31,7 @@ def finish_story(facts: QuiltFacts) -> Story:
     items: list[Item] = [
         Heading("Finishing the quilt"),
         Paragraph(
-            f"The top measures {grown} unfinished, {size} once it is bound. Press it from the front, clip "
+            f"The top measures {grown} unfinished, {size} finished. Press it from the front, clip "
             "threads from the back: dark ones shadow through light fabric."
         ),
     ]

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import shlex
 from collections import Counter
+from collections.abc import Iterator
 from pathlib import Path
 
 from seamwright.booklet.model import Figure, Heading, Item, Paragraph, Pictures, Points, Story, Table
@@ -26,6 +27,8 @@ WIDEST_IN, LEAST_IN = 5.2, 2.0
 WORDS_IN = 3.9
 """What the words of the title page take of its height at their usual size."""
 GREY_IN = 3.0
+LEAST_KNOWN = 0.5
+"""Share of the quilt of which it must be known how light it reads for greys to be of use; our own judgement."""
 
 
 def title_story(facts: QuiltFacts, room_in: tuple[float, float], footer: str, scale: float) -> Story:
@@ -71,26 +74,35 @@ def values_story(facts: QuiltFacts, scale: float = 1.0) -> Story:
         scale: of words.
     """
     quilt = facts.quilt
-    picture = quilt_picture(quilt, GREY_IN, Finish.GREY)
+    notes = dict.fromkeys(note.text for note in (*facts.advice.notes, *quilt.notes, *quilt.setting.notes))
+    told = tuple(with_glyphs(f"{text[:1].upper()}{text[1:]}".rstrip(".") + ".") for text in notes)
+    items: list[Item] = [Heading("Light and dark"), *_greys(facts, scale)]
+    if told:
+        items += [Heading("To look at before you cut", 2), Points(told)]
+    return tuple(items)
+
+
+def _greys(facts: QuiltFacts, scale: float) -> Iterator[Item]:
+    """The quilt in greys, and how much of it is how light; not where too little is known of that."""
+    if facts.advice.balance.known < LEAST_KNOWN:
+        yield Paragraph(
+            "Of most of this quilt neither colour nor value is said, so no picture in greys can show how light "
+            "and dark lie in it: lay your fabrics side by side, and look at them in a photograph without "
+            "colours."
+        )
+        return
+    picture = quilt_picture(facts.quilt, GREY_IN, Finish.GREY)
     says = "The whole quilt in greys that give as much light as its fabrics"
     figures, captions = [Figure(picture.inks, picture.width_in, picture.height_in, says)], ["The quilt in greys"]
     if facts.advice.balance.greys:
         bars = greys_figure(facts.advice.balance, GREY_IN, GREY_IN / 2, scale)
         figures.append(Figure(bars.inks, bars.width_in, bars.height_in, f"{GREYS_SAY}, as bars", scale))
         captions.append(GREYS_SAY)
-    notes = dict.fromkeys(note.text for note in (*facts.advice.notes, *quilt.notes, *quilt.setting.notes))
-    told = tuple(with_glyphs(f"{text[:1].upper()}{text[1:]}".rstrip(".") + ".") for text in notes)
-    items: list[Item] = [
-        Heading("Light and dark"),
-        Paragraph(
-            "Values carry a quilt further than colours do: what reads as one grey here will read as one shape from "
-            "across the room. White is a fabric of which neither colour nor value is said."
-        ),
-        Pictures(tuple(figures), tuple(captions)),
-    ]
-    if told:
-        items += [Heading("To look at before you cut", 2), Points(told)]
-    return tuple(items)
+    yield Paragraph(
+        "Values carry a quilt further than colours do: what reads as one grey here will read as one shape from "
+        "across the room. White is a fabric of which neither colour nor value is said."
+    )
+    yield Pictures(tuple(figures), tuple(captions))
 
 
 def prints_story(facts: QuiltFacts, sheets: int, paper: str) -> Story:

@@ -151,6 +151,8 @@ def _steps(facts: QuiltFacts) -> Iterator[str]:
             "Lay a triangle on its block with the square corners together: its sharp end reaches past the "
             "block by the allowance and more, and is cut off when the row is pressed."
         )
+        if sashing is not None:
+            yield "A sash lies between each piece of a row and the next, as in the diagram: sew them in as you go."
     elif sashing is not None:
         yield "Sew a sash between each block and the next, then block to sash until the row is whole."
     else:
@@ -159,7 +161,7 @@ def _steps(facts: QuiltFacts) -> Iterator[str]:
         "Pin where seams meet, straight through both seams, sew, open and look; unpick an inch rather than "
         "live with a step."
     )
-    if sashing is not None:
+    if sashing is not None and len(rows) > 1:
         stones = " with a cornerstone where they meet" if sashing.cornerstones else ""
         yield f"Sew the long sashes{stones} to the rows, the sash on top; measure each row before it is sewn on."
     if len(rows) > 1:
