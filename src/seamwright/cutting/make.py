@@ -250,7 +250,7 @@ def fabric_cut_notes(cut: FabricCut, options: CutOptions, units: Units) -> Itera
         text = (
             f"{name} is {say_length(cut.width_in, units)} wide, too narrow for {say_list(row.patches, most=4)} "
             f"({size}), which no amount here counts. Take a wider fabric and say how wide in its line, such as "
-            f"width {'108 in' if units is Units.INCH else '270 cm'}; or make the block smaller"
+            f"width {'108 in' if units is Units.INCH else '270 cm'}; or make the block or the border smaller"
         )
         yield Note("too-wide", text, count=len(cut.too_large), largest_in=max(row.width_in, row.height_in))
     if options.cloth is Cloth.FAT_QUARTERS and cut.cloth is not options.cloth and not cut.too_large:
