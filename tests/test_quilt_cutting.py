@@ -338,7 +338,10 @@ def test_more_blocks_never_cost_less(columns: int, rows: int, border_in: float):
     assert few.backing.bought_in <= more.backing.bought_in
 
 
-@pytest.mark.parametrize("more", ["", "sashing 1 in foam cornerstones ink\n", "border 3 in foam mitred\n"])
+@pytest.mark.parametrize(
+    "more",
+    ["", "sashing 1 in foam cornerstones ink\n", "sashing 1 in foam\n", "border 3 in foam mitred\n"],
+)
 def test_what_is_cut_is_larger_than_the_quilt_and_its_allowances(quilt_at: Callable[[str], Path], more: str):
     made = cutting_of(read_quilt(quilt_at(on_point("7 in", more))))
     grown = math.fsum(
@@ -357,6 +360,21 @@ def test_what_is_cut_is_larger_than_the_quilt_and_its_allowances(quilt_at: Calla
         if each.look is not None
     )
     assert blocks > 7.5**2 * len(made.quilt.spots)
+
+
+@pytest.mark.parametrize("allowance, longest", [("1/4 in", 34.25), ("1/2 in", 35.5)])
+def test_strips_that_run_through_on_point_are_cut_for_their_tips(
+    quilt_at: Callable[[str], Path], allowance: str, longest: float
+):
+    """By hand: the centre is 2 x 8 x 1.414 in high, so a strip aslant through it 32 in along its middle and, 1 in
+    wide, 33 in from tip to tip; there allowances s wide meet s (1 + sqrt 2) beyond, 0.604 or 1.207 in at each end.
+    """
+    wide = f"sashing 1 in foam\noption allowance {allowance}\nfabric foam colour #ffffff width 60 in\n"
+    made = cutting_of(read_quilt(quilt_at(on_point("7 in", wide))))
+    sizes = [
+        max(each.piece.width_in, each.piece.height_in) for each in made.pieces if each.piece.name[:4] == "sash"
+    ]
+    assert max(sizes) == longest
 
 
 # -- the proof -------------------------------------------------------------------------------------------------

@@ -31,6 +31,9 @@ from seamwright.units import say_size
 SIDES = ("top", "right", "bottom", "left")
 _GRID_IN = 1 / 128
 """Sizes that differ by less are cut alike."""
+_TIP = math.sqrt(2)
+"""At a tip of 45 degrees allowances s wide on both sides meet s (1 + sqrt 2) beyond it, along either side: so much
+more than at a square corner, for each inch of s."""
 
 
 def plain_pieces(quilt: Quilt, fabrics: Mapping[str, Fabric], ruler: Ruler) -> tuple[Counted, ...]:
@@ -72,8 +75,8 @@ def _piece(cloth: Cloth, fabric: Fabric | None, ruler: Ruler) -> Piece:
         return _triangle(cloth, legs, direction, ruler)
     if cloth.role is Role.BORDER:
         return _along(cloth, longest, direction, ruler, 2 * SPARE_IN[ruler.units])
-    # Anything else is cut as a rectangle round it, and trimmed once it is sewn on.
-    return _along(cloth, longest, direction, ruler, 2 * ruler.allowance_in)
+    # A strip that the edge of the quilt slants is cut with square ends, and trimmed once it is sewn on.
+    return _along(cloth, longest, direction, ruler, 2 * _TIP * ruler.allowance_in)
 
 
 def _along(cloth: Cloth, side: tuple[Point, Point], direction: float | None, ruler: Ruler, more_in: float) -> Piece:
