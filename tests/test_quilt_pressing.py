@@ -49,6 +49,18 @@ def test_seams_straight_across_nest_when_alternate_blocks_are_pressed_the_other_
     assert {press.towards for way in found.ways for press in way.presses} == {"A", "A.2"}
 
 
+def test_joins_that_meet_nothing_in_a_block_are_pressed_as_in_others(tmp_path) -> None:
+    """A seam from side to side and one from the top to it: that one meets another where a block above is on its
+    head, so in the left and right columns only, and the level ones ask blocks by turns to be pressed the other way.
+    """
+    block, plan = planned(tmp_path, "seam 0, 4 to 8, 4\nseam 4, 0 to 4, 4\n")
+    found = nesting(set_by_hand([block], [[(0, 2), (0, 0), (0, 2)], [(0, 0)] * 3]), [plan])
+    assert (found.meetings, found.nested, found.alike) == (6, 6, False)
+    assert {len(way.presses) for way in found.ways} == {2}, "every block is told of both joins"
+    assert sorted(spot for way in found.ways for spot in way.spots) == list(range(6))
+    assert len(found.ways) == 2
+
+
 def test_half_a_turn_lets_blocks_that_are_pressed_alike_nest(tmp_path) -> None:
     block, plan = planned(tmp_path, ONE_CROSS)
     found = nesting(set_by_hand([block], [[(0, 0)], [(0, 2)], [(0, 0)]]), [plan])

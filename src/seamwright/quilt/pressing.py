@@ -50,7 +50,7 @@ class Way:
     """One way of pressing a block.
 
     Attributes:
-        look: number of its look. presses: its joins that reach an edge and nest there.
+        look: number of its look. presses: its joins that reach an edge and nest there, here or in another block.
         spots: numbers of the blocks that are pressed so.
     """
 
@@ -107,27 +107,48 @@ def nesting(quilt: Quilt, plans: Sequence[Plan]) -> Nesting:
     apart = settle([_owned(lits, range(len(look_of))) for _, lits in meetings])
     all_alike = sum(alike.nests) >= sum(apart.nests)
     best = alike if all_alike else apart
-    ways: dict[tuple[int, tuple[Press, ...]], list[int]] = {}
     met = {
         (look_of[spot], key)
         for (_, lits), nests in zip(meetings, best.nests, strict=True)
         for spot, (key, _) in lits
         if nests and key is not None
     }
-    for number, spot in enumerate(quilt.spots):
-        keys = [key for key in sides[spot.look].joins if (spot.look, key) in met]
-        owner = spot.look if all_alike else number
-        presses = tuple(sides[spot.look].press(key, best.sides[owner, key]) for key in keys)
-        if presses:
-            ways.setdefault((spot.look, presses), []).append(number)
+    keys = [[key for key in of.joins if (look, key) in met] for look, of in enumerate(sides)]
+    asked = [
+        tuple(best.sides.get((look if all_alike else number, key), 0) for key in keys[look])
+        for number, look in enumerate(look_of)
+    ]
+    ways = [
+        Way(look, tuple(map(sides[look].press, keys[look], pressed)), tuple(spots))
+        for (look, pressed), spots in _alike(look_of, asked)
+        if pressed
+    ]
     return Nesting(
         len(meetings),
         sum(best.nests),
         sum(len({side for _, (key, side) in lits if key is None}) > 1 for _, lits in meetings),
-        tuple(Way(look, presses, tuple(spots)) for (look, presses), spots in ways.items()),
+        tuple(ways),
         tuple(at for (at, _), nests in zip(meetings, best.nests, strict=True) if not nests),
         _between(quilt),
     )
+
+
+def _alike(
+    look_of: Sequence[int], asked: Sequence[tuple[int, ...]]
+) -> list[tuple[tuple[int, tuple[int, ...]], list[int]]]:
+    """Blocks that are pressed alike: ((look, side of each join), blocks), by their first block.
+
+    Args:
+        asked: for each block the sides of its joins, 0 where it meets no seam there: such a join goes as in other
+            blocks, so that there are few ways to press.
+    """
+    ways: dict[tuple[int, tuple[int, ...]], list[int]] = {}
+    for number in sorted(range(len(asked)), key=lambda each: asked[each].count(0)):
+        look, sides = look_of[number], asked[number]
+        same = (w for w in ways if w[0] == look and all(a in (0, b) for a, b in zip(sides, w[1], strict=True)))
+        way = next(same, (look, tuple(side or 1 for side in sides)))
+        ways.setdefault(way, []).append(number)
+    return sorted(((way, sorted(spots)) for way, spots in ways.items()), key=lambda each: each[1][0])
 
 
 class _Sides:
