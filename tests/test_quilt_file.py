@@ -183,6 +183,7 @@ def test_the_help_is_a_quilt_by_itself() -> None:
         ("row kite,\n", 5, 10, "name of a block should stand here, but the line ends", "row kite"),
         ("row kite star\n", 5, 10, "a comma should stand between blocks", "row kite, "),
         ("row 90 kite, star\n", 5, 5, "'90' is no number of blocks alike", "1 to 60"),
+        ('row 2 "two kites"\n', 5, 5, "a quotation mark means inches", "as often as it comes"),
         ("row 0 kite, star\n", 5, 5, "'0' is no number of blocks alike", "1 to 60"),
         ("row plain, kite\n", 5, 10, "name of the fabric should stand here", "plain sea"),
         ("row kite reversed reversed, star\n", 5, 19, "'reversed' stands here twice", "Keep one"),
@@ -409,6 +410,7 @@ def test_entries_and_rows_are_written_as_they_are_typed() -> None:
     row = (*[Cell("kite", Turn(1))] * 3, Cell("star"), Cell("star"))
     assert row_lines((row,), (4, 5)) == ("row 3 kite 90, star, star", "repeat 4 x 5")
     assert row_lines(((Cell("kite"),) * 70,)) == ("row 60 kite, 10 kite",)
+    assert row_lines(((Cell("two kites"),) * 3,)) == ('row "two kites", "two kites", "two kites"',)
 
 
 @pytest.mark.parametrize("wanted", ["fit twin", "fit 60 in x 80 in"])

@@ -32,6 +32,10 @@ WORDS = frozenset(
 ) | frozenset(("none", "width", "over", "size"))
 """What means something in a line of the file; a fabric of such a name stands in quotes."""
 ROW_EXAMPLE = "row kite, kite 90, plain sea, 3 star 180 reversed in dusk"
+OTHER_WORDS = {word: "reversed" for word in ("flipped", "flip", "mirrored", "mirror", "reverse")} | {
+    word: "degrees" for word in ("rotated", "rotate", "turned", "turn")
+}
+"""What people say of a block that lies in another way, and which of our own words serves: degrees alone rotate."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +68,10 @@ def read_row(reading: Reading, fabrics: list[tuple[str, int, int]]) -> tuple[Ent
     while True:
         at = reading.peek()
         count = 1
+        if at is not None and at.amount is not None and at.text.endswith('"'):
+            what = "behind a number a quotation mark means inches"
+            mend = 'Write a block whose name is in quotes as often as it comes: "two kites", "two kites"'
+            raise reading.fault_at(at.start, "number", what, mend)
         if at is not None and at.kind == "number":
             count = count_of(reading, "blocks alike", ROW_EXAMPLE, MOST_ALIKE)
         entries += [read_entry(reading, fabrics, ROW_EXAMPLE)] * count
@@ -73,9 +81,21 @@ def read_row(reading: Reading, fabrics: list[tuple[str, int, int]]) -> tuple[Ent
         if reading.done():
             return tuple(entries)
         if not reading.skip(","):
-            raise reading.fault(
-                "grammar", f"a comma should stand between blocks, {reading.found()}", f"Write it as: {ROW_EXAMPLE}"
-            )
+            what = f"a comma should stand between blocks, {reading.found()}"
+            raise reading.fault("grammar", what, _how_said(reading, entries[-1]))
+
+
+def _how_said(reading: Reading, before: Entry) -> str:
+    """The mend where a block is followed by what is no part of it."""
+    token = reading.peek()
+    word = token.text.lower() if token is not None and token.kind == "word" else ""
+    if before.fabric and word:
+        return f'A fabric of more than one word stands in quotes: plain "{before.fabric} {word}"'
+    if OTHER_WORDS.get(word) == "reversed":
+        return f"The mirror image is written: {before.name} reversed"
+    if OTHER_WORDS.get(word) == "degrees":
+        return f"Degrees alone say that it is rotated, clockwise: {before.name} 90"
+    return f"Write it as: {ROW_EXAMPLE}"
 
 
 def read_entry(reading: Reading, fabrics: list[tuple[str, int, int]], example: str) -> Entry:
@@ -89,8 +109,13 @@ def read_entry(reading: Reading, fabrics: list[tuple[str, int, int]], example: s
         fabric = read_cloth(reading, fabrics, "plain sea")
         assert at is not None
         return Entry("", Turn(), "", fabric, reading.number, at.start + 1)
+    first = at.text.lower() if at is not None and at.kind == "word" else ""
     name = " ".join(reading.name("name of a block", example).split())
     assert at is not None
+    following = reading.peek()
+    if (first == "reversed" or first in OTHER_WORDS) and following is not None and following.kind == "word":
+        what = f"'{first}' stands before the name of the block"
+        raise reading.fault_at(at.start, "grammar", what, "Name the block first: kite reversed, kite 90")
     quarters: int | None = None
     reverse, colourway = False, ""
     while (token := reading.peek()) is not None:

@@ -59,6 +59,9 @@ def row_lines(rows: tuple[tuple[Cell, ...], ...], repeat: tuple[int, int] = (1, 
         entries = []
         for words, alike in groupby(map(entry_words, row)):
             count = len(list(alike))
+            if words.startswith('"'):  # behind a number that would be the sign for inches
+                entries += [words] * count
+                continue
             while count > 0:
                 some = min(count, MOST_ALIKE)
                 entries += [f"{some} {words}"] if some >= ALIKE else [words] * some
