@@ -233,6 +233,15 @@ def test_what_rows_on_point_lose_at_the_edge_is_told() -> None:
     assert not [note for note in as_stated.notes if note.code == "rows"]
 
 
+def test_a_block_of_a_row_that_is_left_out_is_not_planned_and_told() -> None:
+    """The star lies only in the last of two rows, and that one has no row below it."""
+    quilt = quilt_of(setting("kk", "ss", set=Set.ON_POINT))
+    assert [look.name for look in quilt.looks] == ["kite"]
+    assert {spot.look for spot in quilt.spots} == {0}
+    assert [note.text for note in quilt.notes if note.code == "unused"] == ["star lies nowhere in the quilt"]
+    assert len(plans_of(quilt)) == 1
+
+
 def test_sewn_rows_run_slantwise_and_neighbours_in_them_touch() -> None:
     quilt = quilt_of(setting("ksk", "ks", "ksk", "sk", "ksk", set=Set.ON_POINT))
     both: tuple[Spot | Cloth, ...] = (*quilt.spots, *quilt.cloths)

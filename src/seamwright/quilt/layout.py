@@ -12,6 +12,7 @@ Method: all cells are of one size, that of the first block as it lies. A block t
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from seamwright.asked import usable_options
 from seamwright.block.model import Block
@@ -24,7 +25,7 @@ from seamwright.quilt.looks import LookBook, cells_of, refused
 from seamwright.quilt.model import Cell, Cloth, Quilt, Role, Set, Setting, Spot, Turn
 from seamwright.quilt.plaincloth import in_its_fabrics
 from seamwright.quilt.sashes import Edge, Grid, sashes
-from seamwright.units import say_length, say_size
+from seamwright.units import say_length, say_list, say_size
 
 EXACT_IN = 1e-7
 """Lengths that differ by less are one."""
@@ -88,7 +89,7 @@ def laid(setting: Setting, looks: LookBook) -> Quilt:
         from seamwright.quilt.borders import bordered
 
         quilt = bordered(quilt, looks, units)
-    return in_its_fabrics(quilt)
+    return in_its_fabrics(_worn_only(quilt))
 
 
 def centre_size(setting: Setting, cell_in: tuple[float, float]) -> tuple[float, float]:
@@ -252,6 +253,22 @@ def _left_out(setting: Setting) -> Iterator[Note]:
         if stated > len(cells):
             what += f"; the last of {stated} rows has no row below it and is left out"
         yield Note("rows", what, len(cells) // 2)
+
+
+def _worn_only(quilt: Quilt) -> Quilt:
+    """The quilt without looks that lie nowhere in it: a row on point that has no row below it is left out."""
+    worn = sorted({spot.look for spot in quilt.spots})
+    if len(worn) == len(quilt.looks):
+        return quilt
+    numbers = {look: number for number, look in enumerate(worn)}
+    names = [look.name for number, look in enumerate(quilt.looks) if number not in numbers]
+    what = f"{say_list(names)} {'lies' if len(names) == 1 else 'lie'} nowhere in the quilt"
+    return replace(
+        quilt,
+        looks=tuple(quilt.looks[look] for look in worn),
+        spots=tuple(replace(spot, look=numbers[spot.look]) for spot in quilt.spots),
+        notes=(*quilt.notes, Note("unused", what, len(names))),
+    )
 
 
 def _eased(
