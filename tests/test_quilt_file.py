@@ -176,7 +176,7 @@ def test_the_help_is_a_quilt_by_itself() -> None:
         ("row kite, skua\n", 5, 11, "no block is called 'skua'", "kite, star"),
         ("row kite, kit\n", 5, 11, "no block is called 'kit'", "Perhaps 'kite'"),
         ("row kite, foam\nfabric foam\n", 5, 11, "no block is called 'foam'", "plain foam"),
-        ("row kite\n", 5, 1, "this row has 1 blocks, and it should have 2", "line 4, has 2"),
+        ("row kite\n", 5, 1, "this row has 1 block, and it should have 2", "line 4, has 2"),
         ("row kite, kite 45\n", 5, 16, "rotated by '45'", "90, 180 or 270"),
         ("row kite, kite 90 in\n", 5, 21, "name of the colourway", "in dusk"),
         ("row kite, kite 90 90\n", 5, 19, "rotated twice", "Keep one"),
@@ -189,6 +189,7 @@ def test_the_help_is_a_quilt_by_itself() -> None:
         ("row kite reversed reversed, star\n", 5, 19, "'reversed' stands here twice", "Keep one"),
         ("block kite other.svg\n", 5, 7, "block 'kite' stands in line 2 too", "another name"),
         ("block gull\n", 5, 11, "file of the block's drawing", "block gull"),
+        ("block gull.svg size 8 in\n", 5, 7, "only one of them stands here", "block gull gull.svg"),
         ("block gull gull.svg size\n", 5, 25, "the size is missing", "size 8 in"),
         ("block gull gull.svg size 8 furlongs\n", 5, 26, "is no length", "in, cm or mm"),
         ("block gull gull.svg size 800 in\n", 5, 26, "a block is 1 to 60 in", "Check the number"),
@@ -213,6 +214,8 @@ def test_the_help_is_a_quilt_by_itself() -> None:
         ("sashing 1 in outside\n", 5, 14, "name of the fabric should stand here, not 'outside'", "in quotes"),
         ("sashing 1 in sea inside\n", 5, 18, "'inside' is no part of a sashing line", "outside"),
         ("border ink\n", 5, 8, "a border is so wide, 'of' a block, or 'coping'", "border 4 in ink"),
+        ("border 4 in navy blue mitred\n", 5, 18, "behind the fabric 'navy' stands 'blue'", '"navy blue"'),
+        ("border 4 in ink mitered\n", 5, 17, "no part of a border line", "'mitred'"),
         ("border 90 in ink\n", 5, 8, "is too much for the width of the border", "cm"),
         ("border of skua\n", 5, 11, "no block is called 'skua'", "kite, star"),
         ("border of kite corners brass\n", 5, 24, "no block is called 'brass'", "kite, star"),
@@ -220,6 +223,7 @@ def test_the_help_is_a_quilt_by_itself() -> None:
         ("border coping sea at least 1 in\n", 5, 1, "there is none outside it", "border of wave"),
         ("border coping sea\nborder coping sea\nborder of kite\n", 6, 1, "that of line 5", "Keep one"),
         ("binding ink 90 yd\n", 5, 13, "is too much", "binding ink 2 1/2 in"),
+        ("binding ink 20 in\n", 5, 13, "is too much for the width of the binding", "1 in to 8 in"),
         ("binding none 2 in\n", 5, 14, "the line should end here", "binding none"),
         ("backing foam over -1 in\n", 5, 19, "is negative", "over 4 in"),
         ("backing foam width 3 in\n", 5, 20, "no backing is '3 in' wide", "10 in to 200 in"),
@@ -245,7 +249,7 @@ def test_each_fault_has_its_place_and_its_mend(text: str, line: int, column: int
         (["kite, star", "kite, star", "kite, star"], ["this row has 2 blocks, and it should have 1"]),
         (["kite, star", "kite"], ["the last row lies between rows of 2, and there is none below it"]),
         (["kite", "kite, star"], ["this row has 2 blocks, and it should have 1"]),
-        (["2 kite, star", "kite, star", "kite"], ["this row has 1 blocks, and it should have 3"]),
+        (["2 kite, star", "kite, star", "kite"], ["this row has 1 block, and it should have 3"]),
     ],
 )
 def test_rows_on_point_take_turns(rows: list[str], told: list[str]) -> None:
@@ -263,6 +267,33 @@ def test_rows_on_point_that_are_repeated_are_stated_alike() -> None:
         f"{BLOCKS}set on point\ntriangles sea\nrow kite, star\nrow kite\nrepeat 2 x 2\n"
     )
     assert line == 7 and "should have 2" in what and "repeated" in mend
+
+
+@pytest.mark.parametrize(
+    ("entry", "what", "mend"),
+    [
+        ("kite flipped", "not 'flipped'", "kite reversed"),
+        ("kite 90 mirrored", "not 'mirrored'", "kite reversed"),
+        ("kite rotated 90", "not 'rotated'", "Degrees alone say that it is rotated, clockwise: kite 90"),
+        ("reversed kite", "'reversed' stands before the name", "kite reversed"),
+        ("rotated kite 90", "'rotated' stands before the name", "kite 90"),
+        ("plain navy blue", "behind the fabric 'navy' stands 'blue'", 'quotes ("navy blue")'),
+        ("kite in", "name of the colourway", "kite 90 in dusk"),
+        ("kite star", "a comma should stand between blocks, not 'star'", "kite, kite 90"),
+    ],
+)
+def test_other_words_for_how_a_block_lies_are_known_for_what_they_mean(entry: str, what: str, mend: str) -> None:
+    ((line, _, said, mended),) = faults(f"{BLOCKS}row {entry}\n")
+    assert line == 4 and what in said and mend in mended
+
+
+def test_a_block_of_such_a_name_may_be_named() -> None:
+    stated, lines = stated_in(f"{HEAD}block flip flip.svg\nrow flip reversed, flip in dusk, flip\n".encode(), "f")
+    assert len(setting_of(stated, "f", lines).cells[0]) == 3
+
+
+def test_rows_are_not_blamed_for_what_is_wrong_with_a_line_of_a_block() -> None:
+    assert [line for line, *_ in faults("block kite kite.svg 8 in\nrow kite\nrow kite 90\n")] == [2]
 
 
 def test_all_faults_are_told_at_once_in_the_order_of_their_lines() -> None:

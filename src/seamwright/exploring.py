@@ -242,6 +242,7 @@ def _asked_for(
 
 def _blocks(drawings: Sequence[str], base: Setting, ways: Sequence[tuple[str, str]]) -> tuple[Block, ...]:
     """The blocks, of one size."""
+    from seamwright.block.make import ASPECT
     from seamwright.quilt.looks import read_looks
 
     cells = tuple(Cell(name, Turn(), way) for name, way in ways)
@@ -254,5 +255,8 @@ def _blocks(drawings: Sequence[str], base: Setting, ways: Sequence[tuple[str, st
             own, wanted = (say_size(one.width_in, one.height_in, units) for one in (block, first))
             what = f"{name} is {own} and {ways[0][0]} is {wanted}, and blocks of a layout are of one size"
             paths = " ".join(f"{split_size(drawing)[0]}@8in" for drawing in drawings)
-            raise fail(OptionError, "size", what, f"Give both one size, such as: {paths}")
+            mend = f"Give both one size, such as: {paths}"
+            if abs(block.height_in * first.width_in / (block.width_in * first.height_in) - 1) > ASPECT:
+                mend = "They differ in shape, so no size makes them one: choose two blocks of one shape"
+            raise fail(OptionError, "size", what, mend)
     return blocks

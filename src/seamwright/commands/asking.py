@@ -71,7 +71,8 @@ def quilt_asked(drawings: Sequence[str], given: Pairs) -> Quilt | None:
     if not found:
         return None
     if len(drawings) > 1:
-        raise Slip(f"{found[0]} is a quilt, and {len(drawings) - 1} more are given. Take a quilt by itself.")
+        more = "one more is" if len(drawings) == 2 else f"{len(drawings) - 1} more are"
+        raise Slip(f"{found[0]} is a quilt, and {more} given. Take a quilt by itself.")
     return quilt_at(found[0], given)
 
 

@@ -68,7 +68,7 @@ def quilt(asked: Namespace) -> int:
 def _quilts_of(asked: Namespace) -> list[str]:
     """The files asked for, each of a quilt."""
     if not asked.drawings or not all(asked.drawings):
-        raise Slip("which quilt? Name its .setting file; seamwright text-form shows how one is typed.")
+        raise Slip("which quilt? Name its .setting file; seamwright text-form quilt shows how one is typed.")
     files = drawings_of(asked)
     for file in files:
         if not is_quilt(file):

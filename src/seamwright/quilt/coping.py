@@ -218,7 +218,7 @@ def _exactly(size_in: float, units: Units) -> str:
     said = say_length(size_in, units)
     if units is Units.METRIC:
         return f"{size_in * 2.54:.3f}".rstrip("0").rstrip(".") + " cm"
-    return f"{size_in:.4f} in" if said.startswith("about") else said
+    return f"{size_in:.4f}".rstrip("0") + " in" if said.startswith("about") else said
 
 
 def _counts_that_fit(sides: Pair, block: float, growth: Growth, units: Units) -> str:

@@ -90,7 +90,7 @@ def fitted(setting: Setting, book: LookBook, units: Units = Units.INCH) -> Setti
     if number is not None and best.width_in is not None:
         borders[number] = replace(borders[number], width_in=best.width_in)
     done = replace(setting, repeat=best.repeat, borders=tuple(borders))
-    return replace(done, notes=(*setting.notes, *_told(setting, done, best, goal, number, units)))
+    return replace(done, notes=(*setting.notes, *_told(setting, done, best, goal, number, cell_in, units)))
 
 
 def _ways(
@@ -160,7 +160,7 @@ def _wider(own_in: float, block_in: float, units: Units) -> Iterator[float]:
 
 
 def _told(
-    setting: Setting, done: Setting, best: _Way, goal: Pair, number: int | None, units: Units
+    setting: Setting, done: Setting, best: _Way, goal: Pair, number: int | None, cell_in: Pair, units: Units
 ) -> Iterator[Note]:
     """What was done, and what is left to the size wanted."""
     assert setting.wanted is not None
@@ -178,6 +178,9 @@ def _told(
     left = [_left(over, way, units) for over, way in zip(best.over, ("width", "height"), strict=True)]
     what = ", ".join(parts) or "nothing could be changed"
     text = f"to fit {name}{say_size(*goal, units)}: {what}; {'; '.join(left)}"
+    # Where a whole row more or fewer would be nearer, what holds it back is said.
+    if not setting.wanted.repeats and any(abs(over) > side for over, side in zip(best.over, cell_in, strict=True)):
+        text += "; leave out the line 'repeat', and rows come as often as it takes"
     yield Note("fit", text, 1, max(map(abs, best.over)))
     if setting.wanted.name == "crib":
         yield Note("safety", BABY)

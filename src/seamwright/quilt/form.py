@@ -26,6 +26,7 @@ from seamwright.notes import Note
 from seamwright.quilt.formlines import QUILT_LINES, Stated, Stroke
 from seamwright.quilt.formrows import Entry
 from seamwright.quilt.model import Border, Cell, Edging, Set, Setting, Source
+from seamwright.units import say_count
 
 MOST_PLACES = 10_000
 
@@ -168,7 +169,7 @@ def _shape(stated: Stated) -> Iterator[Fault]:
     wrong = [number for number, (length, right) in enumerate(zip(lengths, due, strict=True)) if length != right]
     for number in wrong:
         line, column = stated.row_places[number]
-        what = f"this row has {lengths[number]} blocks, and it should have {due[number]}"
+        what = f"this row has {say_count(lengths[number], 'block')}, and it should have {due[number]}"
         yield Fault("rows", what, mend, None, line, column)
     across, down = stated.repeat
     if first * across * len(lengths) * down > MOST_PLACES:

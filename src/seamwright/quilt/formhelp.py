@@ -23,7 +23,8 @@ A quilt as text, one fact a line, in a file of its own (.setting). The first lin
   binding ink 2 1/2 in                  as cut; or: binding none
   backing foam width 108 in over 4 in   width of its fabric, how far beyond the top on each side; or: backing none
   batting over 4 in                     or: batting none
-  fit twin                              near to a size: crib, lap, twin, queen, king, or: fit 60 x 80 in
+  fit twin                              near to a size: crib, lap, twin, queen, king, or: fit 60 x 80 in; without a
+                                        line 'repeat' rows come as often as it takes, else only a border widens
   fabric sky colour #a9c9dc value light as in a block; such lines recolour all blocks, as a palette does
   colourway dusk sky becomes ink        as in a block
   option rotary auto                    any option, for all blocks; wins over what a block's own text says

@@ -24,6 +24,8 @@ MOST_SOURCES, MOST_ROWS, MOST_REPEATS, MOST_BORDERS = 60, 200, 200, 12
 """Of one quilt; no bed is so large."""
 NARROWEST_IN, WIDEST_IN = 1 / 8, 60.0
 """Strips of a quilt; what lies outside is taken for a slip of the pen or of the unit."""
+BINDING_IN = (1.0, 8.0)
+"""Strips of a binding as cut, at the least and at the most: 2 1/4 and 2 1/2 in are usual (common practice)."""
 LEAST_COPING_IN = 1.0
 """Where nothing is said: a narrower strip is hard to sew straight (common practice)."""
 NOT_HERE = {
@@ -88,15 +90,17 @@ class Stated(Facts):
         return read_cloth(reading, self.named, example)
 
 
-def _width(reading: Reading, what: str, example: str, least_in: float = NARROWEST_IN) -> float:
+def _width(
+    reading: Reading, what: str, example: str, least_in: float = NARROWEST_IN, most_in: float = WIDEST_IN
+) -> float:
     """A width with its unit, without one in inches."""
     token = reading.peek()
     amount = reading.amount(what, example)
     inches = amount.inches()
-    if not least_in <= inches <= WIDEST_IN:
+    if not least_in <= inches <= most_in:
         assert token is not None
         wrong = "is negative" if inches < 0 else "is too little" if inches < least_in else "is too much"
-        range_of = f"{say_length(least_in)} to {say_length(WIDEST_IN)}"
+        range_of = f"{say_length(least_in)} to {say_length(most_in)}"
         raise reading.fault_at(
             token.start, "number", f"{shown(token.text)} {wrong} for {what}", f"Give {range_of}, or cm: {example}"
         )
@@ -115,7 +119,14 @@ def _read_block(stated: Stated, reading: Reading) -> None:
     if len(stated.sources) >= MOST_SOURCES:
         what = f"there are more than {MOST_SOURCES} blocks"
         raise reading.fault_at(reading.tokens[0].start, "too many", what, "Leave out what is not used")
+    # Rows name it from here on: where the rest of its line is at fault, that one fault is told, and not theirs too.
+    stated.sources[folded(name)] = Source(name, "", "", reading.number)
     where = reading.peek()
+    if where is not None and where.start == at.end and where.text == ".":
+        what = "a block has a name and then its file, and only one of them stands here"
+        raise reading.fault_at(
+            at.start, "name", what, f"Write it as: block {name} {reading.text[at.start :].split()[0]}"
+        )
     path = reading.path("file of the block's drawing", f"block {name} kite.svg")
     assert where is not None
     if path.lower().endswith(".setting"):
@@ -261,7 +272,7 @@ def _read_binding(stated: Stated, reading: Reading) -> None:
         only_width = following is not None and following.amount is not None
         fabric, width = "" if only_width else stated.cloth(reading, example), Binding().width_in
         if not reading.done():
-            width = _width(reading, "the width of the binding strips", example, 1.0)
+            width = _width(reading, "the width of the binding strips", example, *BINDING_IN)
         stated.binding = Binding(fabric, width)
     reading.finish(f"Write it as: {example}")
 

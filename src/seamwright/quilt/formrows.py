@@ -32,8 +32,9 @@ WORDS = frozenset(
 ) | frozenset(("none", "width", "over", "size"))
 """What means something in a line of the file; a fabric of such a name stands in quotes."""
 ROW_EXAMPLE = "row kite, kite 90, plain sea, 3 star 180 reversed in dusk"
-OTHER_WORDS = {word: "reversed" for word in ("flipped", "flip", "mirrored", "mirror", "reverse")} | {
-    word: "degrees" for word in ("rotated", "rotate", "turned", "turn")
+OTHER_WORDS = {
+    **dict.fromkeys(("flipped", "flip", "mirrored", "mirror", "reverse"), "reversed"),
+    **dict.fromkeys(("rotated", "rotate", "turned", "turn"), "degrees"),
 }
 """What people say of a block that lies in another way, and which of our own words serves: degrees alone rotate."""
 
@@ -82,19 +83,17 @@ def read_row(reading: Reading, fabrics: list[tuple[str, int, int]]) -> tuple[Ent
             return tuple(entries)
         if not reading.skip(","):
             what = f"a comma should stand between blocks, {reading.found()}"
-            raise reading.fault("grammar", what, _how_said(reading, entries[-1]))
+            raise reading.fault("grammar", what, _how_said(reading, entries[-1].name))
 
 
-def _how_said(reading: Reading, before: Entry) -> str:
+def _how_said(reading: Reading, name: str) -> str:
     """The mend where a block is followed by what is no part of it."""
     token = reading.peek()
-    word = token.text.lower() if token is not None and token.kind == "word" else ""
-    if before.fabric and word:
-        return f'A fabric of more than one word stands in quotes: plain "{before.fabric} {word}"'
-    if OTHER_WORDS.get(word) == "reversed":
-        return f"The mirror image is written: {before.name} reversed"
-    if OTHER_WORDS.get(word) == "degrees":
-        return f"Degrees alone say that it is rotated, clockwise: {before.name} 90"
+    word = OTHER_WORDS.get(token.text.lower(), "") if name and token is not None else ""
+    if word == "reversed":
+        return f"The mirror image is written: {name} reversed"
+    if word == "degrees":
+        return f"Degrees alone say that it is rotated, clockwise: {name} 90"
     return f"Write it as: {ROW_EXAMPLE}"
 
 
@@ -113,7 +112,12 @@ def read_entry(reading: Reading, fabrics: list[tuple[str, int, int]], example: s
     name = " ".join(reading.name("name of a block", example).split())
     assert at is not None
     following = reading.peek()
-    if (first == "reversed" or first in OTHER_WORDS) and following is not None and following.kind == "word":
+    if (
+        (first == "reversed" or first in OTHER_WORDS)
+        and following is not None
+        and following.kind == "word"
+        and following.text.lower() not in ("in", "reversed", "corners")
+    ):
         what = f"'{first}' stands before the name of the block"
         raise reading.fault_at(at.start, "grammar", what, "Name the block first: kite reversed, kite 90")
     quarters: int | None = None
@@ -152,8 +156,23 @@ def read_cloth(reading: Reading, fabrics: list[tuple[str, int, int]], example: s
         raise reading.fault("name", what, f"Write it as: {example}; a fabric of that name stands in quotes")
     name = reading.name("name of the fabric", example)
     assert token is not None
+    following = reading.peek()
+    if token.kind == "word" and following is not None and following.kind == "word" and not _ours(following.text):
+        both = f"{name} {following.text}"
+        what = f"behind the fabric '{name}' stands {shown(following.text)}"
+        mend = f'Put a name of more than one word in quotes ("{both}"), or leave out {shown(following.text)}'
+        raise reading.fault("name", what, mend)
     fabrics.append((name, reading.number, token.start + 1))
     return name
+
+
+def _ours(word: str) -> bool:
+    """Whether a word means something in a line of the file, or is one that does with a slip in it."""
+    import difflib  # few lines have a word behind a fabric
+
+    # "pink" is near to "in", and "stone" to "none", by chance.
+    long = [known for known in WORDS if len(known) > 3 and known != "none"]
+    return word.lower() in WORDS or bool(difflib.get_close_matches(word.lower(), long, n=1, cutoff=0.61))
 
 
 def _runs_into_in(token: Token) -> bool:
