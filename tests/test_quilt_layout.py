@@ -13,7 +13,8 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from seamwright import api, plans_of, quilt_of
+from seamwright import api, cutting_of, plans_of, quilt_of, read_quilt
+from seamwright.drawing.textwrite import write_seams
 from seamwright.errors import FileError, OptionError, SeamwrightError, StuckError
 from seamwright.fabric.model import Colourway, Fabric
 from seamwright.fabric.rulers import Ruler
@@ -322,6 +323,28 @@ def test_each_block_is_read_once_and_worn_by_all_cells_that_ask_for_it() -> None
     assert [look.name for look in quilt.looks] == ["kite", "star"]
     assert [look.drawing for look in quilt.looks] == [f"{KITE.path}@6in", f"{STAR.path}@6in"]
     assert len(quilt.spots) == 24
+
+
+@pytest.mark.parametrize(
+    ("asks", "entries", "looks"),
+    [
+        ("", "kite, kite in own, kite in Dusk, kite in dusk", ["kite", "kite in dusk"]),
+        ("option colourway dusk\n", "kite in own, kite, kite in dusk, kite 90", ["kite", "kite in dusk"]),
+    ],
+)
+def test_a_colourway_that_a_drawing_has_anyway_is_one_look_named_or_not(
+    asks: str, entries: str, looks: list[str], tmp_path: Path
+) -> None:
+    block = replace(api.read_block(DESIGNS / "kite.svg"), colourways=(Colourway("dusk", (("sky", "ink"),)),))
+    (tmp_path / "kite.seams").write_text(write_seams(block) + asks)
+    (tmp_path / "watch.setting").write_text(f"seamwright quilt 1\nblock kite kite.seams\nrow {entries}\n")
+    quilt = read_quilt(tmp_path / "watch.setting")
+    assert [look.name for look in quilt.looks] == looks
+    assert [plan.block.colourway for plan in plans_of(quilt)] == ["", "dusk"]
+    assert [plan.block.fabrics_in(0) for plan in plans_of(quilt)] == [
+        look.block.fabrics_in(0) for look in quilt.looks
+    ]
+    assert cutting_of(quilt).fabrics
 
 
 def test_a_reversed_block_that_is_its_own_mirror_is_rotated_instead() -> None:

@@ -78,8 +78,7 @@ def plans_of(quilt: Quilt, *, progress: Callable[[int], None] | None = None) -> 
 
     plans, stuck = [], []
     for look in quilt.looks:
-        given = given_to(quilt.setting, look.colourway, reversed=look.reversed)
-        found = outcome(look.drawing, given, progress)
+        found = outcome(look.drawing, given_to(quilt.setting, look), progress)
         if found.error is not None:
             raise found.error
         assert found.plan is not None

@@ -146,7 +146,7 @@ def _looks_of(path: str, given: Pairs) -> list[tuple[str, Pairs]]:
         quilt = quilt_at(path, given)
     except SeamwrightError:
         return [(path, given)]
-    return [(look.drawing, given_to(quilt.setting, look.colourway, reversed=look.reversed)) for look in quilt.looks]
+    return [(look.drawing, given_to(quilt.setting, look)) for look in quilt.looks]
 
 
 def outcome(drawing: str, given: Pairs, progress: Callable[[int], None] | None = None) -> Outcome:

@@ -4,8 +4,9 @@ Knows:  which looks a setting has, under which options each is read and planned,
 Leaves: reading and dressing (api, dressing), mirroring (block.mirrored), which turns show the
         same block (symmetry).
 Units:  inches, finished; front view.
-Method: a look is one drawing in one size, one colourway, reversed or not. A reversed block that looks like itself
-        rotated is no look of its own: M B = R^-q B where R^q M B = B, so such cells are rotated instead.
+Method: a look is one drawing in one size, one colourway, reversed or not; the colourway may be named, or be the one
+        that the drawing has anyway. A reversed block that looks like itself rotated is no look of its own:
+        M B = R^-q B where R^q M B = B, so such cells are rotated instead.
 """
 
 from __future__ import annotations
@@ -84,7 +85,6 @@ def read_looks(setting: Setting, cells: Iterable[Cell] = ()) -> LookBook:
         if folded(cell.source) not in sources:
             raise _unnamed(setting, cell)
         source = sources[folded(cell.source)]
-        asked = (drawing_of(source), folded(cell.colourway))
         seen = (source.path, source.size, folded(cell.colourway))
         if seen not in read:
             read[seen] = _read(setting, source, cell)
@@ -93,9 +93,11 @@ def read_looks(setting: Setting, cells: Iterable[Cell] = ()) -> LookBook:
             own = _own_mirror(block)
             if own is not None:
                 reversed_, more = False, -own % 4
-        number = numbers.setdefault((*asked, reversed_), len(looks))
+        number = numbers.setdefault((drawing_of(source), block.colourway, reversed_), len(looks))
         if number == len(looks):
             looks.append(_look(source, cell, block, reversed_))
+        elif cell.colourway not in looks[number].asked:
+            looks[number] = replace(looks[number], asked=(*looks[number].asked, cell.colourway))
         worn[_key(cell)] = (number, more)
     return LookBook(tuple(looks), worn, _tolerance(setting))
 
@@ -116,11 +118,13 @@ def drawing_of(source: Source) -> str:
     return f"{source.path}@{size}" if size else source.path
 
 
-def given_to(setting: Setting, colourway: str = "", *, reversed: bool = False) -> Given:
-    """The options under which a look is read and planned: the quilt's, and what its cells ask for.
+def given_to(setting: Setting, look: Look) -> Given:
+    """The options under which a look is planned: the quilt's, and what its cells ask for."""
+    return _given(setting, look.asked[0] if look.asked else look.colourway, reversed=look.reversed)
 
-    A quilt that states fabrics or colourways is the palette of its blocks.
-    """
+
+def _given(setting: Setting, colourway: str = "", *, reversed: bool = False) -> Given:
+    """The options of the quilt, which is the palette of its blocks if it states fabrics or colourways."""
     given = list(setting.options)
     if setting.file and (setting.fabrics or setting.colourways) and "palette" not in dict(given):
         given.append(("palette", setting.file))
@@ -174,9 +178,9 @@ def _own_mirror(block: Block) -> int | None:
 
 def _read(setting: Setting, source: Source, cell: Cell) -> Block:
     from seamwright.api import read_block
-    from seamwright.fabric.colourways import dressed
+    from seamwright.fabric.colourways import asked_for, dressed, known_colourways
 
-    given = {name.replace("-", "_"): text for name, text in given_to(setting, cell.colourway)}
+    given = {name.replace("-", "_"): text for name, text in _given(setting, cell.colourway)}
     if source.size:
         given["size"] = source.size
     loose = "palette" not in given and (setting.fabrics or setting.colourways)
@@ -185,7 +189,9 @@ def _read(setting: Setting, source: Source, cell: Cell) -> Block:
     try:
         block = read_block(source.path, **given)
         if loose:
-            block = dressed(block, Palette("", setting.fabrics, setting.colourways, shared=True), cell.colourway)
+            palette = Palette("", setting.fabrics, setting.colourways, shared=True)
+            known = known_colourways(block.as_drawn().colourways, palette)
+            block = dressed(block, palette, asked_for(cell.colourway or block.colourway, known)[0])
     except SeamwrightError as error:
         raise _told_of(error, setting, source, cell) from error
     _must_be_rectangle(setting, source, block)
@@ -201,8 +207,9 @@ def _look(source: Source, cell: Cell, block: Block, reversed: bool) -> Look:
         source=source.name,
         drawing=drawing_of(source),
         block=mirrored(block) if reversed else block,
-        colourway=cell.colourway,
+        colourway=block.colourway,
         reversed=reversed,
+        asked=(cell.colourway,),
     )
 
 

@@ -248,6 +248,7 @@ class Look:
         source: name of its block. drawing: path and size, as commands take them ("kite.svg@8in").
         block: as seen from the front, not rotated; already mirrored if `reversed`.
         colourway: "" for the quilt's own fabrics. reversed: its foundations are reversed ones.
+        asked: what cells say to ask for that colourway: its name, or nothing where the drawing has it anyway.
     """
 
     name: str
@@ -256,6 +257,7 @@ class Look:
     block: Block
     colourway: str = ""
     reversed: bool = False
+    asked: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
