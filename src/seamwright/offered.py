@@ -49,8 +49,8 @@ def add_print(command: ArgumentParser) -> None:
     prints.add_argument(
         "--copies",
         metavar="N",
-        help="print every foundation N times, 1 to 500 (default: 1); templates of plain pieces are used again: "
-        "copies that share sheets share them",
+        help="print every foundation N times, 1 to 500 (default: 1), of a quilt for N quilts; templates of plain "
+        "pieces are used again: copies that share sheets share them",
     )
     prints.add_argument(
         "--sets",

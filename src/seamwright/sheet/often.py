@@ -3,10 +3,10 @@
 Knows:  which prints are equal, how a few sheets stand for all.
 Leaves: which prints share a sheet, and where each lies (pack).
 Units:  points on the sheet.
-Method: a sample that has of every print as large a share as there is of it is packed; its sheets are repeated as
-        often as there are prints for them, the emptiest left out if it is far emptier than the rest. So on with
-        what is left, until that is few enough to be packed as it is. So 400 blocks take little longer than ten to
-        be laid.
+Method: samples that have of every print as large a share as there is of it are packed; the sheets of the one that
+        fills them best are repeated as often as there are prints for them, the emptiest left out if it is far
+        emptier than the rest. So on with what is left, until that is few enough to be packed as it is: 400 blocks
+        take little longer than ten.
 Limits: a heuristic, as packing is; it may need a few sheets more than packing all at once would.
 """
 
@@ -23,8 +23,8 @@ from seamwright.sheet.pack import Filled, Wants, pack
 
 MANY = 60
 """So many prints are packed as they are."""
-SAMPLE = 24
-"""Prints that stand for all; of every kind there is one at least."""
+SAMPLES = (12, 24, 36)
+"""So many prints stand for all, of every kind one at least; which sample fills its sheets best is tried."""
 FAR_EMPTIER = 0.85
 """A sheet of a sample that holds a smaller share of what its sheets hold on average is not repeated."""
 
@@ -61,8 +61,8 @@ def pack_often(
     sheets: list[Filled] = []
     while (many := sum(map(len, left.values()))) > MANY:
         fewest = math.gcd(*map(len, left.values()))
-        shares = [[-(-SAMPLE * len(some) // many) for some in left.values()]]
-        if many // fewest <= SAMPLE:
+        shares = [[-(-size * len(some) // many) for some in left.values()] for size in SAMPLES]
+        if many // fewest <= max(SAMPLES):
             # Prints of one block by themselves: if they fill sheets as well, that is the handier way.
             shares.insert(0, [len(some) // fewest for some in left.values()])
         ways = []
