@@ -217,6 +217,7 @@ def test_the_help_is_a_quilt_by_itself() -> None:
         ("border 4 in navy blue mitred\n", 5, 18, "behind the fabric 'navy' stands 'blue'", '"navy blue"'),
         ("border 4 in ink mitered\n", 5, 17, "no part of a border line", "'mitred'"),
         ("border 90 in ink\n", 5, 8, "is too much for the width of the border", "cm"),
+        ("border of plain sea\n", 5, 11, "a border is of a block again and again", "border 4 in sea"),
         ("border of skua\n", 5, 11, "no block is called 'skua'", "kite, star"),
         ("border of kite corners brass\n", 5, 24, "no block is called 'brass'", "kite, star"),
         ("border 2 in ink mitred corners sea\n", 5, 1, "mitred or squares of their own", "Leave out"),
@@ -294,6 +295,12 @@ def test_a_block_of_such_a_name_may_be_named() -> None:
 
 def test_rows_are_not_blamed_for_what_is_wrong_with_a_line_of_a_block() -> None:
     assert [line for line, *_ in faults("block kite kite.svg 8 in\nrow kite\nrow kite 90\n")] == [2]
+
+
+def test_rows_that_state_too_many_blocks_are_told_at_the_first() -> None:
+    row = ", ".join(["50 kite"] * 4)
+    ((line, _, what, mend),) = faults(BLOCKS + f"row {row}\n" * 51)
+    assert line == 4 and "200 x 51 blocks" in what and "10,000" in mend
 
 
 def test_all_faults_are_told_at_once_in_the_order_of_their_lines() -> None:

@@ -171,14 +171,15 @@ def repeated_blocks(setting: Setting, book: LookBook, units: Units = Units.INCH)
     """By number of border, the block of each pieced one as it lies along the top.
 
     Raises:
-        SettingError: it is not square, and nothing else is said to lie in the corners.
+        SettingError: none is named, or it is not square and nothing else is said to lie in the corners.
     """
     found: dict[int, Repeated] = {}
     for number, border in enumerate(setting.borders):
         if border.edging is not Edging.PIECED:
             continue
         if border.cell is None or not border.cell.source:
-            raise ValueError("a pieced border repeats a block")
+            what = f"border {number + 1} is pieced, and no block is named for it"
+            raise border_fault(what, "Name one, or give it a width and a fabric", border, setting.file)
         across, out = book.size(border.cell)
         if border.corner is None and not border.corners and abs(across - out) > book.tolerance_in:
             lies = f"{border.cell.source} is {say_size(across, out, units)}"

@@ -149,7 +149,6 @@ def _shape(stated: Stated) -> Iterator[Fault]:
     lengths = [len(row) for row in stated.rows]
     repeated = "repeat" in stated.places or "fit" in stated.places
     first, first_line = lengths[0], stated.row_places[0][0]
-    wrong = []
     if stated.set is Set.ON_POINT and not (repeated and len(set(lengths)) == 1):
         due = [first - number % 2 for number in range(len(lengths))]
         mend = f"On point rows of {first} and {first - 1} take turns; the first and the last have {first}"
@@ -173,7 +172,7 @@ def _shape(stated: Stated) -> Iterator[Fault]:
         yield Fault("rows", what, mend, None, line, column)
     across, down = stated.repeat
     if first * across * len(lengths) * down > MOST_PLACES:
-        line, column = stated.places["repeat"]
+        line, column = stated.places.get("repeat") or stated.row_places[0]
         what = f"these are {first * across} x {len(lengths) * down} blocks"
         yield Fault("too many", what, f"A quilt has up to {MOST_PLACES:,}", None, line, column)
 

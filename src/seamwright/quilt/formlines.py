@@ -212,7 +212,12 @@ def _read_border(stated: Stated, reading: Reading) -> None:
         raise reading.fault_at(reading.tokens[0].start, "too many", what, "Leave some out")
     line, column = reading.number, reading.tokens[0].start + 1
     if reading.skip("of"):
+        at = reading.peek()
         entry = read_entry(reading, stated.named, "border of wave")
+        if not entry.name:
+            assert at is not None
+            what = "a border is of a block again and again, and a plain one of one width"
+            raise reading.fault_at(at.start, "border", what, f"Give it one: border 4 in {entry.fabric}")
         corner = None
         if reading.skip("corners"):
             corner = read_entry(reading, stated.named, "border of wave corners star")
