@@ -49,11 +49,11 @@ def _border(
     yield Heading(f"Border {number}: {_kind(quilt, border)}", 2)
     now = say_size(inside[0] + more, inside[1] + more, units, glyphs=True)
     yield Paragraph(f"Its finished width is {wide}. Before it is sewn on the quilt measures {now} unfinished.")
+    after = (inside[0] + 2 * width[0] + more, inside[1] + 2 * width[1] + more)
     if border.edging is Edging.PIECED:
         yield from _pieced(quilt, number)
     else:
-        yield from _plain(facts, number, border)
-    after = (inside[0] + 2 * width[0] + more, inside[1] + 2 * width[1] + more)
+        yield from _plain(facts, number, border, after)
     if number < _mitred_run(quilt, number)[-1] and border.edging is Edging.MITRED:
         return
     yield Paragraph(f"With this border: {say_size(*after, units, glyphs=True)} unfinished.")
@@ -92,7 +92,7 @@ def _pieced(quilt: Quilt, number: int) -> Iterator[Item]:
     )
 
 
-def _plain(facts: QuiltFacts, number: int, border: Border) -> Iterator[Item]:
+def _plain(facts: QuiltFacts, number: int, border: Border, after: tuple[float, float]) -> Iterator[Item]:
     units, allowance = facts.cutting.units, facts.cutting.allowance_in
     strips = [cloth for cloth in facts.quilt.cloths if cloth.part == f"border {number}"]
     long = [cloth for cloth in strips if cloth.role is not Role.BORDER_CORNER]
@@ -131,20 +131,41 @@ def _plain(facts: QuiltFacts, number: int, border: Border) -> Iterator[Item]:
             numbered=True,
         )
         return
-    corner = _corner(facts.quilt, strips, border, number)
-    ends = f" to their ends, after {corner} are sewn to them" if corner else ""
-    steps = [
-        f"{joined}Sew on the left and the right strip first; press towards the strip.",
-        f"Measure again through the middle, and sew on top and bottom{ends}.",
-    ]
     if border.edging is Edging.COPING:
-        wider = say_length(WIDER_IN[units], units, glyphs=True)
-        steps[0] = f"Cut coping strips {wider} wider than this. {steps[0]}"
-        steps.append(
-            "Lay the ruler square over the whole top and true it up to the size below, as much off at the left "
-            "as at the right: only then does the pieced border come out."
+        yield Points((joined.rstrip(), *_coping(after, {cloth.row % 2 for cloth in long}, units)), numbered=True)
+        return
+    corner = _corner(facts.quilt, strips, border, number)
+    ends = f" with {corner} at their ends: sew these on first" if corner else ""
+    yield Points(
+        (
+            f"{joined}Sew on the left and the right strip first; press towards the strip.",
+            f"Measure again through the middle, and sew on top and bottom{ends}; press towards the strip.",
+        ),
+        numbered=True,
+    )
+
+
+def _coping(after: tuple[float, float], ways: set[int], units: Units) -> Iterator[str]:
+    """Coping strips are sewn on wider, and trued up one way before the other is sewn on: so these are long enough.
+
+    Args:
+        after: unfinished width and height that the quilt must have then. ways: 1 for strips at the sides, 0 for
+            those at top and bottom.
+    """
+    wider, across, down = (say_length(side, units, glyphs=True) for side in (WIDER_IN[units], *after))
+    yield f"Coping strips are cut {wider} wider than this: what is too much is cut off once they are sewn on."
+    if 1 in ways:
+        yield (
+            "Sew on the left and the right strip; press towards the strip. Then lay a ruler square over the top "
+            f"and true it up to a width of {across}, as much off at the left as at the right."
         )
-    yield Points(tuple(steps), numbered=True)
+    if 0 in ways:
+        again = "Measure through the middle again, and sew" if 1 in ways else "Sew"
+        yield (
+            f"{again} on top and bottom; press towards the strip. True it up to a height of {down}, as much "
+            "off above as below."
+        )
+    yield "Only at this size does the pieced border come out: measure it once more before you go on."
 
 
 def _mitred_run(quilt: Quilt, number: int) -> list[int]:

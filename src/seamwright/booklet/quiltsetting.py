@@ -148,8 +148,9 @@ def _steps(facts: QuiltFacts) -> Iterator[str]:
             "one. The long side of every triangle is the outside of the quilt."
         )
         yield (
-            "Lay a triangle on its block with the square corners together: its sharp end reaches past the "
-            "block by the allowance and more, and is cut off when the row is pressed."
+            f"Lay a triangle on the {'sash' if sashing else 'block'} at the end of its row with the square corners "
+            "together, right sides facing: its sharp end reaches past the row by the allowance and more, and is "
+            "trimmed level with it when the row is pressed."
         )
         if sashing is not None:
             yield "A sash lies between each piece of a row and the next, as in the diagram: sew them in as you go."
@@ -162,12 +163,17 @@ def _steps(facts: QuiltFacts) -> Iterator[str]:
         "live with a step."
     )
     if sashing is not None and len(rows) > 1:
-        stones = " with a cornerstone where they meet" if sashing.cornerstones else ""
-        yield f"Sew the long sashes{stones} to the rows, the sash on top; measure each row before it is sewn on."
+        strips = "The long sashes lie between rows"
+        if sashing.cornerstones:
+            half = any(cloth.role is Role.HALF_CORNERSTONE for cloth in quilt.cloths)
+            ends = ", half a cornerstone at both of its ends" if half else ""
+            strips = f"Sew sashes and cornerstones by turns into a strip for each line between rows{ends}"
+        yield f"{strips}: sew each to its row, the sash on top; measure each row before it is sewn on."
     if len(rows) > 1:
+        pressed = " Press each of these seams to one side, or open where it is thick." * (sashing is None)
         yield (
             "Join the rows two by two, then the pairs: so no seam is pulled about more often than it must be. "
-            "Pin at every seam and in between."
+            f"Pin at every seam and in between.{pressed}"
         )
     if on_point:
         yield "Sew on the four corner triangles last, their middles on the middles of their rows."
@@ -185,9 +191,10 @@ def _triangles(facts: QuiltFacts) -> Iterator[Item]:
     )
     if quilt.construction:
         yield Paragraph(f"{quilt.construction[:1].upper()}{quilt.construction[1:]}".rstrip(".") + ".")
+    points = ", the corners of the blocks" * (quilt.setting.sashing is None)
     yield Paragraph(
         "When the centre is sewn, lay a ruler along each side and trim it so that the allowance stays outside the "
-        "points of the blocks; never cut the points off."
+        f"points where seams meet along it{points}; never cut these off."
     )
 
 
@@ -197,18 +204,18 @@ def _sashing(facts: QuiltFacts) -> Iterator[Item]:
     assert sashing is not None
     roles = Counter(cloth.role for cloth in quilt.cloths)
     width = say_length(sashing.width_in, units, glyphs=True)
-    grown = say_length(sashing.width_in + 2 * facts.cutting.allowance_in, units, glyphs=True)
     yield Heading("Sashing", 2)
     stones = roles[Role.CORNERSTONE]
-    told = (
-        f"{say_count(roles[Role.SASH], 'sash', 'sashes')} of {sashing.fabric}, finished {width} wide, cut {grown}"
-    )
+    told = f"{say_count(roles[Role.SASH], 'sash', 'sashes')} of {sashing.fabric}, finished {width} wide"
     if stones:
         told += f"; {say_count(stones, 'cornerstone')} of {sashing.cornerstones}, finished {width} square"
+    if half := roles[Role.HALF_CORNERSTONE]:
+        told += f"; {say_count(half, 'half cornerstone')}, triangles whose long side lies on the edge of the quilt"
     yield Paragraph(f"{told}.")
     yield Paragraph(
-        "Cut all sashes to one length, that of the blocks by calculation, and ease a block that is a thread "
-        "off to its sash: pins at both ends and in the middle, the longer one below, against the feed."
+        "The cutting list says how they are cut. Cut all sashes of a size to one length, that of the blocks by "
+        "calculation, and ease a block that is a thread off to its sash: pins at both ends and in the middle, "
+        "the longer one below, against the feed."
     )
 
 
@@ -222,7 +229,10 @@ def _pressed(facts: QuiltFacts) -> Iterator[Item]:
         rest = found.meetings - found.nested
         told = f"Seams within two blocks side by side meet at {say_count(found.meetings, 'place')} of their edges"
         if not found.nested:
-            told += ". On none of them can the seams nest: pin straight through both, and press them open"
+            told += (
+                ". On none of them can the seams nest: pin straight through both, and where it "
+                "is thick press the seam between the blocks open"
+            )
         elif rest:
             told += f": pressed as told here {found.nested} nest; the other {rest} are pinned straight through"
         else:
