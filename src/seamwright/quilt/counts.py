@@ -68,6 +68,8 @@ def blocks_of_looks(quilt: Quilt) -> tuple[int, ...]:
 def prints_counted(quilt: Quilt, plans: Sequence[Plan]) -> tuple[PrintCount, ...]:
     """Every print of a quilt, each once, with what it serves; what a ruler cuts is none.
 
+    Those of one drawing in one colourway stand together, by letter, reversed ones last of each.
+
     Args:
         plans: of its looks, in their order.
     """
@@ -88,7 +90,15 @@ def prints_counted(quilt: Quilt, plans: Sequence[Plan]) -> tuple[PrintCount, ...
             if known is not None:
                 one = replace(known, count=known.count + count, looks=(*known.looks, look))
             found[key] = one
-    return tuple(found.values())
+    first_of: dict[tuple[str, str], int] = {}
+    for number, seen in enumerate(quilt.looks):
+        first_of.setdefault((seen.drawing, seen.colourway), number)
+
+    def order(one: PrintCount) -> tuple[int, int, str, bool]:
+        seen = quilt.looks[one.look]
+        return first_of[seen.drawing, seen.colourway], len(one.print), one.print, one.reversed
+
+    return tuple(sorted(found.values(), key=order))
 
 
 def _runs(plan: Plan, section: Section) -> bool:
