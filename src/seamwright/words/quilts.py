@@ -112,7 +112,8 @@ def _prints(facts: QuiltFacts) -> Iterator[str]:
         look = facts.quilt.looks[each.look]
         if each.kind == "foundation":
             name = f"{look.source} in {look.colourway}" if look.colourway else look.source
-            drawn.setdefault(name, []).append(f"{_letter(each.print, each.reversed)} {each.count} times")
+            often = "once" if each.count == 1 else f"{each.count} times"
+            drawn.setdefault(name, []).append(f"{_letter(each.print, each.reversed)} {often}")
     for name, told in drawn.items():
         yield f"Print of {name}: {say_list(told, most=3 * TOLD)}."
     if any(each.reversed and each.kind == "foundation" for each in facts.prints):
