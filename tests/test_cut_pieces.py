@@ -404,6 +404,19 @@ def test_a_piece_without_marks_is_pinned_over_its_patch_and_folded_back(name: st
             assert refused_by(made, other, small, Marks(sure=False)) in LAID_AMISS
 
 
+@pytest.mark.parametrize("longer, enough", [(0.5, False), (1.0, True)])
+def test_what_marks_tell_apart_is_the_same_however_a_piece_lies(longer: float, enough: bool):
+    """Sizes are whole marks of a ruler, so sides often differ by just as much as an eye can tell: 1 in."""
+    outline, corner = shapely.box(0, 0, 4 + longer, 4), shapely.box(-1, -1, 2, 2)
+    for degrees in range(0, 360, 7):
+        for mirrored in (1, -1):
+            laid, room = (
+                affinity.rotate(affinity.scale(each, mirrored, origin=(0, 0)), degrees, origin=(3, 2))
+                for each in (outline, corner)
+            )
+            assert shown(tuple(laid.exterior.coords[:-1]), room).enough is enough, (degrees, mirrored)
+
+
 def test_a_corner_alone_does_not_tell_sides_apart_that_are_much_alike():
     # Legs from one corner: a piece of 4 x 4 1/4 in lies there either way.
     square = ((0.0, 0.0), (4.25, 0.0), (4.25, 4.0), (0.0, 4.0))

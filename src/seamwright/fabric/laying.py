@@ -165,7 +165,7 @@ def _mistaken(marks: Sequence[_Mark], outline: Sequence[Point]) -> bool:
     Seen with its first side level, corner in the origin: of the turned one each mark leaves one or two places.
     """
     size = math.dist(*outline[:2]), math.dist(*outline[1:3])
-    if not SAME_IN < abs(size[0] - size[1]) < ALIKE_IN:
+    if not SAME_IN < abs(size[0] - size[1]) < ALIKE_IN - SAME_IN:
         return False
     turned = size[::-1]
     places: tuple[list[tuple[float, ...]], list[tuple[float, ...]]] = ([], [])
