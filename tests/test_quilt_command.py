@@ -183,3 +183,47 @@ def test_one_block_is_turned_into_four_quilts() -> None:
     assert {line for each in lines for line in each if line.startswith("block")} == {
         "block kite kite.svg size 7 in"
     }
+
+
+ON_POINT = """seamwright quilt 1
+name deep watch
+option units metric
+block kite kite.svg size 15 cm
+set on point
+row 2 kite
+triangles sea
+sashing 3 cm foam cornerstones brass
+border coping foam at least 2 cm
+border of kite corners plain brass
+fabric sea colour #2f6b7e direction 0
+"""
+
+
+def test_several_of_a_piece_are_told_as_such_and_lengths_in_the_units_of_the_quilt(small, capsys) -> None:
+    (small / "deep.setting").write_text(ON_POINT)
+    words = told(capsys, "deep.setting")
+    (cut,) = (line for line in words.splitlines() if line.startswith("  Cut plain:"))
+    found = data(capsys, "deep.setting")["cloths"]
+    for role, several in (
+        ("side triangle", "side triangles of sea"),
+        ("sash", "sashes of foam"),
+        ("half cornerstone", "half cornerstones of brass"),
+        ("border corner", "corners (border 2) of brass"),
+    ):
+        counted = sum(
+            int(part.split()[-1]) for part in f"{cut.removeprefix('  Cut plain:')}".split(f" {several}")[:-1]
+        )
+        assert counted == sum(cloth["role"] == role for cloth in found), role
+    # Side triangles come of a square cut twice, corner triangles of one cut once (common practice).
+    assert all("cut twice" in part for part in cut.split("; ") if "side triangle" in part)
+    assert all("cut once" in part for part in cut.split("; ") if "corner triangle" in part)
+    assert main(["check", "deep.setting"]) == 0
+    first = capsys.readouterr().out.splitlines()[0]
+    assert first.startswith("deep.setting: deep watch, ") and " cm, " in first
+
+
+def test_a_block_that_cannot_have_its_size_is_told_in_the_units_of_the_quilt(small, capsys) -> None:
+    (small / "wide.setting").write_text(ON_POINT.replace("size 15 cm", "size 15 x 20 cm"))
+    assert main(["quilt", "wide.setting"]) == 2
+    told = capsys.readouterr().err
+    assert "at 15 cm wide the block is 15 cm high, not 20 cm" in told and "size 15 cm" in told

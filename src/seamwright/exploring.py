@@ -248,7 +248,7 @@ def _blocks(drawings: Sequence[str], base: Setting, ways: Sequence[tuple[str, st
     cells = tuple(Cell(name, Turn(), way) for name, way in ways)
     book = read_looks(replace(base, rows=(cells,)))
     blocks = tuple(book.block(cell) for cell in cells)
-    first, units = blocks[0], usable_options(base.options).units
+    first, units = blocks[0], base.units
     for block, (name, _) in zip(blocks, ways, strict=True):
         off = max(abs(block.width_in - first.width_in), abs(block.height_in - first.height_in))
         if off > book.tolerance_in:

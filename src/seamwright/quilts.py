@@ -50,7 +50,7 @@ def quilt_of(setting: Setting, **options: Text) -> Quilt:
     """
     from seamwright.claims.quilts import claim_of_quilt
     from seamwright.proof.quilt import check_quilt
-    from seamwright.quilt.layout import laid, units_of
+    from seamwright.quilt.layout import laid
     from seamwright.quilt.looks import asked_with, read_looks
 
     setting = asked_with(setting, texts_of(options))
@@ -58,7 +58,7 @@ def quilt_of(setting: Setting, **options: Text) -> Quilt:
     if setting.wanted is not None:
         from seamwright.quilt.fitting import fitted  # few quilts ask for it
 
-        setting = fitted(setting, looks, units_of(setting))
+        setting = fitted(setting, looks, setting.units)
     quilt = laid(setting, looks)
     check_quilt(claim_of_quilt(quilt))
     return quilt

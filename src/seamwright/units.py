@@ -198,9 +198,11 @@ def say_length(inches: float, units: Units = Units.INCH, *, finest: int = 16, gl
     return f"about {say_fraction(nearest, glyphs=glyphs)} in"
 
 
-def say_size(width_in: float, height_in: float, units: Units = Units.INCH, *, glyphs: bool = False) -> str:
-    """Width and height with one unit word: "8 x 12 in"."""
-    width, height = (say_length(side, units, glyphs=glyphs) for side in (width_in, height_in))
+def say_size(
+    width_in: float, height_in: float, units: Units = Units.INCH, *, finest: int = 16, glyphs: bool = False
+) -> str:
+    """Width and height with one unit word: "8 x 12 in"; other arguments as of `say_length`."""
+    width, height = (say_length(side, units, finest=finest, glyphs=glyphs) for side in (width_in, height_in))
     stem, _, unit = width.rpartition(" ")
     # Two "about" in a row read badly; a unit that differs (cm, mm) stays with its number.
     same = height.endswith(" " + unit)

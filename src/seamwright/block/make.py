@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from functools import partial
 
 import shapely
 
@@ -153,11 +154,11 @@ def _rescale(width: float, height: float, options: PlanOptions, drawing: Drawing
     if options.stretch:
         return (x, size.height_in / height)
     if abs(size.height_in / (height * x) - 1) > ASPECT:
+        told = partial(say_length, units=options.units)
         raise fail(
             OptionError,
             "option",
-            f"at {say_length(size.width_in)} wide the block is {say_length(height * x)} high, not "
-            f"{say_length(size.height_in)}",
+            f"at {told(size.width_in)} wide the block is {told(height * x)} high, not {told(size.height_in)}",
             f"Use --size {size.width_in:.6g}x{height * x:.4g}in, or --stretch to change its shape",
             drawing=drawing.file,
         )

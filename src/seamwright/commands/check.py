@@ -72,7 +72,6 @@ def check(asked: Namespace) -> int:
 
 def _tell_of_quilts(drawings: Sequence[str], given: Sequence[tuple[str, str]]) -> None:
     """Says before the blocks of a quilt which quilt they are of; faults of one are told in its place."""
-    from seamwright.asked import usable_options
     from seamwright.commands.asking import quilt_at
     from seamwright.errors import SeamwrightError
     from seamwright.units import say_count, say_size
@@ -80,7 +79,7 @@ def _tell_of_quilts(drawings: Sequence[str], given: Sequence[tuple[str, str]]) -
     for drawing in filter(is_quilt, drawings):
         with suppress(SeamwrightError):
             quilt = quilt_at(drawing, given)
-            size = say_size(quilt.width_in, quilt.height_in, usable_options(given).units)
+            size = say_size(quilt.width_in, quilt.height_in, quilt.setting.units)
             kinds = say_count(len(quilt.looks), "kind")
             say(f"{drawing}: {quilt.setting.name}, {size}, {say_count(len(quilt.spots), 'block')} of {kinds}:")
 

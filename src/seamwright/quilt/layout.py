@@ -14,7 +14,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from seamwright.asked import usable_options
 from seamwright.block.model import Block
 from seamwright.errors import Fault, SettingError
 from seamwright.geometry import Affine, after
@@ -47,7 +46,7 @@ def laid(setting: Setting, looks: LookBook) -> Quilt:
     rows = setting.cells
     _must_be_rows(setting, rows)
     cell_in = place_size(setting, looks)
-    units = units_of(setting)
+    units = setting.units
     columns = len(rows[0])
     sash_in = setting.sashing.width_in if setting.sashing else 0.0
     construction = ""
@@ -108,11 +107,6 @@ def centre_size(setting: Setting, cell_in: tuple[float, float]) -> tuple[float, 
         across * (cell_in[0] + sash_in) + round_it * sash_in,
         down * (cell_in[1] + sash_in) + round_it * sash_in,
     )
-
-
-def units_of(setting: Setting) -> Units:
-    """In what the quilt's lengths are said."""
-    return usable_options([pair for pair in setting.options if pair[0] == "units"]).units
 
 
 def eased(block: Block, quarters: int, room_in: tuple[float, float]) -> Affine:
@@ -205,7 +199,7 @@ def place_size(setting: Setting, looks: LookBook) -> tuple[float, float]:
         what = "all places of the quilt are plain, so nothing says how large they are"
         mend = "Name a block in one of the rows, or in a border"
         raise refused(setting, what, mend)
-    units, slack = units_of(setting), looks.tolerance_in
+    units, slack = setting.units, looks.tolerance_in
     width, height = (_round(length) for length in looks.size(worn[0]))
     if abs(width - height) <= slack:
         height = width

@@ -19,7 +19,7 @@ from seamwright.asked import Given, usable_options
 from seamwright.block.model import Block
 from seamwright.errors import Fault, FileError, OptionError, SeamwrightError, SettingError, fail
 from seamwright.fabric.model import Palette, folded
-from seamwright.options import DEFAULT_TOLERANCE_IN
+from seamwright.options import DEFAULT_TOLERANCE_IN, Units
 from seamwright.quilt.model import Cell, Look, Setting, Source
 from seamwright.units import parse_size, quoted, say_length, say_list
 
@@ -250,7 +250,7 @@ def _told_of(error: SeamwrightError, setting: Setting, source: Source, cell: Cel
         Fault(
             fault.code,
             f"block {source.name} ({source.path}): {fault.what}",
-            _for_its_line(fault.mend, source),
+            _for_its_line(fault.mend, source, setting.units),
             line=line or None,
             column=column if line else None,
         )
@@ -259,13 +259,14 @@ def _told_of(error: SeamwrightError, setting: Setting, source: Source, cell: Cel
     return type(error)(error.code, faults, setting.file)
 
 
-def _for_its_line(mend: str, source: Source) -> str:
+def _for_its_line(mend: str, source: Source, units: Units) -> str:
     """A mend that speaks of the command line, for the line of a block."""
     if "--size" not in mend:
         return mend
     if not source.size:
-        return f"Give its finished size on its line: block {source.name} FILE size 8 in"
-    width = say_length(parse_size(source.size).width_in)
+        size = "8 in" if units is Units.INCH else "20 cm"
+        return f"Give its finished size on its line: block {source.name} FILE size {size}"
+    width = say_length(parse_size(source.size).width_in, units)
     return f"Give its width alone, and its height follows from its shape: size {width}"
 
 

@@ -17,7 +17,8 @@ from seamwright.block.model import Block
 from seamwright.fabric.model import Colourway, Fabric
 from seamwright.geometry import IDENTITY, Affine, Ring, after
 from seamwright.notes import Note
-from seamwright.options import Size
+from seamwright.options import PlanOptions, Size, Units
+from seamwright.optiontext import with_options
 
 # -- what the file states ------------------------------------------------------------------------------------
 
@@ -218,6 +219,11 @@ class Setting:
     colourways: tuple[Colourway, ...] = ()
     options: tuple[tuple[str, str], ...] = ()
     notes: tuple[Note, ...] = ()
+
+    @property
+    def units(self) -> Units:
+        """In what its lengths are said."""
+        return with_options(PlanOptions(), [pair for pair in self.options if pair[0] == "units"]).units
 
     @property
     def cells(self) -> tuple[tuple[Cell, ...], ...]:

@@ -8,11 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from seamwright.fabric.pieces import Shape
 from seamwright.fabric.words import fabric_called
 from seamwright.options import Units
-from seamwright.quilt.cutmodel import BindingCut, QuiltCutting
+from seamwright.quilt.cutmodel import QuiltCutting
 from seamwright.quilt.cutting import BINDING
-from seamwright.quilt.model import Edging, Quilt, Role, Set
+from seamwright.quilt.model import Cloth, Edging, Quilt, Role, Set
 from seamwright.quiltfacts import QuiltFacts
 from seamwright.report.quilts import all_quilt_notes
 from seamwright.units import say_bought, say_count, say_length, say_list, say_size
@@ -77,15 +78,23 @@ def _set(facts: QuiltFacts) -> Iterator[str]:
 def _pieces(cutting: QuiltCutting) -> Iterator[str]:
     """Plain pieces but strips of borders, which are told with these."""
     for each in cutting.pieces:
-        roles = {cutting.quilt.cloths[number].role for number in each.cloths}
-        if each.look is None and roles and not roles & {Role.BORDER, Role.COPING}:
+        cloths = [cutting.quilt.cloths[number] for number in each.cloths]
+        if cloths and cloths[0].role not in (Role.BORDER, Role.COPING):
             piece, count = each.piece, each.count
             size = side_words(piece.width_in, piece.height_in, cutting.units)
             if piece.share > 1:
                 cut = -(-count // piece.share)
-                how = "cut twice" if piece.share == 4 else "cut once"
+                how = "cut twice" if piece.shape is Shape.QUARTER_SQUARE else "cut once"
                 size = f"{say_count(cut, 'square')} {size} {how} corner to corner"
-            yield f"{say_count(count, piece.name)} of {piece.fabric}, {size}"
+            of = f" of {piece.fabric}" if piece.fabric else ""
+            yield f"{_many(count, piece.name, cloths[0])}{of}, {size}"
+
+
+def _many(count: int, name: str, cloth: Cloth) -> str:
+    """So many pieces of one name: "2 sashes 1 1/2 x 8 in", "4 corners (border 2)"."""
+    if cloth.role is Role.BORDER_CORNER:
+        return f"{say_count(count, 'corner')} ({cloth.part})"
+    return say_count(count, cloth.role.value) + name.removeprefix(cloth.role.value).partition(",")[0]
 
 
 def side_words(width_in: float, height_in: float, units: Units) -> str:
@@ -113,15 +122,11 @@ def _prints(facts: QuiltFacts) -> Iterator[str]:
         if each.kind == "foundation":
             name = f"{look.source} in {look.colourway}" if look.colourway else look.source
             often = "once" if each.count == 1 else f"{each.count} times"
-            drawn.setdefault(name, []).append(f"{_letter(each.print, each.reversed)} {often}")
+            drawn.setdefault(name, []).append(f"{each.print}{'r' * each.reversed} {often}")
     for name, told in drawn.items():
         yield f"Print of {name}: {say_list(told, most=3 * TOLD)}."
     if any(each.reversed and each.kind == "foundation" for each in facts.prints):
         yield "A letter with r is a reversed print: the mirror image, for its own sections only."
-
-
-def _letter(letter: str, reversed: bool) -> str:
-    return f"{letter}r" if reversed else letter
 
 
 def _fabrics(cutting: QuiltCutting) -> Iterator[str]:
@@ -130,7 +135,8 @@ def _fabrics(cutting: QuiltCutting) -> Iterator[str]:
     amounts: dict[str, list[str]] = {}
     binding = cutting.binding
     for cut in cutting.fabrics:
-        if binding is not None and binding.alone and cut.fabric is not None and cut.fabric.name in _bound(binding):
+        name = None if cut.fabric is None else cut.fabric.name
+        if binding is not None and binding.alone and name == (binding.fabric or BINDING):
             continue  # told with the edge
         quarters = say_count(cut.fat_quarters or 0, "fat quarter")
         way = say_bought(cut.bought_in, units) if cut.bought_in else quarters
@@ -154,10 +160,6 @@ def _fabrics(cutting: QuiltCutting) -> Iterator[str]:
         extras.append(f"batting {say_size(batting.width_in, batting.height_in, units)}")
     if extras:
         yield f"For the back and the edge: {'; '.join(extras)}."
-
-
-def _bound(binding: BindingCut) -> tuple[str, ...]:
-    return (binding.fabric or BINDING,)
 
 
 def _light(facts: QuiltFacts) -> Iterator[str]:

@@ -10,7 +10,6 @@ import math
 import shlex
 from typing import TYPE_CHECKING
 
-from seamwright.asked import usable_options
 from seamwright.quilt.secondary import WEIGHTS
 from seamwright.units import say_count, say_length, say_list
 
@@ -163,7 +162,7 @@ def turnings_lines(found: Turnings, *, briefly: bool) -> list[str]:
 
 def _made(found: Turnings, turning: Turning) -> str:
     """What the blocks of a layout make together."""
-    made, units = turning.found.secondary, usable_options(found.base.options).units
+    made, units = turning.found.secondary, found.base.units
     line = "without end" if math.isinf(made.longest_in) else say_length(made.longest_in, units)
     parts = [*turning.rules]
     if made.ends:
