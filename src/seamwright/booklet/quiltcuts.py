@@ -28,8 +28,9 @@ from seamwright.words.quiltcuts import cutting_notes, edge_words, joined_words, 
 
 FIRST = "Cut fabric by fabric, and of each the long strips of borders first, then the widest strips."
 BORDERS = (
-    "Strips of borders are as long here as the quilt should be. Sew the centre first, measure it through its "
-    "middle and not along its edges, which stretch, and cut your strips to what you measure."
+    "Strips of borders are as long here as the quilt should be. Cut them to their width now, and keep them whole: "
+    "when the centre is sewn, measure it through its middle and not along its edges, which stretch, and only then "
+    "cut your strips to the length that you measure."
 )
 DIAGONAL = (
     "To join strips on the diagonal, as a binding is joined too: lay the end of one on the end of the other, right "

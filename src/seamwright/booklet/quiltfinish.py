@@ -21,6 +21,24 @@ STRIP = "#d8d4ca"
 """The right side of a strip in the pictures."""
 
 
+def finish_needs(facts: QuiltFacts) -> Story:
+    """What is needed beyond the blocks, to cut, lay out and finish a quilt."""
+    cutting = facts.cutting
+    long = "24 in" if cutting.units is Units.INCH else "60 cm"
+    needed = [f"A ruler of {long} or longer for strips, and a large square one to true up corners."]
+    if facts.quilt.setting.binding is not None or cutting.backing is not None:
+        needed.append("Fabric for the edge and the back, as the next chapter says.")
+    needed.append("Room to lay all blocks out, and a camera or a telephone to look at them with.")
+    if cutting.batting is not None or cutting.backing is not None:
+        needed += [
+            "Tape, and safety pins that do not rust, or thread to baste with, for the layers.",
+            "Thread to quilt with; by machine a walking foot, which moves all layers alike.",
+        ]
+    if cutting.binding is not None:
+        needed.append("For the binding clips or pins, and a needle and thread to sew by hand.")
+    return (Heading("For the whole quilt", 2), Points(tuple(needed), boxes=True))
+
+
 def finish_story(facts: QuiltFacts) -> Story:
     """What is done once the top is whole."""
     cutting, quilt = facts.cutting, facts.quilt
@@ -115,8 +133,8 @@ def _binding(binding: BindingCut, units: Units, allowance_in: float) -> Iterator
         "Fold",
         "at a corner",
         (
-            f"Stop {allowance} before the corner. Fold the binding up, away from the quilt, so that its fold "
-            "lies at 45 degrees and its edge goes on in the line of the next edge (1).",
+            f"Stop {allowance} before the corner and secure the seam. Fold the binding up, away from the quilt, so "
+            "that its fold lies at 45 degrees and its edge goes on in the line of the next edge (1).",
             "Fold it down again over the next edge, the fold level with the edge behind (2), and sew on from the "
             "top.",
         ),
@@ -125,9 +143,9 @@ def _binding(binding: BindingCut, units: Units, allowance_in: float) -> Iterator
     yield Points(
         (
             "Press the binding in half along its length, wrong sides together.",
-            "Trim batting and back even with the top, with square corners.",
-            f"Begin in the middle of one side, {tail} of binding left free. Its raw edges lie on the edge of "
-            f"the quilt; sew with {allowance}.",
+            "When all is quilted, trim batting and back even with the top, with square corners.",
+            f"Begin on the front, in the middle of one side, {tail} of binding left free. Both its raw edges lie "
+            f"on the edge of the quilt; sew through all layers with {allowance}.",
             f"Stop {tail} before the place where you began. Lay both ends over each other, cut them so that "
             "they overlap by the width of the strip as cut, join them on the diagonal as above, and sew what "
             "is left.",

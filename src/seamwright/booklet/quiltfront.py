@@ -18,17 +18,18 @@ from seamwright.picture.cloth import Finish
 from seamwright.picture.greys import greys_figure
 from seamwright.picture.quilt import quilt_picture
 from seamwright.quilt.model import Border, Edging, Set
+from seamwright.quilt.wholeadvice import LEAST_KNOWN
 from seamwright.quiltfacts import QuiltFacts
 from seamwright.units import say_count, say_length, say_list, say_size, with_glyphs
 from seamwright.words.quiltpictures import GREYS_SAY
 
-WIDEST_IN, LEAST_IN = 5.2, 2.0
-"""The picture on the title page, at the most and at the least."""
+MOST_IN, LEAST_IN = 7.0, 2.0
+"""The picture on the title page, at the most, and its height at the least."""
 WORDS_IN = 3.9
 """What the words of the title page take of its height at their usual size."""
 GREY_IN = 3.0
-LEAST_KNOWN = 0.5
-"""Share of the quilt of which it must be known how light it reads for greys to be of use; our own judgement."""
+TOLD_LATER = ("border", "measure")
+"""Notes that stand where strips are cut."""
 
 
 def title_story(facts: QuiltFacts, room_in: tuple[float, float], footer: str, scale: float) -> Story:
@@ -39,17 +40,20 @@ def title_story(facts: QuiltFacts, room_in: tuple[float, float], footer: str, sc
     """
     quilt, units = facts.quilt, facts.cutting.units
     shape = max(quilt.height_in / quilt.width_in, 1.0)
-    longest = min(WIDEST_IN, room_in[0] * shape, max(LEAST_IN, room_in[1] - WORDS_IN * scale - GAP_IN))
+    high_in = max(LEAST_IN, room_in[1] - WORDS_IN * scale - GAP_IN)
+    longest = min(room_in[0] * shape, high_in * max(quilt.width_in / quilt.height_in, 1.0), MOST_IN)
     picture = quilt_picture(quilt, longest, Finish.COLOUR)
     says = f"{quilt.setting.name}, the whole quilt in its fabrics, from the front"
     times = Counter(spot.look for spot in quilt.spots)
-    blocks = [f"{times[n]} {look.name}" for n, look in enumerate(quilt.looks)]
+    blocks = say_list([f"{times[n]} {look.name}" for n, look in enumerate(quilt.looks)], most=8)
+    if len(quilt.looks) > 1:
+        blocks = f"{len(quilt.spots)}: {blocks}"
     sizes = dict.fromkeys(
         say_size(look.block.width_in, look.block.height_in, units, glyphs=True) for look in quilt.looks
     )
     rows = [
         ("Finished", say_size(quilt.width_in, quilt.height_in, units, glyphs=True)),
-        ("Blocks", f"{len(quilt.spots)}: {say_list(blocks, most=8)}"),
+        ("Blocks", blocks),
         ("Size of a block, finished", say_list(list(sizes))),
         ("Set", _set(facts)),
         *((("Borders", _borders(facts)),) if quilt.setting.borders else ()),
@@ -74,7 +78,11 @@ def values_story(facts: QuiltFacts, scale: float = 1.0) -> Story:
         scale: of words.
     """
     quilt = facts.quilt
-    notes = dict.fromkeys(note.text for note in (*facts.advice.notes, *quilt.notes, *quilt.setting.notes))
+    notes = dict.fromkeys(
+        note.text
+        for note in (*facts.advice.notes, *quilt.notes, *quilt.setting.notes)
+        if note.code not in TOLD_LATER
+    )
     told = tuple(with_glyphs(f"{text[:1].upper()}{text[1:]}".rstrip(".") + ".") for text in notes)
     items: list[Item] = [Heading("Light and dark"), *_greys(facts, scale)]
     if told:

@@ -21,7 +21,7 @@ from seamwright.booklet.pages import LARGE, full_room, lay_out_parts, room
 from seamwright.booklet.quiltborders import borders_story
 from seamwright.booklet.quiltclass import class_story
 from seamwright.booklet.quiltcuts import quilt_cutting_story, quilt_shopping_story
-from seamwright.booklet.quiltfinish import finish_story
+from seamwright.booklet.quiltfinish import finish_needs, finish_story
 from seamwright.booklet.quiltfront import prints_story, title_story, values_story
 from seamwright.booklet.quiltsetting import LAYING, laying_story, rows_story
 from seamwright.booklet.saying import called
@@ -124,6 +124,7 @@ def _before(facts: QuiltFacts, behind: Behind, book: BookOptions) -> Iterator[It
     cutting = facts.cutting
     yield from cautions_story()
     yield from needs_story(behind.paper, behind.sheets, cutting.allowance_in, cutting.units)
+    yield from finish_needs(facts)
     yield from quilt_shopping_story(cutting)
     yield from values_story(facts, LARGE if book.large_type else 1.0)
     yield from prints_story(facts, behind.sheets, behind.paper.said)

@@ -164,7 +164,7 @@ def _strip_lines(strip: Strip, told: Told, begin: str) -> Iterator[tuple[str, ..
     if not strip.subcuts:
         yield cell, "", "", "", ""
     for narrow in strip.rest:
-        yield from _strip_lines(narrow, told, "from what is left of them, cut along: ")
+        yield from _strip_lines(narrow, told, "of their rest, lengthwise: ")
 
 
 def _quarters(cut: FabricCut, units: Units) -> Table:

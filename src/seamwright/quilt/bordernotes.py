@@ -58,20 +58,20 @@ def border_note(
         )
     elif border.corners or border.corner is not None:
         text = (
-            f"{name}: measure through the middle both ways before sewing; sides {told(sides)} first, then top and "
-            f"bottom {told(ends)} with a corner at each end"
+            f"{name}: measure through the middle both ways before sewing; sides first, {told(sides)} finished, "
+            f"then top and bottom, {told(ends)} finished, with a corner at each end"
         )
     else:
         text = (
-            f"{name}: sides {told(sides)} first, measured through the middle, then top and bottom "
-            f"{told(ends + 2 * wide[0])} over them"
+            f"{name}: sides first, {told(sides)} finished, measured through the middle, then top and bottom over "
+            f"them, {told(ends + 2 * wide[0])} finished"
         )
     if border.edging is Edging.COPING:
         left, top = (say_length(w, units) if w > NOISE_IN else "none" for w in wide)
         text = (
             f"{name}: coping strips, {left} at the sides and {top} at top and bottom; cut them "
-            f"{told(WIDER_IN[units])} wider, and true up the top to {told(ends + 2 * wide[0])} x "
-            f"{told(sides + 2 * wide[1])} and its seam allowances"
+            f"{told(WIDER_IN[units])} wider, sides first, and true up width and height as soon as their strips are "
+            f"on, to {told(ends + 2 * wide[0])} x {told(sides + 2 * wide[1])} and its seam allowances"
         )
     return Note("border", text)
 

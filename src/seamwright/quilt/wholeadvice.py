@@ -22,6 +22,8 @@ FEW_ACROSS, MANY_ACROSS = 3, 20
 """Under three across no pattern of turned blocks shows; more than twenty are a texture: our own judgement."""
 ONE_VALUE = 0.8
 """Above this share of one value the rest is an accent: our own judgement."""
+LEAST_KNOWN = 0.5
+"""Share of the quilt of which it must be known how light it reads for greys to be of use: our own judgement."""
 LEANS = 8.0
 """Halves whose mean lightness differs by more look as if the quilt leaned: a third of a step of value (25)."""
 
@@ -123,7 +125,9 @@ def _one_value(light: Balance) -> Note | None:
 
 
 def _leaning(light: Balance) -> Note | None:
-    """One half, or else one quadrant, lighter than what lies opposite."""
+    """One half, or else one quadrant, lighter than what lies opposite; not where most of the quilt is unknown."""
+    if light.known < LEAST_KNOWN:
+        return None
     pairs = [("top", "bottom"), ("left", "right")]
     if not any(_leans(light, *pair) for pair in pairs):
         pairs = [(PARTS[0], PARTS[2]), (PARTS[1], PARTS[3])]

@@ -52,7 +52,7 @@ def _blocks(facts: QuiltFacts) -> Iterator[str]:
         size = side_words(look.block.width_in, look.block.height_in, units)
         lie = [f"{each.count} {f'rotated {90 * each.quarters}' if each.quarters else 'upright'}" for each in turns]
         how = lie[0].partition(" ")[2] if len(lie) == 1 else say_list(lie)
-        yield f"{say_count(many, 'block')} {look.name} of {size} ({look.drawing}): {how}."
+        yield f"{say_count(many, 'block')} {look.name}{',' * (',' in look.name)} of {size} ({look.drawing}): {how}."
 
 
 def _set(facts: QuiltFacts) -> Iterator[str]:
@@ -63,7 +63,7 @@ def _set(facts: QuiltFacts) -> Iterator[str]:
     sashing = quilt.setting.sashing
     if sashing is not None:
         stones = f", cornerstones of {sashing.cornerstones}" if sashing.cornerstones else ", strips run through"
-        line += f", with sashing of {say_length(sashing.width_in, units)} in {sashing.fabric}{stones}"
+        line += f", with sashing of {sashing.fabric}, {say_length(sashing.width_in, units)} wide{stones}"
     yield f"{line}."
     if quilt.construction:
         yield f"{quilt.construction}."
@@ -169,7 +169,9 @@ def _light(facts: QuiltFacts) -> Iterator[str]:
     if not values:
         return
     steps = " ".join(str(round(100 * share)) for share in balance.greys)
-    greys = f"; in {len(balance.greys)} greys from black to white, per cent: {steps}" if steps else ""
+    known = round(100 * balance.known)
+    of = f" of the {known} % that are known" * (known < 100)
+    greys = f"; in {len(balance.greys)} greys from black to white, per cent{of}: {steps}" if steps else ""
     yield f"By area {say_list(values)}{greys}."
 
 
