@@ -371,7 +371,8 @@ def test_stripes_go_round_with_the_border_and_a_print_with_a_top_stands_upright(
 
 def test_stripes_are_seen_to_go_round() -> None:
     stripes = Fabric("ticking", colour="#335577", direction_deg=0.0, striped=True)
-    quilt = laid(Border(MITRED, 3.0, "ticking"), fabrics=(stripes,), binding=None)
+    # Its name may be written in another way in the border's own line.
+    quilt = laid(Border(MITRED, 3.0, "Ticking"), fabrics=(stripes,), binding=None)
     drawn = quilt_drawn(quilt, 30.0, Finish.COLOUR)
     rings = [ring for several in drawn.plain.prints.values() for ring in several]
     # A stripe of the top strip is longer than it is wide, one of a side strip higher: as many of each.

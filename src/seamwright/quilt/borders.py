@@ -25,6 +25,7 @@ from seamwright.quilt.bordernotes import border_note, eased_note, measuring_note
 from seamwright.quilt.coping import NOISE_IN, Growth, Pair, Repeated, border_fault, check_widths, how_many, widths
 from seamwright.quilt.layout import EASED_IN, eased
 from seamwright.quilt.model import Border, Cloth, Edging, Quilt, Role, Set, Setting, Spot
+from seamwright.quilt.plaincloth import names
 from seamwright.units import say_size
 
 if TYPE_CHECKING:  # blocks are read by whoever lays the quilt
@@ -72,14 +73,14 @@ def bordered(centre: Quilt, book: LookBook, units: Units = Units.INCH) -> Quilt:
         box = (box[0] - across, box[1] - down, box[2] + across, box[3] + down)
     notes += [*mitred_together(borders), *measuring_notes(centre, units)]
     shift: Affine = (1.0, 0.0, 0.0, 1.0, -box[0], -box[1])
-    named = {fabric.name: fabric for fabric in replace(centre, cloths=tuple(cloths)).fabrics}
+    named = _fabrics(replace(centre, cloths=tuple(cloths)))
     return replace(
         centre,
         width_in=box[2] - box[0],
         height_in=box[3] - box[1],
         looks=book.looks,
         spots=tuple(replace(spot, place=after(spot.place, shift)) for spot in spots),
-        cloths=tuple(_shifted(_along_print(cloth, named), -box[0], -box[1]) for cloth in cloths),
+        cloths=tuple(_shifted(_along_print(cloth, named[cloth.fabric]), -box[0], -box[1]) for cloth in cloths),
         borders_in=wide,
         notes=tuple(notes),
     )
@@ -145,7 +146,13 @@ def _rectangle(role: Role, box: Box, fabric: str, part: str, row: int, column: i
     return Cloth(role, ring, fabric, part, row, column, right - left, bottom - top)
 
 
-def _along_print(cloth: Cloth, named: dict[str, Fabric]) -> Cloth:
+def _fabrics(quilt: Quilt) -> dict[str, Fabric | None]:
+    """What is known of the fabric of each plain piece, by the name that its line has for it."""
+    known, called = {fabric.name: fabric for fabric in quilt.fabrics}, names(quilt)
+    return {cloth.fabric: known.get(called(cloth.fabric)) for cloth in quilt.cloths}
+
+
+def _along_print(cloth: Cloth, fabric: Fabric | None) -> Cloth:
     """A strip of a border with the way its fabric runs in it.
 
     Stripes go round the quilt with the border, as they lie in its top strip; a print with a top stands on all sides
@@ -153,7 +160,6 @@ def _along_print(cloth: Cloth, named: dict[str, Fabric]) -> Cloth:
     """
     if cloth.role not in (Role.BORDER, Role.COPING, Role.BORDER_CORNER):
         return cloth
-    fabric = named.get(cloth.fabric)
     if fabric is None or fabric.direction_deg is None:
         return cloth
     turned = 90.0 * cloth.row if fabric.striped and cloth.role is not Role.BORDER_CORNER else 0.0
