@@ -31,7 +31,7 @@ from seamwright.booklet.model import (
     Table,
 )
 from seamwright.booklet.pages import LARGE, full_room
-from seamwright.booklet.pressing import Pressing
+from seamwright.piecing.pressing import Pressing
 from seamwright.booklet.sizes import Sizes, measured
 from seamwright.booklet.steps import shared_prints, steps_story
 from seamwright.cutting.pieces import pieces_of

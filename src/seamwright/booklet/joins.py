@@ -1,7 +1,7 @@
 """The chapter that joins: part to part in their order, how each is pinned, sewn and pressed, what it measures then.
 
 Knows:  what is told of a join.
-Leaves: pictures (joinfigures), which way it is pressed (pressing), words for seams that turn
+Leaves: pictures (joinfigures), which way it is pressed (piecing.pressing), words for seams that turn
         (words.joins), sizes (sizes), pages (pages).
 Units:  inches.
 """
@@ -10,10 +10,10 @@ from __future__ import annotations
 
 from seamwright.booklet.joinfigures import JoinDrawer
 from seamwright.booklet.model import Heading, Item, Paragraph, Points, Step, Story
-from seamwright.booklet.pressing import Pressing
 from seamwright.booklet.sizes import Sizes
 from seamwright.booklet.stage import Type
 from seamwright.piecing.model import Join, Plan
+from seamwright.piecing.pressing import Pressing
 from seamwright.rehearsal.model import Rehearsed
 from seamwright.units import say_length
 from seamwright.words.joins import Turning

@@ -2,7 +2,7 @@
 
 Knows:  the side to which every seam that ends on a block's edge is pressed, where seams of two blocks meet in a
         point of their common edge, and whether all of them can nest.
-Leaves: which side shows through a light patch (booklet.pressing), which pieces touch (contacts), words
+Leaves: which side shows through a light patch (piecing.pressing), which pieces touch (contacts), words
         (words.quilts).
 Units:  inches.
 Method: two seams nest where they are pressed to opposite sides of their common point (common practice). Walking
@@ -20,9 +20,9 @@ from __future__ import annotations
 from collections.abc import Hashable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from seamwright.booklet.pressing import Pressing
 from seamwright.geometry import Point
 from seamwright.piecing.model import Plan
+from seamwright.piecing.pressing import Pressing
 from seamwright.piecing.turns import join_edges
 from seamwright.quilt.contacts import SAME_IN, End, contacts_of, on_side, pieces_of
 from seamwright.quilt.lines import MEET_WITHIN_IN
