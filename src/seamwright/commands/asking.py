@@ -64,16 +64,23 @@ def is_quilt(drawing: str) -> bool:
 def quilt_asked(drawings: Sequence[str], given: Pairs) -> Quilt | None:
     """The quilt, if it is what a command is asked for; None if it is asked for drawings of blocks only.
 
+    None too for a quilt that cannot be laid: it is then a job of `each_colourway` itself, for `outcome` to tell.
+
     Raises:
-        Slip: a quilt is asked for together with something else. SeamwrightError: the quilt cannot be laid.
+        Slip: a quilt is asked for together with something else.
     """
+    from seamwright.errors import SeamwrightError
+
     found = [drawing for drawing in drawings if is_quilt(drawing)]
     if not found:
         return None
     if len(drawings) > 1:
         more = "one more is" if len(drawings) == 2 else f"{len(drawings) - 1} more are"
         raise Slip(f"{found[0]} is a quilt, and {more} given. Take a quilt by itself.")
-    return quilt_at(found[0], given)
+    try:
+        return quilt_at(found[0], given)
+    except SeamwrightError:
+        return None
 
 
 def quilt_at(path: str, given: Pairs) -> Quilt:
