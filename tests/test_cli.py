@@ -17,6 +17,7 @@ import pytest
 from seamwright import progress
 from seamwright.asked import split_size
 from seamwright.cli import FAULTS_TOLD, TRACE, main
+from seamwright.commands.telling import broken_at, say
 from seamwright.errors import ProofError, fail
 from seamwright.output import made_from
 
@@ -531,3 +532,22 @@ def test_several_faults_of_a_drawing_stand_one_to_a_line(capsys: pytest.CaptureF
     told = capsys.readouterr().err.splitlines()
     assert len(told) == 1 + FAULTS_TOLD + 1
     assert "3 more like these" in told[-1]
+
+
+def test_on_a_terminal_lines_break_between_words_and_never_within_a_measure() -> None:
+    line = (
+        "  10 side triangles of deep, 3 squares 12 5/8 in cut twice corner to corner; 48 sashes, 8 1/2 x 1 1/2 in"
+    )
+    for columns in range(40, 120):
+        broken = broken_at(f"deep watch\n{line}", columns).splitlines()
+        assert max(map(len, broken)) <= columns
+        assert all(each.startswith("      ") for each in broken[2:])
+        assert " ".join(each.strip() for each in broken[1:]) == line.strip()
+        assert any("12 5/8 in" in each for each in broken) and any("8 1/2 x 1 1/2 in" in each for each in broken)
+
+
+def test_tables_and_what_no_terminal_shows_stay_as_they_are(capsys: pytest.CaptureFixture[str]) -> None:
+    table = "    1  row kite, kite 90; row kite 270, kite 180  (24 of 24 seam ends run on)"
+    assert broken_at(table, 40) == table
+    say("word " * 60)
+    assert capsys.readouterr().out == "word " * 60 + "\n"

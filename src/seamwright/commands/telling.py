@@ -19,6 +19,10 @@ if TYPE_CHECKING:  # typing itself is not imported: it is not needed to run
 TRACE = "SEAMWRIGHT_TRACE"
 """Environment variable: if set, a failure also shows where in the program it happened."""
 
+WIDEST, NARROWEST = 100, 40
+"""Columns of a terminal: longer lines are hard to read; on a narrower one breaking them gains nothing."""
+HELD = "\0"
+"""Stands for a blank that holds words together."""
 FAULTS_TOLD = 6
 """More faults of one drawing are counted, not told: the first ones mended, most of the others often vanish."""
 
@@ -69,17 +73,65 @@ def complain(sentence: str) -> None:
     """One message on standard error; if nobody is there to read it, the exit code still tells."""
     if sys.stderr is not None:
         try:
-            print(f"seamwright: {sentence}", file=sys.stderr, flush=True)
+            print(_broken(f"seamwright: {sentence}", sys.stderr), file=sys.stderr, flush=True)
         except OSError:
             return
 
 
 def say(text: str, stream: TextIO | None = None) -> None:
-    """Prints; if whoever read our output has gone, the rest is dropped and the work goes on.
+    """Prints, for a person; if whoever read our output has gone, the rest is dropped and the work goes on.
 
     Raises:
         FileError: it cannot be written for another reason, such as a full disk.
     """
+    _print(_broken(text, stream or sys.stdout), stream)
+
+
+def _broken(text: str, stream: TextIO) -> str:
+    """Lines too long for a terminal, broken between words and set in; all as it is where no terminal shows it.
+
+    Tables, and what is set out to be pasted, hold several blanks in a run: they stay whole.
+    """
+    try:
+        if not stream.isatty():
+            return text
+        columns = min(WIDEST, os.get_terminal_size(stream.fileno()).columns)
+    except (OSError, ValueError, AttributeError):
+        return text
+    return broken_at(text, columns) if columns >= NARROWEST else text
+
+
+def broken_at(text: str, columns: int) -> str:
+    """The lines of a text, none longer than so many columns where a blank lets it break; the rest set in by 4 more.
+
+    A measure stays whole: "2 7/8 in", "8 1/2 x 2 in".
+
+    >>> print(broken_at("  Press: the seams between blocks to one side", 30))
+      Press: the seams between
+          blocks to one side
+    """
+    import re  # only terminals need these
+    import textwrap
+
+    told: list[str] = []
+    for line in text.split("\n"):
+        words = line.lstrip(" ")
+        if len(line) <= columns or "  " in words:
+            told.append(line)
+            continue
+        first = " " * (len(line) - len(words))
+        told += textwrap.wrap(
+            re.sub(r"(?<=\d) (?=[\dx%]|(?:in|cm|mm|yd|m)\b)|(?<=\d x) (?=\d)", HELD, words),
+            columns,
+            initial_indent=first,
+            subsequent_indent=f"{first}    ",
+            break_long_words=False,
+            break_on_hyphens=False,
+        )
+    return "\n".join(told).replace(HELD, " ")
+
+
+def _print(text: str, stream: TextIO | None = None) -> None:
     try:
         print(text, file=stream or sys.stdout, flush=True)
     except OSError as problem:
@@ -95,4 +147,4 @@ def print_json(value: object) -> None:
     """Prints data for programs."""
     import json
 
-    say(json.dumps(value, indent=1))
+    _print(json.dumps(value, indent=1))
