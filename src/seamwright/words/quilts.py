@@ -6,7 +6,7 @@ Leaves: every fact itself (quiltfacts), the same facts as data (report.quilts), 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from seamwright.fabric.pieces import Shape
 from seamwright.fabric.words import fabric_called
@@ -20,7 +20,7 @@ from seamwright.units import say_bought, say_count, say_length, say_list, say_si
 from seamwright.words.checks import note_words
 
 TOLD = 8
-"""Prints, fabrics and kinds of plain pieces told in one line."""
+"""Kinds of plain pieces told; prints are told up to three times as many."""
 PRESSES = 3
 """Joins told of one way of pressing."""
 
@@ -28,19 +28,32 @@ PRESSES = 3
 def quilt_words(drawing: str, facts: QuiltFacts) -> list[str]:
     """Lines for a person."""
     quilt, units = facts.quilt, facts.cutting.units
+    spare = facts.cutting.options.spare
     told = [
-        *_blocks(facts),
-        *_set(facts),
-        *_prints(facts),
-        *_fabrics(facts.cutting),
+        *_under(_set(facts), _blocks(facts)),
+        *([f"{quilt.construction}."] if quilt.construction else []),
+        *_under("Cut plain", _some(_pieces(facts.cutting))),
+        *_under("Borders, inside first" if len(quilt.borders_in) > 1 else "Border", _borders(facts)),
+        *_under("Print", _prints(facts), beside=" of "),
+        *_under(f"Buy, {f'{spare * 100:g} %' if spare else 'nothing'} to spare in it", _bought(facts.cutting)),
         *_light(facts),
-        *_pressed(facts),
+        *_under("Press", _pressed(facts)),
         *(note_words(note) for note in (*all_quilt_notes(facts), *facts.advice.notes)),
         "Proven: pieces lie side by side without gap or overlap, and their areas come to that of the quilt; every "
         "block can be sewn; what is bought holds all that is cut.",
     ]
     first = f"{drawing}: {quilt.setting.name}, {say_size(quilt.width_in, quilt.height_in, units)} finished."
     return [first, *(f"  {line}" for line in told)]
+
+
+def _under(title: str, told: Iterable[str], beside: str = ": ") -> Iterator[str]:
+    """Facts of one kind under their heading, a line each; a single one beside it, with so much between."""
+    lines = list(told)
+    if len(lines) == 1:
+        yield f"{title}{beside}{lines[0]}."
+    elif lines:
+        yield f"{title}:"
+        yield from (f"  {line}." for line in lines)
 
 
 def _blocks(facts: QuiltFacts) -> Iterator[str]:
@@ -52,27 +65,27 @@ def _blocks(facts: QuiltFacts) -> Iterator[str]:
         size = side_words(look.block.width_in, look.block.height_in, units)
         lie = [f"{each.count} {f'rotated {90 * each.quarters}' if each.quarters else 'upright'}" for each in turns]
         how = lie[0].partition(" ")[2] if len(lie) == 1 else say_list(lie)
-        yield f"{say_count(many, 'block')} {look.name}{',' * (',' in look.name)} of {size} ({look.drawing}): {how}."
+        yield f"{many} {look.name}{',' * (',' in look.name)} of {size} ({look.drawing}): {how}"
 
 
-def _set(facts: QuiltFacts) -> Iterator[str]:
-    """How they are set, with plain pieces and borders."""
+def _set(facts: QuiltFacts) -> str:
+    """How they are set."""
     quilt, units = facts.quilt, facts.cutting.units
     how = "on point" if quilt.setting.set is Set.ON_POINT else "straight"
-    line = f"Set {how}, {quilt.columns} x {quilt.rows}"
+    line = f"Blocks, set {how}, {quilt.columns} x {quilt.rows}"
     sashing = quilt.setting.sashing
     if sashing is not None:
         stones = f", cornerstones of {sashing.cornerstones}" if sashing.cornerstones else ", strips run through"
         line += f", with sashing of {sashing.fabric}, {say_length(sashing.width_in, units)} wide{stones}"
-    yield f"{line}."
-    if quilt.construction:
-        yield f"{quilt.construction}."
-    pieces = list(_pieces(facts.cutting))
-    if pieces:
-        yield f"Cut plain: {'; '.join(pieces[:TOLD])}{f'; {len(pieces) - TOLD} kinds more' * (len(pieces) > TOLD)}."
-    borders = [_border(quilt, number, facts) for number in range(len(quilt.borders_in))]
-    if borders:
-        yield f"Borders, inside first: {'; '.join(borders)}."
+    return line
+
+
+def _some(pieces: Iterable[str]) -> Iterator[str]:
+    """The first kinds of pieces; the others are counted."""
+    kinds = list(pieces)
+    yield from kinds[:TOLD]
+    if len(kinds) > TOLD:
+        yield f"and {say_count(len(kinds) - TOLD, 'kind')} more: seamwright cutting has all of them"
 
 
 def _pieces(cutting: QuiltCutting) -> Iterator[str]:
@@ -102,36 +115,53 @@ def side_words(width_in: float, height_in: float, units: Units) -> str:
     return say_length(width_in, units) if abs(width_in - height_in) < 1e-9 else say_size(width_in, height_in, units)
 
 
+def _borders(facts: QuiltFacts) -> Iterator[str]:
+    """Each border, by the number that notes and cutting lists give it."""
+    many = len(facts.quilt.borders_in)
+    for number in range(many):
+        yield f"{number + 1}: " * (many > 1) + _border(facts.quilt, number, facts)
+
+
 def _border(quilt: Quilt, number: int, facts: QuiltFacts) -> str:
     border, widths = quilt.setting.borders[number], quilt.borders_in[number]
     sides, ends = (say_length(width, facts.cutting.units) for width in widths)
     wide = sides if sides == ends else f"{sides} at the sides and {ends} at top and bottom"
     if border.edging is Edging.PIECED and border.cell is not None:
         blocks = sum(spot.part == f"border {number + 1}" for spot in quilt.spots)
-        return f"{wide} of {blocks} {border.cell.source} blocks"
-    how = {Edging.COPING: "coping, ", Edging.MITRED: "mitred, "}.get(border.edging, "")
-    corners = f" with corners of {border.corners}" if border.corners else ""
-    return f"{how}{wide} of {border.fabric}{corners}"
+        return f"{blocks} {border.cell.source} blocks, {wide}"
+    how = "coping strips of " if border.edging is Edging.COPING else ""
+    mitred = ", mitred" if border.edging is Edging.MITRED else ""
+    corners = f", corners of {border.corners}" if border.corners else ""
+    return f"{how}{border.fabric}, {wide}{mitred}{corners}"
 
 
 def _prints(facts: QuiltFacts) -> Iterator[str]:
-    """Which foundations to print, how often; a block and its mirror image share letters and prints."""
-    drawn: dict[str, list[str]] = {}
+    """Which foundations to print, how often; a block and its mirror image share letters and prints.
+
+    Templates of plain pieces are printed once: they are cut by again and again.
+    """
+    drawn: dict[str, tuple[list[str], list[str]]] = {}
     for each in facts.prints:
         look = facts.quilt.looks[each.look]
+        name = f"{look.source} in {look.colourway}" if look.colourway else look.source
+        sewn, cut = drawn.setdefault(name, ([], []))
+        letter = f"{each.print}{'r' * each.reversed}"
         if each.kind == "foundation":
-            name = f"{look.source} in {look.colourway}" if look.colourway else look.source
-            often = "once" if each.count == 1 else f"{each.count} times"
-            drawn.setdefault(name, []).append(f"{each.print}{'r' * each.reversed} {often}")
-    for name, told in drawn.items():
-        yield f"Print of {name}: {say_list(told, most=3 * TOLD)}."
+            sewn.append(f"{letter} {'once' if each.count == 1 else f'{each.count} times'}")
+        else:
+            cut.append(letter)
+    for name, (sewn, cut) in drawn.items():
+        often = [say_list(sewn, most=3 * TOLD)] if sewn else []
+        if cut:
+            often.append(f"{'templates' if len(cut) > 1 else 'the template'} {say_list(cut, most=3 * TOLD)} once")
+        yield f"{name}: {'; '.join(often)}"
     if any(each.reversed and each.kind == "foundation" for each in facts.prints):
-        yield "A letter with r is a reversed print: the mirror image, for its own sections only."
+        yield "a letter with r is a reversed print: the mirror image, for its own sections only"
 
 
-def _fabrics(cutting: QuiltCutting) -> Iterator[str]:
-    """What to buy."""
-    units, spare = cutting.units, cutting.options.spare
+def _bought(cutting: QuiltCutting) -> Iterator[str]:
+    """What to buy: fabrics, then what is for the edge and the back."""
+    units = cutting.units
     amounts: dict[str, list[str]] = {}
     binding = cutting.binding
     for cut in cutting.fabrics:
@@ -143,23 +173,19 @@ def _fabrics(cutting: QuiltCutting) -> Iterator[str]:
         amounts.setdefault(way, []).append(fabric_called(cut.fabric))
     told = [f"{way}{' each' * (len(names) > 1)} of {say_list(names)}" for way, names in amounts.items()]
     if told:
-        held = f"{spare * 100:g} % to spare is in it" if spare else "nothing to spare is in it"
-        yield f"Buy {'; '.join(told)}; {held}."
-    extras = []
+        yield "; ".join(told)
     if binding is not None:
         of = f" of {binding.fabric}" if binding.fabric else ""
         strips = f"{say_count(binding.strips, 'strip')} {say_length(binding.width_in, units)} wide"
         bought = f" ({say_bought(binding.bought_in, units)})" if binding.alone else ", bought with it"
-        extras.append(f"binding{of}, {strips}{bought}")
+        yield f"binding{of}, {strips}{bought}"
     if (backing := cutting.backing) is not None:
         of = f" of {backing.fabric}" if backing.fabric else ""
         seams = "" if backing.panels == 1 else f", seams {'upright' if backing.upright else 'level'}"
         panels = f"{say_count(backing.panels, 'panel')} {say_length(backing.panel_in, units)} long{seams}"
-        extras.append(f"backing{of}, {panels} ({say_bought(backing.bought_in, units)})")
+        yield f"backing{of}, {panels} ({say_bought(backing.bought_in, units)})"
     if (batting := cutting.batting) is not None:
-        extras.append(f"batting {say_size(batting.width_in, batting.height_in, units)}")
-    if extras:
-        yield f"For the back and the edge: {'; '.join(extras)}."
+        yield f"batting {say_size(batting.width_in, batting.height_in, units)}"
 
 
 def _light(facts: QuiltFacts) -> Iterator[str]:
@@ -179,27 +205,27 @@ def _pressed(facts: QuiltFacts) -> Iterator[str]:
     """How seams between blocks, and those that meet at them, are pressed."""
     nesting = facts.nesting
     if nesting.between:
-        yield f"Press: {nesting.between.removeprefix('press ')}."
+        yield nesting.between.removeprefix("press ")
     if not nesting.meetings:
         return
     how = "all nest" if nesting.nested == nesting.meetings else f"{nesting.nested or 'none'} can nest"
-    told = f"Seams of two blocks meet at {say_count(nesting.meetings, 'point')} of their edges, and {how}"
+    told = f"seams of two blocks meet at {say_count(nesting.meetings, 'point')} of their edges, and {how}"
     if nesting.ways and not nesting.alike:
         told += " if blocks are pressed in more than one way"
-    yield f"{told}."
+    yield told
     for number, way in enumerate(nesting.ways, 1):
         look = facts.quilt.looks[way.look].name
         joins = [f"join {press.join} ({press.name}) towards {press.towards}" for press in way.presses]
         where = "all" if nesting.alike else _where(facts.quilt, way.spots)
-        yield f"Way {number}, {look}, {where}: {say_list(joins, most=PRESSES)}."
+        yield f"way {number}, {look}, {where}: {say_list(joins, most=PRESSES)}"
         if number == PRESSES and len(nesting.ways) > PRESSES:
-            yield f"And {say_count(len(nesting.ways) - PRESSES, 'way')} more: --json has all of them."
+            yield f"and {say_count(len(nesting.ways) - PRESSES, 'way')} more: --json has all of them"
             break
     if nesting.nested < nesting.meetings:
         left = nesting.meetings - nesting.nested
-        where = "There" if not nesting.nested else f"At the other {say_count(left, 'point')}"
+        where = "there" if not nesting.nested else f"at the other {say_count(left, 'point')}"
         why = "paper and dark allowance leave no choice" if nesting.settled == left else "joins tie each other"
-        yield f"{where} {why}: pin through both points, and where it is thick press that seam between blocks open."
+        yield f"{where} {why}: pin through both points, and where it is thick press that seam between blocks open"
 
 
 def _where(quilt: Quilt, spots: tuple[int, ...]) -> str:
