@@ -88,7 +88,8 @@ def _enlarged(printed: Printed) -> str:
 def _reused(printed: Printed, plan: Plan) -> str:
     """That templates are used again, "" where each serves one piece."""
     templates = [p.foundation for p in _once(printed, plan) if p.foundation.use is Use.CUT]
-    shared = printed.printing.sets is Sets.PACKED and printed.printing.copies > 1
+    many = printed.quilt is not None or printed.printing.copies > 1
+    shared = printed.printing.sets is Sets.PACKED and many
     again = any(shared or one.also_for for one in templates)
     return "templates of plain pieces are used again, so there is one of each" if again else ""
 
