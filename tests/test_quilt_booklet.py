@@ -28,6 +28,7 @@ from seamwright.geometry import bounds
 from seamwright.ink.lettering import words_box
 from seamwright.ink.model import Area, Words
 from seamwright.quilt.model import Quilt, Role
+from seamwright.quilt.pressing import Press, Way
 from seamwright.quiltfacts import QuiltFacts, facts_of
 from seamwright.units import Units, say_bought, say_size
 
@@ -240,6 +241,22 @@ def test_borders_are_told_by_their_kind(facts: QuiltFacts) -> None:
         # Strips at top and bottom are as long as the quilt is wide once it has been trimmed at its sides.
         assert words.index("true it up to a width of") < words.index("sew on top and bottom")
         assert "Plain squares of ink lie in its corners" in words
+
+
+def test_each_way_of_pressing_says_which_blocks_are_pressed_so(straight: QuiltFacts) -> None:
+    """Row 1 of the quilt holds two blocks, row 2 two and row 3 two; what lies between them is not counted."""
+    joins = (Press(1, "A+B", "A"),)
+    ways = (Way(0, joins, (0, 2)), Way(0, joins, (4,)))
+    words = said(rows_story(replace(straight, nesting=replace(straight.nesting, ways=ways))))
+    numbered = [n for n, row in enumerate(rows_of(straight.quilt), 1) for entry in row if entry.spot]
+    assert numbered == [1, 1, 2, 2, 3, 3]
+    assert "in row 1: block 1; row 2: block 1\n" in words and "in row 3: block 1\n" in words
+
+
+def test_a_single_block_has_no_rows_to_sew(tmp_path: Path) -> None:
+    text = "seamwright quilt 1\nname one\nblock kite kite.svg size 6 in\nrow kite\nborder 2 in ink\n"
+    words = said(rows_story(facts_of(laid(tmp_path, text))))
+    assert "One block is the whole centre" in words and "rows two by two" not in words
 
 
 def test_mitred_borders_that_follow_each_other_are_told_as_one(straight: QuiltFacts, tmp_path: Path) -> None:

@@ -161,6 +161,9 @@ def test_rows_pressed_to_one_side_and_the_other_in_turn_are_the_only_ones_that_n
     ]
     assert ways == [(1, -1, 1, -1), (-1, 1, -1, 1)]
     assert "in rows 1, 3, 5 and so on, to the other in rows 2, 4, 6" in nesting(quilt, [plan]).between
+    two = set_by_hand([block], [[(0, 0)] * 3] * 2)
+    assert "to one side in row 1, and to the other in row 2" in nesting(two, [plan]).between
+    assert nesting(set_by_hand([block], [[(0, 0)] * 3]), [plan]).between.endswith("to one side")
 
 
 def test_a_sashed_quilt_is_pressed_towards_its_sashes(tmp_path) -> None:

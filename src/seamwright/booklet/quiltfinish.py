@@ -25,10 +25,10 @@ def finish_needs(facts: QuiltFacts) -> Story:
     """What is needed beyond the blocks, to cut, lay out and finish a quilt."""
     cutting = facts.cutting
     long = "24 in" if cutting.units is Units.INCH else "60 cm"
-    needed = [f"A ruler of {long} or longer for strips, and a large square one to true up corners."]
-    if facts.quilt.setting.binding is not None or cutting.backing is not None:
-        needed.append("Fabric for the edge and the back, as the next chapter says.")
-    needed.append("Room to lay all blocks out, and a camera or a telephone to look at them with.")
+    needed = [
+        f"A ruler of {long} or longer for strips, and a large square one to true up corners.",
+        "Room to lay all blocks out, and a camera or a telephone to look at them with.",
+    ]
     if cutting.batting is not None or cutting.backing is not None:
         needed += [
             "Tape, and safety pins that do not rust, or thread to baste with, for the layers.",

@@ -14,8 +14,9 @@ from itertools import groupby
 from seamwright.booklet.model import Figure, Heading, Item, Paragraph, Pictures, Points, Story, Table
 from seamwright.booklet.quiltlaying import laying_figures, letters_of, parts_needed
 from seamwright.booklet.quiltrows import Entry, centre_size, rows_of
+from seamwright.booklet.setting import pictures_across
 from seamwright.picture.cloth import Finish, block_picture
-from seamwright.quilt.model import Quilt, Role, Set
+from seamwright.quilt.model import Quilt, Role, Set, Spot
 from seamwright.quilt.pressing import Nesting
 from seamwright.quiltfacts import QuiltFacts
 from seamwright.units import say_count, say_length, say_list, say_size
@@ -23,8 +24,8 @@ from seamwright.units import say_count, say_length, say_list, say_size
 LAYING = "Laying out the quilt"
 LOOK_IN = 1.05
 """The small pictures of the legend."""
-LEGEND_IN, IN_LINE = 1.75, 4
-"""A line of the legend: its height with captions, and how many pictures stand in it at the least."""
+LEGEND_IN = 1.75
+"""A line of the legend: its height with captions."""
 WORDS_IN, CAPTION_IN, LEAST_HIGH_IN = 2.0, 0.8, 2.8
 """Heights: of what stands above the legend, of the diagram's caption, of the diagram at the least below both."""
 LAY_OUT = (
@@ -58,7 +59,8 @@ def laying_story(facts: QuiltFacts, room_in: tuple[float, float], scale: float) 
     if letters:
         plain = say_list([f"{letter} is a plain block of {name}" for name, letter in letters.items()])
         items.append(Paragraph(f"In the diagram {plain}."))
-    below = (room_in[0], room_in[1] - LEGEND_IN * -(-len(quilt.looks) // IN_LINE) - WORDS_IN * scale)
+    legend = LEGEND_IN * -(-len(quilt.looks) // pictures_across(LOOK_IN, room_in[0], scale))
+    below = (room_in[0], room_in[1] - legend - WORDS_IN * scale)
     # Below the legend if blocks are large enough there, else on a page of its own.
     fits = below[1] >= LEAST_HIGH_IN and parts_needed(quilt, below) == 1
     parts = laying_figures(quilt, below if fits else (room_in[0], room_in[1] - CAPTION_IN * scale))
@@ -82,6 +84,10 @@ def rows_story(facts: QuiltFacts) -> Story:
             " Blocks come to the machine with the paper at their outer edges still on: sew on its printed "
             "line, then take it off."
         )
+    rows = rows_of(quilt)
+    if len(rows) == len(rows[0]) == 1 and sashing is None and not on_point:
+        alone = "One block is the whole centre: measure it, and go on."
+        return (Heading("Sewing the rows"), Paragraph(alone), *_sizes(facts))
     items: list[Item] = [
         Heading("Sewing the rows"),
         Paragraph(f"All seams are {allowance}, and a thread less is better than a thread more.{paper}"),
@@ -156,8 +162,10 @@ def _steps(facts: QuiltFacts) -> Iterator[str]:
             yield "A sash lies between each piece of a row and the next, as in the diagram: sew them in as you go."
     elif sashing is not None:
         yield "Sew a sash between each block and the next, then block to sash until the row is whole."
-    else:
+    elif len(rows) > 1:
         yield f"Sew the blocks of each of the {len(rows)} rows, from left to right."
+    else:
+        yield "Sew the blocks of the row, from left to right."
     yield (
         "Pin where seams meet, straight through both seams, sew, open and look; unpick an inch rather than "
         "live with a step."
@@ -239,16 +247,36 @@ def _pressed(facts: QuiltFacts) -> Iterator[Item]:
             told += ": pressed as told here, all of them nest"
         yield Paragraph(f"{told}.")
     if found.ways:
+        yield Paragraph(
+            "Press these joins of the blocks once more, from the back, before the rows are sewn; the others stay "
+            "as they are."
+        )
         rows = []
         for way in found.ways:
             name = facts.quilt.looks[way.look].name
-            where = name if found.alike else f"{name}, {say_count(len(way.spots), 'block')}"
+            where = name if found.alike else f"{name} in {_places(facts.quilt, way.spots)}"
             pressed = "; ".join(f"join {press.join} towards {press.towards}" for press in way.presses)
             rows.append((where, pressed))
         yield Table(("Block", "Press"), tuple(rows))
     yield Paragraph(
         "Seams nest when they are pressed to opposite sides of the point at which they meet: push them "
         "together until they lock, and hold them with a pin just before the seam."
+    )
+
+
+def _places(quilt: Quilt, spots: Sequence[int]) -> str:
+    """Where blocks lie, by the numbers of the diagram: "row 1: blocks 1 to 3; row 2: block 2"."""
+    at: dict[Spot, tuple[int, int]] = {}
+    for number, row in enumerate(rows_of(quilt), start=1):
+        blocks = [entry.spot for entry in row if entry.spot is not None]
+        at |= {spot: (number, place) for place, spot in enumerate(blocks, start=1)}
+    found: dict[str, list[int]] = {}
+    for spot in (quilt.spots[number] for number in spots):
+        row_of, place = at.get(spot, (0, 0))
+        found.setdefault(f"row {row_of}" if row_of else spot.part, []).append(place)
+    return "; ".join(
+        f"{where}: {'blocks' if len(places) > 1 else 'block'} {_numbers(sorted(places))}" if places[0] else where
+        for where, places in found.items()
     )
 
 

@@ -38,6 +38,8 @@ LEADING = 1.36
 """From baseline to baseline, as a share of the type size."""
 GAP_PT = 9.0
 COLUMN_GAP_PT = 18.0
+CAPTION_WIDE_PT = 90.0
+"""Words below a picture have so much room at least."""
 MOST_LED = 3
 """A paragraph below a heading stays with what follows if it has no more lines than these."""
 LEAST_WORDS_PT = 150.0
@@ -296,12 +298,19 @@ def _step(item: Step, measure: Measure) -> list[Box]:
     return [Box(max(y, picture[1]), tuple(ink), measure.gap * 1.8, shows=(item.figure.says,))]
 
 
+def pictures_across(wide_in: float, room_in: float, scale: float) -> int:
+    """How many pictures of this width, with captions, stand side by side."""
+    gap_in = COLUMN_GAP_PT / PT_PER_IN
+    cell_in = max(wide_in, min(CAPTION_WIDE_PT * scale / PT_PER_IN, room_in))
+    return max(1, int((room_in + gap_in + 1e-9) / (cell_in + gap_in)))
+
+
 def _pictures(item: Pictures, measure: Measure) -> list[Box]:
     size = CAPTION_PT * measure.scale
     captions = item.captions or ("",) * len(item.figures)
     cells = []
     for figure, caption in zip(item.figures, captions, strict=True):
-        width = max(figure.width_in * PT_PER_IN, min(90.0 * measure.scale, measure.width))
+        width = max(figure.width_in * PT_PER_IN, min(CAPTION_WIDE_PT * measure.scale, measure.width))
         cells.append((figure, width, wrapped(caption, size, width)))
     boxes: list[Box] = []
     while cells:

@@ -313,7 +313,12 @@ def _between(quilt: Quilt) -> str:
         if sashing.cornerstones:
             return "press all seams of the sashing towards the sashes: at every cornerstone they then nest"
         return "press all seams of the sashing towards the sashes"
-    rows = "diagonal rows" if quilt.setting.set is Set.ON_POINT else "rows"
+    rows = "rows"
+    if quilt.setting.set is Set.ON_POINT:
+        rows = "diagonal rows"
+    elif quilt.rows < 3:
+        by_row = " in row 1, and to the other in row 2: where four blocks meet they then nest" * (quilt.rows - 1)
+        return f"press the seams between blocks to one side{by_row}"
     return (
         f"press the seams between blocks to one side in {rows} 1, 3, 5 and so on, to the other in rows 2, 4, 6: "
         "where four blocks meet they then nest"
