@@ -14,6 +14,7 @@ import shapely
 from shapely import affinity
 from shapely.geometry import LineString, Polygon
 
+from seamwright import api
 from seamwright.block.model import Block
 from seamwright.claims.sewing import Marks, printed_marks, sewing_of
 from seamwright.cutting.pieces import pieces_of
@@ -509,6 +510,18 @@ def test_stripes_of_rulers_rectangles_on_point_run_along_the_side_that_is_cut_so
     assert tuple(piece.runs for piece in pieces) == runs
     assert refused(made, pieces) == ""
     assert refused(made, [replace(p, runs={"width": "height", "height": "width"}[p.runs]) for p in pieces]) != ""
+
+
+@pytest.mark.parametrize("size", ["4in", "5 1/2in"])
+def test_quarters_of_a_star_are_cut_alike_in_any_size(size: str):
+    """Four quarters, one the other rotated: what floats leave of one along a slanted cut is no part of it."""
+    made = api.outcome(f"{Path(__file__).parent.parent / 'designs/compass-star.seams'}@{size}", []).plan
+    assert made is not None
+    cut = {piece.patch: (piece.shape, piece.lay, piece.width_in, piece.height_in) for piece in pieces_of(made)}
+    assert len(made.prints()) == 2
+    for sections in made.prints():
+        assert len({tuple(cut[patch] for patch in section.patches) for section in sections}) == 1
+    api.rehearse(made)
 
 
 # -- what is printed and said ------------------------------------------------------------------------------------

@@ -25,6 +25,9 @@ from seamwright.piecing.model import Section, Step
 
 ON_LINE_IN = 1e-6
 GRID_IN = 1e-9
+THIN_IN = 1e-6
+"""What is left of a section is freed of threads as thin: a slanted cut leaves some along its line, for floats lie
+on a grid, and they would be covered to their far ends."""
 MITRE_LIMIT = 2.7
 """Longer mitres of the allowance are cut off, as on the trim outline."""
 
@@ -66,7 +69,7 @@ def needs_of(block: Block, section: Section, trim: Sequence[Point], allowance_in
         else:
             mine = _nearer(left, areas[number], before, None if crosses else line, allowance_in)
             place = shapely.union_all([areas[number].buffer(allowance_in).intersection(left), *mine])
-        left = _areas(shapely.difference(left, shapely.union_all(mine), grid_size=GRID_IN))
+        left = _without_threads(shapely.difference(left, shapely.union_all(mine), grid_size=GRID_IN))
         own = place if crosses else _right_of(line, place)
         found.append(Need(step.patch, block.patch_ring(step.patch), line, _hull(own), crosses))
     first = section.steps[0].patch
@@ -107,6 +110,12 @@ def _parts(area: BaseGeometry) -> list[Polygon]:
 def _areas(area: BaseGeometry) -> BaseGeometry:
     """Without points and lines, in which areas only touch."""
     return MultiPolygon(_parts(area))
+
+
+def _without_threads(area: BaseGeometry) -> BaseGeometry:
+    """Areas with their sharp tips, but without what is thinner than a thread."""
+    inside = area.buffer(-THIN_IN / 2, join_style="mitre", mitre_limit=100)
+    return _areas(inside.buffer(THIN_IN / 2, join_style="mitre", mitre_limit=100))
 
 
 def _right_of(line: Segment, area: BaseGeometry) -> BaseGeometry:
