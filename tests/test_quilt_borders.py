@@ -396,6 +396,12 @@ def test_rows_are_repeated_until_the_quilt_is_large_enough() -> None:
     ]
 
 
+def test_a_wanted_size_that_takes_too_many_blocks_is_refused() -> None:
+    # 200 x 200 in of 1 in blocks.
+    with pytest.raises(SettingError, match="takes 40,000 blocks, and a quilt has up to 10,000"):
+        laid(across=1, down=1, block="1 in", wanted=Wanted("", Size(200, 200)))
+
+
 def test_the_outermost_plain_border_takes_up_what_blocks_leave() -> None:
     # 7 x 9 blocks are 56 x 72 in; 60 x 76 needs 2 in all round where 1 in was stated.
     quilt = fit(60, 76, Border(BUTTED, 1.0, "foam"))

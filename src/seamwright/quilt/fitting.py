@@ -24,8 +24,8 @@ from seamwright.options import Units
 from seamwright.quilt.borders import repeated_blocks
 from seamwright.quilt.coping import Pair, Repeated, check_widths, widths
 from seamwright.quilt.layout import centre_size, place_size
-from seamwright.quilt.looks import LookBook
-from seamwright.quilt.model import Border, Edging, Set, Setting
+from seamwright.quilt.looks import LookBook, refused
+from seamwright.quilt.model import MOST_PLACES, Border, Edging, Set, Setting
 from seamwright.units import say_length, say_size
 
 STEP_IN = {Units.INCH: 1 / 4, Units.METRIC: 0.5 / 2.54}
@@ -70,7 +70,8 @@ def fitted(setting: Setting, book: LookBook, units: Units = Units.INCH) -> Setti
         done and what is left.
 
     Raises:
-        SettingError: a block cannot lie where it should, or no number of repeats makes pieced borders come out.
+        SettingError: a block cannot lie where it should, or no number of repeats makes pieced borders come out,
+            or it takes too many blocks.
     """
     wanted = setting.wanted
     if wanted is None or not setting.rows or not all(setting.rows):
@@ -86,6 +87,11 @@ def fitted(setting: Setting, book: LookBook, units: Units = Units.INCH) -> Setti
         widths(centre_size(setting, cell_in), setting.borders, repeated, file=setting.file, units=units)
         what = "no number of repeats makes this quilt's borders come out"
         raise fail(SettingError, "setting", what, "Leave out the line 'fit', and see", drawing=setting.file)
+    places = sum(map(len, replace(setting, repeat=best.repeat).cells))
+    if places > MOST_PLACES:
+        wish = f"to come near to {say_size(*goal, units)}"
+        what = f"{wish} takes {places:,} blocks, and a quilt has up to {MOST_PLACES:,}"
+        raise refused(setting, what, "Make the blocks larger, or ask for a smaller quilt")
     borders = list(setting.borders)
     if number is not None and best.width_in is not None:
         borders[number] = replace(borders[number], width_in=best.width_in)

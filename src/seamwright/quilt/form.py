@@ -25,10 +25,8 @@ from seamwright.fabric.model import Colourway, folded
 from seamwright.notes import Note
 from seamwright.quilt.formlines import QUILT_LINES, Stated, Stroke
 from seamwright.quilt.formrows import Entry
-from seamwright.quilt.model import Border, Cell, Edging, Set, Setting, Source
+from seamwright.quilt.model import MOST_PLACES, Border, Cell, Edging, Set, Setting, Source
 from seamwright.units import say_count
-
-MOST_PLACES = 10_000
 
 
 def read_setting(path: Path) -> Setting:

@@ -20,6 +20,9 @@ from seamwright.notes import Note
 from seamwright.options import PlanOptions, Size, Units
 from seamwright.optiontext import with_options
 
+MOST_PLACES = 10_000
+"""Of one quilt: no bed is so large."""
+
 # -- what the file states ------------------------------------------------------------------------------------
 
 
