@@ -31,7 +31,6 @@ from seamwright.booklet.model import (
     Table,
 )
 from seamwright.booklet.pages import LARGE, full_room
-from seamwright.piecing.pressing import Pressing
 from seamwright.booklet.sizes import Sizes, measured
 from seamwright.booklet.steps import shared_prints, steps_story
 from seamwright.cutting.pieces import pieces_of
@@ -43,6 +42,7 @@ from seamwright.options import Fit, PlanOptions, Rotary, Units
 from seamwright.paper import paper
 from seamwright.piecing.model import Plan
 from seamwright.piecing.plan import plan as make_plan
+from seamwright.piecing.pressing import Pressing
 from seamwright.rehearsal.model import Rehearsed
 from seamwright.units import say_length
 from support.exact import exact_block

@@ -24,7 +24,7 @@ from PIL import Image
 from shapely.geometry import LineString, MultiLineString, Polygon, box
 from shapely.ops import unary_union
 
-from seamwright import quilts
+from seamwright import quiltpictures, quilts
 from seamwright.drawing.textform import write_seams
 from seamwright.errors import FileError, OptionError
 from seamwright.fabric.model import Fabric
@@ -298,9 +298,9 @@ def test_files_are_the_same_byte_for_byte_and_pages_are_read_back(tmp_path: Path
     made = all_turns(tmp_path)
     for ending in ("svg", "png", "pdf"):
         path = tmp_path / f"watch.{ending}"
-        quilts.write_quilt_picture(path, made)
+        quiltpictures.write_quilt_picture(path, made)
         first = path.read_bytes()
-        quilts.write_quilt_picture(path, made)
+        quiltpictures.write_quilt_picture(path, made)
         assert path.read_bytes() == first
     pages = pypdfium2.PdfDocument(tmp_path / "watch.pdf")
     assert len(pages) == 2  # colour and greys; 24 x 12 in is seen at once
@@ -309,7 +309,7 @@ def test_files_are_the_same_byte_for_byte_and_pages_are_read_back(tmp_path: Path
 
 def test_pages_show_the_blocks_where_they_lie(tmp_path: Path):
     made = all_turns(tmp_path)
-    quilts.write_quilt_picture(tmp_path / "watch.pdf", made)
+    quiltpictures.write_quilt_picture(tmp_path / "watch.pdf", made)
     page = pypdfium2.PdfDocument(tmp_path / "watch.pdf")[0]
     dots = np.asarray(page.render(scale=DPI / 72).to_pil().convert("RGB"), dtype=np.int64)
     # The picture is found by its colours; all lies within it in proportion.
@@ -327,10 +327,10 @@ def test_nothing_is_written_over_what_a_quilt_is_made_from(tmp_path: Path):
     made = all_turns(tmp_path)
     (tmp_path / "foreign.svg").write_text("<svg/>", encoding="utf-8")
     with pytest.raises(FileError):
-        quilts.write_quilt_picture(tmp_path / "foreign.svg", made)
-    quilts.write_quilt_picture(tmp_path / "foreign.svg", made, force=True)
+        quiltpictures.write_quilt_picture(tmp_path / "foreign.svg", made)
+    quiltpictures.write_quilt_picture(tmp_path / "foreign.svg", made, force=True)
     with pytest.raises(OptionError, match=r"\.svg, \.png or \.pdf"):
-        quilts.write_quilt_picture(tmp_path / "watch.setting", made, force=True)
+        quiltpictures.write_quilt_picture(tmp_path / "watch.setting", made, force=True)
 
 
 def test_edges_that_are_parted_differently_meet_in_lines_drawn_once():
@@ -377,7 +377,7 @@ def test_what_is_seen_through_a_window_is_the_part_inside_it(ring: list[tuple[in
 @pytest.mark.skipif(shutil.which("chromium") is None, reason="no browser here")
 def test_a_browser_shows_what_cairo_shows(tmp_path: Path):
     made = all_turns(tmp_path)
-    quilts.write_quilt_picture(tmp_path / "watch.svg", made)
+    quiltpictures.write_quilt_picture(tmp_path / "watch.svg", made)
     ours = dots_of((tmp_path / "watch.svg").read_text(encoding="utf-8"), 96)
     shot = tmp_path / "shot.png"
     size = f"--window-size={ours.shape[1]},{ours.shape[0]}"

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from seamwright.asked import Text, agreed, one_paper, split_size
+from seamwright.asked import Text, agreed, one_paper
 from seamwright.handouts import to_sew_on
 from seamwright.options import BookOptions, PrintOptions
 from seamwright.outfiles import may_write_pdf
@@ -69,14 +69,9 @@ def write_quilt_booklet(
             cairo library is missing. ProofError: a proof failed, or the finished file is not as it was laid out;
             our fault, please report it.
     """
-    may_write_pdf(Path(path), files_of(quilt), force=force)
+    may_write_pdf(Path(path), quilt.setting.files, force=force)
     facts = facts_of(quilt, progress=progress, searched=searched, **asked)
     return _written(path, facts, progress, asked)
-
-
-def files_of(quilt: Quilt) -> list[str]:
-    """The files that a quilt is made from: its own, and the drawings of its blocks."""
-    return list(dict.fromkeys([quilt.setting.file, *(split_size(look.drawing)[0] for look in quilt.looks)]))
 
 
 def _written(
@@ -102,7 +97,7 @@ def _written(
     pages = make_quilt_booklet(facts, parts, mirrors, behind, book, to_read(page, facts.cutting.units))
     progress("drawing the pages and measuring the finished file")
     leaves: tuple[Page | Sheet, ...] = (*pages, *sheets)
-    pdf = to_pdf(leaves, title=f"{facts.quilt.setting.name}: booklet", made_from=made_by(files_of(facts.quilt)))
+    pdf = to_pdf(leaves, title=f"{facts.quilt.setting.name}: booklet", made_from=made_by(facts.quilt.setting.files))
     measured = read_back(pdf, leaves)
     progress(f"writing {Path(path).name}")
     write_whole(Path(path), pdf)

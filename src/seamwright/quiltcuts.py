@@ -68,9 +68,7 @@ def write_quilt_cutting(path: str | Path, cutting: QuiltCutting, *, force: bool 
             written, or is not ours. LibraryError: the cairo library is missing (PDF only). ProofError: the finished
             file does not hold its pages.
     """
-    from seamwright.quiltpictures import files_of
-
-    out, files = Path(path), files_of(cutting.quilt)
+    out, files = Path(path), cutting.quilt.setting.files
     may_write_list(out, files, force=force)
     if out.suffix.lower() == ".csv":
         from seamwright.report.quilttable import quilt_cutting_csv

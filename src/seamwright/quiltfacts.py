@@ -10,6 +10,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from seamwright.asked import Text
+from seamwright.notes import Note
 from seamwright.piecing.model import Plan
 from seamwright.quilt.advice import Advice, advised
 from seamwright.quilt.counts import BlockCount, PrintCount, blocks_counted, prints_counted
@@ -38,6 +39,11 @@ class QuiltFacts:
     cutting: QuiltCutting
     advice: Advice
     nesting: Nesting
+
+    @property
+    def notes(self) -> list[Note]:
+        """What was assumed and is to be known of the quilt and its cutting, none twice."""
+        return list(dict.fromkeys((*self.quilt.setting.notes, *self.quilt.notes, *self.cutting.notes)))
 
 
 def facts_of(

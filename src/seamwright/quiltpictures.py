@@ -35,7 +35,7 @@ def quilt_svg(quilt: Quilt) -> str:
         picture.width_in,
         picture.height_in,
         title=quilt.setting.name,
-        description=made_by(files_of(quilt)),
+        description=made_by(quilt.setting.files),
         background=CHALK,
         repeated=repeated,
     )
@@ -51,7 +51,7 @@ def write_quilt_picture(path: str | Path, quilt: Quilt, *, force: bool = False) 
         LibraryError: the cairo library is missing (PNG and PDF). ProofError: the finished file does not hold its
             pages; our fault, please report it.
     """
-    out, files = Path(path), files_of(quilt)
+    out, files = Path(path), quilt.setting.files
     may_write_drawn(out, *files, force=force)
     if out.suffix.lower() != ".pdf":
         write_picture_file(out, quilt_svg(quilt), made_by(files))
@@ -86,8 +86,3 @@ def quilt_pages(quilt: Quilt) -> tuple[Page, ...]:
         figure = Figure(picture.inks, picture.width_in, picture.height_in, f"{quilt.setting.name}. {one.says}")
         story.append(Full(quilt.setting.name, f"{facts(quilt, units_of(quilt))} {one.says}.", figure))
     return lay_out(tuple(story), page, foot=f"Pictures of {quilt.setting.name}")
-
-
-def files_of(quilt: Quilt) -> list[str]:
-    """The files that a quilt is made from: its own, then its blocks' drawings."""
-    return list(dict.fromkeys([quilt.setting.file, *(source.path for source in quilt.setting.sources)]))

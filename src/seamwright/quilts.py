@@ -17,9 +17,6 @@ from seamwright.asked import Text, texts_of
 from seamwright.errors import Fault, StuckError
 from seamwright.piecing.model import Plan
 from seamwright.quilt.model import Look, Quilt, Setting
-from seamwright.quiltpictures import write_quilt_picture
-
-__all__ = ["plans_of", "quilt_of", "read_quilt", "write_quilt_picture"]
 
 
 def read_quilt(path: str | Path, **options: Text) -> Quilt:

@@ -24,7 +24,7 @@ from seamwright.quilt.cutmodel import Joint, QuiltCutting
 from seamwright.quilt.model import Role
 from seamwright.quilt.partnames import parts_said
 from seamwright.units import say_bought, with_glyphs
-from seamwright.words.quiltcuts import cutting_notes, edge_words, joined_words, titled
+from seamwright.words.quiltcuts import edge_words, joined_words, titled
 
 FIRST = "Cut fabric by fabric, and of each the long strips of borders first, then the widest strips."
 BORDERS = (
@@ -77,7 +77,7 @@ def quilt_cutting_story(cutting: QuiltCutting) -> Story:
     if any(strips.joint is Joint.DIAGONAL and strips.joints for strips in cutting.joined):
         parts.append(Paragraph(DIAGONAL))
     parts.append(Paragraph(BLADE, strong=True))
-    notes = [with_glyphs(note.text) for note in cutting_notes(cutting)]
+    notes = [with_glyphs(note.text) for note in cutting.all_notes]
     if notes:
         parts.append(Points(tuple(f"{text[:1].upper()}{text[1:]}." for text in notes)))
     for cut in cutting.fabrics:

@@ -63,7 +63,7 @@ def _asked(quilt: Quilt, cell: Cell, slant_deg: float, called: Callable[[str], s
     drawn = next(
         number
         for number, look in enumerate(quilt.looks)
-        if look.drawing == drawing and folded(cell.colourway) in map(folded, look.asked)
+        if look.drawing == drawing and folded(cell.colourway) in map(folded, look.asked or (look.colourway,))
     )
     return ClaimedCell(drawn, cell.turn.reversed, (90.0 * cell.turn.quarters + slant_deg) % 360)
 

@@ -92,7 +92,6 @@ def _picture_asked(asked: Namespace, files: list[str], given: list[tuple[str, st
 
     from seamwright.errors import SeamwrightError
     from seamwright.outfiles import may_write_drawn
-    from seamwright.quiltpictures import files_of
 
     if asked.output is None:
         return None
@@ -102,12 +101,12 @@ def _picture_asked(asked: Namespace, files: list[str], given: list[tuple[str, st
         raise Slip(f"-o shows one quilt, but {len(files)} are given. Draw them one at a time.")
     out, made_from = Path(asked.output), files
     with suppress(SeamwrightError):  # what is wrong with the quilt itself is told in its turn
-        made_from = list(files_of(quilt_at(files[0], given)))
+        made_from = quilt_at(files[0], given).setting.files
     may_write_drawn(out, *made_from, force=asked.force)
     return out
 
 
 def _draw(out: Path, facts: QuiltFacts, *, force: bool) -> None:
-    from seamwright.quilts import write_quilt_picture
+    from seamwright.quiltpictures import write_quilt_picture
 
     write_quilt_picture(out, facts.quilt, force=force)

@@ -175,3 +175,11 @@ class QuiltCutting:
     backing: BackingCut | None = None
     batting: BattingCut | None = None
     notes: tuple[Note, ...] = ()
+
+    @property
+    def all_notes(self) -> tuple[Note, ...]:
+        """What is to be known while cutting: of setting triangles, of borders and of the fabrics."""
+        quilt = self.quilt
+        built = [Note("construction", quilt.construction)] if quilt.construction else []
+        borders = [note for note in quilt.notes if note.code in ("border", "measure", "eased")]
+        return (*built, *borders, *self.notes)

@@ -224,6 +224,12 @@ class Setting:
     notes: tuple[Note, ...] = ()
 
     @property
+    def files(self) -> list[str]:
+        """What it is made from: its own file, if it has one, then its blocks' drawings."""
+        paths = (self.file, *(source.path for source in self.sources))
+        return [path for path in dict.fromkeys(paths) if path]
+
+    @property
     def units(self) -> Units:
         """In what its lengths are said."""
         return with_options(PlanOptions(), [pair for pair in self.options if pair[0] == "units"]).units

@@ -65,9 +65,8 @@ def _fabric(cutting: Cutting, cut: FabricCut) -> Json:
 def fabric_object(cut: FabricCut, pieces: Sequence[Json], codes: Mapping[str, str]) -> Json:
     """Everything of one fabric; `pieces` and the codes of fabrics by name as they are known of the whole list."""
     return {
-        **_known(cut.fabric, codes),
-        "yards": rounded(cut.bought_in / 36),
-        "metres": rounded(cut.bought_in * CM_PER_IN / 100),
+        **known_object(cut.fabric, codes),
+        **length_bought(cut.bought_in),
         "fat_quarters": cut.fat_quarters,
         "cloth": cut.cloth.value,
         "length_in": rounded(cut.length_in),
@@ -89,7 +88,7 @@ def fabric_object(cut: FabricCut, pieces: Sequence[Json], codes: Mapping[str, st
     }
 
 
-def _known(fabric: Fabric | None, codes: Mapping[str, str] = _NO_CODES) -> Json:
+def known_object(fabric: Fabric | None, codes: Mapping[str, str] = _NO_CODES) -> Json:
     """What is said of a fabric.
 
     Args:
@@ -193,13 +192,17 @@ def _unit_cut(cut: UnitCut) -> Json:
 
 def _bought(bought: Bought) -> Json:
     return {
-        **_known(bought.fabric),
-        "yards": rounded(bought.length_in / 36),
-        "metres": rounded(bought.length_in * CM_PER_IN / 100),
+        **known_object(bought.fabric),
+        **length_bought(bought.length_in),
         "bought_in": rounded(bought.length_in),
         "fat_quarters": bought.fat_quarters,
         "fat_quarters_instead": bought.instead,
     }
+
+
+def length_bought(length_in: float) -> Json:
+    """A length as shops sell it."""
+    return {"yards": rounded(length_in / 36), "metres": rounded(length_in * CM_PER_IN / 100)}
 
 
 def with_cm(value: Any) -> Any:

@@ -13,14 +13,12 @@ from collections import Counter
 from seamwright.foundation.codes import fabric_codes
 from seamwright.options import Units
 from seamwright.quilt.cutmodel import Counted, Joined, QuiltCutting
-from seamwright.report.cuts import CM_PER_IN, fabric_object, piece_object, unit_object, with_cm
+from seamwright.report.cuts import fabric_object, length_bought, piece_object, unit_object, with_cm
 from seamwright.report.values import Json, note_object, options_as_text, plan_object, rounded
 
 
 def quilt_cutting_object(cutting: QuiltCutting) -> Json:
     """The whole cutting of one quilt."""
-    from seamwright.words.quiltcuts import cutting_notes
-
     quilt = cutting.quilt
     times = Counter(spot.look for spot in quilt.spots)
     codes = fabric_codes(quilt.fabrics)
@@ -57,7 +55,7 @@ def quilt_cutting_object(cutting: QuiltCutting) -> Json:
         "joined": [_joined(strips) for strips in cutting.joined],
         "rotary": [unit_object(unit) for unit in cutting.made],
         "extras": extras_object(cutting),
-        "notes": [note_object(note) for note in cutting_notes(cutting)],
+        "notes": [note_object(note) for note in cutting.all_notes],
     }
     return with_cm(made) if cutting.units is Units.METRIC else made
 
@@ -104,7 +102,7 @@ def extras_object(cutting: QuiltCutting) -> list[Json]:
                 "for": "binding",
                 "strips": binding.strips,
                 "width_in": rounded(binding.width_in),
-                **_bought(binding.bought_in),
+                **length_bought(binding.bought_in),
                 "fabric": binding.fabric,
                 # Its strips are among those of its fabric, and bought with it; alone it is all that is of it.
                 "among_fabrics": not binding.alone,
@@ -119,7 +117,7 @@ def extras_object(cutting: QuiltCutting) -> list[Json]:
                 "for": "backing",
                 "strips": backing.panels,
                 "width_in": rounded(backing.usable_in),
-                **_bought(backing.bought_in),
+                **length_bought(backing.bought_in),
                 "fabric": backing.fabric,
                 "among_fabrics": False,
                 "finished_in": [rounded(backing.width_in), rounded(backing.height_in)],
@@ -141,7 +139,3 @@ def extras_object(cutting: QuiltCutting) -> list[Json]:
             }
         )
     return found
-
-
-def _bought(bought_in: float) -> Json:
-    return {"yards": rounded(bought_in / 36), "metres": rounded(bought_in * CM_PER_IN / 100)}

@@ -11,8 +11,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from seamwright.fabric.shade import value_of
-from seamwright.notes import Note
 from seamwright.options import Units
 from seamwright.quilt.balance import STEPS, Balance
 from seamwright.quilt.counts import PrintCount
@@ -20,7 +18,7 @@ from seamwright.quilt.cutmodel import QuiltCutting
 from seamwright.quilt.model import Quilt
 from seamwright.quilt.pressing import Nesting
 from seamwright.quiltfacts import QuiltFacts
-from seamwright.report.cuts import CM_PER_IN, with_cm
+from seamwright.report.cuts import known_object, length_bought, with_cm
 from seamwright.report.quiltcuts import extras_object
 from seamwright.report.values import Json, note_object, options_as_text, plan_object, rounded, rounded_points
 
@@ -86,7 +84,7 @@ def quilt_object(facts: QuiltFacts) -> Json:
         ],
         "nesting": _nesting(facts.nesting, quilt),
         "advice": [note_object(note) for note in facts.advice.notes],
-        "notes": [note_object(note) for note in all_quilt_notes(facts)],
+        "notes": [note_object(note) for note in facts.notes],
         "spots": [
             {
                 "look": spot.look,
@@ -131,33 +129,18 @@ def _print(quilt: Quilt, each: PrintCount) -> Json:
     }
 
 
-def all_quilt_notes(facts: QuiltFacts) -> list[Note]:
-    """What was assumed and is to be known of a quilt and its cutting, none twice."""
-    return list(dict.fromkeys((*facts.quilt.setting.notes, *facts.quilt.notes, *facts.cutting.notes)))
-
-
 def _fabrics(cutting: QuiltCutting) -> list[Json]:
-    found = []
-    for cut in cutting.fabrics:
-        value = None if cut.fabric is None else value_of(cut.fabric)
-        found.append(
-            {
-                "name": None if cut.fabric is None else cut.fabric.name,
-                "code": "" if cut.fabric is None else cut.fabric.code,
-                "colour": None if cut.fabric is None else cut.fabric.colour,
-                "value": None if value is None else value.value,
-                **_bought(cut.bought_in),
-                "fat_quarters": cut.fat_quarters,
-                "length_in": rounded(cut.length_in),
-                "width_in": rounded(cut.width_in),
-                "strips": sum(strip.count for strip in cut.strips),
-            }
-        )
-    return found
-
-
-def _bought(bought_in: float) -> Json:
-    return {"yards": rounded(bought_in / 36), "metres": rounded(bought_in * CM_PER_IN / 100)}
+    return [
+        {
+            **known_object(cut.fabric),
+            **length_bought(cut.bought_in),
+            "fat_quarters": cut.fat_quarters,
+            "length_in": rounded(cut.length_in),
+            "width_in": rounded(cut.width_in),
+            "strips": sum(strip.count for strip in cut.strips),
+        }
+        for cut in cutting.fabrics
+    ]
 
 
 def _balance(balance: Balance) -> Json:

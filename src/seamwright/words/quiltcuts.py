@@ -11,7 +11,6 @@ from collections.abc import Iterator
 
 from seamwright.booklet.tables import BLADE
 from seamwright.cutting.shopping import bought_of
-from seamwright.notes import Note
 from seamwright.options import Cloth, Units
 from seamwright.quilt.cutmodel import BackingCut, BattingCut, BindingCut, Joined, Joint, QuiltCutting
 from seamwright.quilt.partnames import parts_said
@@ -44,7 +43,7 @@ def quilt_cutting_words(cutting: QuiltCutting) -> list[str]:
         name = None if cut.fabric is None else cut.fabric.name
         lines += [f"  {joined_words(strips, units)}" for strips in cutting.joined if strips.fabric == name]
     lines += units_words(cutting.made, units, called)
-    lines += [note_words(note) for note in cutting_notes(cutting)]
+    lines += [note_words(note) for note in cutting.all_notes]
     cloths: dict[Cloth, None] = {cut.cloth: None for cut in cutting.fabrics}
     lines += [line for cloth in cloths for line in counted_words(cloth, units)]
     told = " but those told of as too large" if too_narrow else ""
@@ -62,14 +61,6 @@ def titled(cutting: QuiltCutting, *, glyphs: bool = False) -> str:
     quilt = cutting.quilt
     size = say_size(quilt.width_in, quilt.height_in, cutting.units, glyphs=glyphs)
     return f"{quilt.setting.name}, a quilt of {size} with {say_count(len(quilt.spots), 'block')}"
-
-
-def cutting_notes(cutting: QuiltCutting) -> list[Note]:
-    """What is to be known while cutting: of the fabrics, of setting triangles and of borders."""
-    quilt = cutting.quilt
-    built = [Note("construction", quilt.construction)] if quilt.construction else []
-    borders = [note for note in quilt.notes if note.code in ("border", "measure", "eased")]
-    return [*built, *borders, *cutting.notes]
 
 
 def edge_words(cutting: QuiltCutting, *, glyphs: bool = False) -> Iterator[str]:

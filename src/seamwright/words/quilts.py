@@ -15,7 +15,6 @@ from seamwright.quilt.cutmodel import QuiltCutting
 from seamwright.quilt.cutting import BINDING
 from seamwright.quilt.model import Cloth, Edging, Quilt, Role, Set
 from seamwright.quiltfacts import QuiltFacts
-from seamwright.report.quilts import all_quilt_notes
 from seamwright.units import say_bought, say_count, say_length, say_list, say_size
 from seamwright.words.checks import note_words
 
@@ -38,7 +37,7 @@ def quilt_words(drawing: str, facts: QuiltFacts) -> list[str]:
         *_under(f"Buy, {f'{spare * 100:g} %' if spare else 'nothing'} to spare in it", _bought(facts.cutting)),
         *_light(facts),
         *_under("Press", _pressed(facts)),
-        *(note_words(note) for note in (*all_quilt_notes(facts), *facts.advice.notes)),
+        *(note_words(note) for note in (*facts.notes, *facts.advice.notes)),
         "Proven: pieces lie side by side without gap or overlap, and their areas come to that of the quilt; every "
         "block can be sewn; what is bought holds all that is cut.",
     ]
