@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import random
 from dataclasses import replace
 from itertools import pairwise
@@ -180,7 +181,7 @@ def test_what_a_plan_calls_a_is_ar_in_the_reversed_plan_unless_it_is_its_own_mir
     check_letters(plan, seen)
     assert seen.id != plan.id
     assert seen.options.reversed
-    assert seen.block.title == f"{plan.block.title}, reversed"
+    assert seen.block.title == f"{plan.block.title} reversed"
     assert (seen.sewable, seen.points_to_match, seen.fewest) == (plan.sewable, plan.points_to_match, plan.fewest)
     assert api.plan(seen.block) == seen  # a block that is reversed stays so
     assert planned(mirrored(seen.block), replace(seen.options, reversed=False)) == plan
@@ -316,8 +317,8 @@ def test_a_print_and_its_reversed_one_are_never_called_alike(tmp_path: Path) -> 
         for s in printed.sheets
         for one in s.placed
     }
-    assert set(names) == {"kite", "kite, reversed"}
-    assert not names["kite"] & names["kite, reversed"]
+    assert set(names) == {"kite", "kite reversed"}
+    assert not names["kite"] & names["kite reversed"]
 
 
 def test_the_command_line_says_that_it_is_reversed(capsys: pytest.CaptureFixture[str]) -> None:
@@ -375,3 +376,27 @@ def test_stripes_take_symmetries_away() -> None:
     assert len(symmetries(striped(0, stripes=True))) == 2
     assert len(symmetries(striped(0, stripes=False))) == 1  # a print that runs to the right
     assert len(symmetries(striped(90, stripes=False))) == 2
+
+
+@pytest.mark.parametrize("stripes", [True, False])
+@pytest.mark.parametrize("direction", range(0, 360, 45))
+def test_a_print_stays_where_its_arrow_comes_to_lie_on_itself(
+    tmp_path: Path, direction: int, stripes: bool
+) -> None:
+    """A block that keeps its lines in all eight turns; an arrow along its print is moved as its points are."""
+    path = tmp_path / "cross.seams"
+    path.write_text(
+        "seamwright block 1\nsize 6 in\nseam 0, 0 to 6, 6\nseam 6, 0 to 0, 6\n"
+        "fabric sky colour #a9c9dc\nlay sky at 3, 1 and 5, 3 and 3, 5 and 1, 3\n"
+    )
+    block = api.read_block(path)
+    assert len(symmetries(block)) == 8
+    runs = tuple(replace(f, direction_deg=direction, striped=stripes) for f in block.fabrics)
+    x, y = (round(f(math.radians(direction)), 9) for f in (math.cos, math.sin))
+    stays = set()
+    for turn in ALL_TURNS:
+        a, b, c, d, _, _ = turn.place(6, 6)
+        to = (round(a * x + c * y, 6) + 0.0, round(b * x + d * y, 6) + 0.0)
+        if to == (round(x, 6), round(y, 6)) or (stripes and to == (-round(x, 6), -round(y, 6))):
+            stays.add(turn)
+    assert symmetries(replace(block, fabrics=runs)) == stays
