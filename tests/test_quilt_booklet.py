@@ -282,13 +282,13 @@ def test_a_reversed_block_is_told_as_the_mirror_image_of_its_own(straight: Quilt
     full, mirrors = parted(straight.plans)
     assert [[plan.block.title for plan in plans] for plans in full] == [["kite"]]
     (mirror,) = mirrors
-    assert (mirror.plan.block.title, mirror.of.block.title) == ("kite, reversed", "kite")
+    assert (mirror.plan.block.title, mirror.of.block.title) == ("kite reversed", "kite")
 
 
 def test_a_block_that_is_only_there_reversed_is_told_in_full(straight: QuiltFacts) -> None:
     reversed_ = [plan for plan in straight.plans if plan.options.reversed]
     full, mirrors = parted(reversed_)
-    assert [plan.block.title for plans in full for plan in plans] == ["kite, reversed"] and not mirrors
+    assert [plan.block.title for plans in full for plan in plans] == ["kite reversed"] and not mirrors
 
 
 # -- the file ----------------------------------------------------------------------------------------------------
@@ -341,7 +341,7 @@ def test_the_chapters_of_a_quilt_stand_in_the_order_of_the_work(made: tuple[dict
     data, text = made
     titles = [chapter["title"] for chapter in data["chapters"]]
     order = ["small watch", "Before you begin", "What you need", "Fabric", "Light and dark", "How many foundations"]
-    order += ["Cutting", "kite", "kite, reversed: the mirror image", "Laying out the quilt", "Sewing the rows"]
+    order += ["Cutting", "kite", "kite reversed: the mirror image", "Laying out the quilt", "Sewing the rows"]
     order += ["Borders", "Finishing the quilt", "For a class", "A page to colour the quilt in"]
     assert [title for title in titles if title in order] == order
     assert titles.count("Cutting") == 1 and titles.count("Fabric") == 1

@@ -357,7 +357,7 @@ def test_a_reversed_block_that_is_its_own_mirror_is_rotated_instead() -> None:
         assert len(quilt.looks) == 1
         assert [spot.quarters for spot in quilt.spots] == quarters
     kite = quilt_of(replace(setting("k"), rows=((Cell("kite"), Cell("kite", Turn(0, True))),)))
-    assert [look.name for look in kite.looks] == ["kite", "kite, reversed"]
+    assert [look.name for look in kite.looks] == ["kite", "kite reversed"]
 
 
 def test_plans_are_those_that_every_command_makes() -> None:

@@ -152,9 +152,9 @@ class Block:
 
     @property
     def title(self) -> str:
-        """What the block is called, with its colourway: "kite", "kite in dusk", "kite, reversed"."""
+        """What the block is called, with its colourway: "kite", "kite in dusk", "kite reversed"."""
         way = f" in {self.colourway}" if self.colourway else ""
-        return f"{self.name}{way}{', reversed' if self.reversed else ''}"
+        return f"{self.name}{way}{' reversed' if self.reversed else ''}"
 
     def as_drawn(self) -> Block:
         """The block with the fabrics and patches of its drawing, whatever was laid over it or pieced beforehand.

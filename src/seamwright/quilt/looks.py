@@ -203,7 +203,7 @@ def _look(source: Source, cell: Cell, block: Block, reversed: bool) -> Look:
 
     name = f"{source.name} in {block.colourway}" if block.colourway else source.name
     return Look(
-        name=f"{name}, reversed" if reversed else name,
+        name=f"{name} reversed" if reversed else name,
         source=source.name,
         drawing=drawing_of(source),
         block=mirrored(block) if reversed else block,

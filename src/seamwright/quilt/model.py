@@ -259,7 +259,7 @@ class Look:
     """A block as it is sewn: one drawing, in one size, in one colourway, reversed or not.
 
     Attributes:
-        name: what people call it: "kite", "kite in dusk, reversed".
+        name: what people call it: "kite", "kite in dusk reversed".
         source: name of its block. drawing: path and size, as commands take them ("kite.svg@8in").
         block: as seen from the front, not rotated; already mirrored if `reversed`.
         colourway: "" for the quilt's own fabrics. reversed: its foundations are reversed ones.

@@ -64,7 +64,7 @@ def _blocks(facts: QuiltFacts) -> Iterator[str]:
         size = side_words(look.block.width_in, look.block.height_in, units)
         lie = [f"{each.count} {f'rotated {90 * each.quarters}' if each.quarters else 'upright'}" for each in turns]
         how = lie[0].partition(" ")[2] if len(lie) == 1 else say_list(lie)
-        yield f"{many} {look.name}{',' * (',' in look.name)} of {size} ({look.drawing}): {how}"
+        yield f"{many} {look.name} of {size} ({look.drawing}): {how}"
 
 
 def _set(facts: QuiltFacts) -> str:
