@@ -374,8 +374,8 @@ def test_what_is_not_sewn_on_is_not_told_how_to_sew_by_it(other: dict[str, Any])
 
 
 def test_thin_pens_are_thinner_keep_their_pattern_and_their_order() -> None:
-    # Sheets for the classroom wall have pens of their own, which give way to these; so have pictures of quilts, which
-    # are no sheets to sew on.
+    # Sheets for the classroom wall have pens of their own, which give way to these; so have pictures of quilts,
+    # which are no sheets to sew on.
     others = {pen for pen in Pen if pen.name.startswith("WALL")} | {Pen.FINE_SEAM, Pen.FINEST_SEAM}
     assert set(THIN) | set(THIN.values()) == set(Pen) - others
     for pen, thin in THIN.items():

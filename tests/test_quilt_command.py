@@ -27,6 +27,11 @@ border 2 in ink
 fabric sea colour #2f6b7e
 fabric ink colour #14213d
 """
+TINY = """seamwright quilt 1
+name tiny watch
+block kite kite.svg size 6 in
+row kite, kite 90
+"""
 
 
 @pytest.fixture
@@ -34,6 +39,7 @@ def small(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     for name in ("kite.svg", "shoal.seams", "breakwater.seams"):
         shutil.copy(DESIGNS / name, tmp_path)
     (tmp_path / "small.setting").write_text(SMALL)
+    (tmp_path / "tiny.setting").write_text(TINY)
     monkeypatch.chdir(tmp_path)
     return tmp_path
 
@@ -110,20 +116,20 @@ def test_metric_words_and_data_stand_beside_the_inches(small, capsys) -> None:
 
 
 def test_several_quilts_are_told_one_after_the_other(small, capsys) -> None:
-    (small / "second.setting").write_text(SMALL.replace("small watch", "second watch"))
-    words = told(capsys, "small.setting", "second.setting")
-    assert "small watch" in words
+    (small / "second.setting").write_text(TINY.replace("tiny watch", "second watch"))
+    words = told(capsys, "tiny.setting", "second.setting")
+    assert "tiny watch" in words
     assert "second watch" in words
-    found = data(capsys, "small.setting", "second.setting")
-    assert [quilt["name"] for quilt in found["quilts"]] == ["small watch", "second watch"]
+    found = data(capsys, "tiny.setting", "second.setting")
+    assert [quilt["name"] for quilt in found["quilts"]] == ["tiny watch", "second watch"]
 
 
 def test_a_block_that_cannot_be_sewn_ends_with_1_and_the_others_are_told(small, capsys) -> None:
     (small / "stuck.setting").write_text(SMALL.replace("shoal.seams", "breakwater.seams"))
-    assert main(["quilt", "stuck.setting", "small.setting"]) == 1
+    assert main(["quilt", "stuck.setting", "tiny.setting"]) == 1
     out, err = capsys.readouterr()
     assert "cannot be sewn" in err
-    assert "small watch" in out
+    assert "tiny watch" in out
     assert main(["quilt", "stuck.setting", "--json"]) == 1
     assert json.loads(capsys.readouterr().out)["error"]["code"] == "stuck"
 
@@ -153,18 +159,18 @@ def test_a_fault_in_the_file_is_told_with_its_place(small, capsys) -> None:
 
 
 def test_its_picture_is_written_again_and_never_over_what_is_not_ours(small, capsys) -> None:
-    assert "Picture: quilt.svg" in told(capsys, "small.setting", "-o", "quilt.svg")
+    assert "Picture: quilt.svg" in told(capsys, "tiny.setting", "-o", "quilt.svg")
     first = (small / "quilt.svg").read_bytes()
-    told(capsys, "small.setting", "-o", "quilt.svg")
+    told(capsys, "tiny.setting", "-o", "quilt.svg")
     assert (small / "quilt.svg").read_bytes() == first
     (small / "quilt.svg").write_text("mine")
-    assert main(["quilt", "small.setting", "-o", "quilt.svg"]) == 2
+    assert main(["quilt", "tiny.setting", "-o", "quilt.svg"]) == 2
     assert (small / "quilt.svg").read_text() == "mine"
-    told(capsys, "small.setting", "-o", "quilt.svg", "--force")
+    told(capsys, "tiny.setting", "-o", "quilt.svg", "--force")
 
 
 def test_its_picture_comes_as_pages_too(small, capsys) -> None:
-    told(capsys, "small.setting", "-o", "quilt.pdf")
+    told(capsys, "tiny.setting", "-o", "quilt.pdf")
     assert (small / "quilt.pdf").read_bytes().startswith(b"%PDF")
 
 

@@ -135,7 +135,7 @@ def test_every_foundation_is_printed_as_often_as_the_quilt_needs_it(
 ) -> None:
     file = quilt_file(tmp_path, "row kite, kite 90, kite reversed")
     out = tmp_path / "watch.pdf"
-    assert main(["foundations", str(file), "-o", str(out), "--json"]) == 0
+    assert main(["foundations", str(file), "-o", str(out), "--json", "--effort", "1"]) == 0
     data = json.loads(capsys.readouterr().out)
     assert data["quilt"] == {"name": "evening watch", "blocks": [2, 1]}
     counts = {(one["block_reversed"], one["label"]): one["times_in_file"] for one in data["prints"]}
@@ -146,7 +146,7 @@ def test_every_foundation_is_printed_as_often_as_the_quilt_needs_it(
 
 def test_the_screen_and_the_sheets_say_for_which_quilt_and_how_many(tmp_path: Path) -> None:
     quilt = read_quilt(quilt_file(tmp_path, "row kite, kite 90, kite reversed"))
-    sheets = api.lay_out(*plans_of(quilt), quilt=for_quilt(quilt))
+    sheets = api.lay_out(*plans_of(quilt), quilt=for_quilt(quilt), effort=1)
     words = [" ".join(mark.text for mark in sheet.ink if hasattr(mark, "text")) for sheet in sheets]
     assert "for evening watch: 2 blocks: A and B, 2 times each" in words[0].replace("  ", " ")
     assert "for evening watch: 1 block" in words[-1]
@@ -155,9 +155,9 @@ def test_the_screen_and_the_sheets_say_for_which_quilt_and_how_many(tmp_path: Pa
 def test_copies_are_whole_quilts_and_sets_apart_hold_one_each(tmp_path: Path) -> None:
     quilt = read_quilt(quilt_file(tmp_path, "row kite, kite 90, kite reversed"))
     plans, one = plans_of(quilt), for_quilt(quilt)
-    once, twice = (held(api.lay_out(*plans, quilt=one, copies=copies)) for copies in (1, 2))
+    once, twice = (held(api.lay_out(*plans, quilt=one, copies=copies, effort=1)) for copies in (1, 2))
     assert twice == Counter({what: 2 * count for what, count in once.items()})
-    apart = api.lay_out(*plans, quilt=one, copies=2, sets="apart")
+    apart = api.lay_out(*plans, quilt=one, copies=2, sets="apart", effort=1)
     for number in (1, 2):
         assert held(tuple(s for s in apart if s.in_set is not None and s.in_set.set == number)) == once
 
@@ -165,14 +165,14 @@ def test_copies_are_whole_quilts_and_sets_apart_hold_one_each(tmp_path: Path) ->
 def test_freezer_paper_serves_four_places_of_the_quilt() -> None:
     plan = api.plan(api.read_block(DESIGNS / "kite.svg"))
     job = (plan, api.foundations(plan, PrintOptions(stock=Stock.FREEZER)))
-    sheets = lay_out([job], printing=PrintOptions(stock=Stock.FREEZER), quilt=ForQuilt("", (10,)))
+    sheets = lay_out([job], printing=PrintOptions(stock=Stock.FREEZER, effort=1), quilt=ForQuilt("", (10,)))
     assert set(held(sheets).values()) == {3}  # 10 places, 4 each
 
 
 def test_one_block_after_another_in_a_quilt_takes_no_more_sheets_than_copies_of_it() -> None:
     plan = api.plan(api.read_block(DESIGNS / "kite.svg"))
     many = MANY  # of two prints each: twice what is packed at once
-    quilt = api.lay_out(plan, quilt=ForQuilt("many", (many,)))
+    quilt = api.lay_out(plan, quilt=ForQuilt("many", (many,)), effort=1)
     assert held(quilt) == {("kite", "A"): many, ("kite", "B"): many}
     # A kite fills a sheet: not one sheet more, and all alike.
     assert len(quilt) == many
@@ -181,21 +181,22 @@ def test_one_block_after_another_in_a_quilt_takes_no_more_sheets_than_copies_of_
     assert sorted(copies) == list(range(1, many + 1))
 
 
+@pytest.mark.long
 def test_many_prints_of_several_kinds_are_all_there_and_nearly_as_dense() -> None:
     """What is repeated is held against what one block's prints would take, each block by itself."""
     plan = api.plan(api.read_block(DESIGNS / "beacon.seams"))
-    alone = len(api.lay_out(plan, effort=5))
-    sheets = api.lay_out(plan, quilt=ForQuilt("many", (15,)), effort=5)
+    alone = len(api.lay_out(plan, effort=1))
+    sheets = api.lay_out(plan, quilt=ForQuilt("many", (15,)), effort=1)
     assert held(sheets) == {("beacon", label): 15 for label in ("A", "Ar", "B", "C", "D")}
     assert len(sheets) < 15 * alone
-    again = api.lay_out(plan, quilt=ForQuilt("many", (15,)), effort=5)
+    again = api.lay_out(plan, quilt=ForQuilt("many", (15,)), effort=1)
     assert [s.placed for s in again] == [s.placed for s in sheets]
 
 
 def test_templates_are_used_again_all_over_the_quilt() -> None:
     made = api.plan(api.read_block(DESIGNS / "kite.svg"), max_patches=3)
     assert {section.kind for section in made.sections} == {"plain", "foundation"}
-    sheets = api.lay_out(made, quilt=ForQuilt("many", (7,)))
+    sheets = api.lay_out(made, quilt=ForQuilt("many", (7,)), effort=1)
     counts = held(sheets)
     for places in made.prints():
         label = places[0].print + "r" * places[0].reversed
