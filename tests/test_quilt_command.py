@@ -232,3 +232,12 @@ def test_a_block_that_cannot_have_its_size_is_told_in_the_units_of_the_quilt(sma
     assert main(["quilt", "wide.setting"]) == 2
     told = capsys.readouterr().err
     assert "at 15 cm wide the block is 15 cm high, not 20 cm" in told and "size 15 cm" in told
+
+
+def test_fabrics_of_a_quilt_are_told_block_by_block_and_where_the_whole_is_told(small, capsys) -> None:
+    assert main(["fabrics", "small.setting"]) == 0
+    first, *_, last = capsys.readouterr().out.splitlines()
+    assert first.startswith("small.setting: small watch, 22 x 28 in, ")
+    assert last.endswith("seamwright quilt small.setting")
+    assert main(["fabrics", "small.setting", "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)

@@ -45,7 +45,7 @@ def title_story(facts: QuiltFacts, room_in: tuple[float, float], footer: str, sc
     picture = quilt_picture(quilt, longest, Finish.COLOUR)
     says = f"{quilt.setting.name}, the whole quilt in its fabrics, from the front"
     times = Counter(spot.look for spot in quilt.spots)
-    # A name may hold a comma: kite, reversed.
+    # A name may hold a comma.
     blocks = "; ".join(f"{times[n]} {look.name}" for n, look in enumerate(quilt.looks))
     if len(quilt.looks) > 1:
         blocks = f"{len(quilt.spots)}: {blocks}"

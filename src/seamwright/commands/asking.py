@@ -6,9 +6,10 @@ Leaves: what an option's text means (optiontext), the quilt itself (quilts).
 
 from __future__ import annotations
 
+from contextlib import suppress
 from functools import lru_cache
 
-from seamwright.commands.telling import complain
+from seamwright.commands.telling import complain, say
 from seamwright.offered import OPTION_NAMES
 from seamwright.parser import Slip
 
@@ -168,6 +169,19 @@ def outcome(drawing: str, given: Pairs, progress: Callable[[int], None] | None =
         except SeamwrightError as error:
             return Outcome(drawing, error=error)
     return api.outcome(drawing, given, progress)
+
+
+def tell_of_quilts(drawings: Sequence[str], given: Pairs) -> None:
+    """Says before the blocks of a quilt which quilt they are of; faults of one are told in its place."""
+    from seamwright.errors import SeamwrightError
+    from seamwright.units import say_count, say_size
+
+    for drawing in filter(is_quilt, drawings):
+        with suppress(SeamwrightError):
+            quilt = quilt_at(drawing, given)
+            size = say_size(quilt.width_in, quilt.height_in, quilt.setting.units)
+            kinds = say_count(len(quilt.looks), "kind")
+            say(f"{drawing}: {quilt.setting.name}, {size}, {say_count(len(quilt.spots), 'block')} of {kinds}:")
 
 
 def left_out(drawings: Sequence[object], outcomes: Sequence[Outcome]) -> int:

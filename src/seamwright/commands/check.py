@@ -7,9 +7,16 @@ Leaves: the work (api), the words (words.checks), the data (report).
 from __future__ import annotations
 
 import sys
-from contextlib import suppress
 
-from seamwright.commands.asking import drawings_of, each_colourway, given_of, is_quilt, left_out, outcome
+from seamwright.commands.asking import (
+    drawings_of,
+    each_colourway,
+    given_of,
+    is_quilt,
+    left_out,
+    outcome,
+    tell_of_quilts,
+)
 from seamwright.commands.telling import complain, print_json, say, tell_outcome
 from seamwright.parser import Slip
 
@@ -42,7 +49,7 @@ def check(asked: Namespace) -> int:
         jobs = jobs[:1]  # mends change lines only, and the mended drawing keeps its own fabrics
     outcomes: list[Outcome] = []
     if not asked.json:
-        _tell_of_quilts(drawings, given)
+        tell_of_quilts(drawings, given)
     with Progress(len(jobs), "drawing") as progress:
         for drawing, one in jobs:
             progress.doing(drawing)
@@ -68,20 +75,6 @@ def check(asked: Namespace) -> int:
     if asked.json:
         print_json(objects)
     return left_out(jobs, outcomes) or max(made.exit_code for made in outcomes)
-
-
-def _tell_of_quilts(drawings: Sequence[str], given: Sequence[tuple[str, str]]) -> None:
-    """Says before the blocks of a quilt which quilt they are of; faults of one are told in its place."""
-    from seamwright.commands.asking import quilt_at
-    from seamwright.errors import SeamwrightError
-    from seamwright.units import say_count, say_size
-
-    for drawing in filter(is_quilt, drawings):
-        with suppress(SeamwrightError):
-            quilt = quilt_at(drawing, given)
-            size = say_size(quilt.width_in, quilt.height_in, quilt.setting.units)
-            kinds = say_count(len(quilt.looks), "kind")
-            say(f"{drawing}: {quilt.setting.name}, {size}, {say_count(len(quilt.spots), 'block')} of {kinds}:")
 
 
 def _of_one_block(asked: Namespace, drawings: Sequence[str]) -> None:

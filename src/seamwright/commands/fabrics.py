@@ -6,7 +6,15 @@ Leaves: the work (api, cloths), the words (words.fabrics), the data (report.fabr
 
 from __future__ import annotations
 
-from seamwright.commands.asking import drawings_of, each_colourway, given_of, left_out, outcome
+from seamwright.commands.asking import (
+    drawings_of,
+    each_colourway,
+    given_of,
+    is_quilt,
+    left_out,
+    outcome,
+    tell_of_quilts,
+)
 from seamwright.commands.telling import complain, print_json, say, tell
 from seamwright.parser import Slip
 
@@ -34,6 +42,8 @@ def fabrics(asked: Namespace) -> int:
         outfiles.may_write_picture(out, *(split_size(drawing)[0] for drawing in drawings), force=asked.force)
     jobs = each_colourway(drawings, given)
     outcomes: list[Outcome] = []
+    if not asked.json:
+        tell_of_quilts(drawings, given)
     with Progress(len(jobs), "drawing") as progress:
         for drawing, one in jobs:
             progress.doing(drawing)
@@ -53,6 +63,8 @@ def fabrics(asked: Namespace) -> int:
             cloths.write_fabrics(out, *plans, force=asked.force)
             if not asked.json:
                 say(f"Picture: {out}")
+    for quilt in filter(is_quilt, () if asked.json or len(plans) < len(jobs) else drawings):
+        say(f"Sashing and borders, and light and dark over the whole of it: seamwright quilt {quilt}")
     wrong = [one.error.exit_code for one in outcomes if one.error is not None]
     return left_out(jobs, outcomes) or max(wrong, default=0)
 
