@@ -28,7 +28,7 @@ from seamwright.proof.quiltcut import BackClaim, JoinedClaim, QuiltCutClaim, che
 from seamwright.quilt.cutmodel import Counted, Joint, QuiltCutting
 from seamwright.quilt.cutting import quilt_cutting
 from seamwright.quilt.extras import backing_cut, batting_cut, binding_cut
-from seamwright.quilt.longstrips import joined
+from seamwright.quilt.longstrips import joined, strips_for
 from seamwright.quilt.model import Backing, Binding, Cell, Cloth, Look, Quilt, Role, Setting, Source, Spot
 from seamwright.quilt.plaincuts import plain_pieces
 from seamwright.quiltcuts import cutting_of, write_quilt_cutting
@@ -111,6 +111,18 @@ def test_panels_of_the_back_run_the_way_that_wastes_least(
     assert (back.upright, back.panels, back.panels * back.panel_in) == (upright, panels, length_in)
     # The edge is straightened, and shops sell by the eighth of a yard.
     assert length_in + 1 <= back.bought_in < length_in + 1 + 4.5
+
+
+def test_a_back_without_a_seam_is_preferred_to_one_with_a_seam_of_as_much_fabric():
+    # 28 x 64 in with 4 in all round is 36 x 72 in: upright one panel of 72 in, level two of 36 in.
+    back = backing_cut(Backing("foam"), (28.0, 64.0), 40.0, Units.INCH)
+    assert (back.upright, back.panels, back.panel_in) == (True, 1, 72.0)
+
+
+@pytest.mark.parametrize(("needed_in", "strips"), [(40.0, 1), (40.1, 2), (77.5, 2), (265.0, 7), (265.1, 8)])
+def test_as_many_strips_as_come_to_the_length_and_none_more(needed_in: float, strips: int):
+    # By hand: n strips of 40 in joined on the diagonal, 2 1/2 in lost at each joint, are 40 n - 2 1/2 (n - 1) in.
+    assert strips_for(needed_in, 40.0, 2.5) == strips
 
 
 def test_batting_is_one_piece_larger_all_round():
@@ -488,7 +500,7 @@ def test_the_command_tells_of_the_whole_quilt_in_words_as_a_table_and_as_data(
     for words in (
         "evening watch, a quilt of 57 x 39 in with 24 blocks: buy ",
         "Binding: ",
-        "Back: buy ",
+        "Backing: buy ",
         "Batting: one piece, 65 x 47 in",
         "Strips for border 1",
         "kite: ",
@@ -503,7 +515,7 @@ def test_the_command_tells_of_the_whole_quilt_in_words_as_a_table_and_as_data(
     # Five rows of six sashes and four rows of seven.
     assert sum(int(row["Subcuts"]) for row in rows if row["Patches"] == "sash") == 58
     assert any(row["Cut from"] == "strips joined" and row["Patches"].startswith("border 1") for row in rows)
-    assert {"back", "batting"} <= {row["Patches"] for row in rows}
+    assert {"backing", "batting"} <= {row["Patches"] for row in rows}
 
 
 def test_the_data_hold_fabrics_and_extras(quilt_at: Callable[[str], Path]):

@@ -235,7 +235,7 @@ class _Look:
         text = (
             "sharp points at the edges of blocks end in a neighbour that reads like them: "
             f"{say_list(said, most=NAMED)}, the first at {say_point(places[0], self.units)} {self.units.sign}; "
-            "turn one of the two, or choose another fabric"
+            "rotate one of the two, or choose another fabric"
         )
         return Note("advice-lost", text, sum(map(len, found.values())), None, places)
 

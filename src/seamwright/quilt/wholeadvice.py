@@ -19,7 +19,7 @@ from seamwright.quilt.model import Edging, Quilt, Set
 from seamwright.units import say_length, say_list, say_size
 
 FEW_ACROSS, MANY_ACROSS = 3, 20
-"""Under three across no pattern of turned blocks shows; more than twenty are a texture: our own judgement."""
+"""Under three across no pattern of rotated blocks shows; more than twenty are a texture: our own judgement."""
 ONE_VALUE = 0.8
 """Above this share of one value the rest is an accent: our own judgement."""
 LEAST_KNOWN = 0.5
@@ -60,7 +60,7 @@ def _scale(quilt: Quilt, units: Units) -> Note | None:
     share = round(100 * max(quilt.cell_in) / min(quilt.width_in, quilt.height_in))
     said = f"a block of {size} in a quilt of {whole} ({share} % of its shorter side)"
     if fewest < FEW_ACROSS:
-        text = f"{said}: a pattern of turned blocks shows from {FEW_ACROSS} x {FEW_ACROSS} on"
+        text = f"{said}: a pattern of rotated blocks shows from {FEW_ACROSS} x {FEW_ACROSS} on"
     else:
         text = f"{said}: beyond {MANY_ACROSS} in a row blocks read as a texture, and their points are lost to it"
     return Note("advice-scale", text, 1, max(quilt.cell_in))

@@ -66,8 +66,8 @@ def _back(cutting: QuiltCutting) -> Iterator[list[str]]:
     units = cutting.units
     if (back := cutting.backing) is not None:
         size = piece_cells(back.panel_in, back.usable_in, Shape.RECTANGLE, 1, "", units)
-        what = f"panel of the back, {'upright' if back.upright else 'level'}"
-        cells = [Cloth.BOLT.value, *[""] * 4, str(back.panels), *size[:4], what, str(back.panels), "back", ""]
+        what = f"panel of the backing, {'upright' if back.upright else 'level'}"
+        cells = [Cloth.BOLT.value, *[""] * 4, str(back.panels), *size[:4], what, str(back.panels), "backing", ""]
         yield [*_begin(cutting), back.fabric, "", *cells, say_bought(back.bought_in, units)]
     if (batting := cutting.batting) is not None:
         size = piece_cells(batting.width_in, batting.height_in, Shape.RECTANGLE, 1, "", units)
