@@ -40,6 +40,7 @@ from seamwright.picture.quiltsheet import ARM_IN, arms_length
 from seamwright.picture.quiltview import QuiltView, shown_box
 from seamwright.quilt.model import Quilt
 from seamwright.quiltpictures import quilt_svg
+from seamwright.words.quiltpictures import greys_words
 from support.random_blocks import cut_block, large_cut_block
 
 Dots = npt.NDArray[np.int64]
@@ -388,3 +389,8 @@ def test_a_browser_shows_what_cairo_shows(tmp_path: Path):
     apart = np.abs(ours - theirs).max(axis=2)
     assert apart.mean() < 4
     assert (apart > 60).mean() < 0.01
+
+
+def test_bars_of_light_say_how_much_of_the_quilt_they_show() -> None:
+    assert greys_words(1.0) == "How much of it is how light, by area"
+    assert greys_words(0.42).endswith("by area, of the 42 % that are known")

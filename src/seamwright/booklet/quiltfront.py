@@ -21,7 +21,7 @@ from seamwright.quilt.model import Border, Edging, Set
 from seamwright.quilt.wholeadvice import LEAST_KNOWN
 from seamwright.quiltfacts import QuiltFacts
 from seamwright.units import say_count, say_length, say_list, say_size, with_glyphs
-from seamwright.words.quiltpictures import GREYS_SAY
+from seamwright.words.quiltpictures import greys_words
 
 MOST_IN, LEAST_IN = 7.0, 2.0
 """The picture on the title page, at the most, and its height at the least."""
@@ -104,9 +104,10 @@ def _greys(facts: QuiltFacts, scale: float) -> Iterator[Item]:
     says = "The whole quilt in greys that give as much light as its fabrics"
     figures, captions = [Figure(picture.inks, picture.width_in, picture.height_in, says)], ["The quilt in greys"]
     if facts.advice.balance.greys:
+        shares = greys_words(facts.advice.balance.known)
         bars = greys_figure(facts.advice.balance, GREY_IN, GREY_IN / 2, scale)
-        figures.append(Figure(bars.inks, bars.width_in, bars.height_in, f"{GREYS_SAY}, as bars", scale))
-        captions.append(GREYS_SAY)
+        figures.append(Figure(bars.inks, bars.width_in, bars.height_in, f"{shares}, as bars", scale))
+        captions.append(shares)
     yield Paragraph(
         "Values carry a quilt further than colours do: what reads as one grey here will read as one shape from "
         "across the room. White is a fabric of which neither colour nor value is said."

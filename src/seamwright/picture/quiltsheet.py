@@ -28,7 +28,7 @@ from seamwright.picture.quiltview import shown_box
 from seamwright.picture.tints import INK
 from seamwright.quilt.balance import balance
 from seamwright.quilt.model import Quilt
-from seamwright.words.quiltpictures import GREYS_SAY, facts, part_words, shown_in, whole_words
+from seamwright.words.quiltpictures import facts, greys_words, part_words, shown_in, whole_words
 
 ARM_IN, ARM_CM = 24.0, 60.0
 """How far a hand holds away what it shows to its own eyes (common practice)."""
@@ -152,7 +152,8 @@ def quilt_sheet(quilt: Quilt) -> tuple[tuple[Repeated, ...], Picture]:
     if light.greys:
         figure = greys_figure(light, min(SIDE_IN, width - 2 * MARGIN_IN), GREYS_IN)
         inks += [move_ink(ink, (*IDENTITY[:4], MARGIN_IN, y)) for ink in figure.inks]
-        caption = list(_caption(GREYS_SAY, (MARGIN_IN, y + figure.height_in), width - 2 * MARGIN_IN))
+        says = greys_words(light.known)
+        caption = list(_caption(says, (MARGIN_IN, y + figure.height_in), width - 2 * MARGIN_IN))
         inks += caption
         y = caption[-1].at[1] + 0.3
     return tuple(repeated), Picture(tuple(inks), width, y - 0.3 + MARGIN_IN)

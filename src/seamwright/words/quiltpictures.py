@@ -16,8 +16,6 @@ from seamwright.picture.cloth import Finish
 from seamwright.quilt.model import Quilt, Role, Set
 from seamwright.units import say_count, say_length, say_size
 
-GREYS_SAY = "How much of it is how light, by area"
-
 
 def facts(quilt: Quilt, units: Units) -> str:
     """Size, blocks and how they are set, in one sentence."""
@@ -30,6 +28,16 @@ def facts(quilt: Quilt, units: Units) -> str:
     words += f" and {plain} plain" if plain else ""
     words += f", {how}" if centre + plain > 1 else ""
     return f"{words}; {borders} more in the borders." if borders else f"{words}."
+
+
+def greys_words(known: float) -> str:
+    """What the bars of light and dark show.
+
+    Args:
+        known: share of the quilt of which it is known how light it reads.
+    """
+    of = f", of the {round(100 * known)} % that are known" if known < 0.995 else ""
+    return f"How much of it is how light, by area{of}"
 
 
 def shown_in(finish: Finish, fabrics: Sequence[Fabric]) -> str:
