@@ -6,9 +6,10 @@ Leaves: the work (quilts, quiltfacts), the words (words.quilts), the data (repor
 
 from __future__ import annotations
 
+import os
 from contextlib import suppress
 
-from seamwright.commands.asking import drawings_of, given_of, is_quilt, quilt_at
+from seamwright.commands.asking import SETTING, drawings_of, given_of, is_quilt, quilt_at
 from seamwright.commands.telling import print_json, say, tell
 from seamwright.parser import Slip
 
@@ -72,6 +73,10 @@ def _quilts_of(asked: Namespace) -> list[str]:
     files = drawings_of(asked)
     for file in files:
         if not is_quilt(file):
+            if not os.path.exists(file):
+                near = f"{file}{SETTING}"
+                mend = f"Perhaps {near} is meant" if os.path.exists(near) else "Check the name and the folder"
+                raise Slip(f"{file}: there is no such file. {mend}.")
             raise Slip(
                 f"{file} is no quilt: name a .setting file that says how blocks are set. "
                 "For a block by itself use seamwright check."

@@ -159,7 +159,7 @@ def _prints(facts: QuiltFacts) -> Iterator[str]:
 
 
 def _bought(cutting: QuiltCutting) -> Iterator[str]:
-    """What to buy: fabrics, then what is for the edge and the back."""
+    """What to buy: fabrics, then what is for the edge and behind."""
     units = cutting.units
     amounts: dict[str, list[str]] = {}
     binding = cutting.binding
