@@ -512,14 +512,17 @@ def test_stripes_of_rulers_rectangles_on_point_run_along_the_side_that_is_cut_so
     assert refused(made, [replace(p, runs={"width": "height", "height": "width"}[p.runs]) for p in pieces]) != ""
 
 
-@pytest.mark.parametrize("size", ["4in", "5 1/2in"])
-def test_quarters_of_a_star_are_cut_alike_in_any_size(size: str):
-    """Four quarters, one the other rotated: what floats leave of one along a slanted cut is no part of it."""
-    made = api.outcome(f"{Path(__file__).parent.parent / 'designs/compass-star.seams'}@{size}", []).plan
+@pytest.mark.parametrize(
+    ("name", "size"), [("compass-star", "4in"), ("compass-star", "5 1/2in"), ("storm-rose", "6in")]
+)
+def test_quarters_of_a_block_are_cut_alike_in_any_size(name: str, size: str):
+    """Four quarters, each the next one rotated: neither floats nor where an outline begins make a difference."""
+    drawing = next(path for path in designs() if path.stem == name)
+    made = api.outcome(f"{drawing}@{size}", []).plan
     assert made is not None
-    cut = {piece.patch: (piece.shape, piece.lay, piece.width_in, piece.height_in) for piece in pieces_of(made)}
-    assert len(made.prints()) == 2
+    cut = {p.patch: (p.shape, p.lay, *sorted((p.width_in, p.height_in))) for p in pieces_of(made)}
     for sections in made.prints():
+        assert len(sections) == 4
         assert len({tuple(cut[patch] for patch in section.patches) for section in sections}) == 1
     api.rehearse(made)
 

@@ -266,14 +266,28 @@ def grown_until_shown(
 ) -> Ring | None:
     """A rectangle made longer, mark by mark, until it can be laid by what is shown; None if it never can.
 
-    It grows beyond one end of its visible sides, so that their middles come to lie on the paper, or beyond both.
+    It grows beyond one end of its visible sides, so that their middles come to lie on the paper, or beyond both. Of
+    several ways the smallest is taken, then the one nearest to the paper's middle: so it does not matter at which
+    corner the outline begins, and places of one print that are rotated grow alike.
     """
+    heart = room.centroid
+
+    def rank(longer: Ring) -> tuple[float, float]:
+        paper = Polygon(longer)
+        return round(paper.area, 6), round(paper.centroid.distance(heart), 6)
+
     for count in range(1, most + 1):
-        for share, k in product((1.0, 0.5), range(4)):
-            a, b, c, d = outline[k:] + outline[:k]
-            more = count * step_in
-            start, end = -(1 - share) * more, math.dist(a, b) + share * more
-            longer = (at(a, b, start), at(a, b, end), at(d, c, end), at(d, c, start))
-            if shown(longer, room, off_in=off_in, sure=sure).enough:
-                return longer[-k:] + longer[:-k] if k else longer
+        for share in (1.0, 0.5):
+            grown = [_grown(outline, k, count * step_in, share) for k in range(4)]
+            fit = [one for one in grown if shown(one, room, off_in=off_in, sure=sure).enough]
+            if fit:
+                return min(fit, key=rank)
     return None
+
+
+def _grown(outline: Ring, side: int, more_in: float, share: float) -> Ring:
+    """A rectangle with one pair of its sides longer, by a share beyond their end and by the rest before it."""
+    a, b, c, d = outline[side:] + outline[:side]
+    start, end = -(1 - share) * more_in, math.dist(a, b) + share * more_in
+    longer = (at(a, b, start), at(a, b, end), at(d, c, end), at(d, c, start))
+    return longer[-side:] + longer[:-side] if side else longer
