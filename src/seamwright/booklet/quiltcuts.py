@@ -40,7 +40,7 @@ DIAGONAL = (
 
 
 def quilt_shopping_story(cutting: QuiltCutting, level: int = 1) -> Story:
-    """What to buy, and the back, the batting and the binding."""
+    """What to buy, and the backing, the batting and the binding."""
     swatches, units = colours_of(cutting.quilt.fabrics), cutting.units
     rows = [
         (fabric_called(cut.fabric), value_word(cut.fabric), amount(cut, units), other_amount(cut, units))
@@ -48,7 +48,7 @@ def quilt_shopping_story(cutting: QuiltCutting, level: int = 1) -> Story:
     ]
     colours = [swatches.get(cut.fabric.name) if cut.fabric else None for cut in cutting.fabrics]
     if (back := cutting.backing) is not None:
-        name = f"{back.fabric}, for the back" if back.fabric else "for the back"
+        name = f"{back.fabric}, for the backing" if back.fabric else "backing"
         rows.append((name, "", say_bought(back.bought_in, units, glyphs=True), ""))
         colours.append(swatches.get(back.fabric))
     kept = [n for n in range(4) if any(row[n] for row in rows)]
