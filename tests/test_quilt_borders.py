@@ -18,7 +18,7 @@ from seamwright.options import Size, Units
 from seamwright.picture.cloth import Finish
 from seamwright.picture.quilt import quilt_drawn
 from seamwright.quilt.beds import SIZES
-from seamwright.quilt.coping import EASE_IN, Growth, Repeated, widths
+from seamwright.quilt.coping import EASE_IN, Growth, Repeated, how_many, widths
 from seamwright.quilt.model import (
     Border,
     Cell,
@@ -135,6 +135,11 @@ def test_mitred_borders_that_follow_each_other_are_sewn_into_one_first() -> None
     assert not [text for text in said(apart, "border") if "as one" in text]
 
 
+@pytest.mark.parametrize(("side_in", "blocks"), [(3.0, 1), (11.9, 1), (12.1, 2), (16.0, 2)])
+def test_a_side_takes_the_nearest_number_of_blocks_and_one_at_least(side_in: float, blocks: int) -> None:
+    assert how_many(side_in, 8.0) == blocks
+
+
 def test_a_pieced_border_goes_round_with_its_tops_outside() -> None:
     quilt = laid(Border(PIECED, 4.0, cell=Cell("wave")))
     # 16 / 4 = 4 and 24 / 4 = 6 blocks, and the block again in each corner.
@@ -145,6 +150,8 @@ def test_a_pieced_border_goes_round_with_its_tops_outside() -> None:
         edge = (top[1], quilt.width_in - top[0], quilt.height_in - top[1], top[0])[spot.row]
         assert edge == pytest.approx(0, abs=1e-9)
         assert spot.quarters == spot.row
+    # Places along a side are counted clockwise without a gap, the corner at its start first.
+    assert [[s.column for s in in_border(quilt, 1, side)] for side in (0, 1)] == [[*range(5)], [*range(7)]]
     walked = [moved(s.place, (2.0, 2.0)) for s in in_border(quilt, 1, 0)]
     assert [round(x, 6) for x, _ in walked] == [2, 6, 10, 14, 18]
     assert [round(y, 6) for _, y in (moved(s.place, (2.0, 2.0)) for s in in_border(quilt, 1, 3))][1:] == [

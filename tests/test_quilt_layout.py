@@ -474,6 +474,10 @@ def rows(*cells: Cell) -> Setting:
             ["a quarter turn makes it 4 1/2 x 6 in", "180 degrees", "line 9"],
         ),
         (rows(cell("pennant", 1), cell("pennant")), ["without a quarter turn it is 6 x 4 1/2 in", "180 degrees"]),
+        (
+            rows(cell("pennant", 1), cell("pennant", 2)),
+            ["without a quarter turn it is 6 x 4 1/2 in", "180 degrees"],
+        ),
         (replace(rows(cell("pennant")), set=Set.ON_POINT), ["on point blocks are square", "set straight"]),
         (
             rows(cell("kite"), cell("pennant")),
