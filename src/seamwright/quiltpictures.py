@@ -70,7 +70,7 @@ def quilt_pages(quilt: Quilt) -> tuple[Page, ...]:
     from seamwright.booklet.model import Figure, Full
     from seamwright.booklet.pages import full_room, lay_out
     from seamwright.picture.quilt import quilt_picture
-    from seamwright.picture.quiltsheet import shown, units_of
+    from seamwright.picture.quiltsheet import shown
     from seamwright.picture.quiltview import shown_box
     from seamwright.words.quiltpictures import facts
 
@@ -84,5 +84,5 @@ def quilt_pages(quilt: Quilt) -> tuple[Page, ...]:
         across = min(wide, high * share)
         picture = quilt_picture(quilt, max(across, across / share), one.finish, one.part)
         figure = Figure(picture.inks, picture.width_in, picture.height_in, f"{quilt.setting.name}. {one.says}")
-        story.append(Full(quilt.setting.name, f"{facts(quilt, units_of(quilt))} {one.says}.", figure))
+        story.append(Full(quilt.setting.name, f"{facts(quilt, quilt.setting.units)} {one.says}.", figure))
     return lay_out(tuple(story), page, foot=f"Pictures of {quilt.setting.name}")

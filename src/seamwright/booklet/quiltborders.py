@@ -12,8 +12,8 @@ from collections.abc import Iterator
 from seamwright.booklet.model import Heading, Item, Paragraph, Points, Story, Table
 from seamwright.booklet.quiltrows import centre_size
 from seamwright.options import Units
-from seamwright.quilt.bordernotes import WIDER_IN
-from seamwright.quilt.model import Border, Cloth, Edging, Quilt, Role
+from seamwright.quilt.bordernotes import WIDER_IN, mitred_runs
+from seamwright.quilt.model import SIDES, Border, Cloth, Edging, Quilt, Role
 from seamwright.quiltfacts import QuiltFacts
 from seamwright.units import say_count, say_length, say_list, say_size
 
@@ -22,7 +22,6 @@ MEASURE = (
     "If it is off from the size by calculation, cut the strips to what you measure, both of a pair alike. Pin "
     "the ends and the middle first, then halves of what is between, and ease the quilt to the strip."
 )
-SIDES = ("top", "right", "bottom", "left")
 
 
 def borders_story(facts: QuiltFacts) -> Story:
@@ -54,7 +53,7 @@ def _border(
         yield from _pieced(quilt, number)
     else:
         yield from _plain(facts, number, border, after)
-    if number < _mitred_run(quilt, number)[-1] and border.edging is Edging.MITRED:
+    if border.edging is Edging.MITRED and number < _mitred_run(quilt, number)[-1]:
         return
     yield Paragraph(f"With this border: {say_size(*after, units, glyphs=True)} unfinished.")
 
@@ -170,13 +169,7 @@ def _coping(after: tuple[float, float], ways: set[int], units: Units) -> Iterato
 
 def _mitred_run(quilt: Quilt, number: int) -> list[int]:
     """Numbers of the mitred borders that follow each other, this one among them."""
-    mitred = [border.edging is Edging.MITRED for border in quilt.setting.borders]
-    first, last = number, number
-    while first > 1 and mitred[first - 2]:
-        first -= 1
-    while last < len(mitred) and mitred[last]:
-        last += 1
-    return list(range(first, last + 1))
+    return next(run for run in mitred_runs(quilt.setting.borders) if number in run)
 
 
 def _corner(quilt: Quilt, strips: list[Cloth], border: Border, number: int) -> str:

@@ -6,12 +6,11 @@ Leaves: level and time of a block (effort), amounts (quilt.cutting), cautions (c
 
 from __future__ import annotations
 
-from collections import Counter
-
 from seamwright.booklet.effort import effort_of
 from seamwright.booklet.model import Heading, Item, Paragraph, Points, Story, Table
 from seamwright.booklet.title import hours_said
 from seamwright.options import BookOptions
+from seamwright.quilt.counts import blocks_of_looks
 from seamwright.quiltfacts import QuiltFacts
 from seamwright.units import say_count
 
@@ -31,7 +30,7 @@ POINTS = (
 def class_story(facts: QuiltFacts, book: BookOptions) -> Story:
     """How a quilt is taught; how long each block takes."""
     quilt, students = facts.quilt, book.students
-    times = Counter(spot.look for spot in quilt.spots)
+    times = blocks_of_looks(quilt)
     rows = []
     for number, (look, plan) in enumerate(zip(quilt.looks, facts.plans, strict=True)):
         effort = effort_of(plan, book)

@@ -20,6 +20,7 @@ from seamwright.fabric.pieces import Shape
 from seamwright.fabric.units import RECTANGLE
 from seamwright.fabric.words import fabric_called, value_word
 from seamwright.picture.tints import colours_of
+from seamwright.quilt.counts import blocks_of_looks
 from seamwright.quilt.cutmodel import Joint, QuiltCutting
 from seamwright.quilt.model import Role
 from seamwright.quilt.partnames import parts_said
@@ -132,7 +133,7 @@ def quilt_sheet_story(cutting: QuiltCutting) -> Story:
 def stacked(cutting: QuiltCutting) -> list[tuple[str, Cutting]]:
     """(Name where there are several, pieces of all its blocks) of each look, for stacks and labels."""
     several = len(cutting.plans) > 1
-    times = [sum(spot.look == number for spot in cutting.quilt.spots) for number in range(len(cutting.plans))]
+    times = blocks_of_looks(cutting.quilt)
     return [
         (look.name * several, Cutting(plan, replace(cutting.options, blocks=count), pieces_of(plan), ()))
         for look, plan, count in zip(cutting.quilt.looks, cutting.plans, times, strict=True)

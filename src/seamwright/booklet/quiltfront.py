@@ -8,7 +8,6 @@ Units:  inches in, words out.
 from __future__ import annotations
 
 import shlex
-from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -17,6 +16,7 @@ from seamwright.booklet.title import GAP_IN
 from seamwright.picture.cloth import Finish
 from seamwright.picture.greys import greys_figure
 from seamwright.picture.quilt import quilt_picture
+from seamwright.quilt.counts import blocks_of_looks
 from seamwright.quilt.model import Border, Edging, Set
 from seamwright.quilt.wholeadvice import LEAST_KNOWN
 from seamwright.quiltfacts import QuiltFacts
@@ -44,7 +44,7 @@ def title_story(facts: QuiltFacts, room_in: tuple[float, float], footer: str, sc
     longest = min(room_in[0] * shape, high_in * max(quilt.width_in / quilt.height_in, 1.0), MOST_IN)
     picture = quilt_picture(quilt, longest, Finish.COLOUR)
     says = f"{quilt.setting.name}, the whole quilt in its fabrics, from the front"
-    times = Counter(spot.look for spot in quilt.spots)
+    times = blocks_of_looks(quilt)
     # A name may hold a comma.
     blocks = "; ".join(f"{times[n]} {look.name}" for n, look in enumerate(quilt.looks))
     if len(quilt.looks) > 1:

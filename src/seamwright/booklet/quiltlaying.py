@@ -12,7 +12,7 @@ from collections.abc import Callable, Sequence
 from itertools import pairwise
 
 from seamwright.booklet.model import Figure
-from seamwright.booklet.quiltrows import CENTRE, Entry, rows_of
+from seamwright.booklet.quiltrows import CENTRE, Entry, mean, rows_of
 from seamwright.geometry import Point, Ring, moved
 from seamwright.ink.model import Anchor, Area, Ink, Pen, Stroke, Words
 from seamwright.picture.tints import INK, QUIET
@@ -49,8 +49,7 @@ def laying_figures(quilt: Quilt, room_in: tuple[float, float]) -> tuple[Figure, 
 
 
 def _cuts(quilt: Quilt, axis: int, parts: int) -> list[tuple[float, float]]:
-    """From where to where each part goes, left to right or top to bottom; between blocks where there is such a "
-    "place."""
+    """From where to where each part goes, left to right or top to bottom; between blocks where they can."""
     whole = (quilt.width_in, quilt.height_in)[axis]
     edges = {
         round(end, 6)
@@ -110,7 +109,7 @@ def _figure(quilt: Quilt, window: tuple[float, float, float, float], scale: floa
         ring = tuple(at(_kept(point, window)) for point in cloth.ring)
         if _has_area(ring):
             inks.append(Stroke(Pen.RULE, ring, closed=True, colour=QUIET))
-        middle = _middle(cloth.ring)
+        middle = mean(cloth.ring)
         if cloth.role is Role.SETTING_BLOCK and within(middle):
             size = _type(min(cloth.width_in, cloth.height_in) * scale)
             inks.append(_said(letters[cloth.fabric], at(middle), size))
@@ -160,7 +159,7 @@ def _beside(first: Entry, at: _At, on_point: bool, scale: float, quilt: Quilt) -
         return EDGE_IN / 2, y
     step = quilt.cell_in[0] * scale
     if first.cloth is not None and first.cloth.role is Role.SIDE_TRIANGLE:
-        inward = _middle(first.cloth.ring)
+        inward = mean(first.cloth.ring)
         mx, my = at(inward)
         return (x + mx) / 2, (y + my) / 2
     return x - step * 0.62, y - step * 0.62
@@ -183,10 +182,6 @@ def _arrow(start: Point, end: Point, side: float) -> list[Ink]:
     wide = (-0.42 * head * u[1], 0.42 * head * u[0])
     tip = (end, (neck[0] + wide[0], neck[1] + wide[1]), (neck[0] - wide[0], neck[1] - wide[1]))
     return [Stroke(Pen.RULE, (start, neck), colour=INK), Area((tip,), INK)]
-
-
-def _middle(ring: Ring) -> Point:
-    return sum(x for x, _ in ring) / len(ring), sum(y for _, y in ring) / len(ring)
 
 
 def _placed(points: Sequence[Point], spot: Spot) -> tuple[Point, ...]:

@@ -32,6 +32,7 @@ from seamwright.paper import Paper
 from seamwright.picture.cloth import Finish, block_picture
 from seamwright.picture.quilt import quilt_picture
 from seamwright.piecing.model import Plan
+from seamwright.quilt.counts import blocks_of_looks
 from seamwright.quilt.model import Quilt
 from seamwright.quiltfacts import QuiltFacts
 from seamwright.sheet.naming import SHEETS, block_names
@@ -143,7 +144,8 @@ def _of_it(quilt: Quilt, part: Part) -> str:
     """How many of a block the quilt has."""
     file = part.plans[0].block.file
     looks = [number for number, look in enumerate(quilt.looks) if look.drawing == file]
-    said = [f"{sum(spot.look == number for spot in quilt.spots)} of {quilt.looks[number].name}" for number in looks]
+    times = blocks_of_looks(quilt)
+    said = [f"{times[number]} of {quilt.looks[number].name}" for number in looks]
     return f"In the quilt: {say_list(said)}."
 
 

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from seamwright.geometry import Point, moved
+from seamwright.geometry import Point, Ring, moved
 from seamwright.quilt.model import Cloth, Quilt, Role, Set, Spot
 
 CENTRE = "centre"
@@ -39,7 +39,7 @@ def rows_of(quilt: Quilt) -> tuple[tuple[Entry, ...], ...]:
     found = [Entry(middle_of(quilt, spot), spot=spot) for spot in quilt.spots if spot.part == CENTRE]
     for cloth in quilt.cloths:
         if cloth.part == CENTRE and cloth.role is Role.SETTING_BLOCK:
-            found.append(Entry(_mean(cloth.ring), cloth=cloth))
+            found.append(Entry(mean(cloth.ring), cloth=cloth))
         elif cloth.part == CENTRE and cloth.role is Role.SIDE_TRIANGLE:
             found.append(Entry(_long_side(cloth), cloth=cloth))
 
@@ -66,7 +66,8 @@ def centre_size(quilt: Quilt) -> tuple[float, float]:
     return quilt.width_in - across, quilt.height_in - down
 
 
-def _mean(ring: tuple[Point, ...]) -> Point:
+def mean(ring: Ring) -> Point:
+    """The middle of the corners of a piece."""
     return sum(x for x, _ in ring) / len(ring), sum(y for _, y in ring) / len(ring)
 
 

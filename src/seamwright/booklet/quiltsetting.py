@@ -16,6 +16,7 @@ from seamwright.booklet.quiltlaying import laying_figures, letters_of, parts_nee
 from seamwright.booklet.quiltrows import Entry, centre_size, rows_of
 from seamwright.booklet.setting import pictures_across
 from seamwright.picture.cloth import Finish, block_picture
+from seamwright.quilt.counts import blocks_of_looks
 from seamwright.quilt.model import Quilt, Role, Set, Spot
 from seamwright.quilt.pressing import Nesting
 from seamwright.quiltfacts import QuiltFacts
@@ -48,7 +49,7 @@ def laying_story(facts: QuiltFacts, room_in: tuple[float, float], scale: float) 
     """
     quilt = facts.quilt
     items: list[Item] = [Heading(LAYING), Paragraph(LAY_OUT)]
-    times = Counter(spot.look for spot in quilt.spots)
+    times = blocks_of_looks(quilt)
     figures, captions = [], []
     for number, look in enumerate(quilt.looks):
         picture = block_picture(look.block, LOOK_IN, Finish.COLOUR)

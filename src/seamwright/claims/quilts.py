@@ -14,7 +14,7 @@ from seamwright.fabric.model import folded
 from seamwright.proof.quilt import ClaimedCell, ClaimedCloth, ClaimedLook, ClaimedPatch, ClaimedSpot, QuiltClaim
 from seamwright.quilt.layout import EASED_IN
 from seamwright.quilt.looks import drawing_of
-from seamwright.quilt.model import Cell, Quilt, Role, Set, Spot
+from seamwright.quilt.model import SIDES, Cell, Quilt, Role, Set, Spot
 from seamwright.quilt.plaincloth import names
 
 
@@ -82,4 +82,4 @@ def _patches(block: Block) -> tuple[ClaimedPatch, ...]:
 def _place(part: str, row: int, column: int) -> str:
     if part == "centre":
         return f"row {row + 1}, place {column + 1}"
-    return f"{part}, {('top', 'right', 'bottom', 'left')[row]}, place {column + 1}"
+    return f"{part}, {SIDES[row]}, place {column + 1}"

@@ -28,6 +28,7 @@ from seamwright.picture.quiltlooks import ByColour, DrawnLook, Rim, add_print, d
 from seamwright.picture.quiltview import EDGE_IN, QuiltView
 from seamwright.picture.seamlines import SeamStyle, Side, side_of
 from seamwright.picture.tints import INK, QUIET, WHITE
+from seamwright.quilt.counts import blocks_of_looks
 from seamwright.quilt.model import Cloth, Quilt, Spot
 from seamwright.quilt.plaincuts import print_deg
 
@@ -98,7 +99,7 @@ def quilt_drawn(quilt: Quilt, longest_in: float, finish: Finish, part: Box | Non
     """The lines and areas of `quilt_picture`; of a part of the quilt all blocks that it shows something of."""
     view = QuiltView.of(quilt, longest_in, part)
     style = SeamStyle.of(patch_side_in(quilt) * view.scale * 72, finish)
-    fabrics = all_fabrics(quilt)
+    fabrics = quilt.fabrics
     looks = []
     plain = _plain(quilt, fabrics, view, finish)
     rims = [_laid_rim(plain, [IDENTITY])]
@@ -126,23 +127,10 @@ def _shows(block: Block, spot: Spot, part: Box) -> bool:
     return left < part[2] and top < part[3] and part[0] < right and part[1] < bottom
 
 
-def all_fabrics(quilt: Quilt) -> tuple[Fabric, ...]:
-    """The quilt's fabrics by name; of those named more than once the first with a colour."""
-    found = {fabric.name: fabric for fabric in quilt.fabrics}
-    for look in quilt.looks:
-        for fabric in look.block.fabrics:
-            if found[fabric.name].colour is None and fabric.colour is not None:
-                found[fabric.name] = fabric
-    return tuple(found.values())
-
-
 def patch_side_in(quilt: Quilt) -> float:
     """How wide and high patches are, as most of them are: each weighs as one, whichever block it is of."""
-    counted = [0] * len(quilt.looks)
-    for spot in quilt.spots:
-        counted[spot.look] += 1
     number = total = 0.0
-    for look, count in zip(quilt.looks, counted, strict=True):
+    for look, count in zip(quilt.looks, blocks_of_looks(quilt), strict=True):
         patches = sum(max(1, len(look.block.parts_of(n))) for n in range(len(look.block.patches)))
         number += count * patches
         total += count * patches * (look.block.width_in * look.block.height_in / patches) ** 0.5

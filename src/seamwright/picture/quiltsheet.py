@@ -15,7 +15,6 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from seamwright.asked import usable_options
 from seamwright.geometry import IDENTITY, Box, Point, moved
 from seamwright.ink.model import Ink, Repeated, Words, move_ink
 from seamwright.ink.wrap import lines_of, wrapped
@@ -23,7 +22,7 @@ from seamwright.options import Units
 from seamwright.picture.cloth import Finish
 from seamwright.picture.greys import greys_figure
 from seamwright.picture.model import Picture
-from seamwright.picture.quilt import all_fabrics, quilt_repeated
+from seamwright.picture.quilt import quilt_repeated
 from seamwright.picture.quiltview import shown_box
 from seamwright.picture.tints import INK
 from seamwright.quilt.balance import balance
@@ -60,7 +59,7 @@ class Shown:
 
 def shown(quilt: Quilt) -> tuple[Shown, ...]:
     """The pictures that are made of a quilt, those of the whole first; greys if a colour or value is known."""
-    units, fabrics = units_of(quilt), all_fabrics(quilt)
+    units, fabrics = quilt.setting.units, quilt.fabrics
     finishes = [Finish.COLOUR]
     if any(fabric.colour is not None or fabric.value is not None for fabric in fabrics):
         finishes.append(Finish.GREY)
@@ -75,14 +74,9 @@ def shown(quilt: Quilt) -> tuple[Shown, ...]:
     return tuple(found)
 
 
-def units_of(quilt: Quilt) -> Units:
-    """The units in which the quilt is spoken of."""
-    return usable_options(quilt.setting.options).units
-
-
 def arms_length(quilt: Quilt) -> Box | None:
     """The part of a quilt that is seen at arm's length; None if that is all of it."""
-    side = ARM_IN if units_of(quilt) is Units.INCH else ARM_CM / 2.54
+    side = ARM_IN if quilt.setting.units is Units.INCH else ARM_CM / 2.54
     left, top, right, bottom = shown_box(quilt)
     if right - left <= side and bottom - top <= side:
         return None
@@ -131,7 +125,7 @@ def quilt_sheet(quilt: Quilt) -> tuple[tuple[Repeated, ...], Picture]:
     for count, line in enumerate(lines_of(quilt.setting.name, TITLE_PT, (width - 2 * MARGIN_IN) * 72, bold=True)):
         y += TITLE_LINE_IN if count else 0.0
         inks.append(Words(line, (MARGIN_IN, y), TITLE_PT, bold=True, colour=INK))
-    for line in wrapped(facts(quilt, units_of(quilt)), WORDS_PT, (width - 2 * MARGIN_IN) * 72):
+    for line in wrapped(facts(quilt, quilt.setting.units), WORDS_PT, (width - 2 * MARGIN_IN) * 72):
         y += LINE_IN + 0.04
         inks.append(Words(line, (MARGIN_IN, y), WORDS_PT, colour=INK))
     y += 0.2

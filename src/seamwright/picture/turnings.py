@@ -1,7 +1,7 @@
 """The contact sheet of turnings: small quilts to choose from, each with its number and its lines to type.
 
 Knows:  how many stand side by side, what stands below each, what is said at the head.
-Leaves: the quilts themselves (picture.quilt), the words at the head (words.turnings), ink to files (exploring).
+Leaves: the quilts themselves (picture.quilt), the words at the head (words.turnings), ink to files (choosing).
 Units:  inches; pages in points.
 Method: one grid, filled row by row; a row is as high as its pictures and the longest words below one of them.
 """

@@ -212,7 +212,7 @@ class _Look:
 
         What its block stands on is a ground: where it ends in a tip, and goes on beyond, no point was meant.
         """
-        grounds = [_ground(look.block) for look in self.quilt.looks]
+        grounds = [_ground(block) for block in self.seen]
         found: dict[tuple[str, str], list[Point]] = {}
         for at, around in meeting.around():
             for piece, _, angle, fabric in around:
@@ -267,9 +267,9 @@ class _Look:
 
 
 def _ground(block: Block) -> str | None:
-    """The fabric that lies along most of a block's edge: what its points stand on."""
+    """Of a block as it is seen the fabric that lies along most of a block's edge: what its points stand on."""
     lengths: dict[str, list[float]] = {}
-    for side in sides_of(as_seen(block)[0]):
+    for side in sides_of(block):
         for low, high, _, fabric in side.runs:
             if fabric is not None:
                 lengths.setdefault(fabric, []).append(high - low)

@@ -10,12 +10,13 @@ Limits: a length that no ruler shows (blocks on point) is told to 1/8 in or half
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import groupby
 
 from seamwright.notes import Note
 from seamwright.options import Units
 from seamwright.quilt.coping import EASE_IN, NOISE_IN, Pair, Repeated, how_many
 from seamwright.quilt.model import Border, Edging, Quilt
-from seamwright.units import say_count, say_length, say_list
+from seamwright.units import say_count, say_length, say_list, say_size
 
 SPARE_IN = {Units.INCH: 2.0, Units.METRIC: 5 / 2.54}
 """A mitred strip is cut longer by so much at each end, and trimmed when its corner is sewn (common practice)."""
@@ -67,30 +68,33 @@ def border_note(
             f"them, {told(ends + 2 * wide[0])} finished"
         )
     if border.edging is Edging.COPING:
+        size = say_size(ends + 2 * wide[0], sides + 2 * wide[1], units, finest=8)
         left, top = (say_length(w, units) if w > NOISE_IN else "none" for w in wide)
         text = (
             f"{name}: coping strips, {left} at the sides and {top} at top and bottom; cut them "
             f"{told(WIDER_IN[units])} wider, sides first, and true up width and height as soon as their strips are "
-            f"on, to {told(ends + 2 * wide[0])} x {told(sides + 2 * wide[1])} and its seam allowances"
+            f"on, to {size} and its seam allowances"
         )
     return Note("border", text)
 
 
+def mitred_runs(borders: Sequence[Border]) -> list[list[int]]:
+    """Numbers, from 1, of mitred borders that follow each other: they are sewn into one (common practice)."""
+    numbered = groupby(enumerate(borders, start=1), key=lambda one: one[1].edging is Edging.MITRED)
+    return [[number for number, _ in run] for mitred, run in numbered if mitred]
+
+
 def mitred_together(borders: Sequence[Border]) -> list[Note]:
-    """Mitred borders that follow each other are sewn into one before they go on (common practice)."""
-    notes, run = [], list[int]()
-    for number, border in enumerate([*borders, Border(Edging.BUTTED, 0.0)], start=1):
-        if border.edging is Edging.MITRED:
-            run.append(number)
-            continue
-        if len(run) > 1:
-            text = (
-                f"borders {say_list([str(n) for n in run])} are mitred: sew the strips of each side together "
-                "first, their middles on each other and all as long as the outermost, and mitre them as one"
-            )
-            notes.append(Note("border", text))
-        run = []
-    return notes
+    """How mitred borders that follow each other are sewn into one before they go on."""
+    return [
+        Note(
+            "border",
+            f"borders {say_list([str(n) for n in run])} are mitred: sew the strips of each side together first, "
+            "their middles on each other and all as long as the outermost, and mitre them as one",
+        )
+        for run in mitred_runs(borders)
+        if len(run) > 1
+    ]
 
 
 def measuring_notes(centre: Quilt, units: Units) -> list[Note]:
@@ -98,10 +102,9 @@ def measuring_notes(centre: Quilt, units: Units) -> list[Note]:
     size = (centre.width_in, centre.height_in)
     if all(_is_on_ruler(side, units) for side in size):
         return []
-    across, down = (say_length(side, units, finest=8) for side in size)
     text = (
-        f"the centre is {across} x {down}, which no ruler shows exactly: measure your own through the middle first "
-        "and cut borders to that"
+        f"the centre is {say_size(*size, units, finest=8)}, which no ruler shows exactly: measure your own through "
+        "the middle first and cut borders to that"
     )
     return [Note("measure", text)]
 

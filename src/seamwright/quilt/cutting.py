@@ -10,7 +10,6 @@ Method: fabrics of one name are one, and so strips are shared by all blocks, bor
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -28,6 +27,7 @@ from seamwright.fabric.words import fabric_called
 from seamwright.notes import Note
 from seamwright.options import CutOptions, PlanOptions, Units
 from seamwright.piecing.model import Plan
+from seamwright.quilt.counts import blocks_of_looks
 from seamwright.quilt.cutmodel import BindingCut, Counted, Joined, Joint, QuiltCutting
 from seamwright.quilt.extras import backing_cut, batting_cut, binding_cut
 from seamwright.quilt.longstrips import along_selvedge, is_long, joined, strip_piece
@@ -118,7 +118,7 @@ def _stated(quilt: Quilt) -> PlanOptions:
 
 def _block_pieces(quilt: Quilt, plans: Sequence[Plan]) -> list[Counted]:
     """The pieces of all blocks, look by look."""
-    times = Counter(spot.look for spot in quilt.spots)
+    times = blocks_of_looks(quilt)
     several = len(quilt.looks) > 1
     # Blocks may write one name in different ways; it is one fabric.
     called: dict[str, str] = {}
@@ -143,7 +143,7 @@ def _block_pieces(quilt: Quilt, plans: Sequence[Plan]) -> list[Counted]:
 
 def _units(quilt: Quilt, plans: Sequence[Plan]) -> tuple[Unit, ...]:
     """What needs no paper, of all blocks together."""
-    times, several = Counter(spot.look for spot in quilt.spots), len(quilt.looks) > 1
+    times, several = blocks_of_looks(quilt), len(quilt.looks) > 1
     sewn = zip(quilt.looks, plans, strict=True)
     return units_over(
         [Sewn(plan, times[n], f"{look.name} " * several) for n, (look, plan) in enumerate(sewn) if times[n]]

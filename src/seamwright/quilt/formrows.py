@@ -28,8 +28,12 @@ WORDS = frozenset(
         "corners",
         "cornerstones",
         "outside",
+        "none",
+        "width",
+        "over",
+        "size",
     )
-) | frozenset(("none", "width", "over", "size"))
+)
 """What means something in a line of the file; a fabric of such a name stands in quotes."""
 ROW_EXAMPLE = "row kite, kite 90, plain sea, 3 star 180 reversed in dusk"
 OTHER_WORDS = {

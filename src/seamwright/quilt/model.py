@@ -296,6 +296,10 @@ class Spot:
     column: int
 
 
+SIDES = ("top", "right", "bottom", "left")
+"""Of a quilt, as rows of its borders are numbered."""
+
+
 class Role(Enum):
     """What a plain piece of the quilt is."""
 

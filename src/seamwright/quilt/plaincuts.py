@@ -25,10 +25,9 @@ from seamwright.geometry import Point, Ring, bounds, canonical_ring
 from seamwright.options import Units
 from seamwright.quilt.bordernotes import SPARE_IN, WIDER_IN
 from seamwright.quilt.cutmodel import Counted
-from seamwright.quilt.model import Cloth, Quilt, Role
+from seamwright.quilt.model import SIDES, Cloth, Quilt, Role
 from seamwright.units import say_size
 
-SIDES = ("top", "right", "bottom", "left")
 _GRID_IN = 1 / 128
 """Sizes that differ by less are cut alike."""
 _TIP = math.sqrt(2)

@@ -284,13 +284,11 @@ class _Ties:
         anchor, other = self._root(None)
         return sign * other if root == anchor else sign
 
-    def tie(self, one: Hashable, other: Hashable, same: int) -> bool:
-        """Ties two, +1 for the same way; False if they are tied the other way round already."""
+    def tie(self, one: Hashable, other: Hashable, same: int) -> None:
+        """Ties two, +1 for the same way, unless they are tied already."""
         (a, sign_a), (b, sign_b) = self._root(one), self._root(other)
-        if a == b:
-            return sign_a * sign_b == same
-        self._over[b] = (a, sign_a * sign_b * same)
-        return True
+        if a != b:
+            self._over[b] = (a, sign_a * sign_b * same)
 
     def _root(self, key: Hashable) -> tuple[Hashable, int]:
         path: list[Hashable] = []

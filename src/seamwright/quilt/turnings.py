@@ -27,6 +27,8 @@ from seamwright.quilt.symmetry import ALL_TURNS, compose
 
 Layout = tuple[int, ...]
 """Number of the state of each cell, rows first."""
+MOST = 1 << 20
+"""Layouts that are looked at one by one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,10 +177,6 @@ def all_layouts(group: Group) -> tuple[Layout, ...]:
         keep &= (blocks == block).any(axis=1)
     # A layout that has a smaller image is listed there.
     return _tuples(layouts[keep & (_least_codes(group, layouts) == codes)])
-
-
-MOST = 1 << 20
-"""Layouts that are looked at one by one."""
 
 
 def least_images(group: Group, layouts: Sequence[Layout]) -> tuple[Layout, ...]:

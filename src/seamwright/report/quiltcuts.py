@@ -8,10 +8,9 @@ Method: fields are only ever added, never renamed.
 
 from __future__ import annotations
 
-from collections import Counter
-
 from seamwright.foundation.codes import fabric_codes
 from seamwright.options import Units
+from seamwright.quilt.counts import blocks_of_looks
 from seamwright.quilt.cutmodel import Counted, Joined, QuiltCutting
 from seamwright.report.cuts import fabric_object, length_bought, piece_object, unit_object, with_cm
 from seamwright.report.values import Json, note_object, options_as_text, plan_object, rounded
@@ -20,7 +19,7 @@ from seamwright.report.values import Json, note_object, options_as_text, plan_ob
 def quilt_cutting_object(cutting: QuiltCutting) -> Json:
     """The whole cutting of one quilt."""
     quilt = cutting.quilt
-    times = Counter(spot.look for spot in quilt.spots)
+    times = blocks_of_looks(quilt)
     codes = fabric_codes(quilt.fabrics)
     made = {
         "setting": quilt.setting.file,
