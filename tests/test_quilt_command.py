@@ -211,7 +211,7 @@ fabric sea colour #2f6b7e direction 0
 def test_several_of_a_piece_are_told_as_such_and_lengths_in_the_units_of_the_quilt(small, capsys) -> None:
     (small / "deep.setting").write_text(ON_POINT)
     words = told(capsys, "deep.setting")
-    cut = re.search(r"  Cut plain:\n((?:    .*\n)+)", words)[1]
+    cut = re.search(r"  Cut plain, with seam allowances:\n((?:    .*\n)+)", words)[1]
     found = data(capsys, "deep.setting")["cloths"]
     for role, several in (
         ("side triangle", "side triangles of sea"),
@@ -243,3 +243,12 @@ def test_fabrics_of_a_quilt_are_told_block_by_block_and_where_the_whole_is_told(
     assert last.endswith("seamwright quilt small.setting")
     assert main(["fabrics", "small.setting", "--json"]) == 0
     assert json.loads(capsys.readouterr().out)
+
+
+def test_sashes_longer_than_the_fabric_is_wide_are_told_too(small, capsys) -> None:
+    rows = "block kite kite.svg size 8 in\nrow 6 kite\nrow 6 kite\nsashing 1 1/2 in foam\n"
+    (small / "long.setting").write_text(f"seamwright quilt 1\n{rows}")
+    # 6 blocks of 8 in and 5 sashes of 1 1/2 in are 55 1/2 in, and 1/2 in of allowances; a block's sash is 8 1/2 in.
+    words = told(capsys, "long.setting")
+    assert "    1 sash of foam, 56 x 2 in, joined of strips.\n" in words
+    assert "    10 sashes of foam, 8 1/2 x 2 in.\n" in words

@@ -102,7 +102,8 @@ def _backing(made: BackingCut, units: Units, glyphs: bool) -> str:
             f"{made.panels} panels, each {told(made.panel_in)} long, lying {way}, with {seams} of "
             f"{told(made.seam_in)}; cut the selvedges off first"
         )
-    return f"Backing: buy {buy}: {panels}; so it is {told(made.over_in)} larger than the top on every side, its spare."
+    over = told(made.over_in)
+    return f"Backing: buy {buy}: {panels}; so it is {over} larger than the top on every side, its spare."
 
 
 def _batting(made: BattingCut, units: Units, glyphs: bool) -> str:

@@ -31,7 +31,7 @@ def quilt_words(drawing: str, facts: QuiltFacts) -> list[str]:
     told = [
         *_under(_set(facts), _blocks(facts)),
         *([f"{quilt.construction}."] if quilt.construction else []),
-        *_under("Cut plain", _some(_pieces(facts.cutting))),
+        *_under("Cut plain, with seam allowances", _some(_pieces(facts.cutting))),
         *_under("Borders, inside first" if len(quilt.borders_in) > 1 else "Border", _borders(facts)),
         *_under("Print", _prints(facts), beside=" of "),
         *_under(f"Buy, {f'{spare * 100:g} %' if spare else 'nothing'} to spare in it", _bought(facts.cutting)),
@@ -89,7 +89,8 @@ def _some(pieces: Iterable[str]) -> Iterator[str]:
 
 def _pieces(cutting: QuiltCutting) -> Iterator[str]:
     """Plain pieces but strips of borders, which are told with these."""
-    for each in cutting.pieces:
+    lengths = [each for one in cutting.joined for each in one.lengths]
+    for each in (*cutting.pieces, *lengths):
         cloths = [cutting.quilt.cloths[number] for number in each.cloths]
         if cloths and cloths[0].role not in (Role.BORDER, Role.COPING):
             piece, count = each.piece, each.count
@@ -99,14 +100,14 @@ def _pieces(cutting: QuiltCutting) -> Iterator[str]:
                 how = "cut twice" if piece.shape is Shape.QUARTER_SQUARE else "cut once"
                 size = f"{say_count(cut, 'square')} {size} {how} corner to corner"
             of = f" of {piece.fabric}" if piece.fabric else ""
-            yield f"{_many(count, piece.name, cloths[0])}{of}, {size}"
+            yield f"{_many(count, cloths[0])}{of}, {size}{', joined of strips' * (each in lengths)}"
 
 
-def _many(count: int, name: str, cloth: Cloth) -> str:
-    """So many pieces of one name: "2 sashes 1 1/2 x 8 in", "4 corners (border 2)"."""
+def _many(count: int, cloth: Cloth) -> str:
+    """So many pieces of one kind: "2 sashes", "4 corners (border 2)"."""
     if cloth.role is Role.BORDER_CORNER:
         return f"{say_count(count, 'corner')} ({cloth.part})"
-    return say_count(count, cloth.role.value) + name.removeprefix(cloth.role.value).partition(",")[0]
+    return say_count(count, cloth.role.value)
 
 
 def side_words(width_in: float, height_in: float, units: Units) -> str:
