@@ -400,3 +400,21 @@ def test_a_print_stays_where_its_arrow_comes_to_lie_on_itself(
         if to == (round(x, 6), round(y, 6)) or (stripes and to == (-round(x, 6), -round(y, 6))):
             stays.add(turn)
     assert symmetries(replace(block, fabrics=runs)) == stays
+
+
+def test_places_of_the_drawing_and_rings_round_islands_are_mirrored_too(tmp_path: Path) -> None:
+    path = tmp_path / "island.seams"
+    path.write_text("seamwright block 1\nsize 6 in\nseam 1, 2 to 4, 2 to 3, 5 to 1, 2\n")
+    block = api.read_block(path)
+    seen = mirrored(block)
+    for place in ((0.0, 0.0), (1.0, 2.0), (3.0, 5.0)):
+        x, y = moved(block.lay, place)
+        assert moved(seen.lay, place) == pytest.approx((block.width_in - x, y))
+    (ground,) = [number for number, patch in enumerate(block.patches) if patch.holes]
+    (hole,), (there,) = block.patches[ground].hole_edges, seen.patches[ground].hole_edges
+    assert sorted(there) == sorted(hole) and len(there) == 3
+    assert area_of(seen, ground).area == pytest.approx(36 - 4.5)
+    # Edges run round as the ring does, from corner to corner.
+    ring = seen.patches[ground].holes[0]
+    for number, ends in zip(there, pairwise((*ring, ring[0])), strict=True):
+        assert {seen.edges[number].start, seen.edges[number].end} == set(ends)
