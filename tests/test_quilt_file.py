@@ -460,6 +460,14 @@ def test_a_wanted_size_is_kept(wanted: str) -> None:
     assert metric == Wanted("", metric.size) and metric.size.width_in == pytest.approx(150 / 2.54, abs=1e-12)
 
 
+@pytest.mark.parametrize("between", ["", "in ", "of "])
+def test_widths_in_centimetres_may_be_in_or_of_a_fabric(between: str) -> None:
+    """In inches "4 in ink" reads so already."""
+    read = quilt(f"{BLOCKS}{ROW}sashing 4 cm {between}sky\nborder 10 cm {between}ink mitred\n")
+    assert read.sashing is not None and (read.sashing.fabric, read.borders[0].fabric) == ("sky", "ink")
+    assert read.borders[0].width_in == pytest.approx(10 / 2.54)
+
+
 # -- palettes, and commands -----------------------------------------------------------------------------------
 
 

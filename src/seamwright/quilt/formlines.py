@@ -191,6 +191,7 @@ def _read_sashing(stated: Stated, reading: Reading) -> None:
     stated.alone("sashing", reading)
     example = "sashing 1 1/2 in foam cornerstones brass outside"
     width = _width(reading, "the width of the sashing", example)
+    reading.skip("in", "of")  # "4 cm in sky", as "4 in ink" reads
     fabric = stated.cloth(reading, example)
     corners, outside = "", False
     while not reading.done():
@@ -245,6 +246,7 @@ def _read_plain_border(stated: Stated, reading: Reading, line: int, column: int)
             "grammar", what, f"Write it as: {example}; border of wave; or border coping sea at least 1 in"
         )
     width = _width(reading, "the width of the border", example)
+    reading.skip("in", "of")
     fabric = stated.cloth(reading, example)
     edging: Edging | None = None
     corner: Entry | None = None
