@@ -20,7 +20,7 @@ LATER = (
     *("seamwright.words", "seamwright.report", "seamwright.api", "seamwright.handouts"),
 )
 """What comes after a cutting list."""
-COMMANDS = ("booklet", "check", "cutting", "fabrics", "foundations", "text_form", "turnings")
+COMMANDS = ("booklet", "check", "cutting", "fabrics", "foundations", "quilt", "text_form", "turnings")
 
 
 def test_the_top_level_holds_what_it_should_and_no_more():
@@ -106,6 +106,12 @@ def test_the_code_passes(words: tuple[str, ...]):
         ("seamwright.proof.quilt", ("seamwright.quilt", "seamwright.piecing", "seamwright.block", "networkx")),
         ("seamwright.quilt.borders", ("seamwright.proof", "seamwright.picture", "seamwright.api", "shapely")),
         ("seamwright.quilt.coping", ("seamwright.quilt.layout", "seamwright.quilt.looks", "shapely")),
+        # What a quilt is, how its borders go round it and how its seams nest is known without what tells of it.
+        ("seamwright.quilt.model", ("seamwright.api", "seamwright.piecing", "shapely", "numpy")),
+        ("seamwright.quilt.borders", ("seamwright.quilt.layout", "seamwright.booklet", "seamwright.words")),
+        ("seamwright.quilt.pressing", ("seamwright.booklet", "seamwright.words", "seamwright.report")),
+        ("seamwright.words.quilts", ("seamwright.report", "seamwright.sheet.layout")),
+        ("seamwright.report.quilts", ("seamwright.words", "seamwright.sheet.layout")),
         # Sizes and shapes of units are geometry; the search for strips counts, and knows neither fabric nor block.
         ("seamwright.fabric.units", ("seamwright.block", "seamwright.piecing", "seamwright.cutting", "shapely")),
         ("seamwright.cutting.strips", ("seamwright.block", "seamwright.piecing", "seamwright.fabric", "shapely")),

@@ -17,7 +17,8 @@ from seamwright.claims.quilts import claim_of_quilt
 from seamwright.errors import ProofError
 from seamwright.geometry import Affine, after
 from seamwright.notes import Note
-from seamwright.proof.quilt import QuiltClaim, check_quilt
+from seamwright.proof.quilt import check_quilt
+from seamwright.proof.quiltclaim import QuiltClaim
 from seamwright.quilt.model import Border, Cell, Cloth, Edging, Quilt, Role, Sashing, Set, Setting, Source, Turn
 from seamwright.quilts import quilt_of
 

@@ -11,8 +11,15 @@ from collections.abc import Callable
 
 from seamwright.block.model import Block
 from seamwright.fabric.model import folded
-from seamwright.proof.quilt import ClaimedCell, ClaimedCloth, ClaimedLook, ClaimedPatch, ClaimedSpot, QuiltClaim
-from seamwright.quilt.layout import EASED_IN
+from seamwright.proof.quiltclaim import (
+    ClaimedCell,
+    ClaimedCloth,
+    ClaimedLook,
+    ClaimedPatch,
+    ClaimedSpot,
+    QuiltClaim,
+)
+from seamwright.quilt.easing import EASED_IN
 from seamwright.quilt.looks import drawing_of
 from seamwright.quilt.model import SIDES, Cell, Quilt, Role, Set, Spot
 from seamwright.quilt.plaincloth import names

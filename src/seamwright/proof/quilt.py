@@ -17,7 +17,6 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import shapely
@@ -26,6 +25,14 @@ from shapely.geometry.base import BaseGeometry
 
 from seamwright.errors import Fault, ProofError
 from seamwright.geometry import Affine, Point, Ring
+from seamwright.proof.quiltclaim import (
+    ClaimedCell,
+    ClaimedCloth,
+    ClaimedLook,
+    ClaimedPatch,
+    ClaimedSpot,
+    QuiltClaim,
+)
 
 GRID_IN = 1e-7
 """GEOS lays areas on a grid of this before it compares them. Without one, edges that all but coincide can make it
@@ -38,100 +45,6 @@ SAME_LINE_IN = 1 / 16
 """Blocks whose middles are no further off lie in one row."""
 SAME_EDGE_IN = 0.015
 """Half of what rulers show: a block whose mirror image is no further off is its own mirror to every eye."""
-
-
-@dataclass(frozen=True, slots=True)
-class ClaimedPatch:
-    """A patch: the ring round it, rings round what floats in it, its fabric ("" for none named)."""
-
-    ring: Ring
-    holes: tuple[Ring, ...] = ()
-    fabric: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class ClaimedLook:
-    """A block as it is sewn.
-
-    Attributes:
-        name: what people call it. outline: round it. patches: as sewn, front view, not rotated.
-    """
-
-    name: str
-    outline: Ring
-    patches: tuple[ClaimedPatch, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class ClaimedCell:
-    """What was asked for in one place.
-
-    Attributes:
-        drawn: number of the drawing, None for a plain setting block.
-        reversed, turn_deg: how it lies: its left and right change places first, then it is rotated clockwise.
-        fabric: of a plain one.
-    """
-
-    drawn: int | None
-    reversed: bool = False
-    turn_deg: float = 0.0
-    fabric: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class ClaimedSpot:
-    """A look in the quilt.
-
-    Attributes:
-        look: its number. place: from its inches to the quilt's.
-        where: for messages.
-        asked: what was asked for there; None: it lies in one of the centre's rows, and those say it.
-    """
-
-    look: int
-    place: Affine
-    where: str
-    asked: ClaimedCell | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class ClaimedCloth:
-    """A plain piece.
-
-    Attributes:
-        ring: its shape in the quilt. width_in, height_in: its sides as said (see `seamwright.quilt.model.Cloth`).
-        where: for messages. fabric: its name.
-        in_row: it fills a place in one of the centre's rows.
-    """
-
-    ring: Ring
-    width_in: float
-    height_in: float
-    where: str
-    fabric: str = ""
-    in_row: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class QuiltClaim:
-    """A whole quilt top.
-
-    Attributes:
-        width_in, height_in: of it.
-        drawn: the patches of each drawing in each of its colourways, as drawn, in the size that it is sewn in.
-        rows: what was asked for in the centre, as one reads it: from the left, row by row from the top.
-        looks, spots, cloths: see there.
-        ease_in: what a block may be longer or shorter than drawn, as the sewer was told.
-    """
-
-    width_in: float
-    height_in: float
-    drawn: tuple[tuple[ClaimedPatch, ...], ...]
-    rows: tuple[tuple[ClaimedCell, ...], ...]
-    looks: tuple[ClaimedLook, ...]
-    spots: tuple[ClaimedSpot, ...]
-    cloths: tuple[ClaimedCloth, ...]
-    ease_in: float = 0.0
 
 
 def check_quilt(claim: QuiltClaim) -> None:

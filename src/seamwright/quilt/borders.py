@@ -23,7 +23,7 @@ from seamwright.notes import Note
 from seamwright.options import Units
 from seamwright.quilt.bordernotes import border_note, eased_note, measuring_notes, mitred_together
 from seamwright.quilt.coping import NOISE_IN, Growth, Pair, Repeated, border_fault, check_widths, how_many, widths
-from seamwright.quilt.layout import EASED_IN, eased
+from seamwright.quilt.easing import EASED_IN, eased
 from seamwright.quilt.model import Border, Cloth, Edging, Quilt, Role, Set, Setting, Spot
 from seamwright.quilt.plaincloth import names
 from seamwright.units import say_size

@@ -2,7 +2,7 @@
 
 Knows:  rows of cells become places, straight or on point, with sashes between; which settings cannot be
         laid, and why.
-Leaves: reading blocks (looks), places and strips (sashes), setting triangles (onpoint), borders, proof
+Leaves: reading blocks (looks), places and strips (sashes), setting triangles (onpoint), borders, easing, proof
         (proof.quilt).
 Units:  inches, finished; front view, x right, y down; (0, 0) the top left corner of the quilt.
 Method: all cells are of one size, that of the first block as it lies. A block that differs by no more than what
@@ -14,24 +14,21 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from seamwright.block.model import Block
 from seamwright.errors import Fault, SettingError
 from seamwright.geometry import Affine, after
 from seamwright.notes import Note
 from seamwright.options import Units
 from seamwright.quilt import onpoint
+from seamwright.quilt.borders import bordered
+from seamwright.quilt.easing import EASED_IN, eased
 from seamwright.quilt.looks import LookBook, cells_of, refused
-from seamwright.quilt.model import Cell, Cloth, Quilt, Role, Set, Setting, Spot, Turn
+from seamwright.quilt.model import Cell, Cloth, Quilt, Role, Set, Setting, Spot
 from seamwright.quilt.plaincloth import in_its_fabrics
 from seamwright.quilt.sashes import Edge, Grid, sashes
 from seamwright.units import say_length, say_list, say_size
 
-EXACT_IN = 1e-7
-"""Lengths that differ by less are one."""
 ASPECT = 0.005
 """Two shapes that differ by less are the same, as when a block is read in a size."""
-EASED_IN = 0.001
-"""What is eased by more than this is told: no smaller gap is drawn on purpose."""
 
 
 def laid(setting: Setting, looks: LookBook) -> Quilt:
@@ -85,8 +82,6 @@ def laid(setting: Setting, looks: LookBook) -> Quilt:
         notes=(*setting.notes, *_left_out(setting), *_eased(cell_in, rows, looks, units)),
     )
     if setting.borders:
-        from seamwright.quilt.borders import bordered
-
         quilt = bordered(quilt, looks, units)
     return in_its_fabrics(_worn_only(quilt))
 
@@ -107,21 +102,6 @@ def centre_size(setting: Setting, cell_in: tuple[float, float]) -> tuple[float, 
         across * (cell_in[0] + sash_in) + round_it * sash_in,
         down * (cell_in[1] + sash_in) + round_it * sash_in,
     )
-
-
-def eased(block: Block, quarters: int, room_in: tuple[float, float]) -> Affine:
-    """From a block's inches to those of a place that it fills, rotated, (0, 0) the place's top left corner.
-
-    Args:
-        room_in: width and height of the place; the block's own as it lies, to within tidying.
-    """
-    width, height = room_in[::-1] if quarters % 2 else room_in
-    to = tuple(
-        room / own if abs(room - own) > EXACT_IN else 1.0
-        for room, own in ((width, block.width_in), (height, block.height_in))
-    )
-    turned = Turn(quarters).place(width, height)
-    return turned if to == (1.0, 1.0) else after((to[0], 0.0, 0.0, to[1], 0.0, 0.0), turned)
 
 
 # -- within -------------------------------------------------------------------------------------------------
