@@ -12,7 +12,7 @@ from dataclasses import replace
 from seamwright.booklet.fabrics import amount, other_amount
 from seamwright.booklet.model import Heading, Item, Paragraph, Points, Story, Table
 from seamwright.booklet.saying import places_list
-from seamwright.booklet.tables import ALONG, BLADE, TWICE, Told, fabric_story, stacks_story, units_story
+from seamwright.booklet.tables import BLADE, TWICE, Told, along_words, fabric_story, stacks_story, units_story
 from seamwright.cutting.model import Cutting
 from seamwright.cutting.pieces import pieces_of
 from seamwright.fabric.model import Fabric
@@ -71,7 +71,7 @@ def quilt_cutting_story(cutting: QuiltCutting) -> Story:
     parts: list[Item] = [
         Heading("Cutting"),
         Paragraph(f"{TWICE} All numbers are for the whole quilt. {FIRST}"),
-        Paragraph(ALONG),
+        Paragraph(along_words(cutting.fabrics)),
     ]
     if {cloth.role for cloth in cutting.quilt.cloths} & {Role.BORDER, Role.COPING}:
         parts.append(Paragraph(BORDERS))

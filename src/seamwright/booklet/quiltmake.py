@@ -100,7 +100,7 @@ def make_quilt_booklet(
     scale = LARGE if book.large_type else 1.0
     space = room(paper, scale=scale)
     names = block_names([part.plans[0] for part in parts], titles=[called(part.plans) for part in parts])
-    foot = f"{facts.quilt.setting.name}. {behind.footer}".rstrip()
+    foot = f"{facts.quilt.setting.name}{'. ' * bool(behind.footer)}{behind.footer}"
 
     def told(found: Sequence[tuple[str, str]]) -> list[tuple[Story, str]]:
         title = (*title_story(facts, space, behind.footer, scale), *contents_story(found))

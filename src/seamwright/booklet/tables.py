@@ -34,6 +34,17 @@ ALONG = (
 )
 
 
+REST = (
+    " What its pieces leave at the end of a strip is its rest: cut it lengthwise, as the strip runs, into narrower "
+    "strips."
+)
+
+
+def along_words(fabrics: Sequence[FabricCut]) -> str:
+    """How sizes of strips and their pieces are read."""
+    return ALONG + REST * any(strip.rest for cut in fabrics for strip in cut.strips)
+
+
 def cutting_story(cutting: Cutting, of: str = "") -> Story:
     """All cutting tables of a plan.
 
@@ -44,7 +55,7 @@ def cutting_story(cutting: Cutting, of: str = "") -> Story:
     parts: list[Item] = [
         Heading(f"Cutting: {of}" if of else "Cutting"),
         Paragraph(f"{TWICE} All numbers are for {say_count(blocks, 'block')}. {_order(cutting)}"),
-        Paragraph(ALONG),
+        Paragraph(along_words(cutting.fabrics)),
         Paragraph(BLADE, strong=True),
     ]
     parts += _notes(cutting)
