@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from seamwright.handouts import cutting, write_booklet, write_cutting
     from seamwright.mending import apply_mends, mended_drawing, mends, write_mended
     from seamwright.picturing import picture_of, rehearsal_pictures, write_picture, write_rehearsal
+    from seamwright.quilt.counts import for_quilt
     from seamwright.quiltbooks import write_quilt_booklet
     from seamwright.quiltcuts import cutting_of, write_quilt_cutting
     from seamwright.quiltfacts import facts_of
@@ -48,6 +49,7 @@ __all__ = [
     "fabrics",
     "fabrics_picture",
     "facts_of",
+    "for_quilt",
     "foundations",
     "lay_out",
     "mended_drawing",
@@ -94,6 +96,7 @@ ELSEWHERE = {
     "fabrics": "cloths",
     "fabrics_picture": "cloths",
     "facts_of": "quiltfacts",
+    "for_quilt": "quilt.counts",
     "write_fabrics": "cloths",
     "turnings": "exploring",
     "write_turning": "choosing",
