@@ -106,7 +106,7 @@ def test_a_point_that_ends_in_a_broad_patch_of_its_fabric_is_lost(tmp_path) -> N
     )
     lost = told(advised(square(block, [[0], [0]])), "advice-lost")
     assert "1 point of ink" in lost
-    assert "(4, 8) in" in lost
+    assert "4 in from the left and 8 in from the top" in lost
     assert not told(advised(square(block, [[2], [0]])), "advice-lost")
 
 

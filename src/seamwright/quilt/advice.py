@@ -32,7 +32,7 @@ from seamwright.quilt.lines import MEET_WITHIN_IN
 from seamwright.quilt.meeting import Meeting
 from seamwright.quilt.model import Quilt
 from seamwright.quilt.wholeadvice import whole_notes
-from seamwright.units import say_count, say_length, say_list, say_point
+from seamwright.units import say_count, say_length, say_list
 
 MISS_IN = 1 / 4
 """Seams of two blocks that end nearer than this on both sides of their common edge look as if they were meant to
@@ -165,11 +165,10 @@ class _Look:
             for miss in misses
         ]
         count = sum(len(miss.places) for miss in misses)
-        first = say_point(misses[0].places[0], self.units)
+        first = self._at(misses[0].places[0])
         text = (
             f"seams of neighbouring blocks miss each other by less than {say_length(MISS_IN, self.units)}: "
-            f"{say_list(said, most=NAMED)}, the first at {first} {self.units.sign}; let them meet, or end well "
-            "apart"
+            f"{say_list(said, most=NAMED)}, the first {first}; let them meet, or end well apart"
         )
         places = tuple(sorted((place for miss in misses for place in miss.places), key=_reading))
         return Note("advice-meet", text, count, max(miss.off_in for miss in misses), places)
@@ -234,7 +233,7 @@ class _Look:
         places = tuple(sorted({place for each in found.values() for place in each}, key=_reading))
         text = (
             "sharp points at the edges of blocks end in a neighbour that reads like them: "
-            f"{say_list(said, most=NAMED)}, the first at {say_point(places[0], self.units)} {self.units.sign}; "
+            f"{say_list(said, most=NAMED)}, the first {self._at(places[0])}; "
             "rotate one of the two, or choose another fabric"
         )
         return Note("advice-lost", text, sum(map(len, found.values())), None, places)
@@ -251,12 +250,17 @@ class _Look:
         most = max(count for count, _ in found)
         text = (
             f"{say_count(len(found), 'point')} at the edges of blocks where more than {CROWD} patches meet, up to "
-            f"{most}, the first at {say_point(places[0], self.units)} {self.units.sign}: press the seams there "
-            "open, and trim their allowances in steps"
+            f"{most}, the first {self._at(places[0])}: press the seams there open, and "
+            "trim their allowances in steps"
         )
         return Note("advice-corner", text, len(found), None, places)
 
     # -- names and places -----------------------------------------------------------------------------------------
+
+    def _at(self, place: Point) -> str:
+        """A place of the quilt as a ruler finds it."""
+        across, down = (say_length(side, self.units).removeprefix("about ") for side in place)
+        return f"{across} from the left and {down} from the top"
 
     def _side(self, piece: int, side: int) -> str:
         look = self.quilt.looks[self.pieces[piece].look]
