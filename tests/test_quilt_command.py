@@ -252,3 +252,10 @@ def test_sashes_longer_than_the_fabric_is_wide_are_told_too(small, capsys) -> No
     words = told(capsys, "long.setting")
     assert "    1 sash of foam, 56 x 2 in, joined of strips.\n" in words
     assert "    10 sashes of foam, 8 1/2 x 2 in.\n" in words
+
+
+def test_help_leaves_out_what_a_quilt_says_in_its_rows(capsys) -> None:
+    assert main(["quilt", "--help"]) == 0
+    shown = capsys.readouterr().out
+    assert "--allowance" in shown and ".setting file can hold too" in shown
+    assert not any(f"\n  --{name}" in shown for name in ("size", "stretch", "colourway", "reversed", "blocks"))

@@ -10,6 +10,7 @@ from __future__ import annotations
 TYPE_CHECKING = False
 if TYPE_CHECKING:  # nothing is imported to show help
     from argparse import ArgumentParser
+    from collections.abc import Iterable
 
 SHARED_OPTIONS = (
     *("size", "stretch", "tolerance", "allowance", "units", "paper", "margins", "fit", "max-patches"),
@@ -27,6 +28,15 @@ CUT_OPTIONS = ("blocks", "spare", "cloth", "stack")
 """Long names of the options of cutting lists, which a drawing's text form can hold too."""
 BOOK_OPTIONS = ("students", "level", "hours", "large-type", "left-handed")
 """Long names of the options of booklets, which a drawing's text form can hold too."""
+
+ITS_ROWS = {
+    "size": "sizes of its blocks stand in its block lines: block kite kite.svg size 8 in",
+    "stretch": "sizes of its blocks stand in its block lines: block kite kite.svg size 8 in",
+    "colourway": "colourways stand in its rows: row kite in dusk",
+    "reversed": "its rows say which blocks are reversed: row kite reversed",
+    "blocks": "how many blocks there are follows from its rows",
+}
+"""Options that say of a block what the file of a quilt says in another way."""
 
 OPTION_NAMES = (*SHARED_OPTIONS, *PRINT_OPTIONS, *CUT_OPTIONS, *BOOK_OPTIONS)
 """All of them."""
@@ -114,9 +124,9 @@ def add_print(command: ArgumentParser) -> None:
     )
 
 
-def add_shared(command: ArgumentParser) -> None:
-    """Options of plans, which every command on drawings has."""
-    shared = command.add_argument_group("options that a .seams file can hold too (the command line wins)")
+def add_shared(command: ArgumentParser, *, file: str = ".seams") -> None:
+    """Options of plans, which every command on drawings has; `file`: the ending of what can hold them too."""
+    shared = command.add_argument_group(f"options that a {file} file can hold too (the command line wins)")
     shared.add_argument(
         "--size", help="finished size: 8in is the width, 8x12in width and height (default: as drawn)"
     )
@@ -210,9 +220,19 @@ def add_shared(command: ArgumentParser) -> None:
     )
 
 
-def add_cut(command: ArgumentParser) -> None:
-    """Options of cutting lists."""
-    cuts = command.add_argument_group("how it is cut (a .seams file can hold these too)")
+def leave_out_of_help(command: ArgumentParser, names: Iterable[str]) -> None:
+    """Says nothing of these options: they are read, so that whoever gives one is told what serves in its place."""
+    from argparse import SUPPRESS
+
+    hidden = {f"--{name}" for name in names}
+    for action in command._actions:
+        if hidden & {*action.option_strings}:
+            action.help = SUPPRESS
+
+
+def add_cut(command: ArgumentParser, *, file: str = ".seams") -> None:
+    """Options of cutting lists; `file` as in `add_shared`."""
+    cuts = command.add_argument_group(f"how it is cut (a {file} file can hold these too)")
     cuts.add_argument("--blocks", metavar="N", help="for so many blocks, 1 to 5000 (default: 1)")
     cuts.add_argument(
         "--spare",

@@ -11,7 +11,7 @@ from __future__ import annotations
 import argparse
 import re
 
-from seamwright.offered import add_book, add_cut, add_drawings, add_print, add_shared
+from seamwright.offered import ITS_ROWS, add_book, add_cut, add_drawings, add_print, add_shared, leave_out_of_help
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:  # typing itself is not imported: it is not needed to run
@@ -286,8 +286,9 @@ the quilt or a block cannot be read.""",
     )
     command.add_argument("--json", action="store_true", help="print the facts for programs")
     command.add_argument("--force", action="store_true", help="let -o write over a file that is not ours")
-    add_cut(command)
-    add_shared(command)
+    add_cut(command, file=".setting")
+    add_shared(command, file=".setting")
+    leave_out_of_help(command, ITS_ROWS)
 
 
 def _add_turnings(commands: argparse._SubParsersAction[Parser]) -> None:

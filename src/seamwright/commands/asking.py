@@ -10,7 +10,7 @@ from contextlib import suppress
 from functools import lru_cache
 
 from seamwright.commands.telling import complain, say
-from seamwright.offered import OPTION_NAMES
+from seamwright.offered import ITS_ROWS, OPTION_NAMES
 from seamwright.parser import Slip
 
 TYPE_CHECKING = False
@@ -25,14 +25,6 @@ if TYPE_CHECKING:  # typing itself is not imported: it is not needed to run
 
 SETTING = ".setting"
 """How the name of a quilt's file ends."""
-ITS_ROWS = {
-    "size": "sizes of its blocks stand in its block lines: block kite kite.svg size 8 in",
-    "stretch": "sizes of its blocks stand in its block lines: block kite kite.svg size 8 in",
-    "colourway": "colourways stand in its rows: row kite in dusk",
-    "reversed": "its rows say which blocks are reversed: row kite reversed",
-    "blocks": "how many blocks there are follows from its rows",
-}
-"""Options that say of a block what the file of a quilt says in another way."""
 
 
 def drawings_of(asked: Namespace) -> list[str]:
