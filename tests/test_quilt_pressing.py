@@ -100,6 +100,24 @@ def test_on_paper_allowance_lies_under_the_patch_added_last(tmp_path) -> None:
     assert nesting(set_by_hand([block], [[(0, 0)], [(0, 2)]]), [plan]).nested == 1
 
 
+@pytest.mark.parametrize("dark_at", [2, 6])
+def test_what_paper_settles_nests_with_what_dark_fabric_settles_the_other_way(tmp_path, dark_at: int) -> None:
+    """Above one foundation, its allowance under the patch added last; below it a join, pressed to the dark."""
+    path = tmp_path / "paper.seams"
+    path.write_text(f"seamwright block 1\nsize 8 in\n{ONE_CROSS}")
+    paper = seamwright.read_block(path)
+    sewn = seamwright.plan(paper, fit="none")
+    (section,) = sewn.sections
+    last_at = sum(x for x, _ in paper.patch_ring(section.patches[-1])) / 4
+    cloth = (
+        f"fabric sail value light\nfabric ink value dark\nlay ink at {dark_at}, 4\nlay sail at {8 - dark_at}, 4\n"
+    )
+    joined, plan = planned(tmp_path, ONE_CROSS + cloth)
+    found = nesting(set_by_hand([paper, joined], [[(0, 0)], [(1, 0)]]), [sewn, plan])
+    assert (found.meetings, found.settled + found.nested) == (1, 1)
+    assert (found.nested == 1) is (last_at != dark_at)
+
+
 @pytest.mark.parametrize("quarters", [[0, 0, 0, 0], [0, 1, 2, 3], [0, 3, 2, 1], [0, 2, 0, 2], [1, 1, 0, 2]])
 def test_what_is_told_of_a_small_quilt_is_reached_and_never_beaten(tmp_path, quarters, monkeypatch) -> None:
     block, plan = planned(tmp_path, "seam 0, 4 to 8, 4\nseam 4, 4 to 4, 8\nseam 2, 0 to 2, 4\nseam 6, 0 to 6, 4\n")
