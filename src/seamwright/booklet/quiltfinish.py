@@ -53,9 +53,8 @@ def finish_story(facts: QuiltFacts) -> Story:
             "threads from the back: dark ones shadow through light fabric."
         ),
     ]
-    if quilt.setting.borders:
-        edge = "1/8 in" if units is Units.INCH else "3 mm"
-        items.append(Paragraph(f"Stitch {edge} from the edge all round if seams end there, so that none opens."))
+    edge = "1/8 in" if units is Units.INCH else "3 mm"
+    items.append(Paragraph(f"Stitch {edge} from the edge all round if seams end there, so that none opens."))
     if cutting.backing is not None:
         items += _backing(cutting.backing, units)
     if cutting.batting is not None:
@@ -84,6 +83,12 @@ def finish_story(facts: QuiltFacts) -> Story:
     ]
     if cutting.binding is not None:
         items += _binding(cutting.binding, units, cutting.allowance_in)
+    items.append(
+        Paragraph(
+            "At the end count pins and needles once more, and sew a label to the back: who made the quilt, when, "
+            "and how it may be washed."
+        )
+    )
     return tuple(items)
 
 
