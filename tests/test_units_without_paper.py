@@ -21,7 +21,7 @@ from seamwright import api
 from seamwright.cutting.model import Unit
 from seamwright.cutting.pieces import pieces_of
 from seamwright.cutting.units import units_of
-from seamwright.cutting.ways import ways_of
+from seamwright.cutting.ways import ways_over
 from seamwright.fabric.model import Fabric
 from seamwright.fabric.rulers import RulerCut, ruler_cut
 from seamwright.fabric.units import recognise
@@ -322,7 +322,7 @@ def test_many_at_a_time_make_enough_and_hardly_more(
     block = replace(block, patches=patches, fabrics=(Fabric("sea"), Fabric("sky")))
     part = recognise([block.patch_ring(n) for n in range(len(patches))], None, 1 / 4, Units.INCH)
     assert part is not None and part.kind == kind
-    told = {way.split(":")[0]: way for way in ways_of(block, [part], 1 / 4, Units.INCH, count)}
+    told = {way.split(":")[0]: way for way in ways_over([(block, part, count)], 1 / 4, Units.INCH)}
     for name, batch in (("Two at a time", 2), ("Eight at a time", 8), ("Four at a time", 4)):
         if name not in told:
             continue

@@ -13,7 +13,7 @@ from pathlib import Path
 from seamwright.asked import split_size, usable_options
 from seamwright.errors import OptionError, ProofError, fail
 from seamwright.exploring import SHOWN, Turnings, names_of
-from seamwright.outfiles import may_write_setting, may_write_sheet
+from seamwright.outfiles import may_write_drawn, may_write_setting
 from seamwright.output import made_by, write_whole
 from seamwright.quilt.formwrite import write_setting
 from seamwright.quilt.model import Setting
@@ -46,7 +46,7 @@ def write_turnings(
     from seamwright.picture.turnings import PNG_MOST_IN, picture_height_in, turnings_pages, turnings_picture
 
     out, files = Path(path), _files(found)
-    may_write_sheet(out, files, force=force)
+    may_write_drawn(out, *files, force=force, example="turnings.pdf")
     shown = found.every if show is None else found.every[:show]
     title = f"Turnings of {names_of(found)}"
     if out.suffix.lower() == ".pdf":

@@ -16,7 +16,6 @@ from seamwright.units import say_list
 
 LIST_FORMS = (".csv", ".pdf")
 PICTURE_FORMS = (".svg", ".png")
-SHEET_FORMS = (".pdf", *PICTURE_FORMS)
 SETTING_FORMS = (".setting",)
 DRAWN_FORMS = (*PICTURE_FORMS, ".pdf")
 
@@ -68,16 +67,16 @@ def may_write_picture(path: Path, *drawings: str, force: bool = False) -> None:
         _cairo_is_here()
 
 
-def may_write_drawn(path: Path, *inputs: str, force: bool = False) -> None:
+def may_write_drawn(path: Path, *inputs: str, force: bool = False, example: str = "quilt.png") -> None:
     """Makes sure that pictures, as one sheet or as pages, can be made here and written to `path`.
 
     Args:
-        inputs: files that they are made from.
+        inputs: files that they are made from. example: of a name.
 
     Raises:
         OptionError, FileError, LibraryError.
     """
-    _has_form(path, DRAWN_FORMS, "a picture of no form that is known here", "quilt.png")
+    _has_form(path, DRAWN_FORMS, "a picture of no form that is known here", example)
     may_write(path, inputs, force=force)
     if path.suffix.lower() != ".svg":
         _cairo_is_here()
@@ -122,18 +121,6 @@ def may_write_mended(path: Path, drawing: str, *, force: bool = False) -> None:
 
     _has_form(path, FORMS, "no name of a drawing", "mended.svg")
     may_write(path, [drawing], force=force)
-
-
-def may_write_sheet(path: Path, drawings: Sequence[str], *, force: bool = False) -> None:
-    """Makes sure that pages, or one picture, can be made here and written to `path`.
-
-    Raises:
-        OptionError, FileError, LibraryError.
-    """
-    _has_form(path, SHEET_FORMS, "no name of pages or of a picture", "turnings.pdf")
-    may_write(path, drawings, force=force)
-    if path.suffix.lower() != ".svg":
-        _cairo_is_here()
 
 
 def may_write_setting(path: Path, drawings: Sequence[str], *, force: bool = False) -> None:

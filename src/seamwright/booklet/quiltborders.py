@@ -45,7 +45,7 @@ def _border(
     wide = say_length(width[0], units, glyphs=True)
     if abs(width[0] - width[1]) > 1e-6:
         wide += f" at left and right, {say_length(width[1], units, glyphs=True)} at top and bottom"
-    yield Heading(f"Border {number}: {_kind(quilt, border)}", 2)
+    yield Heading(f"Border {number}: {_kind(border)}", 2)
     now = say_size(inside[0] + more, inside[1] + more, units, glyphs=True)
     yield Paragraph(f"Its finished width is {wide}. Before it is sewn on the quilt measures {now} unfinished.")
     after = (inside[0] + 2 * width[0] + more, inside[1] + 2 * width[1] + more)
@@ -58,7 +58,7 @@ def _border(
     yield Paragraph(f"With this border: {say_size(*after, units, glyphs=True)} unfinished.")
 
 
-def _kind(quilt: Quilt, border: Border) -> str:
+def _kind(border: Border) -> str:
     if border.edging is Edging.PIECED:
         assert border.cell is not None
         return f"pieced, of {border.cell.source}"

@@ -47,8 +47,10 @@ def turnings(asked: Namespace) -> int:
         raise Slip(f"{out}: which layout is wanted? Add --write with its number; or name the sheet turnings.pdf.")
     if out is not None:
         files = [split_size(drawing)[0] for drawing in drawings]
-        may = outfiles.may_write_sheet if write is None else outfiles.may_write_setting
-        may(out, files, force=asked.force)
+        if write is None:
+            outfiles.may_write_drawn(out, *files, force=asked.force, example="turnings.pdf")
+        else:
+            outfiles.may_write_setting(out, files, force=asked.force)
     found = exploring.turnings(
         *drawings,
         reversed_too=asked.with_reversed,

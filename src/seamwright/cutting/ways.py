@@ -28,20 +28,13 @@ BIAS = "these lie on the bias, where cloth stretches: do not pull them, and pres
 _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven")
 
 
-def ways_of(
-    block: Block, parts: Sequence[Recognised], allowance_in: float, units: Units, blocks: int
-) -> tuple[str, ...]:
+def ways_over(parts: Sequence[tuple[Block, Recognised, int]], allowance_in: float, units: Units) -> tuple[str, ...]:
     """How units are made, a sentence or a few for each way; () for rectangles alone.
 
     Args:
-        parts: simple units as they lie in one block, `patches` by their numbers there, the largest of each first.
-        blocks: how many blocks are made.
+        parts: (block, simple unit as it lies in it, how many such blocks are made) of each; `patches` of a unit by
+            their numbers in the block, the largest of each first.
     """
-    return ways_over([(block, part, blocks) for part in parts], allowance_in, units)
-
-
-def ways_over(parts: Sequence[tuple[Block, Recognised, int]], allowance_in: float, units: Units) -> tuple[str, ...]:
-    """The same of units that lie in several blocks: (block, unit, how many such blocks are made) of each."""
     groups: dict[tuple[str, float, tuple[str | None, ...]], list[tuple[Block, int]]] = {}
     for block, part, blocks in parts:
         if part.kind != RECTANGLE:

@@ -96,7 +96,7 @@ def fitted(setting: Setting, book: LookBook, units: Units = Units.INCH) -> Setti
     if number is not None and best.width_in is not None:
         borders[number] = replace(borders[number], width_in=best.width_in)
     done = replace(setting, repeat=best.repeat, borders=tuple(borders))
-    return replace(done, notes=(*setting.notes, *_told(setting, done, best, goal, number, cell_in, units)))
+    return replace(done, notes=(*setting.notes, *_told(setting, best, goal, number, cell_in, units)))
 
 
 def _ways(
@@ -166,7 +166,7 @@ def _wider(own_in: float, block_in: float, units: Units) -> Iterator[float]:
 
 
 def _told(
-    setting: Setting, done: Setting, best: _Way, goal: Pair, number: int | None, cell_in: Pair, units: Units
+    setting: Setting, best: _Way, goal: Pair, number: int | None, cell_in: Pair, units: Units
 ) -> Iterator[Note]:
     """What was done, and what is left to the size wanted."""
     assert setting.wanted is not None
