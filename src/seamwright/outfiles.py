@@ -17,7 +17,7 @@ from seamwright.units import say_list
 LIST_FORMS = (".csv", ".pdf")
 PICTURE_FORMS = (".svg", ".png")
 SETTING_FORMS = (".setting",)
-DRAWN_FORMS = (*PICTURE_FORMS, ".pdf")
+DRAWN_FORMS = (".pdf", *PICTURE_FORMS)
 
 
 def one_for_each(path: Path, ways: Sequence[str]) -> list[Path]:
