@@ -330,7 +330,7 @@ def test_nothing_is_written_over_what_a_quilt_is_made_from(tmp_path: Path):
     with pytest.raises(FileError):
         quiltpictures.write_quilt_picture(tmp_path / "foreign.svg", made)
     quiltpictures.write_quilt_picture(tmp_path / "foreign.svg", made, force=True)
-    with pytest.raises(OptionError, match=r"\.svg, \.png or \.pdf"):
+    with pytest.raises(OptionError, match=r"\.pdf, \.svg or \.png"):
         quiltpictures.write_quilt_picture(tmp_path / "watch.setting", made, force=True)
 
 
