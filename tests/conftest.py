@@ -1,11 +1,14 @@
 """What holds for every test.
 
 Properties are tried on the same values in each run, so that a change is judged by what it changed and not by luck;
-`--hypothesis-profile=search` looks for new ones.
+`--hypothesis-profile=search` looks for new ones. How long an example takes says how busy the machine is: none fails by
+it.
 """
 
-from hypothesis import settings
+from hypothesis import HealthCheck, settings
 
-settings.register_profile("settled", derandomize=True, database=None)
+settings.register_profile(
+    "settled", derandomize=True, database=None, deadline=None, suppress_health_check=[HealthCheck.too_slow]
+)
 settings.register_profile("search", derandomize=False, print_blob=True)
 settings.load_profile("settled")
