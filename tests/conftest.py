@@ -1,8 +1,8 @@
 """What holds for every test.
 
 Properties are tried on the same values in each run, so that a change is judged by what it changed and not by luck;
-`--hypothesis-profile=search` looks for new ones. How long an example takes says how busy the machine is: none fails by
-it.
+`--hypothesis-profile=search` looks for new ones. How long an example takes says how busy the machine
+is, so none fails by it.
 """
 
 from hypothesis import HealthCheck, settings
