@@ -13,7 +13,7 @@ from pathlib import Path
 from seamwright.asked import split_size, usable_options
 from seamwright.errors import OptionError, ProofError, fail
 from seamwright.exploring import SHOWN, Turnings, names_of
-from seamwright.outfiles import may_write_drawn, may_write_setting
+from seamwright.outfiles import may_write_drawn, may_write_setting, write_pages_file, write_picture_file
 from seamwright.output import made_by, write_whole
 from seamwright.quilt.formwrite import write_setting
 from seamwright.quilt.model import Setting
@@ -50,17 +50,11 @@ def write_turnings(
     shown = found.every if show is None else found.every[:show]
     title = f"Turnings of {names_of(found)}"
     if out.suffix.lower() == ".pdf":
-        from seamwright.sheet.pdf import to_pdf
-        from seamwright.sheet.readback import read_back
-
         how = usable_options(found.base.options)
         pages = turnings_pages(found, shown, paper(how.paper, how.margins), progress)
-        pdf = to_pdf(pages, title=title, made_from=made_by(files))
-        read_back(pdf, pages)
-        write_whole(out, pdf)
+        write_pages_file(out, pages, title, made_by(files))
         return len(pages)
     from seamwright.ink.svg import to_svg
-    from seamwright.outfiles import write_picture_file
     from seamwright.picture.tints import CHALK
 
     if out.suffix.lower() == ".png" and picture_height_in(found, shown) > PNG_MOST_IN:

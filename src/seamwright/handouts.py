@@ -16,7 +16,7 @@ from seamwright.asked import Text, agreed, one_paper, split_size
 from seamwright.cutting.model import Cutting
 from seamwright.errors import OptionError, fail
 from seamwright.options import BookOptions, CutOptions, PrintOptions, Stock
-from seamwright.outfiles import may_write_list, may_write_pdf
+from seamwright.outfiles import may_write_list, may_write_pdf, write_pages_file
 from seamwright.output import made_by, write_whole
 from seamwright.piecing.model import Plan
 from seamwright.results import Booked, Printed
@@ -76,14 +76,9 @@ def write_cutting(path: str | Path, *cuttings: Cutting, force: bool = False) -> 
 
         write_whole(out, cutting_csv(cuttings, made_by(drawings)))
         return
-    from seamwright.sheet.pdf import to_pdf
-    from seamwright.sheet.readback import read_back
-
     pages = tuple(_cutting_pages(cuttings))
     title = ", ".join(dict.fromkeys(cutting.plan.block.title for cutting in cuttings))
-    pdf = to_pdf(pages, title=f"{title}: cutting list", made_from=made_by(drawings))
-    read_back(pdf, pages)
-    write_whole(out, pdf)
+    write_pages_file(out, pages, f"{title}: cutting list", made_by(drawings))
 
 
 def _cutting_pages(cuttings: Sequence[Cutting]) -> Iterator[Page]:

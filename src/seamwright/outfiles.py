@@ -1,6 +1,7 @@
 """Whether a file that is asked for can be made and written: looked at before any work is done.
 
-Knows:  which endings each kind of file may have, which of them need the cairo library.
+Knows:  which endings each kind of file may have, which of them need the cairo library; how a picture, and pages of
+        words and pictures, become a file.
 Leaves: whose a file is that is there already, and writing (output).
 """
 
@@ -9,10 +10,14 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from seamwright.errors import FileError, OptionError, fail
 from seamwright.output import may_use_folder, may_write, write_whole
 from seamwright.units import say_list
+
+if TYPE_CHECKING:
+    from seamwright.ink.page import Page
 
 LIST_FORMS = (".csv", ".pdf")
 PICTURE_FORMS = (".svg", ".png")
@@ -97,6 +102,23 @@ def write_picture_file(path: Path, svg: str, made: str) -> None:
     from seamwright.ink.png import to_png
 
     write_whole(path, to_png(svg, text={"Software": "seamwright", "Source": made}))
+
+
+def write_pages_file(path: Path, pages: Sequence[Page], title: str, made: str) -> None:
+    """Writes pages of words and pictures as PDF, once they have been read back.
+
+    Args:
+        title: shown in the reader's window; made: from which drawings, as `output.made_by` says it.
+
+    Raises:
+        FileError, LibraryError. ProofError: the finished file does not hold its pages; our fault, please report it.
+    """
+    from seamwright.sheet.pdf import to_pdf
+    from seamwright.sheet.readback import read_back
+
+    pdf = to_pdf(pages, title=title, made_from=made)
+    read_back(pdf, pages)
+    write_whole(path, pdf)
 
 
 def may_write_list(path: Path, drawings: Sequence[str], *, force: bool = False) -> None:

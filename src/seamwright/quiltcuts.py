@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from seamwright.asked import Text, agreed, one_paper, usable_options
 from seamwright.options import CutOptions
-from seamwright.outfiles import may_write_list
+from seamwright.outfiles import may_write_list, write_pages_file
 from seamwright.output import made_by, write_whole
 from seamwright.paper import Paper, paper
 from seamwright.piecing.model import Plan
@@ -75,13 +75,7 @@ def write_quilt_cutting(path: str | Path, cutting: QuiltCutting, *, force: bool 
 
         write_whole(out, quilt_cutting_csv(cutting, made_by(files)))
         return
-    from seamwright.sheet.pdf import to_pdf
-    from seamwright.sheet.readback import read_back
-
-    pages = _pages(cutting)
-    pdf = to_pdf(pages, title=f"{cutting.quilt.setting.name}: cutting list", made_from=made_by(files))
-    read_back(pdf, pages)
-    write_whole(out, pdf)
+    write_pages_file(out, _pages(cutting), f"{cutting.quilt.setting.name}: cutting list", made_by(files))
 
 
 def _pages(cutting: QuiltCutting) -> tuple[Page, ...]:

@@ -11,8 +11,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from seamwright.asked import usable_options
-from seamwright.outfiles import may_write_drawn, write_picture_file
-from seamwright.output import made_by, write_whole
+from seamwright.outfiles import may_write_drawn, write_pages_file, write_picture_file
+from seamwright.output import made_by
 from seamwright.paper import paper
 from seamwright.quilt.model import Quilt
 
@@ -56,13 +56,7 @@ def write_quilt_picture(path: str | Path, quilt: Quilt, *, force: bool = False) 
     if out.suffix.lower() != ".pdf":
         write_picture_file(out, quilt_svg(quilt), made_by(files))
         return
-    from seamwright.sheet.pdf import to_pdf
-    from seamwright.sheet.readback import read_back
-
-    pages = quilt_pages(quilt)
-    pdf = to_pdf(pages, title=f"{quilt.setting.name}: pictures", made_from=made_by(files))
-    read_back(pdf, pages)
-    write_whole(out, pdf)
+    write_pages_file(out, quilt_pages(quilt), f"{quilt.setting.name}: pictures", made_by(files))
 
 
 def quilt_pages(quilt: Quilt) -> tuple[Page, ...]:
