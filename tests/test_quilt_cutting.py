@@ -29,7 +29,7 @@ from seamwright.quilt.cutmodel import Counted, Joint, QuiltCutting
 from seamwright.quilt.cutting import quilt_cutting
 from seamwright.quilt.extras import backing_cut, batting_cut, binding_cut
 from seamwright.quilt.longstrips import joined, strips_for
-from seamwright.quilt.model import Backing, Binding, Cell, Cloth, Look, Quilt, Role, Setting, Source, Spot
+from seamwright.quilt.model import Backing, Batting, Binding, Cell, Cloth, Look, Quilt, Role, Setting, Source, Spot
 from seamwright.quilt.plaincuts import plain_pieces
 from seamwright.quiltcuts import cutting_of, write_quilt_cutting
 from seamwright.quilts import read_quilt
@@ -126,7 +126,7 @@ def test_as_many_strips_as_come_to_the_length_and_none_more(needed_in: float, st
 
 
 def test_batting_is_one_piece_larger_all_round():
-    batting = batting_cut(3.0, (32.0, 40.0), Units.INCH)
+    batting = batting_cut(Batting(3.0), (32.0, 40.0), Units.INCH)
     assert (batting.width_in, batting.height_in) == (38.0, 46.0)
 
 
@@ -135,13 +135,16 @@ def test_a_metric_quilt_has_the_usual_centimetres_where_nothing_is_stated():
     metric = Units.METRIC
     edge = binding_cut(Binding(), (100 / 2.54, 150 / 2.54), 105 / 2.54, 0.0, metric)
     assert [round(side * 2.54, 6) for side in (edge.width_in, edge.needed_in)] == [6.5, 530.0]
-    back, batting = backing_cut(Backing(), (40.0, 60.0), 41.0, metric), batting_cut(4.0, (40.0, 60.0), metric)
+    back, batting = backing_cut(Backing(), (40.0, 60.0), 41.0, metric), batting_cut(Batting(), (40.0, 60.0), metric)
     assert back.over_in == batting.over_in == pytest.approx(10 / 2.54)
     assert backing_cut(Backing("", None, 3.0), (40.0, 60.0), 41.0, metric).over_in == 3.0
+    # What a metric quilt states in inches holds.
+    assert batting_cut(Batting(4.0), (40.0, 60.0), metric).over_in == 4.0
+    assert binding_cut(Binding("", 2.5), (40.0, 60.0), 41.0, 0.1, metric).width_in == 2.5
 
 
 def test_a_quilt_may_have_no_binding_and_no_back():
-    made = cut(kites(2, 2, binding=None, backing=None, batting_over_in=None))
+    made = cut(kites(2, 2, binding=None, backing=None, batting=None))
     assert (made.binding, made.backing, made.batting) == (None, None, None)
     assert made.units is Units.INCH
 

@@ -20,6 +20,7 @@ from seamwright.quilt.formhelp import QUILT_GRAMMAR
 from seamwright.quilt.formwrite import entry_words, row_lines, turn_words, write_setting
 from seamwright.quilt.model import (
     Backing,
+    Batting,
     Binding,
     Border,
     Cell,
@@ -103,7 +104,7 @@ option rotary auto
     ]
     assert read.binding == Binding("ink", 2.25)
     assert read.backing == Backing("foam", 108.0, 3.0)
-    assert read.batting_over_in is None
+    assert read.batting is None
     assert read.wanted is not None and (read.wanted.name, read.wanted.repeats) == ("twin", False)
     # W3C CSS Color Module Level 3, section 4.3: navy is #000080
     assert read.fabrics == (Fabric("sea", colour="#000080"),)
@@ -132,7 +133,7 @@ def test_an_entry_may_be_said_in_several_ways(entry: str, turn: Turn, colourway:
 def test_where_nothing_is_said_a_quilt_is_straight_bound_backed_and_padded() -> None:
     read = quilt(BLOCKS + ROW)
     assert (read.set, read.repeat, read.sashing, read.borders) == (Set.STRAIGHT, (1, 1), None, ())
-    assert (read.binding, read.backing, read.batting_over_in) == (Binding("", 2.5), Backing("", None, 4.0), 4.0)
+    assert (read.binding, read.backing, read.batting) == (Binding(), Backing(), Batting())
 
 
 def test_rows_on_point_that_are_repeated_are_cut_to_the_shape() -> None:
@@ -406,9 +407,11 @@ def quilts(draw: st.DrawFn) -> Setting:
         triangles=draw(cloths) if on_point else "",
         sashing=draw(st.none() | st.builds(Sashing, widths, cloths, st.just("") | cloths, st.booleans())),
         borders=tuple(draw(st.lists(strips, max_size=3))),
-        binding=draw(st.none() | st.builds(Binding, st.just("") | cloths, st.just(2.5))),
-        backing=draw(st.none() | st.builds(Backing, st.just("") | cloths, st.none() | st.just(108.0), widths)),
-        batting_over_in=draw(st.none() | widths),
+        binding=draw(st.none() | st.builds(Binding, st.just("") | cloths, st.none() | st.just(2.5))),
+        backing=draw(
+            st.none() | st.builds(Backing, st.just("") | cloths, st.none() | st.just(108.0), st.none() | widths)
+        ),
+        batting=draw(st.none() | st.builds(Batting, st.none() | widths)),
         fabrics=(Fabric("sea", colour="#000080"),),
         colourways=(Colourway("dusk", (("sea", "ink"),)),),
         options=(("rotary", "auto"), ("tolerance", "1/8 in")),

@@ -20,7 +20,7 @@ from seamwright.errors import OptionError, ProofError, fail
 from seamwright.fabric.model import folded
 from seamwright.quilt.extras import BINDING_IN, OVER_IN
 from seamwright.quilt.formwrite import row_lines
-from seamwright.quilt.model import Backing, Binding, Cell, Setting, Source, Turn
+from seamwright.quilt.model import Backing, Batting, Binding, Cell, Setting, Source, Turn
 from seamwright.quilt.rules import RULES, layouts_by_rule
 from seamwright.quilt.secondary import Ranked, ranked
 from seamwright.quilt.symmetry import symmetries
@@ -229,7 +229,7 @@ def _asked_for(
         rows=(),
         binding=Binding(width_in=BINDING_IN[units]),
         backing=Backing(over_in=OVER_IN[units]),
-        batting_over_in=OVER_IN[units],
+        batting=Batting(OVER_IN[units]),
         options=tuple(options.items()),
     )
     if palette:

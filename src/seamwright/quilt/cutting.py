@@ -94,7 +94,7 @@ def quilt_cutting(quilt: Quilt, plans: Sequence[Plan], options: CutOptions) -> Q
         backing=None if backing is None else backing_cut(
             backing, size, backing.width_in or _usable_in(fabrics.get(backing.fabric), units), units
         ),
-        batting=None if setting.batting_over_in is None else batting_cut(setting.batting_over_in, size, units),
+        batting=None if setting.batting is None else batting_cut(setting.batting, size, units),
         notes=tuple(notes),
     )  # fmt: skip
 

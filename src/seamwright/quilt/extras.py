@@ -12,13 +12,12 @@ Method: common practice. The binding is as long as the quilt's edge and 12 in (3
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
 
 from seamwright.cutting import amounts
 from seamwright.options import Units
 from seamwright.quilt.cutmodel import BackingCut, BattingCut, BindingCut
 from seamwright.quilt.longstrips import strips_for
-from seamwright.quilt.model import Backing, Binding
+from seamwright.quilt.model import Backing, Batting, Binding
 
 BINDING_MORE_IN = {Units.INCH: 12.0, Units.METRIC: 30 / 2.54}
 BACK_SEAM_IN = {Units.INCH: 0.5, Units.METRIC: 1.5 / 2.54}
@@ -27,11 +26,6 @@ BINDING_IN = {Units.INCH: 2.5, Units.METRIC: 6.5 / 2.54}
 OVER_IN = {Units.INCH: 4.0, Units.METRIC: 10 / 2.54}
 """Back and batting beyond the top on each side where nothing is stated."""
 _HAIR = 1e-6
-
-
-def _usual(stated_in: float, usual: Mapping[Units, float], units: Units) -> float:
-    """What is stated; the common practice in centimetres where it is but that in inches, which nobody stated."""
-    return usual[units] if abs(stated_in - usual[Units.INCH]) < _HAIR else stated_in
 
 
 def binding_cut(
@@ -43,7 +37,7 @@ def binding_cut(
         size: finished width and height of the quilt. usable_in: width of the fabric. spare: a share more is bought.
     """
     needed = 2 * sum(size) + BINDING_MORE_IN[units]
-    width = _usual(binding.width_in, BINDING_IN, units)
+    width = BINDING_IN[units] if binding.width_in is None else binding.width_in
     number = strips_for(needed, usable_in, width)
     length = number * usable_in - (number - 1) * width
     bought = amounts.bought_in(number * width + amounts.STRAIGHTEN_IN[units], spare, units)
@@ -52,7 +46,7 @@ def binding_cut(
 
 def backing_cut(backing: Backing, size: tuple[float, float], usable_in: float, units: Units) -> BackingCut:
     """The panels of a back, upright or level; upright where both take as much."""
-    over = _usual(backing.over_in, OVER_IN, units)
+    over = OVER_IN[units] if backing.over_in is None else backing.over_in
     width, height = (side + 2 * over for side in size)
     seam = BACK_SEAM_IN[units]
 
@@ -69,7 +63,7 @@ def backing_cut(backing: Backing, size: tuple[float, float], usable_in: float, u
     return min(ways, key=lambda way: (math.ceil(way.bought_in - _HAIR), way.panels, not way.upright))
 
 
-def batting_cut(over_in: float, size: tuple[float, float], units: Units) -> BattingCut:
+def batting_cut(batting: Batting, size: tuple[float, float], units: Units) -> BattingCut:
     """Batting in one piece, larger than the top on all sides."""
-    over = _usual(over_in, OVER_IN, units)
+    over = OVER_IN[units] if batting.over_in is None else batting.over_in
     return BattingCut(size[0] + 2 * over, size[1] + 2 * over, over)

@@ -90,7 +90,7 @@ def setting_of(stated: Stated, file: str, lines: int) -> Setting:
         borders=tuple(_border(stated, stroke) for stroke in stated.borders),
         binding=stated.binding,
         backing=stated.backing,
-        batting_over_in=stated.batting_over_in,
+        batting=stated.batting,
         wanted=stated.wanted and replace(stated.wanted, repeats="repeat" not in stated.places),
         fabrics=tuple(stated.fabrics.values()),
         colourways=tuple(Colourway(name, tuple(changes)) for name, changes in stated.colourways.items()),

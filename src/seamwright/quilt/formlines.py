@@ -8,7 +8,7 @@ Leaves: rows and their entries (formrows), what lines must satisfy together (for
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from seamwright.drawing.facts import LINES, Facts
 from seamwright.drawing.faults import shown
@@ -17,7 +17,7 @@ from seamwright.errors import OptionError
 from seamwright.fabric.model import folded
 from seamwright.options import Size
 from seamwright.quilt.formrows import Entry, count_of, read_cloth, read_entry, read_row
-from seamwright.quilt.model import Backing, Binding, Edging, Sashing, Set, Source, Wanted
+from seamwright.quilt.model import Backing, Batting, Binding, Edging, Sashing, Set, Source, Wanted
 from seamwright.units import parse_size, say_length
 
 MOST_SOURCES, MOST_ROWS, MOST_REPEATS, MOST_BORDERS = 60, 200, 200, 12
@@ -75,7 +75,7 @@ class Stated(Facts):
     borders: list[Stroke] = field(default_factory=list)
     binding: Binding | None = field(default_factory=Binding)
     backing: Backing | None = field(default_factory=Backing)
-    batting_over_in: float | None = 4.0
+    batting: Batting | None = field(default_factory=Batting)
     wanted: Wanted | None = None
     named: list[tuple[str, int, int]] = field(default_factory=list)
     places: dict[str, tuple[int, int]] = field(default_factory=dict)
@@ -277,10 +277,10 @@ def _read_binding(stated: Stated, reading: Reading) -> None:
     else:
         following = reading.peek()
         only_width = following is not None and following.amount is not None
-        fabric, width = "" if only_width else stated.cloth(reading, example), Binding().width_in
+        stated.binding = Binding("" if only_width else stated.cloth(reading, example))
         if not reading.done():
             width = _width(reading, "the width of the binding strips", example, *BINDING_IN)
-        stated.binding = Binding(fabric, width)
+            stated.binding = replace(stated.binding, width_in=width)
     reading.finish(f"Write it as: {example}")
 
 
@@ -311,7 +311,7 @@ def _read_backing(stated: Stated, reading: Reading) -> None:
             width = _cloth_width(reading, example)
         else:
             over = _over(reading, example)
-    stated.backing = Backing(fabric, width, Backing().over_in if over is None else over)
+    stated.backing = Backing(fabric, width, over)
 
 
 def _cloth_width(reading: Reading, example: str) -> float:
@@ -328,10 +328,10 @@ def _read_batting(stated: Stated, reading: Reading) -> None:
     stated.alone("batting", reading)
     example = "batting over 4 in, or: batting none"
     if reading.skip("none"):
-        stated.batting_over_in = None
+        stated.batting = None
     else:
         reading.need("over", example)
-        stated.batting_over_in = _over(reading, example)
+        stated.batting = Batting(_over(reading, example))
     reading.finish(f"Write it as: {example}")
 
 

@@ -86,10 +86,6 @@ def cloth_words(name: str) -> str:
     return always_quoted(name) if name.lower() in WORDS else quoted(name)
 
 
-def _with_space(name: str) -> str:
-    return f"{cloth_words(name)} " if name else ""
-
-
 def width_words(inches: float) -> str:
     """A width that reads back to the same float.
 
@@ -139,17 +135,24 @@ def _round_it(setting: Setting) -> Iterator[str]:
         yield f"sashing {width_words(sashing.width_in)} {cloth_words(sashing.fabric)}{stones}{outside}"
     for border in setting.borders:
         yield f"border {' '.join(_border_words(border))}"
-    binding, backing, over = setting.binding, setting.backing, setting.batting_over_in
-    if binding is None:
-        yield "binding none"
-    else:
-        yield f"binding {_with_space(binding.fabric)}{width_words(binding.width_in)}"
-    if backing is None:
-        yield "backing none"
-    else:
-        wide = "" if backing.width_in is None else f"width {width_words(backing.width_in)} "
-        yield f"backing {_with_space(backing.fabric)}{wide}over {width_words(backing.over_in)}"
-    yield "batting none" if over is None else f"batting over {width_words(over)}"
+    for keyword, words in _round_the_top(setting):
+        # What is not stated is left so: it follows from the units.
+        if words is None or words:
+            yield f"{keyword} {'none' if words is None else ' '.join(words)}"
+
+
+def _round_the_top(setting: Setting) -> Iterator[tuple[str, list[str] | None]]:
+    """What is stated of binding, backing and batting; None for a quilt that has none."""
+
+    def said(fabric: str = "", **lengths: float | None) -> list[str]:
+        stated = [(word, length) for word, length in lengths.items() if length is not None]
+        widths = [f"{'' if word == 'strips' else f'{word} '}{width_words(length)}" for word, length in stated]
+        return [*([cloth_words(fabric)] if fabric else []), *widths]
+
+    binding, backing, batting = setting.binding, setting.backing, setting.batting
+    yield "binding", None if binding is None else said(binding.fabric, strips=binding.width_in)
+    yield "backing", None if backing is None else said(backing.fabric, width=backing.width_in, over=backing.over_in)
+    yield "batting", None if batting is None else said(over=batting.over_in)
 
 
 def _border_words(border: Border) -> Iterator[str]:

@@ -148,10 +148,14 @@ class Border:
 
 @dataclass(frozen=True, slots=True)
 class Binding:
-    """The strip that encloses the edge. width_in: as cut, folded double (common practice: 2 1/2 in)."""
+    """The strip that encloses the edge, folded double.
+
+    Attributes:
+        fabric: its name. width_in: as cut; None: not stated, so that of common practice.
+    """
 
     fabric: str = ""
-    width_in: float = 2.5
+    width_in: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,12 +164,19 @@ class Backing:
 
     Attributes:
         fabric: its name. width_in: usable width of it, None for the usual one.
-        over_in: beyond the top on each side.
+        over_in: beyond the top on each side; None: not stated, so that of common practice.
     """
 
     fabric: str = ""
     width_in: float | None = None
-    over_in: float = 4.0
+    over_in: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Batting:
+    """What lies between top and back. over_in: beyond the top on each side; None: not stated, as for the back."""
+
+    over_in: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,8 +208,7 @@ class Setting:
         set: STRAIGHT or ON_POINT.
         triangles: fabric of the side and corner setting triangles of a quilt on point.
         sashing: None for none. borders: the innermost first.
-        binding, backing: None: the quilt has none, and none is counted.
-        batting_over_in: beyond the top on each side; None: no batting is counted.
+        binding, backing, batting: None: the quilt has none, and none is counted.
         wanted: fit to a size; None: as big as it comes out.
         fabrics, colourways: as in a palette they recolour all blocks; they also name what plain pieces are of.
         options: (long name, text) that hold for all of its blocks.
@@ -216,7 +226,7 @@ class Setting:
     borders: tuple[Border, ...] = ()
     binding: Binding | None = Binding()
     backing: Backing | None = Backing()
-    batting_over_in: float | None = 4.0
+    batting: Batting | None = Batting()
     wanted: Wanted | None = None
     fabrics: tuple[Fabric, ...] = ()
     colourways: tuple[Colourway, ...] = ()
