@@ -292,17 +292,23 @@ def write_files(
 # -- one of several drawings -------------------------------------------------------------------------------
 
 
-def outcome(drawing: str, given: Given = (), progress: Callable[[int], None] | None = None) -> Outcome:
+def outcome(
+    drawing: str,
+    given: Given = (),
+    progress: Callable[[int], None] | None = None,
+    source: bytes | None = None,
+) -> Outcome:
     """Reads, plans and proves one drawing; whatever goes wrong is in the outcome.
 
     Args:
         drawing: path of the file, with a size of its own behind it if wanted: "kite.svg@8in".
         given: options as pairs (long name, text).
         progress: told now and then how many ways to divide the block were looked at.
+        source: the drawing's bytes where they are not, or not yet, those of its file; None: read from there.
     """
     path, size = split_size(drawing)
     try:
-        block = _read(path, [*given, ("size", size)] if size else given)
+        block = _read(path, [*given, ("size", size)] if size else given, source)
         # One drawing may be asked for in two sizes: each keeps the words it was asked for with.
         return Outcome(drawing, plan=plan(replace(block, file=drawing), progress=progress))
     except SeamwrightError as error:
@@ -329,11 +335,11 @@ def _in_colourway(error: SeamwrightError, colourway: str) -> SeamwrightError:
 # -- within -------------------------------------------------------------------------------------------------
 
 
-def _read(path: str | Path, given: Given) -> Block:
+def _read(path: str | Path, given: Given, source: bytes | None = None) -> Block:
     from seamwright.block.make import make_block
-    from seamwright.drawing.read import read_drawing
+    from seamwright.drawing.read import read_bytes, read_drawing
 
-    drawing = read_drawing(Path(path))
+    drawing = read_drawing(Path(path)) if source is None else read_bytes(source, Path(path))
     pairs = options_of(drawing, path, given)
     how = usable_options(pairs.items())
     block = make_block(drawing, how)

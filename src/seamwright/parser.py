@@ -60,6 +60,7 @@ missing; 3: our own proof failed and nothing was written; 130: stopped by you.""
     _add_booklet(commands)
     _add_quilt(commands)
     _add_turnings(commands)
+    _add_draw(commands)
     text_form = commands.add_parser(
         "text-form",
         usage="seamwright text-form [block|quilt]",
@@ -333,6 +334,27 @@ Numbers hold for the same drawings and options. A block that can be rotated unse
     command.add_argument("--json", action="store_true", help="print the layouts for programs")
     command.add_argument("--force", action="store_true", help="let -o write over a file that is not ours")
     add_shared(command)
+
+
+def _add_draw(commands: argparse._SubParsersAction[Parser]) -> None:
+    command = commands.add_parser(
+        "draw",
+        usage="seamwright draw [FOLDER] [--port N] [--no-open]",
+        help="open the page: draw, check, colour, print and set blocks in the browser",
+        description="Serves a page on this computer, to nobody else, and opens it in the browser: draw a block or drop\n"
+        "one in, see at once whether it can be sewn, colour it, print it. Designs are files in FOLDER\n"
+        "(default: this folder); every change is saved by itself. The first line printed is the page's address.",
+        epilog="""examples:
+  seamwright draw
+  seamwright draw my-blocks --no-open
+
+Ctrl-C ends it. The address holds a pass for this start: whoever has it may change the folder's designs.""",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
+    command.add_argument("folder", metavar="FOLDER", nargs="?", default=".", help="where the designs lie")
+    command.add_argument("--port", metavar="N", type=int, default=0, help="a fixed port (default: any free one)")
+    command.add_argument("--no-open", action="store_true", help="print the address only")
 
 
 def parse(words: list[str]) -> tuple[str, argparse.Namespace]:

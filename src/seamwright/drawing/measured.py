@@ -46,7 +46,7 @@ class Measured:
         lines, curves = self._seams()
         self._check_fabrics()
         swatches = tuple(
-            Swatch(self._point(place), fabric, f"line {place.line}") for fabric, place, _ in self.facts.laid
+            Swatch(self.point(place), fabric, f"line {place.line}") for fabric, place, _ in self.facts.laid
         )
         self._check_inside()
         self.faults.stop_if_any(self.file)
@@ -124,12 +124,13 @@ class Measured:
                 )
         return right, bottom
 
-    def _point(self, place: Place) -> Point:
+    def point(self, place: Place) -> Point:
+        """A place of the text in inches."""
         return place.x.inches(self.square[0]), place.y.inches(self.square[1])
 
     def _run(self, run: Sequence[Place]) -> list[Point]:
         """Points of a run; a step of no length is a fault."""
-        points = [self._point(place) for place in run]
+        points = [self.point(place) for place in run]
         for place, a, b in zip(run[1:], points, points[1:], strict=False):
             if a == b:
                 self._fault(
@@ -177,7 +178,7 @@ class Measured:
         """All sides from corner to corner, those that a line states curved in place of the straight ones."""
         curved: dict[tuple[Point, Point], tuple[Point, ...]] = {}
         for run in self.facts.sides:
-            points = tuple(self._flat(run))
+            points = tuple(self.flat(run))
             pairs = list(zip(corners, corners[1:] + corners[:1], strict=True))
             for ends, way in (((points[0], points[-1]), points), ((points[-1], points[0]), points[::-1])):
                 if ends in pairs and ends not in curved:
@@ -201,7 +202,7 @@ class Measured:
         curves: list[Curve] = []
         for run in self.facts.runs:
             source = f"line {run.places[0].line}"
-            points = self._flat(run)
+            points = self.flat(run)
             if run.kind == "seam" or len(points) == 2:
                 lines += [Line(a, b, source) for a, b in itertools.pairwise(points) if a != b]
             else:
@@ -219,7 +220,7 @@ class Measured:
             )
         return lines, curves
 
-    def _flat(self, run: Run) -> Sequence[Point]:
+    def flat(self, run: Run) -> Sequence[Point]:
         """Points along a seam or curve."""
         points = self._run(run.places)
         if run.kind == "bending" and all(math.isfinite(c) for p in points for c in p):
@@ -258,7 +259,7 @@ class Measured:
         named = [(place, "the seam's point", over) for run in self.facts.runs for place in _on_cloth(run)]
         named += [(place, f"the point of {shown(name)}", 0.0) for name, place, _ in self.facts.laid]
         for place, whose, slack in named:
-            at = self._point(place)
+            at = self.point(place)
             if self._away(at) > slack:
                 self._fault(
                     "outside",

@@ -1,0 +1,4 @@
+// check
+
+export function mount(app, inside) {
+}

@@ -1,0 +1,4 @@
+// colour
+
+export function mount(app, inside) {
+}

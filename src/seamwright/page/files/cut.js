@@ -1,0 +1,4 @@
+// cut
+
+export function mount(app, inside) {
+}

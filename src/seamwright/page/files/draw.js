@@ -1,0 +1,4 @@
+// draw
+
+export function mount(app, inside) {
+}

@@ -1,0 +1,4 @@
+// hints
+
+export function mount(app, inside) {
+}

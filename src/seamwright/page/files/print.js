@@ -1,0 +1,4 @@
+// print
+
+export function mount(app, inside) {
+}

@@ -1,0 +1,4 @@
+// quilt
+
+export function mount(app, inside) {
+}

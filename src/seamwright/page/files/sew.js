@@ -1,0 +1,4 @@
+// sew
+
+export function mount(app, inside) {
+}

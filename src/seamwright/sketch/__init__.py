@@ -1,0 +1,1 @@
+"""Changes to a block's text form, made from the page: lines, fabrics, grid, size."""
