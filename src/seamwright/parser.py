@@ -341,8 +341,8 @@ def _add_draw(commands: argparse._SubParsersAction[Parser]) -> None:
         "draw",
         usage="seamwright draw [FOLDER] [--port N] [--no-open]",
         help="open the page: draw, check, colour, print and set blocks in the browser",
-        description="Serves a page on this computer, to nobody else, and opens it in the browser: draw a block or drop\n"
-        "one in, see at once whether it can be sewn, colour it, print it. Designs are files in FOLDER\n"
+        description="Serves a page on this computer, to nobody else, and opens it in the browser: draw a block or\n"
+        "drop one in, see at once whether it can be sewn, colour it, print it. Designs are files in FOLDER\n"
         "(default: this folder); every change is saved by itself. The first line printed is the page's address.",
         epilog="""examples:
   seamwright draw

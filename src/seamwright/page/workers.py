@@ -2,8 +2,8 @@
 
 Knows:  how many processes there are, how long one piece of work may take.
 Leaves: what is done (functions of this package that take and return plain values).
-Method: a process that exceeds its time, or whose answer nobody waits for any more, is ended and made
-        anew; the server itself never stands still. Work is handed over as a function of a module and values that can be pickled.
+Method: a process that exceeds its time, or whose answer nobody waits for any more, is ended and made anew; the
+        server itself never stands still. Work is handed over as a function of a module and picklable values.
 """
 
 from __future__ import annotations

@@ -63,7 +63,7 @@ class Erase:
 
 @dataclass(frozen=True, slots=True)
 class Copies:
-    """Seams repeated round a point, so that there are 2, 4, 6 or 8 of each; mirrored: every other one is a mirror image.
+    """Seams repeated round a point, so that there are 2, 4, 6 or 8 of each; mirrored: every other a mirror image.
 
     Attributes:
         seams: by their two ends; () for all.
