@@ -5,6 +5,7 @@ const KEY = "seamwright pass";
 export class Refusal extends Error {
   constructor(status, error) {
     super(error?.text ?? "The server did not answer as expected.");
+    this.name = "Refusal";
     this.status = status;
     this.code = error?.code ?? "";
     this.faults = error?.faults ?? [];

@@ -1,9 +1,11 @@
 // Puts the page together: the design on the table, the chart, the verdict, and the parts of the work in their order.
 //
-// Every part is a module with mount(app, inside). `app` is what they share:
+// Every part is a module with mount(app, inside), and KEYS if it has keys of its own. `app` is what they share:
 //   desk     the design (desk.js)           chart   the drawing (chart.js)      verdict  the finding (verdict.js)
 //   work     name of the part that is open; "work" is told on app.events
+//   kind     "block" or "quilt": which parts there are; "kind" is told on app.events
 //   say      a sentence for a moment        units   "inch" or "metric"
+//   open     opens a part of the work by its name
 
 import { takePass } from "./ask.js";
 import { Chart } from "./chart.js";
@@ -15,28 +17,25 @@ import * as cut from "./cut.js";
 import * as designs from "./designs.js";
 import * as draw from "./draw.js";
 import * as hints from "./hints.js";
+import * as keys from "./keys.js";
 import * as print from "./print.js";
 import * as quilt from "./quilt.js";
 import * as sew from "./sew.js";
 
 const PARTS = { draw, check, colour, cut, print, sew, quilt };
 const byId = (id) => document.getElementById(id);
+const sectionOf = (work) => document.querySelector(`#work section[data-work="${work}"]`);
 
 const desk = new Desk();
-const chart = new Chart(byId("sheet"));
 const app = {
-  desk, chart,
+  desk,
+  chart: new Chart(byId("sheet")),
   verdict: new Verdict(desk, byId("verdict")),
   events: new EventTarget(),
   work: "draw",
+  kind: "block",
   get units() { return desk.view?.units ?? "inch"; },
-  say(sentence) {
-    const word = byId("word");
-    word.textContent = sentence;
-    word.hidden = false;
-    clearTimeout(app.saying);
-    app.saying = setTimeout(() => { word.hidden = true; }, 8000);
-  },
+  say,
   open(work) {
     app.work = work;
     for (const section of document.querySelectorAll("#work section")) {
@@ -44,24 +43,63 @@ const app = {
       section.querySelector("h2 button").setAttribute("aria-expanded", String(here));
       section.querySelector(".in").hidden = !here;
     }
+    document.body.dataset.work = work;
     app.events.dispatchEvent(new Event("work"));
   },
 };
 
+let saying = 0;
+function say(sentence) {
+  byId("word-said").textContent = sentence;
+  byId("word").hidden = false;
+  clearTimeout(saying);
+  saying = setTimeout(hush, 4000 + 60 * sentence.length); // longer sentences take longer to read
+}
+function hush() { byId("word").hidden = true; }
+
+// A quilt has no lines of its own to draw, check or sew: only its part of the work is shown.
+function showKind() {
+  const kind = desk.kind === "quilt" ? "quilt" : "block";
+  for (const section of document.querySelectorAll("#work section")) section.hidden = !section.dataset.for.includes(kind);
+  document.body.dataset.kind = kind;
+  if (kind !== app.kind) {
+    app.kind = kind;
+    app.events.dispatchEvent(new Event("kind"));
+  }
+  if (sectionOf(app.work).hidden) app.open(kind === "quilt" ? "quilt" : "draw");
+}
+
+function showDesign() {
+  byId("undo").disabled = !desk.canUndo;
+  byId("redo").disabled = !desk.canRedo;
+  const name = desk.view?.name || desk.name;
+  byId("title").textContent = name;
+  document.title = name ? `${name} · seamwright` : "seamwright";
+}
+
 takePass();
 for (const [name, part] of Object.entries(PARTS)) {
-  const section = document.querySelector(`#work section[data-work="${name}"]`);
+  const section = sectionOf(name);
   section.querySelector("h2 button").addEventListener("click", () => app.open(name));
   part.mount(app, section.querySelector(".in"));
 }
+desk.addEventListener("open", showKind);
 desk.addEventListener("change", () => {
-  if (desk.view) chart.show(desk.view);
-  byId("undo").disabled = !desk.canUndo;
-  byId("redo").disabled = !desk.canRedo;
-  byId("title").textContent = desk.view?.name ?? desk.name;
+  if (desk.view && desk.kind !== "quilt") app.chart.show(desk.view);
+  showDesign();
 });
 byId("undo").addEventListener("click", () => desk.undo());
 byId("redo").addEventListener("click", () => desk.redo());
+byId("word-away").addEventListener("click", hush);
+// A refusal that no part has answered is said in its own words; a fault of ours stays one.
+window.addEventListener("unhandledrejection", (event) => {
+  if (event.reason?.name !== "Refusal") return;
+  event.preventDefault();
+  say(event.reason.message);
+});
+keys.mount(app, [["Everywhere", keys.KEYS], ...Object.entries(PARTS).map(([name, part]) =>
+  [sectionOf(name).querySelector("h2").textContent.trim(), part.KEYS])]);
 hints.mount(app);
 designs.mount(app);
+document.body.dataset.work = app.work;
 window.seamwright = app; // for whoever looks with the browser's own tools

@@ -1,0 +1,40 @@
+// The list of keys, gathered from the parts: each exports KEYS, pairs of (keys, what they do).
+//
+// Knows:  how the list is shown. Leaves: what keys do (each part).
+
+import { askIn, button, make } from "./dom.js";
+import { showAgain } from "./hints.js";
+
+export const KEYS = [
+  ["Ctrl Z", "undo"],
+  ["Ctrl Shift Z", "redo"],
+  ["Alt 1 to Alt 7", "open Draw, Check, Colour, Cut, Print, Sew, Quilt"],
+  ["?", "this list"],
+];
+
+export function mount(app, tables) {
+  const list = () => askIn(make("dialog", { "aria-label": "Keys" },
+    make("h2", {}, "Keys"),
+    ...tables.filter(([, rows]) => rows?.length).map(([name, rows]) => make("section", {},
+      make("h3", {}, name),
+      make("dl", { class: "keys" }, ...rows.flatMap(([keys, does]) => [make("dt", {}, keys), make("dd", {}, does)])))),
+    make("form", { method: "dialog", class: "row" },
+      make("button", { class: "first" }, "Close"),
+      button("Show hints again", () => { showAgain(); app.events.dispatchEvent(new Event("hints")); app.say("Hints are shown again."); }))));
+  document.getElementById("keys-open").addEventListener("click", list);
+
+  const works = [...document.querySelectorAll("#work section")];
+  document.addEventListener("keydown", (event) => {
+    const typing = event.target.closest("input, select, textarea, dialog");
+    if (event.altKey && !event.ctrlKey && /^Digit[1-9]$/.test(event.code)) {
+      const section = works[Number(event.code.at(-1)) - 1];
+      if (!section || section.hidden) return;
+      event.preventDefault();
+      section.querySelector("h2 button").click();
+      section.querySelector("h2 button").focus();
+    } else if (event.key === "?" && !typing) {
+      event.preventDefault();
+      list();
+    }
+  });
+}
