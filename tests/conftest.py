@@ -7,6 +7,8 @@ is, so none fails by it.
 
 from hypothesis import HealthCheck, settings
 
+pytest_plugins = ["support.browser"]
+
 settings.register_profile(
     "settled", derandomize=True, database=None, deadline=None, suppress_health_check=[HealthCheck.too_slow]
 )
