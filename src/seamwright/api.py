@@ -229,12 +229,33 @@ def write_pdf(
         StuckError, OptionError: as `lay_out`. FileError: the file cannot be written, or is not ours.
         LibraryError: the cairo library is missing. ProofError: the finished file does not measure true.
     """
+    out, drawings = Path(path), [split_size(plan.block.file)[0] for plan in plans]
+    may_write_pdf(out, drawings, force=force)
+    pdf, printed = pdf_of(*plans, file=str(path), progress=progress, quilt=quilt, **printing)
+    progress(f"writing {out.name}")
+    write_whole(out, pdf)
+    return printed
+
+
+def pdf_of(
+    *plans: Plan,
+    file: str = "",
+    progress: Callable[[str], None] = lambda _: None,
+    quilt: ForQuilt | None = None,
+    **printing: Text,
+) -> tuple[bytes, Printed]:
+    """The print file of plans, read back and measured, as its bytes; `write_pdf` writes the same.
+
+    Args:
+        file: what it is called in what is told of it.
+
+    Raises:
+        StuckError, OptionError, LibraryError, ProofError: as `write_pdf`.
+    """
     from seamwright.foundation.purpose import all_called
     from seamwright.sheet.pdf import to_pdf
     from seamwright.sheet.readback import read_back
 
-    out, drawings = Path(path), [split_size(plan.block.file)[0] for plan in plans]
-    may_write_pdf(out, drawings, force=force)
     options = agreed(PrintOptions, plans, printing)
     progress("placing the foundations on sheets")
     sheets = lay_out(*plans, quilt=quilt, **printing)
@@ -242,12 +263,10 @@ def write_pdf(
     title = ", ".join(dict.fromkeys(plan.block.title for plan in plans))
     title = (quilt.name if quilt is not None else "") or title
     title += f": {all_called(options)}"
-    pdf = to_pdf(sheets, title=title, made_from=made_by(drawings))
+    pdf = to_pdf(sheets, title=title, made_from=made_by([split_size(plan.block.file)[0] for plan in plans]))
     progress("measuring the finished file")
     measured = read_back(pdf, sheets)
-    progress(f"writing {out.name}")
-    write_whole(out, pdf)
-    return Printed(str(path), one_paper(plans).name, options, plans, sheets, measured, quilt)
+    return pdf, Printed(file, one_paper(plans).name, options, plans, sheets, measured, quilt)
 
 
 def write_files(
@@ -266,16 +285,9 @@ def write_files(
         StuckError, ProofError: as `foundations`. OptionError: an enlargement is asked for. FileError: a file cannot
             be written, or is not ours. LibraryError: the cairo library is missing (for the previews).
     """
-    from seamwright.files.make import machine_files
-
-    out, options = Path(folder), agreed(PrintOptions, plans, printing)
+    out = Path(folder)
     may_use_folder(out)
-    if options.enlarge != 1:
-        what = "files for machines are at true size, and an enlargement is asked for"
-        raise fail(OptionError, "option", what, "Leave out --enlarge, and scale in the machine's own program")
-    _must_print(plans, options, quilt)
-    jobs, blocks = _printed(plans, options, quilt), quilt.blocks if quilt is not None else ()
-    made = machine_files(jobs, lambda foundation: made_by([split_size(foundation.drawing)[0]]), blocks)
+    made = files_of(*plans, quilt=quilt, **printing)
     make_folder(out)
     contents = [
         (out / f"{one.name}{form}", split_size(one.foundation.drawing)[0], content)
@@ -287,6 +299,23 @@ def write_files(
     for path, _, content in contents:
         write_whole(path, content)
     return made
+
+
+def files_of(*plans: Plan, quilt: ForQuilt | None = None, **printing: Text) -> tuple[MachineFiles, ...]:
+    """Files of every foundation for machines, read back and measured, with their bytes; `write_files` writes them.
+
+    Raises:
+        StuckError, ProofError, OptionError, LibraryError: as `write_files`.
+    """
+    from seamwright.files.make import machine_files
+
+    options = agreed(PrintOptions, plans, printing)
+    if options.enlarge != 1:
+        what = "files for machines are at true size, and an enlargement is asked for"
+        raise fail(OptionError, "option", what, "Leave out --enlarge, and scale in the machine's own program")
+    _must_print(plans, options, quilt)
+    jobs, blocks = _printed(plans, options, quilt), quilt.blocks if quilt is not None else ()
+    return machine_files(jobs, lambda foundation: made_by([split_size(foundation.drawing)[0]]), blocks)
 
 
 # -- one of several drawings -------------------------------------------------------------------------------

@@ -60,7 +60,7 @@ def _recoloured(block: Block, how: PlanOptions) -> Block:
     return dressed(block, palette, names[0])
 
 
-def colourways_asked(drawing: str, given: Given = ()) -> tuple[str, ...]:
+def colourways_asked(drawing: str, given: Given = (), source: bytes | None = None) -> tuple[str, ...]:
     """Names of the colourways in which a drawing is asked for, in order, "" for its own fabrics; never none.
 
     A plan has one colourway, so whoever takes several makes a plan of each: `api.outcome` with ("colourway", name).
@@ -68,6 +68,7 @@ def colourways_asked(drawing: str, given: Given = ()) -> tuple[str, ...]:
     Args:
         drawing: its path, with a size behind it if wanted.
         given: options as pairs (long name, text); what the drawing itself asks for counts where these do not.
+        source: the drawing's bytes where they are not, or not yet, those of its file; None: read from there.
 
     Raises:
         SeamwrightError: drawing, palette or an option cannot be used, or there is no colourway of such a name.
@@ -75,7 +76,7 @@ def colourways_asked(drawing: str, given: Given = ()) -> tuple[str, ...]:
     from seamwright.drawing.read import file_bytes, read_bytes
 
     path = Path(split_size(drawing)[0])
-    data = file_bytes(path)
+    data = file_bytes(path) if source is None else source
     # A large drawing is not read twice to learn that it says nothing of it.
     if not any(name == "colourway" for name, _ in given) and b"colourway" not in data:
         return ("",)

@@ -16,7 +16,7 @@ from seamwright.asked import Text, agreed, one_paper, split_size
 from seamwright.cutting.model import Cutting
 from seamwright.errors import OptionError, fail
 from seamwright.options import BookOptions, CutOptions, PrintOptions, Stock
-from seamwright.outfiles import may_write_list, may_write_pdf, write_pages_file
+from seamwright.outfiles import may_write_list, may_write_pdf, pages_pdf
 from seamwright.output import made_by, write_whole
 from seamwright.piecing.model import Plan
 from seamwright.results import Booked, Printed
@@ -71,14 +71,18 @@ def write_cutting(path: str | Path, *cuttings: Cutting, force: bool = False) -> 
     """
     out, drawings = Path(path), [split_size(cutting.plan.block.file)[0] for cutting in cuttings]
     may_write_list(out, drawings, force=force)
-    if out.suffix.lower() == ".csv":
+    write_whole(out, cutting_file(out.suffix.lower(), *cuttings))
+
+
+def cutting_file(form: str, *cuttings: Cutting) -> bytes:
+    """Cutting lists as a table for spreadsheets (".csv") or as pages (".pdf"), read back; as `write_cutting`."""
+    made = made_by([split_size(cutting.plan.block.file)[0] for cutting in cuttings])
+    if form == ".csv":
         from seamwright.report.table import cutting_csv
 
-        write_whole(out, cutting_csv(cuttings, made_by(drawings)))
-        return
-    pages = tuple(_cutting_pages(cuttings))
+        return cutting_csv(cuttings, made)
     title = ", ".join(dict.fromkeys(cutting.plan.block.title for cutting in cuttings))
-    write_pages_file(out, pages, f"{title}: cutting list", made_by(drawings))
+    return pages_pdf(tuple(_cutting_pages(cuttings)), f"{title}: cutting list", made)
 
 
 def _cutting_pages(cuttings: Sequence[Cutting]) -> Iterator[Page]:
@@ -123,13 +127,30 @@ def write_booklet(
         FileError: the file cannot be written, or is not ours. LibraryError: the cairo library is missing.
         ProofError: a proof failed, or the finished file is not as it was laid out; our fault, please report it.
     """
+    out, drawings = Path(path), [split_size(plan.block.file)[0] for plan in plans]
+    may_write_pdf(out, drawings, force=force)
+    pdf, booked = booklet_of(*plans, file=str(path), progress=progress, **asked)
+    progress(f"writing {out.name}")
+    write_whole(out, pdf)
+    return booked
+
+
+def booklet_of(
+    *plans: Plan, file: str = "", progress: Callable[[str], None] = lambda _: None, **asked: Text
+) -> tuple[bytes, Booked]:
+    """The booklet of a class, read back and its sheets measured, as its bytes; `write_booklet` writes the same.
+
+    Args:
+        file: what it is called in what is told of it.
+
+    Raises:
+        StuckError, OptionError, LibraryError, ProofError: as `write_booklet`.
+    """
     from seamwright import api
     from seamwright.booklet.make import Behind, Part, alike, make_booklet, to_read
     from seamwright.sheet.pdf import to_pdf
     from seamwright.sheet.readback import read_back
 
-    out, drawings = Path(path), [split_size(plan.block.file)[0] for plan in plans]
-    may_write_pdf(out, drawings, force=force)
     printing, cut = agreed(PrintOptions, plans, asked), agreed(CutOptions, plans, asked)
     book = agreed(BookOptions, plans, asked)
     to_sew_on(printing)
@@ -158,12 +179,12 @@ def write_booklet(
     progress("drawing the pages and measuring the finished file")
     leaves: tuple[Page | Sheet, ...] = (*pages, *sheets)
     title = ", ".join(dict.fromkeys(plan.block.title for plan in plans))
-    pdf = to_pdf(leaves, title=f"{title}: booklet", made_from=made_by(drawings))
+    pdf = to_pdf(
+        leaves, title=f"{title}: booklet", made_from=made_by([split_size(plan.block.file)[0] for plan in plans])
+    )
     measured = read_back(pdf, leaves)
-    progress(f"writing {out.name}")
-    write_whole(out, pdf)
-    printed = Printed(str(path), page.name, printing, plans, sheets, measured)
-    return Booked(printed, book, pages, tuple(lists[_known_by(plan)] for plan in plans))
+    printed = Printed(file, page.name, printing, plans, sheets, measured)
+    return pdf, Booked(printed, book, pages, tuple(lists[_known_by(plan)] for plan in plans))
 
 
 def _known_by(plan: Plan) -> tuple[str, str]:

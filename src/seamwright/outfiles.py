@@ -113,12 +113,17 @@ def write_pages_file(path: Path, pages: Sequence[Page], title: str, made: str) -
     Raises:
         FileError, LibraryError. ProofError: the finished file does not hold its pages; our fault, please report it.
     """
+    write_whole(path, pages_pdf(pages, title, made))
+
+
+def pages_pdf(pages: Sequence[Page], title: str, made: str) -> bytes:
+    """Pages of words and pictures as a PDF that has been read back; the rest as `write_pages_file`."""
     from seamwright.sheet.pdf import to_pdf
     from seamwright.sheet.readback import read_back
 
     pdf = to_pdf(pages, title=title, made_from=made)
     read_back(pdf, pages)
-    write_whole(path, pdf)
+    return pdf
 
 
 def may_write_list(path: Path, drawings: Sequence[str], *, force: bool = False) -> None:
