@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 
 from seamwright.foundation.model import Use
 from seamwright.notes import all_notes
-from seamwright.options import Sets
+from seamwright.options import PrintOptions, Sets
 from seamwright.piecing.model import Plan
 from seamwright.printnotes import print_notes
 from seamwright.results import Printed
@@ -29,9 +29,22 @@ LEAST_MM = 0.001
 
 def foundations_words(printed: Printed) -> list[str]:
     """Lines for a person: what was made, where it lies, how true it is, and what to do next."""
-    names = block_names(printed.plans)
-    several = len(set(names)) > 1
-    lines = [f"{printed.file}: {_made(printed)}."]
+    lines = [f"{printed.file}: {made_words(printed)}.", *(f"  {line}" for line in block_words(printed))]
+    lines += [f"  {line}." for line in _some(list(_sheets(printed)))]
+    told = told_notes(printed)
+    if len(told) > FEW:
+        left = len(told) - FEW + 1
+        told = [
+            *told[: FEW - 1],
+            f"And {left} more notes like these: seamwright check tells those of each drawing.",
+        ]
+    lines += [f"  {line}" for line in (*told, true_words(printed), *on_screen(printed.plans, printed.printing))]
+    return [*lines, f"  Next: {next_words(printed.printing)}"]
+
+
+def block_words(printed: Printed) -> list[str]:
+    """What is printed of each block, a sentence each."""
+    lines = []
     for number, plan in enumerate(dict.fromkeys(printed.plans)):
         size = say_size(plan.block.width_in, plan.block.height_in, plan.options.units)
         often = times_of([p.foundation for p in _once(printed, plan)], printed.printing, printed.quilt, number)
@@ -39,8 +52,14 @@ def foundations_words(printed: Printed) -> list[str]:
             often = f"{printed.printing.copies} copies of each"
         known = (_printed_of(printed, plan), often, _reused(printed, plan), _enlarged(printed))
         facts = "; ".join(fact for fact in known if fact)
-        lines.append(f"  {plan.block.title}, {size} finished, plan {plan.id}: {facts}.")
-    lines += [f"  {line}." for line in _some(list(_sheets(printed)))]
+        lines.append(f"{plan.block.title}, {size} finished, plan {plan.id}: {facts}.")
+    return lines
+
+
+def told_notes(printed: Printed) -> list[str]:
+    """Notes of drawings and print, a sentence each; of which drawings, where several are printed."""
+    names = block_names(printed.plans)
+    several = len(set(names)) > 1
     notes: dict[str, list[str]] = {}
     for name, plan in zip(names, printed.plans, strict=True):
         for note in all_notes(plan):
@@ -51,22 +70,17 @@ def foundations_words(printed: Printed) -> list[str]:
         f"{words.partition(':')[0]}, {say_list(on)}:{words.partition(':')[2]}" if several else words
         for words, on in notes.items()
     ]
-    told += [note_words(note) for note in print_notes(printed)]
-    if len(told) > FEW:
-        left = len(told) - FEW + 1
-        told = [
-            *told[: FEW - 1],
-            f"And {left} more notes like these: seamwright check tells those of each drawing.",
-        ]
-    lines += [f"  {line}" for line in told]
+    return [*told, *(note_words(note) for note in print_notes(printed))]
+
+
+def true_words(printed: Printed) -> str:
+    """What was measured in the finished file."""
     measured = printed.measured
     off, true = measured.largest_error_mm, max(measured.squares_error_mm, measured.lines_error_mm)
-    lines.append(
-        f"  Measured in the finished file: {measured.points} points, none further than {max(off, LEAST_MM):.3f} mm "
+    return (
+        f"Measured in the finished file: {measured.points} points, none further than {max(off, LEAST_MM):.3f} mm "
         f"from its place; squares and long lines true to {max(true, LEAST_MM):.3f} mm."
     )
-    lines += [f"  {line}" for line in on_screen(printed.plans, printed.printing)]
-    return [*lines, f"  {_next(printed)}"]
 
 
 def _printed_of(printed: Printed, plan: Plan) -> str:
@@ -94,7 +108,7 @@ def _reused(printed: Printed, plan: Plan) -> str:
     return "templates of plain pieces are used again, so there is one of each" if again else ""
 
 
-def _made(printed: Printed) -> str:
+def made_words(printed: Printed) -> str:
     """Such as "25 sheets, letter: 12 sets of 2 sheets, and a trial page"."""
     parts = []
     how, in_sets = printed.printing, [sheet.in_set for sheet in printed.sheets if sheet.in_set is not None]
@@ -126,7 +140,7 @@ def _sheets(printed: Printed) -> Iterator[str]:
         if sheet.in_set is not None and sheet.in_set.set > 1:
             break
         apart = apart or sheet.in_set is not None
-        held, number = _on_sheet(sheet), sheet.in_set.sheet if sheet.in_set else sheet.number
+        held, number = held_words(sheet), sheet.in_set.sheet if sheet.in_set else sheet.number
         if runs and runs[-1][0] == held and sheet.placed:
             runs[-1][1].append(number)
         else:
@@ -142,7 +156,7 @@ def _sheets(printed: Printed) -> Iterator[str]:
 TRIAL = "trial page, squares and long lines only"
 
 
-def _on_sheet(sheet: Sheet) -> str:
+def held_words(sheet: Sheet) -> str:
     """What lies on a sheet, block by block, such as "A, B x 2, C part 1.2", prints named as on paper."""
     held: dict[str, Counter[str]] = {}
     for placed in sheet.placed:
@@ -162,12 +176,12 @@ def _some(lines: Sequence[str]) -> list[str]:
     return [*lines[: FEW - 1], f"... and so on to {last[0].lower()}{last[1:]}"]
 
 
-def _next(printed: Printed) -> str:
-    how = printed.printing
+def next_words(how: PrintOptions) -> str:
+    """What to do with the printer, and before the first cut or seam."""
     if how.trial_page:
-        first = 'Next: print sheet 1 alone at 100 %, not "fit to page", and measure it.'
+        first = 'print sheet 1 alone at 100 %, not "fit to page", and measure it.'
         return f"{first} If it is true, print the rest in the same way."
-    measure = 'Next: print at 100 %, not "fit to page", and measure the squares and the long lines'
+    measure = 'print at 100 %, not "fit to page", and measure the squares and the long lines'
     if how.enlarge > 1:
         return f"{measure}: they are not enlarged."
     return f"{measure} before you {'cut' if how.windows or how.unmirrored else 'sew'}."
