@@ -44,12 +44,15 @@ def apply_mends(block: Block, mends: Sequence[Mend]) -> Block:
     return apply(block, mends)
 
 
-def mended_drawing(plan: Plan, mends: Sequence[Mend], form: str = "", source: bytes | None = None) -> Mended:
+def mended_drawing(
+    plan: Plan, mends: Sequence[Mend], form: str = "", source: bytes | None = None, *, marked: bool = True
+) -> Mended:
     """The drawing's file with some of its plan's mends done, as bytes that have been read back.
 
     Args:
         form: ".svg" or ".seams"; "" for that of the drawing.
         source: the drawing's bytes; None: read from its file.
+        marked: a line in the file says what it was made from.
 
     Raises:
         OptionError: there is no such form, or it cannot hold the drawing. FileError: the file cannot be read.
@@ -71,7 +74,7 @@ def mended_drawing(plan: Plan, mends: Sequence[Mend], form: str = "", source: by
     if block.reversed:
         mends, block = [mirrored_mend(mend, block.width_in) for mend in mends], mirrored(block)
     plan = replace(plan, block=block, options=replace(plan.options, reversed=False))
-    return mended(plan, mends, form, data, path, made_by([path]))
+    return mended(plan, mends, form, data, path, made_by([path]) if marked else "")
 
 
 def write_mended(path: str | Path, plan: Plan, mends: Sequence[Mend], *, force: bool = False) -> Mended:

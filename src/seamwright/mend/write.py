@@ -62,7 +62,7 @@ def mended(plan: Plan, mends: Sequence[Mend], form: str, source: bytes, name: st
         form: ".svg" or ".seams".
         source: the bytes of the drawing's file.
         name: the drawing's path, for its reader.
-        mark: words to be kept inside the file.
+        mark: words to be kept inside the file; "" for none.
 
     Raises:
         OptionError: this form cannot hold the drawing.
@@ -107,13 +107,13 @@ def _ways(
     here = ".seams" if was_text else ".svg"
     own = replace(PlanOptions(), tolerance_in=plan.options.tolerance_in)
     within = plan.options.tolerance_in
-    remarks = _remarks(plan.block, mends)
+    marks = (*_remarks(plan.block, mends), *([mark] if mark else []))
     if here == form == ".seams":
         from seamwright.mend.seamsedit import edit_seams
 
-        text, lines = source.decode("utf-8-sig"), (*remarks, mark)
+        text = source.decode("utf-8-sig")
         yield (
-            (lambda: edit_seams(text, plan.block, wanted, mends, within, lines).encode()),
+            (lambda: edit_seams(text, plan.block, wanted, mends, within, marks).encode()),
             EXACT_IN,
             plan.options,
             (),
@@ -121,7 +121,6 @@ def _ways(
     if here == form == ".svg":
         from seamwright.mend.svgedit import edit_svg
 
-        marks = (*remarks, mark)
         yield (
             (lambda: edit_svg(source, plan.block, wanted, mends, within, marks)),
             max(2 * within, EXACT_IN),
@@ -134,11 +133,11 @@ def _ways(
         if here == form:
             said = (ANEW,)
         for block in (_rounded(anew), anew):
-            yield partial(_text, block, (*remarks, mark)), EXACT_IN, own, said
+            yield partial(_text, block, marks), EXACT_IN, own, said
     elif can_write(wanted):
         said = (ANEW,) if here == form else ()
         for block in (_rounded(wanted), wanted):
-            yield partial(_clean, block, (*remarks, mark)), EXACT_IN, own, said
+            yield partial(_clean, block, marks), EXACT_IN, own, said
 
 
 def _rounded(block: Block) -> Block:

@@ -12,6 +12,7 @@ from typing import Annotated, Any
 from pydantic import BaseModel, ConfigDict, Field
 
 from seamwright.errors import SeamwrightError, UnexpectedError
+from seamwright.words.onpage import on_page
 
 MOST_TEXT = 2_000_000
 
@@ -44,16 +45,16 @@ def error_object(error: SeamwrightError) -> dict[str, Any]:
     faults = [
         {
             "code": f.code,
-            "text": f.text,
-            "what": f.what,
-            "mend": f.mend,
+            "text": on_page(f.text),
+            "what": on_page(f.what),
+            "mend": on_page(f.mend),
             "at_in": f.at_in,
             "line": f.line,
             "column": f.column,
         }
         for f in error.faults
     ]
-    return {"error": {"code": error.code, "text": " ".join(fault.text for fault in error.faults), "faults": faults}}
+    return {"error": {"code": error.code, "text": " ".join(fault["text"] for fault in faults), "faults": faults}}
 
 
 def status_of(error: SeamwrightError) -> int:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
 
 from seamwright.block.model import Block, Seam
 from seamwright.geometry import Point, Ring
@@ -27,22 +28,41 @@ MOST_BADGES = 40
 """Of one kind of advice; a picture full of letters shows nothing."""
 
 
+@dataclass(frozen=True, slots=True)
+class StuckPlaces:
+    """What holds a region together, in the block's inches.
+
+    Attributes:
+        lines: to be marked as a whole.
+        spots: points to be marked.
+        key_at: where the one number of the region stands; None: beside each spot, which then is ringed.
+    """
+
+    lines: tuple[tuple[Point, ...], ...]
+    spots: tuple[Point, ...]
+    key_at: Point | None
+
+
+def stuck_places(block: Block, obstruction: Obstruction) -> StuckPlaces:
+    """Where what is stuck is marked: the seams of a ring with their crossings, a border, else points."""
+    spots = tuple(block.points[p] for p in obstruction.points)
+    if obstruction.kind == "ring of seams":
+        middle = (math.fsum(x for x, _ in spots) / len(spots), math.fsum(y for _, y in spots) / len(spots))
+        return StuckPlaces(tuple(_ring_runs(block, obstruction)), spots, middle)
+    lines = tuple(_borders(block, obstruction))
+    if lines:  # one key is enough where a line is marked as a whole
+        return StuckPlaces(lines, (), lines[0][len(lines[0]) // 2])
+    return StuckPlaces((), spots, None)
+
+
 def stuck_marks(block: Block, obstruction: Obstruction, place: Place) -> list[Ink]:
     """What holds a region together, in the signal colour, with its number."""
-    number, spots = str(obstruction.number), [place(block.points[p]) for p in obstruction.points]
-    inks: list[Ink] = []
-    if obstruction.kind == "ring of seams":
-        runs = _ring_runs(block, obstruction)
-        inks += [Stroke(Pen.BOLD, tuple(map(place, run)), colour=SIGNAL) for run in runs]
-        inks += [Area((circle(spot, DOT_IN),), SIGNAL) for spot in spots]
-        middle = (math.fsum(x for x, _ in spots) / len(spots), math.fsum(y for _, y in spots) / len(spots))
-        return [*inks, *badge(middle, number, SIGNAL)]
-    lines = _borders(block, obstruction)
-    inks += [Stroke(Pen.BOLD, tuple(map(place, run)), colour=SIGNAL) for run in lines]
-    if inks:
-        # One badge is enough where a line is marked as a whole.
-        return [*inks, *badge(place(lines[0][len(lines[0]) // 2]), number, SIGNAL)]
-    for x, y in spots:
+    number, stuck = str(obstruction.number), stuck_places(block, obstruction)
+    inks: list[Ink] = [Stroke(Pen.BOLD, tuple(map(place, run)), colour=SIGNAL) for run in stuck.lines]
+    if stuck.key_at is not None:
+        inks += [Area((circle(place(spot), DOT_IN),), SIGNAL) for spot in stuck.spots]
+        return [*inks, *badge(place(stuck.key_at), number, SIGNAL)]
+    for x, y in map(place, stuck.spots):
         inks.append(Stroke(Pen.BOLD, circle((x, y), RING_IN), closed=True, colour=SIGNAL))
         inks += badge((x + APART_IN, y - APART_IN), number, SIGNAL)
     return inks

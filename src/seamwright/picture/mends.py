@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 
 from seamwright.block.model import Block
-from seamwright.geometry import Point, off_line
+from seamwright.geometry import Point, Segment, off_line
 from seamwright.ink.model import Area, Ink, Pen, Stroke, Words
 from seamwright.ink.wrap import wrapped
 from seamwright.mend.change import dropped_by, dropped_edges, places_of
@@ -28,11 +28,16 @@ GROUND = "#F6DADD"
 
 def change_marks(block: Block, mends: Sequence[Mend], place: Place) -> list[Ink]:
     """What mends change in a block: the old place of what moves or goes, and what is new."""
-    gone = [block.edge_points(number) for number in sorted(dropped_edges(block, dropped_by(mends)))]
-    old = [*_turned(block, mends, new=False), *gone]
-    new = [*_turned(block, mends, new=True), *(segment for mend in mends for segment in mend.seams)]
+    old, new = changed_lines(block, mends)
     inks: list[Ink] = [Stroke(Pen.HELPER, tuple(map(place, run)), colour=QUIET) for run in old]
     return inks + [Stroke(Pen.BOLD, (place(a), place(b)), colour=CHANGE) for a, b in new]
+
+
+def changed_lines(block: Block, mends: Sequence[Mend]) -> tuple[list[tuple[Point, ...]], list[Segment]]:
+    """What goes or lay elsewhere before, and what is new, in the block's inches."""
+    gone = [block.edge_points(number) for number in sorted(dropped_edges(block, dropped_by(mends)))]
+    old = [*_turned(block, mends, new=False), *gone]
+    return old, [*_turned(block, mends, new=True), *(segment for mend in mends for segment in mend.seams)]
 
 
 def mend_rows(

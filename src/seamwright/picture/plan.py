@@ -14,8 +14,9 @@ from seamwright.block.model import Block
 from seamwright.geometry import Point, Ring
 from seamwright.ink.lettering import centred
 from seamwright.ink.model import Area, Ink, Pen, Stroke, Words
-from seamwright.ink.place import place_words, roomiest
+from seamwright.ink.place import roomiest
 from seamwright.ink.wrap import wrapped
+from seamwright.picture.labels import name_in
 from seamwright.picture.marks import advice_marks, lettered, stuck_marks, turn_marks, turn_words
 from seamwright.picture.model import Picture
 from seamwright.picture.tints import CHALK, INK, QUIET, SIGNAL, section_tints
@@ -158,7 +159,7 @@ def _names(plan: Plan, view: _View) -> list[Ink]:
     marks += [ink.rings[0] for ink in drawn if isinstance(ink, Area)]
     for patch, name in enumerate(plan.patch_names()):
         ring, *holes = _rings(plan, view, patch)
-        words = place_words(ring, name, NAME_SIZES_PT, holes=holes, obstacles=marks, clearance_pt=1.0)
+        words = name_in((ring, *holes), name, NAME_SIZES_PT, obstacles=marks)
         if words is None:
             # Too small for any name that can be read: let it run over its lines rather than leave it out.
             middle, _ = roomiest(ring, holes)

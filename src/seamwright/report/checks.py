@@ -48,7 +48,7 @@ def check_object(
         "set_in_points": plan.set_in_points,
         "plan": plan_object(plan),
         "fabrics": _fabrics(plan),
-        "patches": [_patch(plan, patch, names[patch], section_of.get(patch)) for patch in _in_order(plan)],
+        "patches": [_patch(plan, patch, names[patch], section_of.get(patch)) for patch in in_order(plan)],
         "sections": [_section(plan, section, names) for section in plan.sections],
         "prints": [
             {
@@ -72,7 +72,7 @@ def check_object(
             }
             for obstruction in plan.obstructions
         ],
-        "mends": [_mend(mend) for mend in mends],
+        "mends": [mend_object(mend) for mend in mends],
         "notes": [note_object(note) for note in all_notes(plan)],
     }
 
@@ -111,7 +111,7 @@ def rehearsal_object(rehearsal: Rehearsal) -> Json:
     }
 
 
-def _in_order(plan: Plan) -> list[int]:
+def in_order(plan: Plan) -> list[int]:
     """Patch numbers: section by section in sewing order, then those in no section."""
     planned = [patch for section in plan.sections for patch in section.patches]
     return planned + sorted(set(range(len(plan.block.patches))) - set(planned))
@@ -174,7 +174,8 @@ def _joins(plan: Plan) -> list[Json]:
     ]
 
 
-def _mend(mend: Mend) -> Json:
+def mend_object(mend: Mend) -> Json:
+    """One mend."""
     return {
         "number": mend.number,
         "obstruction": mend.obstruction,

@@ -51,7 +51,7 @@ def verdict(plan: Plan) -> str:
 def stuck_words(drawing: str, plan: Plan, mends: Sequence[Mend] = ()) -> list[str]:
     """Lines for a person who wanted a print: why there is none, and how to come to one."""
     lines = [f"{drawing}: {plan.block.title}. {verdict(plan)}"]
-    lines += [f"  {stuck.number}. {_sentence(stuck.why)}" for stuck in plan.obstructions]
+    lines += [f"  {stuck.number}. {sentence(stuck.why)}" for stuck in plan.obstructions]
     if mends:
         shows = f"shows {say_count(len(mends), 'mend')}, each tried and proven"
         lines.append(f"  To mend it: seamwright check {shlex.quote(drawing)} {shows}.")
@@ -74,26 +74,26 @@ def check_words(drawing: str, plan: Plan, mends: Sequence[Mend] = ()) -> list[st
     """Lines for a person: the verdict first, what is proven last."""
     units, block = plan.options.units, plan.block
     lines = [f"{drawing}: {block.title}, {say_size(block.width_in, block.height_in, units)}. {verdict(plan)}"]
-    lines += [f"  {line}" for line in _prints(plan)]
-    lines += [f"  {_sentence(line)}" for line in _joins(plan)]
-    lines += [f"  {stuck.number}. {_sentence(stuck.why)}" for stuck in plan.obstructions]
+    lines += [f"  {line}" for line in print_lines(plan)]
+    lines += [f"  {sentence(line)}" for line in join_lines(plan)]
+    lines += [f"  {stuck.number}. {sentence(stuck.why)}" for stuck in plan.obstructions]
     lines += _notes(all_notes(plan))
     if mends:
         lines.append("  What would mend it, each tried and proven:")
-        lines += [f"    Mend {m.number}, place {m.obstruction}: {_sentence(m.text)}" for m in mends]
+        lines += [f"    Mend {m.number}, place {m.obstruction}: {sentence(m.text)}" for m in mends]
         asked = f"{shlex.quote(drawing)} {_mend_all(mends)} -o mended{_ending(plan)}"
         lines.append(f"  To have it done: seamwright check {asked}")
     if plan.obstructions:
         lines.append(f"  To see where: seamwright check {shlex.quote(drawing)} --picture stuck.svg")
         lines += _other_ways(plan, mends)
-    lines.append(f"  {_proof(plan)}")
+    lines.append(f"  {proven(plan)}")
     return lines
 
 
 def mended_words(out: str, drawing: str, mends: Sequence[Mend], said: Sequence[str]) -> list[str]:
     """Lines for a person: what was done to a drawing and where it is."""
     done = f"{out}: {drawing} with {say_list([f'mend {mend.number}' for mend in mends])} done."
-    return [done, *(f"  Note: {_sentence(text)}" for text in said)]
+    return [done, *(f"  Note: {sentence(text)}" for text in said)]
 
 
 def _mend_all(mends: Sequence[Mend]) -> str:
@@ -150,7 +150,7 @@ def files_words(folder: str, made: Sequence[MachineFiles]) -> list[str]:
     return lines
 
 
-def _prints(plan: Plan) -> Iterator[str]:
+def print_lines(plan: Plan) -> Iterator[str]:
     """A line for each print, in order of names; plain pieces that are printed once share one."""
     prints, units = plan.prints(), [unit for unit in left_off(plan) if len(unit.sections) > 1]
     alone = [p[0].name for p in prints if len(p) == 1 and _is_template(p[0]) and not p[0].reversed]
@@ -182,7 +182,8 @@ def _print(plan: Plan, places: Sequence[Section]) -> str:
     return f"{first.name}{often}: {len(first.patches)} patches{mirror}, sewn in order from {start} to {end}.{where}"
 
 
-def _joins(plan: Plan) -> list[str]:
+def join_lines(plan: Plan) -> list[str]:
+    """A phrase for each join in its order, then what holds for all of them."""
     turning, runs, guides = Turning(plan), Runs(plan.block), join_guides(plan)
     lines = turning.stops()
     made: dict[str, str] = {}
@@ -209,10 +210,11 @@ def _notes(notes: Iterable[Note]) -> list[str]:
 
 def note_words(note: Note) -> str:
     """A note as a sentence that says what it is."""
-    return f"{'Advice' if note.code.startswith('advice') else 'Note'}: {_sentence(note.text)}"
+    return f"{'Advice' if note.code.startswith('advice') else 'Note'}: {sentence(note.text)}"
 
 
-def _sentence(text: str) -> str:
+def sentence(text: str) -> str:
+    """A phrase with its full stop."""
     return text if text.endswith((".", "?", "!")) else f"{text}."
 
 
@@ -251,7 +253,8 @@ def _a(made: Recognised) -> str:
     return made.kind if made.kind == FLYING_GEESE else f"a {made.kind}"
 
 
-def _proof(plan: Plan) -> str:
+def proven(plan: Plan) -> str:
+    """What was proven of a plan, or of a drawing that cannot be sewn."""
     fewest = plan.fewest
     if fewest is None:
         return "Proven: whatever is sewn first, these patches stay stuck; it lies in the drawing, not in the order."
