@@ -14,6 +14,7 @@ from seamwright.drawing.measured import Measured
 from seamwright.drawing.textform import stated
 from seamwright.drawing.textwrite import digits
 from seamwright.geometry import Point
+from seamwright.sketch import fabrics
 from seamwright.sketch.edits import Draw, Edit
 
 
@@ -26,6 +27,8 @@ def changed(text: str, edits: Sequence[Edit]) -> str:
     for edit in edits:
         if isinstance(edit, Draw):
             text = text.rstrip("\n") + "\nseam " + " to ".join(_said(text, p) for p in edit.points) + "\n"
+        elif isinstance(edit, fabrics.Edit):
+            text = fabrics.done(text, edit)
     return text
 
 

@@ -124,15 +124,14 @@ class SetOption:
 
 @dataclass(frozen=True, slots=True)
 class Paint:
-    """The patch round a point is of a fabric; "" takes the fabric off.
+    """A patch is of a fabric; "" takes the fabric off.
 
     Attributes:
-        ring, holes: of the patch, as the verdict gave them: what was laid inside of it before goes.
+        ring, holes: of the patch, inches of the drawing: what was laid inside of it before goes.
     """
 
-    at: Point
     fabric: str
-    ring: tuple[Point, ...] = ()
+    ring: tuple[Point, ...]
     holes: tuple[tuple[Point, ...], ...] = ()
     do: Literal["paint"] = "paint"
 
@@ -142,11 +141,20 @@ class SetFabric:
     """A fabric's line, made or changed; with `was` it is renamed wherever it stands.
 
     Attributes:
-        line: as in the text form behind the word fabric: 'sky colour #a9c9dc value light'.
+        name: as its owner calls it; all else as typed in a fabric line behind the word that says what it is, "" for
+            what is not said.
+        warmth: "warm" or "cool". stripes, direction: degrees; one of them at most.
     """
 
-    line: str
+    name: str
     was: str = ""
+    colour: str = ""
+    value: str = ""
+    warmth: str = ""
+    code: str = ""
+    stripes: str = ""
+    direction: str = ""
+    width: str = ""
     do: Literal["fabric"] = "fabric"
 
 
