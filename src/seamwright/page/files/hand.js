@@ -1,0 +1,139 @@
+// The hand that draws: which tool is held, where it is, what it would do, what is said of it.
+//
+// Knows:  the tool, the cursor, snapping by screen distance, the words beside the pointer, previews.
+// Leaves: what each tool does (tools-*.js), how pointers and keys come in (pointing.js, keyboard.js).
+// Units:  inches of the finished block.
+// Events: "tool" (another tool), "told" (a sentence), "draft" (a seam is under way, or no more), "chosen".
+
+import { ask } from "./ask.js";
+import { path, shape } from "./chart.js";
+import { sceneOf, snapped } from "./snap.js";
+
+const REACH = { mouse: 10, pen: 14, touch: 24 }; // pixels
+const ABOVE = { mouse: [16, -16], pen: [16, -22], touch: [0, -64] }; // where words stand, so that no finger hides them
+
+export class Hand extends EventTarget {
+  tool = null; cursor = null; draft = null; freely = false;
+  chosen = []; // pieces of seams, each by its two ends
+  whole = false; // a piece stands for its whole seam
+  #scene = null; #sceneOf = null; #waiting = null; #asking = false;
+
+  constructor(app) {
+    super();
+    this.app = app;
+    this.chart = app.chart;
+  }
+
+  get view() { return this.app.desk.view; }
+  get active() { return this.app.kind === "block" && (this.app.work === "draw" || this.app.work === "check") && Boolean(this.view?.outline); }
+
+  // What can be snapped to.
+  get scene() {
+    if (this.#sceneOf !== this.view) [this.#scene, this.#sceneOf] = [sceneOf(this.view), this.view];
+    return this.#scene;
+  }
+
+  take(tool) {
+    if (this.app.work !== "draw" && this.app.work !== "check") this.app.open("draw");
+    this.tool?.cancel();
+    this.tool = tool;
+    this.clear();
+    this.tell(tool.hint);
+    this.dispatchEvent(new Event("tool"));
+  }
+
+  reach(kind = "mouse") { return (REACH[kind] ?? REACH.mouse) / this.chart.pixels; }
+
+  // Where a pointer means to be: as snapped() says, with what the tool needs of the event.
+  point(event, from = null) {
+    const raw = this.chart.at(event);
+    const kind = event.pointerType || "mouse";
+    const free = this.freely || event.shiftKey;
+    const found = free ? { at: raw, kind: "free", word: "" } : snapped(raw, this.scene, this.reach(kind), from);
+    this.cursor = found.at;
+    return { ...found, raw, by: kind, shift: event.shiftKey };
+  }
+
+  // What is drawn under the pointer for a moment.
+  show(...shapes) { this.chart.fill("pointer", ...shapes); }
+  clear() {
+    this.show();
+    this.chart.svg.classList.remove("previewing");
+    this.#waiting = null;
+  }
+
+  // A mark where the pointer is drawn to, its shape by the kind of thing.
+  mark({ at, kind }) {
+    const d = { point: "M-6 0A6 6 0 1 0 6 0A6 6 0 1 0-6 0Z", middle: "M0-6L6 5H-6Z", grid: "M-4-4H4V4H-4Z", seam: "M-6-6L6 6M-6 6L6-6", way: "M-6 0H6M0-6V6" }[kind];
+    return this.chart.still(at, d ? shape("path", { d, class: "snap" }) : shape("circle", { r: 2.5, class: "dot" }));
+  }
+
+  // Words beside the pointer, on a ground of their own so that lines do not cross them.
+  words({ at, by }, ...lines) {
+    const said = lines.filter(Boolean);
+    if (!said.length) return shape("g", {});
+    const [right, up] = ABOVE[by] ?? ABOVE.mouse;
+    const [x, y] = this.chart.place(at);
+    const wide = Math.max(...said.map((line) => line.length)) * 7.4 + 14, high = said.length * 18 + 8;
+    const size = this.chart.size;
+    const left = x + right + wide > size[0] ? -right - wide : right || -wide / 2;
+    const top = y + up - high < 0 ? -up : up - high;
+    return this.chart.still(at,
+      shape("rect", { x: left, y: top, width: wide, height: high, rx: 3, class: "ground" }),
+      ...said.map((line, k) => shape("text", { x: left + 7, y: top + 19 + 18 * k, class: k ? "word second" : "word" }, line)));
+  }
+
+  cross(at) { return this.chart.still(at, shape("path", { d: "M-14 0H-4M4 0H14M0-14V-4M0 4V14", class: "cursor" })); }
+
+  tell(sentence) {
+    this.told = sentence;
+    this.dispatchEvent(new Event("told"));
+  }
+
+  drafts(draft) {
+    this.draft = draft;
+    this.dispatchEvent(new Event("draft"));
+  }
+
+  choose(pieces) {
+    this.chosen = pieces;
+    this.dispatchEvent(new Event("chosen"));
+  }
+
+  // Does edits; what cannot be done is said, and the drawing stays. True if it was done.
+  async do(edits, done = "") {
+    this.clear();
+    try {
+      await this.app.desk.change(edits);
+    } catch (refusal) {
+      this.app.say(refusal.message);
+      this.tell(refusal.message);
+      return false;
+    }
+    if (done) this.tell(done);
+    return true;
+  }
+
+  // Shows what edits would make of the drawing; the newest question is answered last. What stands against it is told.
+  async preview(edits, more = () => []) {
+    this.#waiting = { edits, more };
+    if (this.#asking) return;
+    this.#asking = true;
+    while (this.#waiting) {
+      const asked = this.#waiting;
+      const { text, name } = this.app.desk;
+      const made = await ask("POST", "sketch", { text, name, edits: asked.edits }).catch((refusal) => ({ refusal }));
+      if (!this.#waiting) break; // it was put away meanwhile
+      if (this.#waiting === asked) this.#waiting = null;
+      this.chart.svg.classList.toggle("previewing", !made.refusal);
+      this.show(...(made.refusal ? [] : ghost(made.view)), ...asked.more());
+      if (made.refusal) this.tell(made.refusal.message);
+    }
+    this.#asking = false;
+  }
+}
+
+const ghost = (view) => [
+  shape("path", { d: path(view.outline), class: "ghost" }),
+  ...view.strokes.map(({ points }) => shape("path", { d: path(points, false), class: "ghost" })),
+];

@@ -1,0 +1,60 @@
+// Places of a drawing in words: where a point lies, what is there, and places as typed.
+//
+// Knows:  points counted as the text form counts them: in squares of the grid, without one in the unit of the size.
+// Leaves: geometry of edits (Python). Units: inches inside.
+
+import { plain, read } from "./lengths.js";
+import { distance, nearestOn, same } from "./snap.js";
+
+const NEAR = 1e-5;
+
+// How many inches one count is, across and down.
+export function counted(view) {
+  if (view.grid) return [view.width / view.grid[0], view.height / view.grid[1]];
+  const one = view.units === "metric" ? 1 / 2.54 : 1;
+  return [one, one];
+}
+
+export function sayPlace(at, view) {
+  const [across, down] = counted(view);
+  return `${plain(at[0] / across)}, ${plain(at[1] / down)}`;
+}
+
+// "3, 2 1/2" as a point; null if it is none. A length with its unit counts by that.
+export function readPlace(text, view) {
+  const parts = text.split(",");
+  if (parts.length !== 2) return null;
+  const one = counted(view);
+  const values = parts.map((part, k) => {
+    const bare = /^[\s\d./-]+$/.test(part);
+    if (/^\s*0*\.?0*\s*$/.test(part) && /0/.test(part)) return 0;
+    const value = read(part, "inch");
+    return value === null ? null : bare ? value * one[k] : value;
+  });
+  return values.includes(null) ? null : values;
+}
+
+// What lies at a point, in words; "" for nothing.
+export function sayThere(at, view, scene) {
+  const ends = [], through = [];
+  scene.segments.forEach(([a, b], k) => {
+    if (same(a, at) || same(b, at)) ends.push(k);
+    else if (distance(nearestOn(at, a, b), at) < NEAR) through.push(k);
+  });
+  const edge = [...ends, ...through].some((k) => k < scene.edges);
+  const seams = ends.filter((k) => k >= scene.edges).length + through.filter((k) => k >= scene.edges).length;
+  if (view.outline.some((corner) => same(corner, at))) return seams ? `a corner of the block with ${manySeams(seams)}` : "a corner of the block";
+  if (ends.length || through.length > 1 || (edge && seams)) {
+    if (edge) return `a point on the edge with ${manySeams(seams)}`;
+    return seams > 1 ? `a point where ${manySeams(seams)} meet` : "an end of a seam";
+  }
+  if (scene.mids.some((middle) => same(middle, at))) return edge ? "the middle of a side" : "the middle of a seam";
+  return edge ? "on the edge" : through.length ? "on a seam" : "";
+}
+
+const manySeams = (count) => (count === 1 ? "one seam" : `${["", "", "two", "three", "four", "five", "six"][count] ?? count} seams`);
+
+export const sayAt = (at, view, scene) => {
+  const there = sayThere(at, view, scene);
+  return `At ${sayPlace(at, view)}${there ? `: ${there}` : ""}.`;
+};

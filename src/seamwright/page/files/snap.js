@@ -1,0 +1,142 @@
+// Where a pointer means to be: pure functions, no page in them.
+//
+// Knows:  which near thing a pointer is drawn to, and its word.
+// Leaves: what is done with the point (tools), lines of the drawing (sketch/view.py).
+// Units:  inches of the finished block, x right, y down; a point is [x, y].
+// Method: points first, then middles, then where a straight direction from the start meets a seam or the grid, the
+//         grid, seams, directions alone. The grid reaches at most a third of a square, so that between its points
+//         there is room for the rest.
+// Limits: nothing is snapped to that the drawing does not show.
+
+const NEAR = 1e-6;
+
+export const distance = ([ax, ay], [bx, by]) => Math.hypot(bx - ax, by - ay);
+export const same = (a, b) => distance(a, b) < NEAR;
+const along = ([ax, ay], [bx, by], t) => [ax + (bx - ax) * t, ay + (by - ay) * t];
+
+// The point of a straight piece that is nearest.
+export function nearestOn(point, a, b) {
+  const [dx, dy] = [b[0] - a[0], b[1] - a[1]];
+  const square = dx * dx + dy * dy;
+  if (!square) return a;
+  const t = ((point[0] - a[0]) * dx + (point[1] - a[1]) * dy) / square;
+  return along(a, b, Math.min(1, Math.max(0, t)));
+}
+
+// The nearest of many points; null if none is within reach.
+export function nearestOf(point, points, reach) {
+  let best = null, least = reach;
+  for (const candidate of points) {
+    const far = distance(point, candidate);
+    if (far <= least) [best, least] = [candidate, far];
+  }
+  return best;
+}
+
+// Where the line from `start` in a direction meets a straight piece; null if it does not.
+function meeting(start, [ux, uy], a, b) {
+  const [dx, dy] = [b[0] - a[0], b[1] - a[1]];
+  const turn = ux * dy - uy * dx;
+  if (Math.abs(turn) < 1e-9 * Math.hypot(dx, dy)) return null;
+  const t = ((a[0] - start[0]) * uy - (a[1] - start[1]) * ux) / turn;
+  return t < -NEAR || t > 1 + NEAR ? null : along(a, b, Math.min(1, Math.max(0, t)));
+}
+
+// The corner of the grid that is nearest, inside the sheet of the grid.
+export function gridPoint([x, y], grid) {
+  const [w, h] = [grid.width / grid.across, grid.height / grid.down];
+  const clamp = (value, most) => Math.min(most, Math.max(0, Math.round(value)));
+  return [clamp(x / w, grid.across) * w, clamp(y / h, grid.down) * h];
+}
+
+const unit = (degrees) => [Math.cos((degrees * Math.PI) / 180), Math.sin((degrees * Math.PI) / 180)];
+
+// Straight directions from a start, with words: level, upright, 45°, and square to (or along) seams at the start.
+export function directions(start, segments) {
+  const found = [
+    { way: [1, 0], word: "level" }, { way: [0, 1], word: "upright" },
+    { way: unit(45), word: "45°" }, { way: unit(-45), word: "45°" },
+  ];
+  for (const [a, b] of segments) {
+    if (same(a, b) || distance(nearestOn(start, a, b), start) > NEAR) continue;
+    const long = distance(a, b);
+    const [ux, uy] = [(b[0] - a[0]) / long, (b[1] - a[1]) / long];
+    if (found.every(({ way }) => Math.abs(way[0] * -uy + way[1] * ux) < 1 - 1e-9)) {
+      found.push({ way: [-uy, ux], word: "square to the seam" });
+    }
+  }
+  return found;
+}
+
+// The word of the direction that a point lies in from a start; "" for none.
+export function wordOfWay(start, point, ways) {
+  const far = distance(start, point);
+  if (far < NEAR) return "";
+  const on = ways.find(({ way }) => Math.abs((point[0] - start[0]) * way[1] - (point[1] - start[1]) * way[0]) < NEAR * Math.max(1, far));
+  return on?.word ?? "";
+}
+
+// Where a pointer means to be.
+//   scene: { points, mids: [point], segments: [[point, point]], edges: how many of the segments, from the first, are
+//            the block's own edge, grid: { across, down, width, height } or null }
+//   reach: inches; from: the start of the seam under way, or null
+// Returns { at, kind, word }: kind is "point", "middle", "grid", "seam", "way" or "free".
+export function snapped(pointer, scene, reach, from = null) {
+  const ways = from ? directions(from, scene.segments) : [];
+  const said = (at, kind, word) => {
+    const way = from ? wordOfWay(from, at, ways) : "";
+    return { at, kind, word: [word, way].filter((each, k, all) => each && all.indexOf(each) === k).join(", ") };
+  };
+  const point = nearestOf(pointer, scene.points, reach);
+  if (point) return said(point, "point", "point");
+  const middle = nearestOf(pointer, scene.mids, reach);
+  if (middle) return said(middle, "middle", "middle");
+
+  // A direction is followed as long as the pointer stays within reach of its line.
+  let held = null, least = reach * 0.8;
+  if (from && distance(from, pointer) > reach) {
+    for (const { way } of ways) {
+      const off = Math.abs((pointer[0] - from[0]) * way[1] - (pointer[1] - from[1]) * way[0]);
+      if (off < least) [held, least] = [way, off];
+    }
+  }
+  const near = scene.segments.map(([a, b], k) => ({ a, b, k, at: nearestOn(pointer, a, b) }))
+    .map((each) => ({ ...each, far: distance(each.at, pointer) }))
+    .filter(({ far }) => far <= reach).sort((one, other) => one.far - other.far);
+  const seamWord = (k) => (k < scene.edges ? "on the edge" : "on the seam");
+
+  const corner = scene.grid && gridPoint(pointer, scene.grid);
+  const square = scene.grid ? Math.min(scene.grid.width / scene.grid.across, scene.grid.height / scene.grid.down) : 0;
+  const onGrid = corner && distance(corner, pointer) <= Math.min(reach, square / 3);
+  const lies = onGrid && near.find(({ a, b }) => distance(nearestOn(corner, a, b), corner) < NEAR);
+  if (lies) return said(corner, "grid", `grid, ${seamWord(lies.k)}`);
+  if (held) {
+    for (const { a, b, k } of near) {
+      const cross = meeting(from, held, a, b);
+      if (cross && distance(cross, pointer) <= reach * 1.5) return said(cross, "seam", seamWord(k));
+    }
+  }
+  if (onGrid) return said(corner, "grid", "grid");
+  if (near.length) return said(near[0].at, "seam", seamWord(near[0].k));
+  if (held) {
+    const t = (pointer[0] - from[0]) * held[0] + (pointer[1] - from[1]) * held[1];
+    return said([from[0] + held[0] * t, from[1] + held[1] * t], "way", "");
+  }
+  return { at: pointer, kind: "free", word: "" };
+}
+
+// What can be snapped to, of a view (sketch/view.py).
+export function sceneOf(view) {
+  const ring = view.outline.map((point, k) => [point, view.outline[(k + 1) % view.outline.length]]);
+  const pieces = view.pieces?.map(({ points }) => points) ?? view.strokes.map(({ points }) => points);
+  const runs = (points) => points.slice(1).map((point, k) => [points[k], point]);
+  const ends = pieces.flatMap((points) => [points[0], points.at(-1)]);
+  return {
+    points: view.points ?? [...view.outline, ...ends],
+    mids: view.mids ?? [...ring, ...view.strokes.filter(({ kind }) => kind === "straight").flatMap(({ points }) => runs(points))]
+      .map(([a, b]) => along(a, b, 0.5)),
+    segments: [...ring, ...pieces.flatMap(runs)],
+    edges: ring.length,
+    grid: view.grid && { across: view.grid[0], down: view.grid[1], width: view.width, height: view.height },
+  };
+}
