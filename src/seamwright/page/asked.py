@@ -3,15 +3,24 @@
 Knows:  the shape of a request's values and of an error.
 Leaves: what each request asks (the routers beside this).
 Units:  points are pairs of inches of the finished block, front view.
+Limits: JSON knows no numbers that are none (RFC 8259, 6); Python's reader takes them, and figures too large for it
+        as infinite. Both are refused here, wherever they stand, before anything counts with them; and so is half a
+        pair of surrogates, which no file can hold.
 """
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+import json
+import math
+import re
+from collections.abc import Sequence
+from http import HTTPStatus
+from typing import Annotated, Any, NoReturn
 
+from fastapi import Request as HttpRequest
 from pydantic import BaseModel, ConfigDict, Field
 
-from seamwright.errors import SeamwrightError, UnexpectedError
+from seamwright.errors import Fault, OptionError, SeamwrightError, UnexpectedError, fail
 from seamwright.words.onpage import on_page
 
 MOST_TEXT = 2_000_000
@@ -40,6 +49,78 @@ class OfDrawing(Request):
     options: Options = {}
 
 
+class FaultOf(BaseModel):
+    """One thing wrong: `what` is wrong and where, the `mend`, both as `text`; its place in inches or in a text."""
+
+    code: str
+    text: str
+    what: str
+    mend: str
+    at_in: tuple[float, float] | None
+    line: int | None
+    column: int | None
+
+
+class Refusal(BaseModel):
+    """Why something was not done: a stable word for programs, and sentences for people."""
+
+    code: str
+    text: str
+    faults: list[FaultOf]
+
+
+class Refused(BaseModel):
+    """An answer that is a refusal."""
+
+    error: Refusal
+
+
+async def plain_numbers(request: HttpRequest) -> None:
+    """Refuses a body that is no JSON, or has numbers or letters in it that are none."""
+    body = await request.body()
+    if not body:
+        return
+    try:
+        # Only its reading matters: what is asked is read once more, with its shape.
+        json.loads(body, parse_constant=_no_number, parse_float=_finite)
+        if re.search(rb"\\u[dD][89a-fA-F]", body):
+            json.dumps(json.loads(body), ensure_ascii=False).encode()
+    except (ValueError, RecursionError) as problem:
+        what = f"this cannot be read as JSON ({str(problem)[:120] or type(problem).__name__})"
+        raise fail(
+            OptionError, "request", what, "Load the page again; if it comes back, please report it"
+        ) from None
+
+
+def _no_number(name: str) -> NoReturn:
+    raise ValueError(f"{name} is no number")
+
+
+def _finite(figures: str) -> float:
+    number = float(figures)
+    if not math.isfinite(number):
+        raise ValueError(f"{figures[:20]} is too large")
+    return number
+
+
+def not_as_described(wrong: Sequence[Any]) -> SeamwrightError:
+    """The refusal of a request whose values are not of the kind that is asked for (pydantic's list of errors)."""
+    mend = "Load the page again; if it comes back, please report it"
+    faults = tuple(
+        Fault("request", f"{'.'.join(str(at) for at in each['loc'])[:200]}: {each['msg'][:300]}", mend)
+        for each in wrong[:20]
+    )
+    return OptionError("request", faults)
+
+
+def no_answer(status: int) -> SeamwrightError:
+    """The refusal of what nothing here answers to: no such path, no such way to ask."""
+    what = (
+        "nothing lies at this address" if status == 404 else f"this is not answered ({HTTPStatus(status).phrase})"
+    )
+    return fail(OptionError, "request", what, "Load the page again; if it comes back, please report it")
+
+
 def error_object(error: SeamwrightError) -> dict[str, Any]:
     """A refusal as data: code, sentence, faults with their places."""
     faults = [
@@ -54,7 +135,9 @@ def error_object(error: SeamwrightError) -> dict[str, Any]:
         }
         for f in error.faults
     ]
-    return {"error": {"code": error.code, "text": " ".join(fault["text"] for fault in faults), "faults": faults}}
+    return {
+        "error": {"code": error.code, "text": " ".join(on_page(f.text) for f in error.faults), "faults": faults}
+    }
 
 
 def status_of(error: SeamwrightError) -> int:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from seamwright.ink.lettering import CAP_HEIGHT
 from seamwright.notes import Note, all_notes
 from seamwright.picture.labels import name_in
 from seamwright.picture.marks import lettered, stuck_places
@@ -27,7 +28,7 @@ KEY_IN = 0.13
 
 
 def patch_looks(plan: Plan) -> list[dict[str, Any]]:
-    """For each patch, by number: the colour below it, that of its name, and where the name stands.
+    """For each patch, by number: the colour below it, that of its name, and the middle of its name.
 
     A name that finds no room even at the smallest size has none.
     """
@@ -42,23 +43,21 @@ def patch_looks(plan: Plan) -> list[dict[str, Any]]:
         rings = (block.patch_ring(patch), *block.patch_holes(patch))
         colour = colours.get(patch, "#FFFFFF")
         look: dict[str, Any] = {"colour": colour, "ink": on(colour), "name_at": None, "name_size": None}
-        if plan.sections:
-            words = name_in(rings, name, NAME_SIZES_PT, obstacles=keys, unit_pt=unit_pt)
-            if words is not None:
-                look["name_at"] = rounded_point(words.at, DIGITS)
-                look["name_size"] = round(words.size_pt / unit_pt, DIGITS)
+        words = name_in(rings, name, NAME_SIZES_PT, obstacles=keys, unit_pt=unit_pt)
+        if words is not None:
+            size, (x, y) = words.size_pt / unit_pt, words.at
+            look["name_at"] = rounded_point((x, y - CAP_HEIGHT * size / 2), DIGITS)
+            look["name_size"] = round(size, DIGITS)
         looks.append(look)
     return looks
 
 
 def _keys(plan: Plan, reach: float) -> list[list[tuple[float, float]]]:
-    """Boxes round the keys of advice: names keep clear of them."""
+    """Boxes round the keys of what is stuck and of advice: names keep clear of them."""
     corners = ((-1, -1), (1, -1), (1, 1), (-1, 1))
-    return [
-        [(x + reach * i, y + reach * j) for i, j in corners]
-        for _, note in lettered(all_notes(plan))
-        for x, y in note.places_in
-    ]
+    places = [at for _, note in lettered(all_notes(plan)) for at in note.places_in]
+    places += [at for o in plan.obstructions if (at := stuck_places(plan.block, o).key_at) is not None]
+    return [[(x + reach * i, y + reach * j) for i, j in corners] for x, y in places]
 
 
 def stuck_objects(plan: Plan) -> list[dict[str, Any]]:

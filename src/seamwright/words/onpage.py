@@ -31,7 +31,28 @@ LABELS = {
     "paper": ("Print", "Paper"),
     "margins": ("Print", "Margins"),
     "copies": ("Print", "Copies"),
+    "sets": ("Print", "Sets to hand out"),
+    "upright": ("Print", "Prints as they lie in the block"),
+    "effort": ("Print", "Effort"),
+    "landscape": ("Print", "Sheets on their long side"),
+    "stock": ("Print", "Printed on"),
+    "unmirrored": ("Print", "Front views"),
+    "windows": ("Print", "Windows for motifs"),
+    "tints": ("Print", "Tints"),
+    "ink-saver": ("Print", "Save ink"),
+    "trial-page": ("Print", "Trial page first"),
+    "enlarge": ("Print", "Times as large"),
+    "footer": ("Print", "Words at the foot"),
+    "reversed": ("Print", "Mirror image of the block"),
+    "students": ("Print", "Students"),
+    "level": ("Print", "For whom"),
+    "hours": ("Print", "Hours for one block"),
+    "large-type": ("Print", "Large type"),
+    "left-handed": ("Print", "Left-handed pictures"),
     "blocks": ("Cut", "Blocks"),
+    "spare": ("Cut", "To spare"),
+    "cloth": ("Cut", "Fabric comes"),
+    "stack": ("Cut", "Stacks by section"),
 }
 """Option -> (part of the work, words there)."""
 COMMANDS = {
@@ -59,7 +80,8 @@ _PHRASES = (
     (r"raise the tolerance with --tolerance (\S+?in|\S+?cm)\b", r'give \1 at "Tidy away up to" in Check'),
     (r"\bwith --size, such as --size (\S+)", r'at "Finished size" in Draw, such as \1'),
     (r"or --stretch to change its shape", "or type width and height to change its shape"),
-    (r"^line \d+ ends in the open", "a line ends in the open"),
+    (r"^line \d+ ends in the open", "A line ends in the open"),
+    (r", or ask the command line", ""),
 )
 
 
