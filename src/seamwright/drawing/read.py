@@ -1,6 +1,6 @@
 """Which reader a drawing file needs.
 
-Knows:  files that cannot be read at all, the size limit, how the forms are told apart.
+Knows:  files that cannot be read at all, or may not, the size limit, how the forms are told apart.
 Leaves: SVG (svg), the text form (textform).
 """
 
@@ -13,6 +13,8 @@ from seamwright.drawing.model import Drawing
 from seamwright.drawing.svg_xml import MAX_BYTES, too_large
 from seamwright.errors import DrawingError, FileError, SeamwrightError, fail
 
+_within: Path | None = None
+"""Where files may lie; None for anywhere."""
 _BLOCK = "seamwright block"
 _QUILT = "seamwright quilt"
 _PALETTE = "seamwright palette"
@@ -48,6 +50,12 @@ def read_bytes(data: bytes, path: Path) -> Drawing:
     return read_svg(data, name=path.stem, file=file)
 
 
+def only_within(folder: Path) -> None:
+    """From now on this process reads files of one folder alone, whatever path a drawing or an option names."""
+    global _within
+    _within = folder.resolve()
+
+
 def file_bytes(path: Path, what: str = "drawing") -> bytes:
     """The bytes of a drawing's file, or of what else it is called.
 
@@ -60,6 +68,8 @@ def file_bytes(path: Path, what: str = "drawing") -> bytes:
         return fail(FileError, "file", wrong, mend, drawing=file)
 
     try:
+        if _within is not None and not path.resolve().is_relative_to(_within):
+            raise no("it lies outside of the folder of the designs", f"Copy the {what} into that folder")
         if path.is_dir():
             raise no(f"it is a folder, not a {what}", f"Name the {what} in it")
         if path.exists() and not path.is_file():

@@ -24,6 +24,7 @@ from seamwright.errors import Fault, OptionError, SeamwrightError, UnexpectedErr
 from seamwright.words.onpage import on_page
 
 MOST_TEXT = 2_000_000
+_MEND = "Load the page again; if it comes back, please report it"
 
 Text = Annotated[str, Field(max_length=MOST_TEXT)]
 """A whole text form or quilt file."""
@@ -87,9 +88,7 @@ async def plain_numbers(request: HttpRequest) -> None:
             json.dumps(json.loads(body), ensure_ascii=False).encode()
     except (ValueError, RecursionError) as problem:
         what = f"this cannot be read as JSON ({str(problem)[:120] or type(problem).__name__})"
-        raise fail(
-            OptionError, "request", what, "Load the page again; if it comes back, please report it"
-        ) from None
+        raise fail(OptionError, "request", what, _MEND) from None
 
 
 def _no_number(name: str) -> NoReturn:
@@ -105,9 +104,8 @@ def _finite(figures: str) -> float:
 
 def not_as_described(wrong: Sequence[Any]) -> SeamwrightError:
     """The refusal of a request whose values are not of the kind that is asked for (pydantic's list of errors)."""
-    mend = "Load the page again; if it comes back, please report it"
     faults = tuple(
-        Fault("request", f"{'.'.join(str(at) for at in each['loc'])[:200]}: {each['msg'][:300]}", mend)
+        Fault("request", f"{'.'.join(str(at) for at in each['loc'])[:200]}: {each['msg'][:300]}", _MEND)
         for each in wrong[:20]
     )
     return OptionError("request", faults)
@@ -118,12 +116,12 @@ def no_answer(status: int) -> SeamwrightError:
     what = (
         "nothing lies at this address" if status == 404 else f"this is not answered ({HTTPStatus(status).phrase})"
     )
-    return fail(OptionError, "request", what, "Load the page again; if it comes back, please report it")
+    return fail(OptionError, "request", what, _MEND)
 
 
 def error_object(error: SeamwrightError) -> dict[str, Any]:
     """A refusal as data: code, sentence, faults with their places."""
-    faults = [
+    faults: list[dict[str, Any]] = [
         {
             "code": f.code,
             "text": on_page(f.text),

@@ -1,18 +1,26 @@
 """One run of the page's server, from its first line to Ctrl-C.
 
-Knows:  the address, the pass, who opens the browser.
-Leaves: what is served (app).
+Knows:  the address, the pass, who opens the browser, how it ends.
+Leaves: what is served (app), how (wire).
+Method: it listens before the address is printed, so that nobody comes too early; the workers start meanwhile.
+        It listens on 127.0.0.1 alone: the address names it, so nothing is gained by a second family of addresses.
 """
 
 from __future__ import annotations
 
+import os
 import secrets
+import signal
 import socket
 from pathlib import Path
+from typing import NoReturn
 
+from seamwright.drawing.read import only_within
 from seamwright.errors import FileError, OptionError, fail
+from seamwright.output import make_folder, may_use_folder
 from seamwright.page.app import make_app
 from seamwright.page.place import Place
+from seamwright.page.wire import AT_ONCE, server_of
 from seamwright.page.workers import Workers
 
 
@@ -26,29 +34,65 @@ def serve(folder: str, port: int, *, opened: bool = True) -> int:
 
     Raises:
         FileError: the folder cannot be used. OptionError: the port cannot be had.
+        KeyboardInterrupt: it was stopped.
     """
-    import uvicorn
-
-    here = Path(folder).resolve()
-    if here.exists() and not here.is_dir():
-        raise fail(FileError, "file", f"{folder} is a file, not a folder", "Name the folder of your designs")
-    here.mkdir(parents=True, exist_ok=True)
-    listener = socket.socket()
-    try:
-        listener.bind(("127.0.0.1", port))
-    except OSError:
-        listener.close()
-        what = f"port {port} is taken, or may not be used"
-        raise fail(OptionError, "option", what, "Leave out --port for a free one") from None
-    password = secrets.token_urlsafe(24)
-    address = f"http://127.0.0.1:{listener.getsockname()[1]}/#pass={password}"
-    with Workers() as workers, listener:
-        app = make_app(Place(here, password, workers))
-        server = uvicorn.Server(uvicorn.Config(app, log_level="warning", access_log=False, server_header=False))
+    here = usable_folder(folder)
+    only_within(here)
+    with listener_at(port) as listener, Workers(here) as workers:
+        password = secrets.token_urlsafe(24)
+        address = f"http://127.0.0.1:{listener.getsockname()[1]}/#pass={password}"
         print(address, flush=True)
+        workers.start()
         if opened:
             import webbrowser
 
             webbrowser.open(address)
-        server.run(sockets=[listener])
+        signal.signal(signal.SIGTERM, _stopped)
+        server_of(make_app(Place(here, password, workers))).run(sockets=[listener])
     return 0
+
+
+def usable_folder(folder: str) -> Path:
+    """The folder of the designs, made if it is not there.
+
+    Raises:
+        FileError: it is none, or cannot be read or written.
+    """
+    try:
+        here = Path(folder).resolve()
+        if here.exists() and not here.is_dir():
+            raise fail(FileError, "file", f"{folder} is a file, not a folder", "Name the folder of your designs")
+        may_use_folder(here)
+        make_folder(here)
+        if not os.access(here, os.R_OK):
+            raise PermissionError
+    except (OSError, ValueError, RuntimeError):
+        what = f"the folder {folder} cannot be read"
+        raise fail(FileError, "file", what, "Name another one, or ask whoever looks after this computer") from None
+    return here
+
+
+def listener_at(port: int) -> socket.socket:
+    """A socket that listens to this computer alone.
+
+    Raises:
+        OptionError: the port is none, is taken or may not be used.
+    """
+    listener = socket.socket()
+    try:
+        if os.name == "posix":  # elsewhere this would let two programs listen at one port
+            listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        elif hasattr(socket, "SO_EXCLUSIVEADDRUSE"):
+            listener.setsockopt(socket.SOL_SOCKET, socket.SO_EXCLUSIVEADDRUSE, 1)
+        listener.bind(("127.0.0.1", port))
+        listener.listen(AT_ONCE)
+    except (OSError, OverflowError):
+        listener.close()
+        what = f"port {port} is taken, or may not be used"
+        raise fail(OptionError, "option", what, "Leave out --port for a free one") from None
+    return listener
+
+
+def _stopped(*_: object) -> NoReturn:
+    """A request to end, from whoever started us, is heard like Ctrl-C."""
+    raise KeyboardInterrupt
