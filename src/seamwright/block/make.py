@@ -53,22 +53,10 @@ def make_block(drawing: Drawing, options: PlanOptions = DEFAULTS) -> Block:
             "Draw the block's outline and its seams as lines",
             drawing=drawing.file,
         )
-    scale = _first_scale(drawing, options)
-    steps = Steps(drawing.file)
-    for _ in range(6):
-        tidied, part = _tidied_part(drawing, options, scale, steps)
-        if not part.ring:
-            if options.size is None:
-                break
-            # Furniture far out makes the first guess too small, and gaps seem small beside the tolerance.
-            scale = (scale[0] * 1.5, scale[1] * 1.5)
-            continue
-        left, top, right, bottom = bounds(part.ring)
-        onward = _rescale(right - left, bottom - top, options, drawing)
-        if max(abs(onward[0] - 1), abs(onward[1] - 1)) <= 0.002:
-            break
-        scale = (scale[0] * onward[0], scale[1] * onward[1])
+    tidied, part, scale = tidied_part(drawing, options)
     refuse_unfinished(drawing.file, part, options)
+    left, top, right, bottom = bounds(part.ring)
+    onward = _rescale(right - left, bottom - top, options, drawing)
     width, height = (right - left) * onward[0], (bottom - top) * onward[1]
     if not SMALLEST_BLOCK_IN <= min(width, height) <= max(width, height) <= LARGEST_BLOCK_IN:
         raise fail(
@@ -108,6 +96,33 @@ def make_block(drawing: Drawing, options: PlanOptions = DEFAULTS) -> Block:
     laid = (sx, 0.0, 0.0, sy, -left * onward[0], -top * onward[1])
     block = replace(block, options=drawing.options, notes=tuple(notes), colourways=drawing.colourways, lay=laid)
     return with_fabrics(block, drawing, lay)
+
+
+def tidied_part(drawing: Drawing, options: PlanOptions) -> tuple[Tidied, Part, tuple[float, float]]:
+    """The drawing tidied at about its finished size, the block's part of it, and the scale it was tidied at.
+
+    Args:
+        drawing: with a line or a curve at least. options: as for `make_block`.
+
+    Raises:
+        DrawingError: it is too large, or too much work. OptionError: the size asked for does not fit the drawing.
+    """
+    scale = _first_scale(drawing, options)
+    steps = Steps(drawing.file)
+    for _ in range(6):
+        tidied, part = _tidied_at(drawing, options, scale, steps)
+        if not part.ring:
+            if options.size is None:
+                break
+            # Furniture far out makes the first guess too small, and gaps seem small beside the tolerance.
+            scale = (scale[0] * 1.5, scale[1] * 1.5)
+            continue
+        left, top, right, bottom = bounds(part.ring)
+        onward = _rescale(right - left, bottom - top, options, drawing)
+        if max(abs(onward[0] - 1), abs(onward[1] - 1)) <= 0.002:
+            break
+        scale = (scale[0] * onward[0], scale[1] * onward[1])
+    return tidied, part, scale
 
 
 def _crosses_itself(block: Block) -> bool:
@@ -165,7 +180,7 @@ def _rescale(width: float, height: float, options: PlanOptions, drawing: Drawing
     return (x, x)
 
 
-def _tidied_part(
+def _tidied_at(
     drawing: Drawing, options: PlanOptions, scale: tuple[float, float], steps: Steps
 ) -> tuple[Tidied, Part]:
     """The drawing tidied at a scale, and the block's part; the page is the outline where lines reach it."""

@@ -1,84 +1,212 @@
-"""Her designs: ordinary files in one folder, listed, opened, made and saved from the page.
+"""Her designs: ordinary files in one folder, listed, opened, made, brought in and saved from the page.
 
-Knows:  which files are designs, that a write carries the hash of what was read.
-Leaves: what is in a file (sketch, quilt), older versions of it (versions).
+Knows:  the requests and their answers.
+Leaves: keeping files (keeping), their names (folder), drawings from elsewhere (bringing), pictures (pictures).
 """
 
 from __future__ import annotations
 
+import base64
+import binascii
 import hashlib
-import re
+from collections import OrderedDict
+from dataclasses import asdict
 from pathlib import Path
-from typing import Any
+from typing import Annotated, Any, Literal
 
 from fastapi import APIRouter
-from fastapi.responses import JSONResponse
+from fastapi.concurrency import run_in_threadpool
+from fastapi.responses import JSONResponse, Response
+from pydantic import Field
 
 from seamwright.errors import FileError, fail
-from seamwright.output import write_whole
-from seamwright.page.asked import Name, Request, Text
+from seamwright.page.asked import Name, Request, Text, Words
+from seamwright.page.bringing import brought, may_bring
+from seamwright.page.folder import design_names, free_name, kind_of, path_of
+from seamwright.page.keeping import Changed, Keeper, Step
+from seamwright.page.listing import Listing
+from seamwright.page.pictures import small_picture
 from seamwright.page.place import Place
 
-ENDINGS = {".seams": "block", ".svg": "drawing", ".setting": "quilt", ".palette": "palette"}
-_GOOD = re.compile(r"[^\x00-\x1f/\\:*?\"<>|.][^\x00-\x1f/\\:*?\"<>|]*")
+BRING_S, PICTURE_S = 40.0, 15.0
+MOST_PICTURES = 400
+Hash = Annotated[str, Field(max_length=64, pattern=r"^([0-9a-f]{64})?$")]
+
+
+class Before(Request):
+    """A text on the way to the one that is saved."""
+
+    text: Text
+    way: Literal["change", "undo", "redo"] = "change"
 
 
 class Save(Request):
-    """A text to be kept. base: hash of what was read before it was changed; "" for a new file."""
+    """A text to be kept.
+
+    base: hash of what the file held before the first change; "" for a new file. way: how the text came about;
+    before: texts between the two, oldest first.
+    """
 
     text: Text
-    base: str
+    base: Hash
+    way: Literal["change", "undo", "redo"] = "change"
+    before: list[Before] = Field(default=[], max_length=60)
+
+
+class Make(Request):
+    """A new file under a free name made of words; of: the design it is a copy of."""
+
+    words: Words
+    text: Text
+    ending: Literal[".seams", ".setting", ".palette"] = ".seams"
+    of: Words = ""
+
+
+class Bring(Request):
+    """A file to be brought in: its bytes in base 64, or null for one that lies in the folder."""
+
+    name: Name
+    data: str | None = None
+    size: Words = ""
+
+
+class Rename(Request):
+    """Another name for a design, with its ending."""
+
+    to: Name
 
 
 def router(place: Place) -> APIRouter:
     """The routes of this part."""
-    routes = APIRouter(prefix="/api/designs")
+    routes = APIRouter(prefix="/api")
+    keeper, listing = Keeper(place.folder), Listing(place.folder)
+    pictures: OrderedDict[str, str] = OrderedDict()
 
-    @routes.get("")
-    def designs() -> list[dict[str, Any]]:
-        """All designs in the folder, by name."""
-        files = sorted(p for p in place.folder.iterdir() if p.suffix.lower() in ENDINGS and p.is_file())
-        return [{"name": p.name, "kind": ENDINGS[p.suffix.lower()]} for p in files]
-
-    @routes.get("/{name}")
-    def design(name: Name) -> dict[str, Any]:
-        """One design's text, and its hash."""
-        data = path_of(place.folder, name).read_bytes()
+    @routes.get("/folder")
+    def folder() -> dict[str, str]:
+        """Which folder this is: its name, and what tells it from others."""
         return {
-            "name": name,
-            "kind": ENDINGS[Path(name).suffix.lower()],
-            "text": data.decode(),
-            "hash": hash_of(data),
+            "name": place.folder.name,
+            "path": str(place.folder),
+            "id": hashlib.sha256(str(place.folder.resolve()).encode(errors="surrogateescape")).hexdigest()[:16],
         }
 
-    @routes.put("/{name}")
+    @routes.get("/designs")
+    def designs() -> list[dict[str, Any]]:
+        """All designs in the folder, by name: what they are, how large, when changed."""
+        return listing.all(design_names(place.folder), keeper.versions)
+
+    @routes.get("/designs/{name}")
+    def design(name: Name) -> dict[str, Any]:
+        """One design's text, its hash, and where undo and redo lead: hashes of versions, the next one last."""
+        held = keeper.read(name)
+        return {
+            "name": name,
+            "kind": kind_of(name),
+            "text": held.text,
+            "hash": held.hash,
+            "past": held.chain.past,
+            "ahead": held.chain.ahead,
+        }
+
+    @routes.get("/designs/{name}/hash")
+    def hash_now(name: Name) -> dict[str, str]:
+        """What tells whether a design was changed elsewhere; "" if it is not there."""
+        return {"hash": keeper.hash(name)}
+
+    @routes.put("/designs/{name}")
     def save(name: Name, asked: Save) -> Any:
         """Keeps a text; refused with what is there now (409) if that is not what it was changed from."""
-        path = path_of(place.folder, name)
-        there = path.read_bytes() if path.exists() else b""
-        if (hash_of(there) if there else "") != asked.base:
-            return JSONResponse({"text": there.decode(errors="replace"), "hash": hash_of(there)}, 409)
-        data = asked.text.encode()
-        write_whole(path, data)
-        return {"hash": hash_of(data)}
+        steps = [*(Step(one.text, one.way) for one in asked.before), Step(asked.text, asked.way)]
+        try:
+            return asdict(keeper.save(name, steps, asked.base))
+        except Changed as now:
+            return JSONResponse({"text": now.text, "hash": now.hash}, 409)
+
+    @routes.post("/designs")
+    def make(asked: Make) -> dict[str, Any]:
+        """Makes a design under a free name."""
+        way = "copy" if asked.of else "new"
+        return asdict(keeper.create(asked.words, asked.ending, asked.text, way, asked.of))
+
+    @routes.post("/designs/{name}/rename")
+    def rename(name: Name, asked: Rename) -> dict[str, Any]:
+        """Gives a design another name. named_in: quilts that go on naming the old one."""
+        to = keeper.rename(name, asked.to)
+        return {"name": to, "named_in": listing.quilts_naming(name)}
+
+    @routes.delete("/designs/{name}")
+    def take_away(name: Name) -> dict[str, Any]:
+        """Takes a design out of the folder; its versions stay. named_in: quilts that go on naming it."""
+        keeper.take_away(name)
+        return {"named_in": listing.quilts_naming(name)}
+
+    @routes.get("/away")
+    def away() -> list[dict[str, str]]:
+        """Designs that were taken away and can be brought back, the latest first."""
+        return [{"name": name, "at": at} for name, at in keeper.taken_away()]
+
+    @routes.post("/away/{name}")
+    def bring_back(name: Name) -> dict[str, Any]:
+        """Brings back a design that was taken away."""
+        return asdict(keeper.bring_back(name))
+
+    @routes.get("/designs/{name}/versions")
+    def versions(name: Name) -> list[dict[str, Any]]:
+        """The last versions of a design, the newest first."""
+        return [asdict(entry) for entry in keeper.versions_of(name)]
+
+    @routes.get("/designs/{name}/versions/{wanted}")
+    def version(name: Name, wanted: Hash) -> dict[str, str]:
+        """The text of one version."""
+        return {"text": keeper.version(name, wanted), "hash": wanted}
+
+    @routes.get("/designs/{name}/picture")
+    async def picture(name: Name, version: Hash = "") -> Response:
+        """A small picture of a design, or of one of its versions, as SVG."""
+        data = await run_in_threadpool(_bytes, name, version)
+        key = f"{kind_of(name)} {hashlib.sha256(data).hexdigest()}"
+        # A quilt shows its blocks, which change without it.
+        drawn = pictures.get(key) if kind_of(name) != "quilt" else None
+        if drawn is None:
+            drawn = await place.workers.run(small_picture, str(place.folder), name, data, limit_s=PICTURE_S)
+            pictures[key] = drawn
+            if len(pictures) > MOST_PICTURES:
+                pictures.popitem(last=False)
+        return Response(drawn, media_type="image/svg+xml")
+
+    @routes.post("/bring")
+    async def bring(asked: Bring) -> dict[str, Any]:
+        """Brings a file in: the answer names the design to open, and says what was tidied and where."""
+        may_bring(asked.name)
+        data = _given(asked.data) if asked.data is not None else await run_in_threadpool(_bytes, asked.name, "")
+        copy = listing.copy_of(asked.name, data, keeper.versions)
+        if copy:
+            return {"name": copy, "again": True, "notes": [], "unfinished": []}
+        found = await place.workers.run(brought, asked.name, data, asked.size, limit_s=BRING_S)
+        stem = Path(asked.name).stem
+        saved = await run_in_threadpool(
+            keeper.create, stem, found["ending"], found["text"], "brought", asked.name, data
+        )
+        return {**asdict(saved), "again": False, "notes": found["notes"], "unfinished": found["unfinished"]}
+
+    @routes.get("/free")
+    def free(words: Words, ending: Literal[".seams", ".setting", ".palette"] = ".seams") -> dict[str, str]:
+        """A name that is free, made of words."""
+        return {"name": free_name(place.folder, words, ending)}
+
+    def _bytes(name: str, version: str) -> bytes:
+        from seamwright.drawing.read import file_bytes
+
+        if not version:
+            return file_bytes(path_of(place.folder, name), kind_of(name))
+        return keeper.version(name, version).encode()
 
     return routes
 
 
-def hash_of(data: bytes) -> str:
-    """What tells one version of a file from another."""
-    return hashlib.sha256(data).hexdigest()
-
-
-def path_of(folder: Path, name: str) -> Path:
-    """The path of a design by its name.
-
-    Raises:
-        FileError: no design can have such a name, or it leads out of the folder.
-    """
-    path = folder / name
-    inside = path.resolve().parent == folder.resolve()
-    if not _GOOD.fullmatch(name) or path.suffix.lower() not in ENDINGS or not inside:
-        what = "this is no name of a design in this folder"
-        raise fail(FileError, "file", what, "Choose a plain name that ends in .seams, .setting or .palette")
-    return path
+def _given(data: str) -> bytes:
+    try:
+        return base64.b64decode(data, validate=True)
+    except (binascii.Error, ValueError):
+        raise fail(FileError, "file", "the file did not arrive whole", "Try again") from None
