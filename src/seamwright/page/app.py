@@ -17,13 +17,21 @@ from starlette.exceptions import HTTPException
 
 import seamwright
 from seamwright.errors import SeamwrightError, unexpected
-from seamwright.page import cutting, designs, printing, sketching, verdicts
+from seamwright.page import colours, cutting, designs, printing, quilting, sketching, verdicts
 from seamwright.page.asked import Refused, error_object, no_answer, not_as_described, plain_numbers, status_of
 from seamwright.page.guard import App, guarded
 from seamwright.page.place import Place
 
 FILES = Path(__file__).parent / "files"
-ROUTERS = (designs.router, sketching.router, verdicts.router, printing.router, cutting.router)
+ROUTERS = (
+    designs.router,
+    sketching.router,
+    verdicts.router,
+    colours.router,
+    printing.router,
+    cutting.router,
+    quilting.router,
+)
 
 
 def make_app(place: Place) -> App:

@@ -12,6 +12,7 @@ export class Desk extends EventTarget {
 
   get canUndo() { return this.#past.length > 0; }
   get canRedo() { return this.#ahead.length > 0; }
+  get #edits() { return this.kind === "quilt" ? "quilt/edit" : "sketch"; } // who does edits of such a text
 
   // Opens a design of the folder.
   open(name) { return this.#inTurn(async () => {
@@ -30,7 +31,7 @@ export class Desk extends EventTarget {
 
   // Does edits (sketch/edits.py); rejects with a sentence if they cannot be done, and then nothing has changed.
   change(edits) { return this.#inTurn(async () => {
-    const made = await ask("POST", "sketch", { text: this.text, name: this.name, edits });
+    const made = await ask("POST", this.#edits, { text: this.text, name: this.name, edits });
     if (made.text !== this.text) await this.#become(made.text, made.view);
   }); }
 
@@ -58,7 +59,7 @@ export class Desk extends EventTarget {
     await this.#save();
   }
 
-  async #look() { this.view = (await ask("POST", "sketch", { text: this.text, name: this.name })).view; }
+  async #look() { this.view = (await ask("POST", this.#edits, { text: this.text, name: this.name })).view; }
 
   async #save() {
     this.#is("saving");

@@ -1,0 +1,147 @@
+"""What the page shows of a quilt, worked out in a process of its own: its picture, its facts, its turnings.
+
+Knows:  that blocks of a quilt lie in the folder, that the text on the page may be newer than its file.
+Leaves: quilts, pictures and facts themselves (quilts, quiltpictures, quiltfacts), files (quiltfiles).
+Units:  inches of the picture, its top left corner at (0, 0); sizes in words.
+Method: what blocks take from the quilt's file, its fabrics, they read from a copy of the text as it stands on the
+        page. Names of folders are no business of the page and are taken out of what is said.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import replace
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import TYPE_CHECKING, Any
+
+from seamwright.errors import Fault, FileError, SeamwrightError
+from seamwright.page.folder import inside
+from seamwright.quilt.form import setting_of, stated_in
+from seamwright.quilt.model import Role, Set, Setting
+
+if TYPE_CHECKING:
+    from seamwright.geometry import Ring
+    from seamwright.picture.quiltview import QuiltView
+    from seamwright.quilt.model import Quilt
+
+SHOWN_IN = 10.0
+"""Longer side of the picture on the page: pens are as on paper of that size."""
+
+
+def pictured(folder: str, name: str, text: str, finish: str) -> dict[str, Any]:
+    """The quilt as it stands: a sentence, its picture, where each place lies in it.
+
+    Args:
+        folder, name: where its file lies. finish: "colour", "grey" or "blank".
+
+    Returns:
+        state ("can", "unreadable"), sentence, faults; of a quilt that can be laid also svg, width, height, across,
+        down, places [row, column, ring], notes.
+    """
+    from seamwright.ink.svg import to_svg
+    from seamwright.picture.cloth import Finish
+    from seamwright.picture.quilt import quilt_repeated
+    from seamwright.quilts import quilt_of
+    from seamwright.words.checks import note_words
+    from seamwright.words.quiltpictures import facts
+
+    try:
+        with setting_at(folder, name, text) as setting:
+            quilt = quilt_of(setting)
+    except SeamwrightError as error:
+        return {"state": "unreadable", "sentence": str(plain(error, folder)), "faults": faults_of(error, folder)}
+    repeated, view = quilt_repeated(quilt, SHOWN_IN, Finish(finish))
+    units = quilt.setting.units
+    return {
+        "state": "can",
+        "sentence": facts(quilt, units),
+        "faults": [],
+        "svg": to_svg((), view.width, view.height, title=quilt.setting.name, repeated=repeated),
+        "width": view.width,
+        "height": view.height,
+        "across": quilt.columns,
+        "down": quilt.rows,
+        "places": places_of(quilt, view),
+        "notes": [note_words(note) for note in (*quilt.setting.notes, *quilt.notes)],
+    }
+
+
+def places_of(quilt: Quilt, view: QuiltView) -> list[tuple[int, int, Ring]]:
+    """Every place of the centre as it is seen: row, column, its corners in the picture.
+
+    Corners begin at the top left one of what lies there upright.
+    """
+    from seamwright.geometry import moved
+    from seamwright.quilt import onpoint
+
+    rings: dict[tuple[int, int], Ring] = {}
+    for spot in quilt.spots:
+        if spot.part == "centre":
+            block = quilt.looks[spot.look].block
+            wide, high = block.width_in, block.height_in
+            ring = tuple(
+                moved(spot.place, corner) for corner in ((0.0, 0.0), (wide, 0.0), (wide, high), (0.0, high))
+            )
+            rings[spot.row, spot.column] = ring
+    for cloth in quilt.cloths:
+        if cloth.role is Role.SETTING_BLOCK:
+            rings[cloth.row, cloth.column] = cloth.ring
+    point, cells = quilt.setting.set is Set.ON_POINT, quilt.setting.cells
+    seen = [(r, c) for r, row in enumerate(cells) for c in range(len(row))]
+    sewn = [onpoint.place(r, c, quilt.columns) if point else (r, c) for r, c in seen]
+    return [(r, c, view.line(rings[at])) for (r, c), at in zip(seen, sewn, strict=True)]
+
+
+# -- the setting as it stands on the page -----------------------------------------------------------------------
+
+
+@contextmanager
+def setting_at(folder: str, name: str, text: str) -> Iterator[Setting]:
+    """The quilt of a text, its blocks and its palette found in the folder; only as long as the context lasts.
+
+    Raises:
+        DrawingError: what cannot be read, and blocks that do not lie in the folder.
+    """
+    home = Path(folder)
+    stated, lines = stated_in(text.encode(), str(home / name))
+    for key, (where, line, column) in stated.files.items():
+        try:
+            path = inside(home, where)
+        except FileError as error:
+            stated.faults.add(Fault("file", error.faults[0].what, error.faults[0].mend, line=line, column=column))
+            continue
+        stated.sources[key] = replace(stated.sources[key], path=str(path))
+        if not path.is_file():
+            what, mend = f"there is no block {where} in the folder", "Bring it in, or take it out of the quilt"
+            stated.faults.add(Fault("file", what, mend, line=line, column=column))
+    setting = setting_of(stated, str(home / name), lines)
+    options = dict(setting.options)
+    if options.get("palette"):
+        options["palette"] = str(inside(home, options["palette"]))
+    with TemporaryDirectory(prefix="seamwright-") as beside:
+        copy = Path(beside) / (Path(name).name or "quilt.setting")
+        copy.write_bytes(text.encode())
+        yield replace(setting, file=str(copy), options=tuple(options.items()))
+
+
+def plain(error: SeamwrightError, folder: str) -> SeamwrightError:
+    """An error without names of folders."""
+    home = f"{Path(folder)}/"
+    faults = tuple(
+        replace(fault, what=_bare(fault.what, home), mend=_bare(fault.mend, home)) for fault in error.faults
+    )
+    return type(error)(error.code, faults)
+
+
+def faults_of(error: SeamwrightError, folder: str) -> list[dict[str, Any]]:
+    """Its faults as data."""
+    from seamwright.page.asked import error_object
+
+    found: list[dict[str, Any]] = error_object(plain(error, folder))["error"]["faults"]
+    return found
+
+
+def _bare(words: str, home: str) -> str:
+    return words.replace(home, "")

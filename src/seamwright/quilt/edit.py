@@ -1,0 +1,305 @@
+"""Edits done to a quilt's text: only the lines touched change, remarks and the way they are typed stay.
+
+Knows:  what each edit does to the text, and that what comes of it reads back.
+Leaves: the edits as values (edits), rows (editrows), lines (formkept), the grammar (form).
+Units:  as `edits`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import PurePosixPath
+
+from seamwright.drawing.textwrite import plain_or_quoted
+from seamwright.errors import DrawingError, OptionError, SeamwrightError, fail
+from seamwright.fabric.model import folded
+from seamwright.optiontext import read_option
+from seamwright.quilt import edits as do
+from seamwright.quilt.editrows import Rows
+from seamwright.quilt.form import stated_in
+from seamwright.quilt.formkept import Line, Lines
+from seamwright.quilt.formwrite import always_quoted, block_words, cloth_words
+from seamwright.units import parse_sides, scan_amount
+
+_LONGEST = 200
+
+
+def changed(text: str, edits: Sequence[do.Edit]) -> str:
+    """The text with edits done one after the other.
+
+    Raises:
+        DrawingError: the text cannot be read. OptionError: an edit cannot be done, in words.
+    """
+    for edit in edits:
+        lines = Lines(text)
+        _do(lines, edit)
+        text = _read_back(lines.text)
+    return text
+
+
+def new_quilt(name: str, block: str, file: str, across: int, down: int) -> str:
+    """The text of a quilt of one block, so many times across and down, all upright.
+
+    Args:
+        name: of the quilt. block: what rows call the block. file: of its drawing, in the same folder.
+
+    Raises:
+        OptionError: a name or a number cannot be used, in words.
+    """
+    words = block_words(_named(block))
+    text = f"seamwright quilt 1\nname {plain_or_quoted(_named(name))}\n\nrow {words}\n"
+    return changed(text, [do.SetBlock(block, file), do.Regrid(across, down, loose=True)])
+
+
+def _read_back(text: str) -> str:
+    """The text, once its lines can be read.
+
+    Raises:
+        DrawingError: one cannot.
+    """
+    stated, _ = stated_in(text.encode(), "")
+    try:
+        stated.faults.stop_if_any("")
+    except DrawingError as error:
+        # What was typed into a field is at fault, whichever line it has become.
+        fault = error.faults[0]
+        raise fail(OptionError, "quilt", fault.what, fault.mend) from None
+    return text
+
+
+def _do(lines: Lines, edit: do.Edit) -> None:
+    match edit:
+        case do.Rotate():
+            Rows(lines).rotate(edit)
+        case do.Reverse():
+            Rows(lines).reverse(edit)
+        case do.Put():
+            Rows(lines).put(edit)
+        case do.Pattern():
+            Rows(lines).pattern(edit)
+        case do.Regrid():
+            Rows(lines).regrid(edit)
+        case do.AddLine():
+            Rows(lines).add(edit)
+        case do.DropLine():
+            Rows(lines).drop(edit)
+        case do.SetOn():
+            Rows(lines).set_on(edit)
+        case do.SetSashing():
+            lines.state("sashing", _sashing(lines, edit))
+        case do.SetBorder():
+            _border(lines, edit)
+        case do.SetBinding():
+            width = _width(lines, edit.width) if edit.width.strip() else ""
+            _edge(lines, "binding", edit.none, [_cloth(edit.fabric), width])
+        case do.SetBacking():
+            parts = [
+                f"{word} {_width(lines, text)}"
+                for word, text in (("width", edit.width), ("over", edit.over))
+                if text.strip()
+            ]
+            _edge(lines, "backing", edit.none, [_cloth(edit.fabric), *parts])
+        case do.SetBatting():
+            _edge(lines, "batting", edit.none, [f"over {_width(lines, edit.over)}"] if edit.over.strip() else [])
+        case do.Fit():
+            lines.state("fit", _wanted(lines, edit.size) if edit.size.strip() else None)
+        case do.Rename():
+            lines.state("name", plain_or_quoted(_named(edit.name)))
+        case do.SetOption():
+            _option(lines, edit)
+        case do.SetBlock():
+            _block(lines, edit)
+        case do.DropBlock():
+            _drop_block(lines, edit)
+        case do.SetFabric() | do.DropFabric():
+            _fabric(lines, edit)
+
+
+def _sashing(lines: Lines, edit: do.SetSashing) -> str | None:
+    if not edit.width.strip():
+        return None
+    stones = f"cornerstones {_cloth(edit.cornerstones)}" if edit.cornerstones.strip() else ""
+    parts = [_width(lines, edit.width), _cloth(edit.fabric, "sashing"), stones, "outside" * edit.outside]
+    return " ".join(part for part in parts if part)
+
+
+def _border(lines: Lines, edit: do.SetBorder) -> None:
+    there = list(lines.all("border"))
+    if not 1 <= edit.number <= len(there) + bool(edit.kind):
+        raise _refused(f"there is no border {edit.number}", f"They are numbered from the inside, 1 to {len(there)}")
+    line = there[edit.number - 1] if edit.number <= len(there) else None
+    if not edit.kind:
+        assert line is not None
+        lines.drop(line)
+        return
+    words = f"border {_border_words(lines, edit)}"
+    if line is None:
+        lines.add(words)
+    else:
+        lines.say(line, words)
+
+
+def _border_words(lines: Lines, edit: do.SetBorder) -> str:
+    plain = f"plain {_cloth(edit.corners)}" if edit.corners.strip() else ""
+    if edit.kind == "blocks":
+        corner = block_words(_known(lines, edit.corner)) if edit.corner.strip() else plain
+        return f"of {block_words(_known(lines, edit.block))}" + f" corners {corner}" * bool(corner)
+    cloth = _cloth(edit.fabric, "a border")
+    if edit.kind == "coping":
+        return f"coping {cloth}" + (f" at least {_width(lines, edit.width)}" if edit.width.strip() else "")
+    words = f"{_width(lines, edit.width)} {cloth}"
+    if edit.kind == "mitred":
+        return f"{words} mitred"
+    return f"{words} corners {plain}" if plain else words
+
+
+def _edge(lines: Lines, keyword: str, none: bool, parts: Sequence[str]) -> None:
+    """What encloses the top or lies behind it; nothing said is no line."""
+    words = "none" if none else " ".join(part for part in parts if part)
+    lines.state(keyword, words or None)
+
+
+def _option(lines: Lines, edit: do.SetOption) -> None:
+    name = edit.name.strip().lower()
+    line = next((one for one in lines.all("option") if _second(one) == name), None)
+    if not edit.value.strip():
+        if line is not None:
+            lines.drop(line)
+        return
+    value = _one_line(edit.value)
+    read_option(name, value)
+    words = f"option {name} {value}"
+    if line is None:
+        lines.add(words)
+    else:
+        lines.say(line, words)
+
+
+def _second(line: Line) -> str:
+    """The word behind a line's keyword."""
+    return line.text[len(line.indent) :].split()[1].lower().removeprefix("--")
+
+
+def _block(lines: Lines, edit: do.SetBlock) -> None:
+    name = _named(edit.name)
+    known = lines.stated.sources.get(folded(name))
+    if known is None and not edit.file.strip():
+        raise _refused(f"no block of the quilt is called '{name}'", "Name the file of its drawing")
+    path = _one_line(edit.file) if edit.file.strip() else known.path if known else ""
+    if PurePosixPath(path).name != path:
+        raise _refused(f"'{path}' does not lie beside the quilt", "Bring the block into the folder first")
+    size = ""
+    if edit.size.strip():
+        size = f" size {_size(lines, edit.size)}"
+    bare = not any(c.isspace() or c in "\"#'" for c in path)
+    words = f"block {block_words(known.name if known else name)} {path if bare else always_quoted(path)}{size}"
+    if known is None:
+        lines.add(words)
+    else:
+        lines.say(lines.number(known.line), words)
+
+
+def _drop_block(lines: Lines, edit: do.DropBlock) -> None:
+    name = folded(_named(edit.name))
+    stated = lines.stated
+    entries = [entry for row in stated.rows for entry in row]
+    entries += [e for stroke in stated.borders for e in (stroke.entry, stroke.corner) if e is not None]
+    if any(folded(entry.name) == name for entry in entries):
+        raise _refused(f"{edit.name} lies in the quilt", "Put something else in its places first")
+    source = stated.sources.get(name)
+    if source is None:
+        raise _refused(f"no block of the quilt is called '{edit.name}'", "Look at the list of blocks")
+    lines.drop(lines.number(source.line))
+
+
+def _fabric(lines: Lines, edit: do.SetFabric | do.DropFabric) -> None:
+    from seamwright.drawing.fabricline import read_fabric
+    from seamwright.drawing.faults import LineFault
+    from seamwright.drawing.tokens import Reading
+
+    def name_of(words: str) -> str:
+        try:
+            reading = Reading(words, 1)
+            reading.skip("fabric")
+            return folded(read_fabric(reading).name)
+        except LineFault as fault:
+            raise _refused(fault.fault.what, fault.fault.mend) from None
+
+    words = _one_line(f"fabric {edit.line}") if isinstance(edit, do.SetFabric) else ""
+    name = name_of(words) if words else folded(edit.name if isinstance(edit, do.DropFabric) else "")
+    line = next((one for one in lines.all("fabric") if name_of(one.text) == name), None)
+    if not words:
+        if line is not None:
+            lines.drop(line)
+    elif line is None:
+        lines.add(words)
+    else:
+        lines.say(line, words)
+
+
+# -- words typed into fields ------------------------------------------------------------------------------------
+
+
+def _one_line(words: str) -> str:
+    told = " ".join(words.split())
+    if not told or len(told) > _LONGEST or not told.isprintable():
+        raise _refused("this is no line of words", f"Use up to {_LONGEST} letters, figures and signs")
+    return told
+
+
+def _named(name: str) -> str:
+    if not name.strip():
+        raise _refused("the name is missing", "Give it one")
+    return _one_line(name)
+
+
+def _cloth(name: str, needed: str = "") -> str:
+    """A fabric's name as the file writes it; "" for none where none is needed."""
+    if name.strip():
+        return cloth_words(_one_line(name))
+    if needed:
+        raise _refused(f"{needed} is of a fabric", "Name the fabric")
+    return ""
+
+
+def _known(lines: Lines, name: str) -> str:
+    source = lines.stated.sources.get(folded(" ".join(name.split())))
+    if source is None:
+        raise _refused(f"no block of the quilt is called '{name[:60]}'", "Take it into the quilt first")
+    return source.name
+
+
+def _unit(lines: Lines) -> str:
+    """What a bare number counts: the trade of metric countries writes centimetres."""
+    return "cm" if lines.stated.options.get("units", "").strip().lower() == "metric" else "in"
+
+
+def _width(lines: Lines, text: str) -> str:
+    """A length as typed, with its unit.
+
+    Raises:
+        OptionError: it is none.
+    """
+    words = _one_line(text)
+    amount = scan_amount(words)
+    if amount is None or amount.end != len(words):
+        raise _refused(f"'{words}' is no length", "Write it as 2 1/2 in, or 6 cm")
+    return words if amount.unit else f"{words} {_unit(lines)}"
+
+
+def _size(lines: Lines, text: str) -> str:
+    words = _one_line(text)
+    unit = _unit(lines)
+    parse_sides(words, unit)
+    return words if any(c.isalpha() and c not in "xX" for c in words) or '"' in words else f"{words} {unit}"
+
+
+def _wanted(lines: Lines, text: str) -> str:
+    from seamwright.quilt.beds import SIZES
+
+    words = _one_line(text)
+    return words.lower() if words.lower() in SIZES else _size(lines, words)
+
+
+def _refused(what: str, mend: str) -> SeamwrightError:
+    return fail(OptionError, "quilt", what, mend)
