@@ -82,7 +82,7 @@ def dressed(block: Block, palette: Palette | None, colourway: str = "") -> Block
     drawn = block.as_drawn()
     if palette is None and not colourway:
         return drawn
-    wardrobe = _recoloured(drawn, palette) if palette else _Wardrobe.of(drawn)
+    wardrobe = _recoloured(drawn.fabrics, palette) if palette else _Wardrobe.of(drawn)
     ways = known_colourways(drawn.colourways, palette)
     changes = next((way.changes for way in ways if way.name == colourway), ())
     notes = []
@@ -154,15 +154,23 @@ class _Wardrobe:
         return name in self.now.values()
 
 
-def _recoloured(block: Block, palette: Palette) -> _Wardrobe:
-    """The fabrics of a block after a palette, and those of the palette that the block has not."""
+def under_palette(fabrics: Sequence[Fabric], palette: Palette | None) -> dict[str, Fabric]:
+    """What a palette makes of fabrics, by the name that each has without it."""
+    if palette is None:
+        return {fabric.name: fabric for fabric in fabrics}
+    wardrobe = _recoloured(fabrics, palette)
+    return {name: wardrobe.fabrics[now] for name, now in wardrobe.now.items()}
+
+
+def _recoloured(fabrics: Sequence[Fabric], palette: Palette) -> _Wardrobe:
+    """Fabrics after a palette, and those of the palette that are none of them."""
     by_name = {fabric.name: fabric for fabric in palette.fabrics}
     alike = {folded(fabric.name): fabric for fabric in reversed(palette.fabrics)}
-    named = {f.name: by_name.get(f.name) or alike.get(folded(f.name)) for f in block.fabrics}
+    named = {f.name: by_name.get(f.name) or alike.get(folded(f.name)) for f in fabrics}
     spoken_for = {line.name for line in named.values() if line}
     by_colour = {f.colour: f for f in reversed(palette.fabrics) if f.colour and f.name not in spoken_for}
     wardrobe = _Wardrobe({}, {}, set())
-    for fabric in block.fabrics:
+    for fabric in fabrics:
         line = named[fabric.name] or by_colour.get(fabric.colour or "")
         new = _merged(fabric, line) if line else fabric
         wardrobe.now[fabric.name] = new.name

@@ -95,7 +95,7 @@ def _not_planned(found: Outcome, text: str) -> dict[str, Any]:
     """Why there is no plan: quietly where the drawing is only not finished yet."""
     error = found.error
     assert error is not None
-    state = _state(error)
+    state = state_of(error)
     told = error_object(error)
     lines = text.splitlines()
     for fault in told["error"]["faults"]:
@@ -104,7 +104,8 @@ def _not_planned(found: Outcome, text: str) -> dict[str, Any]:
     return {"state": state, "sentence": _sentence(state, error), "proven": "", "stuck": [], "notes": [], **told}
 
 
-def _state(error: SeamwrightError) -> str:
+def state_of(error: SeamwrightError) -> str:
+    """What stands against a verdict, in one word."""
     if error.exit_code == 3:
         return "unproven"
     if error.code == "unfinished":

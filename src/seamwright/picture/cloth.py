@@ -9,12 +9,12 @@ Limits: a fabric is flat but for its stripes or the way its print runs: nothing 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
 
 from seamwright.block.asseen import as_seen
-from seamwright.block.model import OUTLINE, Block
+from seamwright.block.model import OUTLINE, Block, Edge
 from seamwright.fabric.luminance import grey_giving, grey_of, luminance
 from seamwright.fabric.model import Fabric
 from seamwright.fabric.shade import light_of, lightness, value_of
@@ -130,17 +130,29 @@ def _grey(fabric: Fabric | None) -> str:
     return WHITE if known is None else grey_giving(light_of(known))
 
 
-def _lines(block: Block, view: View, finish: Finish, grounds: Sequence[str]) -> Iterator[Ink]:
-    blank = finish is Finish.BLANK
+def seam_shade(block: Block, finish: Finish, grounds: Sequence[str]) -> Callable[[Edge], str]:
+    """The colour of each seam: ink, but in greys as light as its two sides together where both are known.
+
+    An ink line would part there what the eye does not.
+    """
     values = {fabric.name: value_of(fabric) for fabric in block.fabrics}
     unknown = {n for n, patch in enumerate(block.patches) if values.get(patch.fabric or "") is None}
+
+    def shade(edge: Edge) -> str:
+        if finish is not Finish.GREY or edge.left in unknown or edge.right in unknown:
+            return INK
+        return grey_giving((luminance(grounds[edge.left]) + luminance(grounds[edge.right])) / 2)
+
+    return shade
+
+
+def _lines(block: Block, view: View, finish: Finish, grounds: Sequence[str]) -> Iterator[Ink]:
+    blank = finish is Finish.BLANK
+    shade = seam_shade(block, finish, grounds)
     for number, edge in enumerate(block.edges):
         if edge.seam != OUTLINE:
-            colour = INK
-            if finish is Finish.GREY and edge.left not in unknown and edge.right not in unknown:
-                # An ink line would part what the eye does not: a seam is as light as its two sides together.
-                colour = grey_giving((luminance(grounds[edge.left]) + luminance(grounds[edge.right])) / 2)
-            yield Stroke(BLANK_SEAM if blank else SEAM, view.line(block.edge_points(number)), colour=colour)
+            run = view.line(block.edge_points(number))
+            yield Stroke(BLANK_SEAM if blank else SEAM, run, colour=shade(edge))
     yield Stroke(
         BLANK_OUTER if blank else OUTER, view.line(block.outline_ring()), closed=True, colour=INK
     )  # over the ends of the seams

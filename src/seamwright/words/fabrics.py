@@ -8,15 +8,18 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from seamwright.fabric.contrast import ALIKE
-from seamwright.fabric.model import Value
+from seamwright.fabric.contrast import ALIKE, contrast
+from seamwright.fabric.model import Fabric, Value
 from seamwright.fabric.words import value_word
 from seamwright.fabric.worn import Beside, Wear
 from seamwright.foundation.codes import fabric_codes
+from seamwright.geometry import Point
 from seamwright.notes import fabric_notes
-from seamwright.units import say_list, say_size
+from seamwright.piecing.vanishing import alike_pairs
+from seamwright.units import say_count, say_length, say_list, say_size
 from seamwright.words.checks import note_words
 
 if TYPE_CHECKING:
@@ -116,6 +119,65 @@ def hue_sentence(beside: Sequence[Beside]) -> str:
     return f"Told apart by hue and not by value: {told}. In dim light such points may melt."
 
 
+@dataclass(frozen=True, slots=True)
+class Remark:
+    """One thing to be said of fabrics where they lie.
+
+    Attributes:
+        kind: "alike": the eye loses the edge between two fabrics; "hue": only their hue parts them; "shadow": dark
+            allowance may show through.
+        between: the two fabrics, () for a shadow. places: points that vanish, or where it shows through, inches.
+    """
+
+    kind: str
+    text: str
+    between: tuple[Fabric, ...] = ()
+    places: tuple[Point, ...] = ()
+
+
+def remarks(cloths: Cloths) -> list[Remark]:
+    """What there is to say, pair by pair: those that lose points first, then edges, then what only hue parts."""
+    found = [_alike_remark(cloths, one, other) for one, other in alike_pairs(cloths.lost)]
+    told = {frozenset(remark.between) for remark in found}
+    found += [
+        _alike_remark(cloths, pair.one, pair.other)
+        for pair in cloths.worn.beside
+        if pair.alike and frozenset((pair.one, pair.other)) not in told
+    ]
+    found += [
+        Remark(
+            "hue", f"Only hue tells apart {_pair(pair)}: in dim light the edge may melt.", (pair.one, pair.other)
+        )
+        for pair in cloths.worn.beside
+        if _by_hue(pair)
+    ]
+    shadows = [note for note in cloths.plan.notes if note.code in SHADOWS]
+    return found + [Remark("shadow", f"{_capital(note.text)}.", (), note.places_in) for note in shadows]
+
+
+def _alike_remark(cloths: Cloths, one: Fabric, other: Fabric) -> Remark:
+    """Two fabrics that read alike: how far they share seams, and the points that are lost between them."""
+    both = {one, other}
+    beside = next((pair for pair in cloths.worn.beside if {pair.one, pair.other} == both), None)
+    amount = contrast(one, other)
+    how = f" ({_to_one(amount)})" if amount is not None else ""
+    lost = [each for each in cloths.lost if any({each.fabric, alike} == both for alike in each.alike)]
+    told = []
+    if beside is not None:
+        length = say_length(beside.seam_in, cloths.plan.options.units)
+        told.append(f"{length} of seam between them hardly shows")
+    if lost:
+        places = dict.fromkeys(each.at for each in lost)
+        names = cloths.plan.patch_names()
+        tips = say_list(
+            [names[patch] for patch in sorted({p for each in lost for p in each.patches})], most=PAIRS_TOLD
+        )
+        told.append(f"{say_count(len(places), 'point')} {'vanishes' if len(places) == 1 else 'vanish'}, in {tips}")
+    what = f": {' and '.join(told)}" if told else ""
+    text = f"{one.name} and {other.name} read alike{how}{what}."
+    return Remark("alike", text, (one, other), tuple(dict.fromkeys(each.at for each in lost)))
+
+
 def _by_hue(pair: Beside) -> bool:
     return pair.contrast is not None and pair.contrast < ALIKE and not pair.alike
 
@@ -136,9 +198,12 @@ def share_words(share: float) -> str:
 
 def _pair(pair: Beside) -> str:
     assert pair.contrast is not None
-    amount = math.floor(pair.contrast * 100 + 1e-9) / 100
-    said = f"{pair.one.name} and {pair.other.name} {amount:.2f} to 1"
+    said = f"{pair.one.name} and {pair.other.name} {_to_one(pair.contrast)}"
     return f"{said} (they read alike)" if pair.alike else said
+
+
+def _to_one(amount: float) -> str:
+    return f"{math.floor(amount * 100 + 1e-9) / 100:.2f} to 1"
 
 
 def _table(cloths: Cloths) -> list[str]:
