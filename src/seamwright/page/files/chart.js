@@ -65,7 +65,7 @@ export class Chart extends EventTarget {
   get size() { return [this.#wide, this.#high]; }
 
   // What was put in without fill() takes its size too.
-  steady() { this.#hold(this.layers.pointer); }
+  hold(inside) { this.#hold(inside); }
 
   // The whole block is seen, and stays so when the window changes.
   whole() { this.#whole = true; this.#place(); }

@@ -2,6 +2,8 @@
 //
 // Knows:  the toolbar, who hears what. Leaves: tools (tools-*.js), the hand (hand.js), the column (block.js, copies.js).
 
+import { mountBlock } from "./block.js";
+import { mountCopies } from "./copies.js";
 import { button, make } from "./dom.js";
 import { path, shape } from "./chart.js";
 import { Hand } from "./hand.js";
@@ -9,6 +11,7 @@ import { KEYS, mountKeyboard } from "./keyboard.js";
 import { mountPointing } from "./pointing.js";
 import { curveTool, seamTool } from "./tools-seam.js";
 import { eraseTool, moveTool, pickTool, piecesOf, endsOf, erasePicked } from "./tools-change.js";
+import { mountTracing } from "./tracing.js";
 import { same } from "./snap.js";
 
 export { KEYS };
@@ -20,6 +23,7 @@ export function mount(app, inside) {
   mountPointing(app, hand);
   mountKeyboard(app, hand, bar);
   hand.take(tools[0]);
+  inside.append(mountBlock(app, hand), mountCopies(app, hand), mountTracing(app, hand));
 
   const empty = make("p", { class: "no-seam", id: "no-seam" },
     "No seam yet. Drag from edge to edge to draw the first one, or move with the arrow keys and press Enter.");

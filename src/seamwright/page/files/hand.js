@@ -16,12 +16,13 @@ export class Hand extends EventTarget {
   tool = null; cursor = null; draft = null; freely = false;
   chosen = []; // pieces of seams, each by its two ends
   whole = false; // a piece stands for its whole seam
-  #scene = null; #sceneOf = null; #waiting = null; #asking = false;
+  #scene = null; #sceneOf = null; #waiting = null; #asking = false; #ghost = shape("g", { class: "ghosts" });
 
   constructor(app) {
     super();
     this.app = app;
     this.chart = app.chart;
+    this.chart.layers.pointer.before(this.#ghost);
   }
 
   get view() { return this.app.desk.view; }
@@ -33,14 +34,18 @@ export class Hand extends EventTarget {
     return this.#scene;
   }
 
+  // Holds another tool; one that is held for a moment only gives back the one before (back).
   take(tool) {
     if (this.app.work !== "draw" && this.app.work !== "check") this.app.open("draw");
     this.tool?.cancel();
+    if (this.tool && !this.tool.passing) this.before = this.tool;
     this.tool = tool;
     this.clear();
     this.tell(tool.hint);
     this.dispatchEvent(new Event("tool"));
   }
+
+  back() { this.take(this.before ?? this.tool); }
 
   reach(kind = "mouse") { return (REACH[kind] ?? REACH.mouse) / this.chart.pixels; }
 
@@ -58,8 +63,13 @@ export class Hand extends EventTarget {
   show(...shapes) { this.chart.fill("pointer", ...shapes); }
   clear() {
     this.show();
-    this.chart.svg.classList.remove("previewing");
+    this.unpreview();
+  }
+
+  unpreview() {
     this.#waiting = null;
+    this.#ghost.replaceChildren();
+    this.chart.svg.classList.remove("previewing");
   }
 
   // A mark where the pointer is drawn to, its shape by the kind of thing.
@@ -115,18 +125,18 @@ export class Hand extends EventTarget {
   }
 
   // Shows what edits would make of the drawing; the newest question is answered last. What stands against it is told.
-  async preview(edits, more = () => []) {
-    this.#waiting = { edits, more };
+  async preview(edits) {
+    this.#waiting = edits;
     if (this.#asking) return;
     this.#asking = true;
     while (this.#waiting) {
       const asked = this.#waiting;
       const { text, name } = this.app.desk;
-      const made = await ask("POST", "sketch", { text, name, edits: asked.edits }).catch((refusal) => ({ refusal }));
+      const made = await ask("POST", "sketch", { text, name, edits: asked }).catch((refusal) => ({ refusal }));
       if (!this.#waiting) break; // it was put away meanwhile
       if (this.#waiting === asked) this.#waiting = null;
       this.chart.svg.classList.toggle("previewing", !made.refusal);
-      this.show(...(made.refusal ? [] : ghost(made.view)), ...asked.more());
+      this.#ghost.replaceChildren(...(made.refusal ? [] : ghost(made.view)));
       if (made.refusal) this.tell(made.refusal.message);
     }
     this.#asking = false;

@@ -45,7 +45,7 @@ export function mountKeyboard(app, hand, bar) {
     chart.seek(hand.cursor);
     hand.tool.moved(hand.cursor);
     chart.layers.pointer.append(hand.cross(hand.cursor));
-    chart.steady();
+    chart.hold(chart.layers.pointer);
     hand.tell(sayAt(hand.cursor, hand.view, hand.scene));
   }
 

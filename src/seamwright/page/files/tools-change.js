@@ -48,9 +48,9 @@ export function moveTool(hand) {
       return hand.show(...(found ? [hand.mark({ at: found, kind: "point" }), hand.words({ ...point, at: found }, "point")] : []));
     }
     target = point.at;
-    const more = () => [hand.mark(point), hand.words(point, `moved ${say(distance(held, point.at), hand.app.units)}`, point.word)];
-    if (same(held, point.at)) { hand.clear(); return hand.show(...more()); }
-    hand.preview([{ do: "move", start: held, end: point.at }], more);
+    hand.show(hand.mark(point), hand.words(point, `moved ${say(distance(held, point.at), hand.app.units)}`, point.word));
+    if (same(held, point.at)) hand.unpreview();
+    else hand.preview([{ do: "move", start: held, end: point.at }]);
   }
 
   function grab(at) {

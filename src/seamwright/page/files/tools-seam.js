@@ -89,7 +89,6 @@ export function seamTool(hand) {
       hand.show(hand.mark({ at: start, kind: "free" }));
       return "";
     },
-    undone(count) { stop(); return count; },
     cancel() { const had = Boolean(start); stop(); return had; },
   };
 }
@@ -109,8 +108,8 @@ export function curveTool(hand) {
       return hand.show(shape("path", { d: path([start, point.at], false), class: "band" }), hand.mark(point),
         hand.words(point, say(distance(start, point.at), hand.app.units), point.word));
     }
-    const edit = { do: "draw arc", start, through: point.at, end };
-    if (offLine(point.at)) hand.preview([edit], () => [hand.mark(point), hand.words(point, "bulge", point.word)]);
+    hand.show(hand.mark(point), hand.words(point, "through here", point.word));
+    if (offLine(point.at)) hand.preview([{ do: "draw arc", start, through: point.at, end }]);
   }
 
   // A point on the way that lies on the straight line makes no curve.
