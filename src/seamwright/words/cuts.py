@@ -36,14 +36,18 @@ def cutting_words(cuttings: Sequence[Cutting]) -> list[str]:
         lines += _cutting(cutting)
     used = {(cutting.plan.options.units, cut.cloth): None for cutting in cuttings for cut in cutting.fabrics}
     lines += [f"  {line}" for units, cloth in used for line in counted_words(cloth, units)]
+    return [*lines, f"  {proven_words(cuttings)}", f"  {BLADE}"]
+
+
+def proven_words(cuttings: Sequence[Cutting]) -> str:
+    """What is proven of cutting lists."""
     blocks = {cutting.options.blocks for cutting in cuttings}
     many = say_count(blocks.pop(), "block") if len(blocks) == 1 else "all blocks"
     told = " but those told of as too large" if any(narrow(cutting.fabrics) for cutting in cuttings) else ""
-    lines.append(
-        f"  Proven: every patch of {many}{told} has its piece, each piece lies in its strip, what is bought holds "
+    return (
+        f"Proven: every patch of {many}{told} has its piece, each piece lies in its strip, what is bought holds "
         "all strips and the spare; and sewn in the rehearsal, the pieces cover their patches."
     )
-    return [*lines, f"  {BLADE}"]
 
 
 def counted_words(cloth: Cloth, units: Units) -> Iterator[str]:

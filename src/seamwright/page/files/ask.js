@@ -42,10 +42,11 @@ export async function ask(method, path, body, signal) {
   return data;
 }
 
-// The answer as a file: {blob, name}.
+// The answer as a file: {blob, name, said}; `said` is what is told of it, a sentence each.
 export async function askFile(path, body, signal) {
   const answer = await send("POST", path, body, signal);
   if (!answer.ok) throw new Refusal(answer.status, (await answer.json().catch(() => ({}))).error);
-  const name = /filename="([^"]+)"/.exec(answer.headers.get("Content-Disposition") ?? "")?.[1] ?? "seamwright";
-  return { blob: await answer.blob(), name };
+  const name = /filename\*=UTF-8''([^;]+)/.exec(answer.headers.get("Content-Disposition") ?? "")?.[1] ?? "seamwright";
+  const said = JSON.parse(decodeURIComponent(answer.headers.get("Seamwright-Said") ?? "%5B%5D"));
+  return { blob: await answer.blob(), name: decodeURIComponent(name), said };
 }

@@ -1,0 +1,43 @@
+"""Cutting lists on the page: what to buy, strips and pieces, and the list as a file.
+
+Knows:  what may be asked.
+Leaves: the work (cuttasks).
+"""
+
+from __future__ import annotations
+
+from typing import Any, Literal
+
+from fastapi import APIRouter, Response
+
+from seamwright.page.asked import OfDrawing
+from seamwright.page.cuttasks import cutting_made, cutting_told
+from seamwright.page.place import Place
+from seamwright.page.printing import download, work_on
+
+CUT_S = 90.0
+
+
+class CutFile(OfDrawing):
+    """Asks for a file: "pdf", pages to print, or "csv", a table for spreadsheets."""
+
+    form: Literal["pdf", "csv"]
+
+
+def router(place: Place) -> APIRouter:
+    """The routes of this part."""
+    routes = APIRouter(prefix="/api/cutting")
+
+    @routes.post("")
+    async def cutting(asked: OfDrawing) -> dict[str, Any]:
+        """What to buy, and what to cut of each fabric."""
+        return await place.workers.run(cutting_told, *work_on(place, asked), limit_s=CUT_S)
+
+    @routes.post("/file", response_class=Response)
+    async def file(asked: CutFile) -> Response:
+        """The list as a file to download."""
+        form = f".{asked.form}"
+        made = await place.workers.run(cutting_made, *work_on(place, asked), form, limit_s=CUT_S)
+        return download(made, asked.name, f"-cutting{form}")
+
+    return routes

@@ -1,0 +1,138 @@
+"""Printing from the page: sheets to look at, and files to download.
+
+Knows:  what may be asked, how long each kind of file may take, how files are called.
+Leaves: the work (printtasks), options (choices).
+Method: a print is made once: what was shown stays at hand until three others have been made, so a download is the
+        very file whose sheets were looked at. One that uses a palette is made anew: the palette is another file.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections import OrderedDict
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, Literal
+from urllib.parse import quote
+
+from fastapi import APIRouter, Response
+from pydantic import Field
+
+from seamwright.page.asked import OfDrawing
+from seamwright.page.choices import choices_object, usable
+from seamwright.page.place import Place
+from seamwright.page.planned import file_stem
+from seamwright.page.printtasks import Made, Prints, class_booklet, cutter_files, plan_picture, printed_sheets
+
+PRINT_S, FILES_S, BOOKLET_S, PICTURE_S = 120.0, 120.0, 240.0, 60.0
+AT_ONCE = 6
+"""Pictures in one answer."""
+KEPT = 3
+SAID = "Seamwright-Said"
+"""Header of a file: what is told of it, as JSON in percent signs, for headers hold plain letters only."""
+
+
+class Pages(OfDrawing):
+    """Asks for pictures of sheets, those from `first` on."""
+
+    first: int = Field(default=1, ge=1, le=1000)
+
+
+class PrintFile(OfDrawing):
+    """Asks for a file.
+
+    Kinds: "pdf", the foundations; "cutter", SVG and DXF of each, packed; "booklet"; "picture" of the plan.
+    """
+
+    kind: Literal["pdf", "cutter", "booklet", "picture"]
+
+
+class Choice(OfDrawing):
+    """Asks whether an option can have a value; "" takes it away."""
+
+    option: str = Field(max_length=40)
+    value: str = Field(max_length=400)
+
+
+_KINDS: dict[str, tuple[Callable[..., Made], float, str]] = {
+    "cutter": (cutter_files, FILES_S, "-cutter.zip"),
+    "booklet": (class_booklet, BOOKLET_S, "-booklet.pdf"),
+    "picture": (plan_picture, PICTURE_S, "-plan.png"),
+}
+"""Kind of file -> who makes it, seconds it may take, how its name ends."""
+MEDIA = {
+    ".pdf": "application/pdf",
+    ".zip": "application/zip",
+    ".png": "image/png",
+    ".csv": "text/csv; charset=utf-8",
+}
+
+
+def router(place: Place) -> APIRouter:
+    """The routes of this part."""
+    routes = APIRouter(prefix="/api/print")
+    kept: OrderedDict[str, Prints] = OrderedDict()
+
+    async def prints(asked: OfDrawing) -> Prints:
+        key = hashlib.sha256(json.dumps([asked.name, asked.text, asked.options]).encode()).hexdigest()
+        if key in kept:
+            kept.move_to_end(key)
+            return kept[key]
+        made = await place.workers.run(printed_sheets, *work_on(place, asked), limit_s=PRINT_S)
+        if "palette" not in asked.text.lower() and "palette" not in asked.options:
+            kept[key] = made
+            while len(kept) > KEPT:
+                kept.popitem(last=False)
+        return made
+
+    @routes.get("/choices")
+    def choices() -> list[dict[str, Any]]:
+        """The options of sheets, lists and booklets as fields: label, help, what can be chosen."""
+        return choices_object()
+
+    @routes.post("/choice")
+    async def choice(asked: Choice) -> dict[str, Any]:
+        """Whether an option can have this value; refused with the sentence that says why not."""
+        usable(asked.option, asked.value)
+        return {}
+
+    @routes.post("/pages")
+    async def pages(asked: Pages) -> dict[str, Any]:
+        """What is printed, how true it is, what to do next; pictures of a few sheets."""
+        made = await prints(asked)
+        shown = slice(asked.first - 1, asked.first - 1 + AT_ONCE)
+        return {
+            **made.facts,
+            "first": asked.first,
+            "shown": len(made.pictures),
+            "captions": made.captions[shown],
+            "pictures": made.pictures[shown],
+        }
+
+    @routes.post("/file", response_class=Response)
+    async def file(asked: PrintFile) -> Response:
+        """A file to download, read back and measured."""
+        if asked.kind == "pdf":
+            return download((await prints(asked)).pdf, asked.name, ".pdf")
+        make, limit_s, ending = _KINDS[asked.kind]
+        made = await place.workers.run(make, *work_on(place, asked), limit_s=limit_s)
+        return download(made, asked.name, ending)
+
+    return routes
+
+
+def work_on(place: Place, asked: OfDrawing) -> tuple[str, str, tuple[tuple[str, str], ...]]:
+    """What is handed to a process: path, text, options."""
+    return str(place.folder / Path(asked.name).name), asked.text, tuple(asked.options.items())
+
+
+def download(made: Made, name: str, ending: str) -> Response:
+    """A file with the name it is kept under, and what is told of it."""
+    called = f"{file_stem(name)}{ending}"
+    plain = called.encode("ascii", "replace").decode().replace("?", "-")
+    headers = {
+        "Content-Disposition": f"attachment; filename=\"{plain}\"; filename*=UTF-8''{quote(called)}",
+        SAID: quote(json.dumps(made.said)),
+    }
+    return Response(made.content, media_type=MEDIA[ending[ending.rindex(".") :]], headers=headers)
