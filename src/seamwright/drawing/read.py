@@ -6,6 +6,8 @@ Leaves: SVG (svg), the text form (textform).
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 from seamwright.drawing.header import OTHERS
@@ -15,6 +17,8 @@ from seamwright.errors import DrawingError, FileError, SeamwrightError, fail
 
 _within: Path | None = None
 """Where files may lie; None for anywhere."""
+_newer: dict[Path, bytes] = {}
+"""What files hold as far as this process is concerned."""
 _BLOCK = "seamwright block"
 _QUILT = "seamwright quilt"
 _PALETTE = "seamwright palette"
@@ -56,6 +60,16 @@ def only_within(folder: Path) -> None:
     _within = folder.resolve()
 
 
+@contextmanager
+def read_as(path: Path, data: bytes) -> Iterator[None]:
+    """As long as the context lasts, the file at `path` is read as if it held `data`: a text not yet kept."""
+    _newer[path] = data
+    try:
+        yield
+    finally:
+        del _newer[path]
+
+
 def file_bytes(path: Path, what: str = "drawing") -> bytes:
     """The bytes of a drawing's file, or of what else it is called.
 
@@ -70,6 +84,8 @@ def file_bytes(path: Path, what: str = "drawing") -> bytes:
     try:
         if _within is not None and not path.resolve().is_relative_to(_within):
             raise no("it lies outside of the folder of the designs", f"Copy the {what} into that folder")
+        if path in _newer:
+            return _newer[path]
         if path.is_dir():
             raise no(f"it is a folder, not a {what}", f"Name the {what} in it")
         if path.exists() and not path.is_file():

@@ -3,8 +3,7 @@
 Knows:  that blocks of a quilt lie in the folder, that the text on the page may be newer than its file.
 Leaves: quilts, pictures and facts themselves (quilts, quiltpictures, quiltfacts), files (quiltfiles).
 Units:  inches of the picture, its top left corner at (0, 0); sizes in words.
-Method: what blocks take from the quilt's file, its fabrics, they read from a copy of the text as it stands on the
-        page. Names of folders are no business of the page and are taken out of what is said.
+Method: names of folders are no business of the page and are taken out of what is said.
 """
 
 from __future__ import annotations
@@ -13,9 +12,9 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
-from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, Any
 
+from seamwright.drawing.read import read_as
 from seamwright.errors import Fault, FileError, SeamwrightError
 from seamwright.page.folder import inside
 from seamwright.quilt.form import setting_of, stated_in
@@ -120,10 +119,9 @@ def setting_at(folder: str, name: str, text: str) -> Iterator[Setting]:
     options = dict(setting.options)
     if options.get("palette"):
         options["palette"] = str(inside(home, options["palette"]))
-    with TemporaryDirectory(prefix="seamwright-") as beside:
-        copy = Path(beside) / (Path(name).name or "quilt.setting")
-        copy.write_bytes(text.encode())
-        yield replace(setting, file=str(copy), options=tuple(options.items()))
+    # What blocks take of the quilt's own fabrics they read from its file: from the text as it stands.
+    with read_as(Path(setting.file), text.encode()):
+        yield replace(setting, options=tuple(options.items()))
 
 
 def plain(error: SeamwrightError, folder: str) -> SeamwrightError:

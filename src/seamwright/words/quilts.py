@@ -7,6 +7,7 @@ Leaves: every fact itself (quiltfacts), the same facts as data (report.quilts), 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 
 from seamwright.fabric.pieces import Shape
 from seamwright.fabric.words import fabric_called
@@ -22,40 +23,70 @@ TOLD = 8
 """Kinds of plain pieces told; prints are told up to three times as many."""
 PRESSES = 3
 """Joins told of one way of pressing."""
+PROVEN = (
+    "Proven: pieces lie side by side without gap or overlap, and their areas come to that of the quilt; every "
+    "block can be sewn; what is bought holds all that is cut."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """Facts of one kind, each a line without its full stop; `beside`: what parts a single one from its heading."""
+
+    title: str
+    lines: tuple[str, ...]
+    beside: str = ": "
 
 
 def quilt_words(drawing: str, facts: QuiltFacts) -> list[str]:
     """Lines for a person."""
-    quilt, units = facts.quilt, facts.cutting.units
+    construction = facts.quilt.construction
+    told: list[str] = []
+    for number, part in enumerate(quilt_told(facts)):
+        told += _under(part)
+        if not number and construction:
+            told.append(f"{construction}.")
+    told += (note_words(note) for note in (*facts.notes, *facts.advice.notes))
+    told.append(PROVEN)
+    return [f"{drawing}: {size_sentence(facts)}", *(f"  {line}" for line in told)]
+
+
+def size_sentence(facts: QuiltFacts) -> str:
+    """What the quilt is called, and how large it is."""
+    quilt = facts.quilt
+    return f"{quilt.setting.name}, {say_size(quilt.width_in, quilt.height_in, facts.cutting.units)} finished."
+
+
+def quilt_told(facts: QuiltFacts, *, briefly: bool = True) -> list[Told]:
+    """What a quilt comes to, under its headings; none without lines.
+
+    Args:
+        briefly: for one screen: of many plain pieces and ways of pressing the first, each drawing with its path.
+    """
     spare = facts.cutting.options.spare
-    told = [
-        *_under(_set(facts), _blocks(facts)),
-        *([f"{quilt.construction}."] if quilt.construction else []),
-        *_under("Cut plain, with seam allowances", _some(_pieces(facts.cutting))),
-        *_under("Borders, inside first" if len(quilt.borders_in) > 1 else "Border", _borders(facts)),
-        *_under("Print", _prints(facts), beside=" of "),
-        *_under(f"Buy, {f'{spare * 100:g} %' if spare else 'nothing'} to spare in it", _bought(facts.cutting)),
-        *_light(facts),
-        *_under("Press", _pressed(facts)),
-        *(note_words(note) for note in (*facts.notes, *facts.advice.notes)),
-        "Proven: pieces lie side by side without gap or overlap, and their areas come to that of the quilt; every "
-        "block can be sewn; what is bought holds all that is cut.",
+    borders = "Borders, inside first" if len(facts.quilt.borders_in) > 1 else "Border"
+    parts = [
+        Told(_set(facts), tuple(_blocks(facts, paths=briefly))),
+        Told("Cut plain, with seam allowances", tuple(_some(_pieces(facts.cutting), TOLD if briefly else None))),
+        Told(borders, tuple(_borders(facts))),
+        Told("Print", tuple(_prints(facts)), beside=" of "),
+        Told(f"Buy, {f'{spare * 100:g} %' if spare else 'nothing'} to spare in it", tuple(_bought(facts.cutting))),
+        Told("By area", tuple(_light(facts)), beside=" "),
+        Told("Press", tuple(_pressed(facts, PRESSES if briefly else None))),
     ]
-    first = f"{drawing}: {quilt.setting.name}, {say_size(quilt.width_in, quilt.height_in, units)} finished."
-    return [first, *(f"  {line}" for line in told)]
+    return [part for part in parts if part.lines]
 
 
-def _under(title: str, told: Iterable[str], beside: str = ": ") -> Iterator[str]:
-    """Facts of one kind under their heading, a line each; a single one beside it, with so much between."""
-    lines = list(told)
-    if len(lines) == 1:
-        yield f"{title}{beside}{lines[0]}."
-    elif lines:
-        yield f"{title}:"
-        yield from (f"  {line}." for line in lines)
+def _under(part: Told) -> Iterator[str]:
+    """Facts of one kind under their heading, a line each; a single one beside it."""
+    if len(part.lines) == 1:
+        yield f"{part.title}{part.beside}{part.lines[0]}."
+    else:
+        yield f"{part.title}:"
+        yield from (f"  {line}." for line in part.lines)
 
 
-def _blocks(facts: QuiltFacts) -> Iterator[str]:
+def _blocks(facts: QuiltFacts, *, paths: bool) -> Iterator[str]:
     """How many of which block lie in which turn."""
     quilt, units = facts.quilt, facts.cutting.units
     for number, look in enumerate(quilt.looks):
@@ -64,7 +95,7 @@ def _blocks(facts: QuiltFacts) -> Iterator[str]:
         size = side_words(look.block.width_in, look.block.height_in, units)
         lie = [f"{each.count} {f'rotated {90 * each.quarters}' if each.quarters else 'upright'}" for each in turns]
         how = lie[0].partition(" ")[2] if len(lie) == 1 else say_list(lie)
-        yield f"{many} {look.name} of {size} ({look.drawing}): {how}"
+        yield f"{many} {look.name} of {size}{f' ({look.drawing})' * paths}: {how}"
 
 
 def _set(facts: QuiltFacts) -> str:
@@ -79,12 +110,12 @@ def _set(facts: QuiltFacts) -> str:
     return line
 
 
-def _some(pieces: Iterable[str]) -> Iterator[str]:
+def _some(pieces: Iterable[str], most: int | None) -> Iterator[str]:
     """The first kinds of pieces; the others are counted."""
     kinds = list(pieces)
-    yield from kinds[:TOLD]
-    if len(kinds) > TOLD:
-        yield f"and {say_count(len(kinds) - TOLD, 'kind')} more: seamwright cutting has all of them"
+    yield from kinds[:most]
+    if most is not None and len(kinds) > most:
+        yield f"and {say_count(len(kinds) - most, 'kind')} more: seamwright cutting has all of them"
 
 
 def _pieces(cutting: QuiltCutting) -> Iterator[str]:
@@ -198,11 +229,11 @@ def _light(facts: QuiltFacts) -> Iterator[str]:
     known = round(100 * balance.known)
     of = f" of the {known} % that are known" * (known < 100)
     greys = f"; in {len(balance.greys)} greys from black to white, per cent{of}: {steps}" if steps else ""
-    yield f"By area {say_list(values)}{greys}."
+    yield f"{say_list(values)}{greys}"
 
 
-def _pressed(facts: QuiltFacts) -> Iterator[str]:
-    """How seams between blocks, and those that meet at them, are pressed."""
+def _pressed(facts: QuiltFacts, most: int | None) -> Iterator[str]:
+    """How seams between blocks, and those that meet at them, are pressed; of the ways so many."""
     nesting = facts.nesting
     if nesting.between:
         yield nesting.between.removeprefix("press ")
@@ -217,9 +248,9 @@ def _pressed(facts: QuiltFacts) -> Iterator[str]:
         look = facts.quilt.looks[way.look].name
         joins = [f"join {press.join} ({press.name}) towards {press.towards}" for press in way.presses]
         where = "all" if nesting.alike else _where(facts.quilt, way.spots)
-        yield f"way {number}, {look}, {where}: {say_list(joins, most=PRESSES)}"
-        if number == PRESSES and len(nesting.ways) > PRESSES:
-            yield f"and {say_count(len(nesting.ways) - PRESSES, 'way')} more: --json has all of them"
+        yield f"way {number}, {look}, {where}: {say_list(joins, most=most)}"
+        if number == most and len(nesting.ways) > most:
+            yield f"and {say_count(len(nesting.ways) - most, 'way')} more: --json has all of them"
             break
     if nesting.nested < nesting.meetings:
         left = nesting.meetings - nesting.nested
