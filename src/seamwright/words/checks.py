@@ -25,6 +25,7 @@ from seamwright.words.joins import Turning, guides_explained, join_guides
 
 if TYPE_CHECKING:
     from seamwright.files.model import MachineFiles
+    from seamwright.rehearsal.model import Rehearsed
     from seamwright.results import Rehearsal
 
 ENDED = {
@@ -114,18 +115,22 @@ def _ending(plan: Plan) -> str:
 def rehearsal_words(rehearsal: Rehearsal) -> list[str]:
     """Lines for a person: how the rehearsal came out, where its pictures are, and the usual cautions."""
     from seamwright.rehearsal.captions import CAUTIONS
-    from seamwright.rehearsal.rehearse import SAME_SHARE
 
-    done = rehearsal.rehearsed
-    sewn = f"{say_count(done.steps, 'step')} and {say_count(len(done.joins), 'join')} sewn"
-    same = f"to less than {SAME_SHARE * 1e6:g} part in a million of the block"
-    lines = [f"Rehearsed: {sewn}. What shows is what was drawn, {same}, and the allowance is covered all round."]
-    lines += _notes(done.notes)
+    lines = [rehearsed_words(rehearsal.rehearsed), *_notes(rehearsal.rehearsed.notes)]
     first, last = rehearsal.files[0], rehearsal.files[-1]
     lines.append(f"Pictures, one a step: {rehearsal.folder}, from {first} to {last}.")
     if rehearsal.older:
         lines.append(f"  Left there from an earlier plan: {_some(rehearsal.older)}.")
     return [*lines, f"  {CAUTIONS}"]
+
+
+def rehearsed_words(done: Rehearsed) -> str:
+    """How a rehearsal came out."""
+    from seamwright.rehearsal.rehearse import SAME_SHARE
+
+    sewn = f"{say_count(done.steps, 'step')} and {say_count(len(done.joins), 'join')} sewn"
+    same = f"to less than {SAME_SHARE * 1e6:g} part in a million of the block"
+    return f"Rehearsed: {sewn}. What shows is what was drawn, {same}, and the allowance is covered all round."
 
 
 def _some(names: Sequence[str]) -> str:
