@@ -17,7 +17,7 @@ from starlette.exceptions import HTTPException
 
 import seamwright
 from seamwright.errors import SeamwrightError, unexpected
-from seamwright.page import colours, cutting, designs, printing, quilting, sketching, steps, verdicts
+from seamwright.page import colours, cutting, designs, printing, quilting, sketching, steps, tracing, verdicts
 from seamwright.page.asked import Refused, error_object, no_answer, not_as_described, plain_numbers, status_of
 from seamwright.page.guard import App, guarded
 from seamwright.page.place import Place
@@ -26,6 +26,7 @@ FILES = Path(__file__).parent / "files"
 ROUTERS = (
     designs.router,
     sketching.router,
+    tracing.router,
     verdicts.router,
     steps.router,
     colours.router,

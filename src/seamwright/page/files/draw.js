@@ -32,7 +32,7 @@ export function mount(app, inside) {
   const fresh = () => {
     const { view } = hand;
     const drawable = app.kind === "block" && Boolean(view?.outline);
-    empty.hidden = !drawable || view.strokes.length > 0 || Boolean(hand.draft);
+    empty.hidden = !drawable || !hand.active || view.strokes.length > 0 || Boolean(hand.draft);
     if (!drawable) return;
     hand.chosen = hand.chosen.filter((each) => piecesOf(view).some((piece) => { const [a, b] = endsOf(piece); return (same(a, each[0]) && same(b, each[1])) || (same(a, each[1]) && same(b, each[0])); }));
     showChosen();
@@ -49,7 +49,10 @@ export function mount(app, inside) {
   app.desk.addEventListener("open", () => { hand.tool.cancel(); hand.cursor = null; });
   app.desk.addEventListener("change", fresh);
   app.events.addEventListener("kind", fresh);
-  app.events.addEventListener("work", () => { if (!hand.active) { hand.tool.cancel(); hand.clear(); } });
+  app.events.addEventListener("work", () => {
+    if (!hand.active) { hand.tool.cancel(); hand.clear(); }
+    fresh();
+  });
   hand.addEventListener("draft", fresh);
   hand.addEventListener("chosen", fresh);
   app.hand = hand;

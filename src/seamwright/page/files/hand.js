@@ -7,7 +7,7 @@
 
 import { ask } from "./ask.js";
 import { path, shape } from "./chart.js";
-import { sceneOf, snapped } from "./snap.js";
+import { distance, sceneOf, snapped } from "./snap.js";
 
 const REACH = { mouse: 10, pen: 14, touch: 24 }; // pixels
 const ABOVE = { mouse: [16, -16], pen: [16, -22], touch: [0, -64] }; // where words stand, so that no finger hides them
@@ -52,11 +52,13 @@ export class Hand extends EventTarget {
   // Where a pointer means to be: as snapped() says, with what the tool needs of the event.
   point(event, from = null) {
     const raw = this.chart.at(event);
-    const kind = event.pointerType || "mouse";
+    const { width, height } = this.view;
+    const inside = [Math.min(width, Math.max(0, raw[0])), Math.min(height, Math.max(0, raw[1]))];
+    const by = event.pointerType || "mouse";
     const free = this.freely || event.shiftKey;
-    const found = free ? { at: raw, kind: "free", word: "" } : snapped(raw, this.scene, this.reach(kind), from);
+    const found = free ? { at: inside, kind: "free", word: "" } : snapped(inside, this.scene, this.reach(by), from);
     this.cursor = found.at;
-    return { ...found, raw, by: kind, shift: event.shiftKey };
+    return { ...found, raw, by, shift: event.shiftKey, far: distance(raw, inside) > 3 * this.reach(by) };
   }
 
   // What is drawn under the pointer for a moment.

@@ -46,7 +46,8 @@ export function mountKeyboard(app, hand, bar) {
     hand.tool.moved(hand.cursor);
     chart.layers.pointer.append(hand.cross(hand.cursor));
     chart.hold(chart.layers.pointer);
-    hand.tell(sayAt(hand.cursor, hand.view, hand.scene));
+    const about = hand.tool.about?.(hand.cursor);
+    hand.tell(`${sayAt(hand.cursor, hand.view, hand.scene)}${about ? ` ${about}.` : ""}`);
   }
 
   // Points in reading order; for tools that pick seams the middles of the pieces.
@@ -84,11 +85,18 @@ export function mountKeyboard(app, hand, bar) {
   chart.svg.addEventListener("pointerdown", () => { panned = true; chart.svg.focus({ preventScroll: true }); });
   chart.svg.addEventListener("keyup", (event) => { if (event.key === " " && !panned && hand.active) onChart.Enter(); });
 
+  for (const id of ["undo", "redo"]) document.getElementById(id).addEventListener("click", () => hand.tool.cancel());
+
   document.addEventListener("keydown", (event) => {
     if (event.defaultPrevented || event.target.closest("input, select, textarea, dialog")) return;
     const key = event.key.toLowerCase();
     if ((event.ctrlKey || event.metaKey) && !event.altKey) {
-      if (key === "a" && hand.active) { bar.take("pick"); hand.tool.all(); event.preventDefault(); }
+      const back = key === "z" && !event.shiftKey, again = (key === "z" && event.shiftKey) || key === "y";
+      if (back && !(hand.active && hand.tool.undone?.())) app.desk.undo();
+      else if (again) app.desk.redo();
+      else if (key === "a" && hand.active) { bar.take("pick"); hand.tool.all(); }
+      else if (!back) return;
+      event.preventDefault();
       return;
     }
     if (event.altKey || !hand.view?.outline || app.kind !== "block") return;

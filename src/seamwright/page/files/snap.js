@@ -3,9 +3,9 @@
 // Knows:  which near thing a pointer is drawn to, and its word.
 // Leaves: what is done with the point (tools), lines of the drawing (sketch/view.py).
 // Units:  inches of the finished block, x right, y down; a point is [x, y].
-// Method: points first, then middles, then where a straight direction from the start meets a seam or the grid, the
-//         grid, seams, directions alone. The grid reaches at most a third of a square, so that between its points
-//         there is room for the rest.
+// Method: the nearest thing, where distances to points count less than those to middles, where a straight direction
+//         from the start meets a seam, the grid, seams, directions alone, in this order. The grid reaches at most a
+//         third of a square, so that between its points there is room for the rest.
 // Limits: nothing is snapped to that the drawing does not show.
 
 const NEAR = 1e-6;
@@ -82,47 +82,42 @@ export function wordOfWay(start, point, ways) {
 //   reach: inches; from: the start of the seam under way, or null
 // Returns { at, kind, word }: kind is "point", "middle", "grid", "seam", "way" or "free".
 export function snapped(pointer, scene, reach, from = null) {
-  const ways = from ? directions(from, scene.segments) : [];
-  const said = (at, kind, word) => {
-    const way = from ? wordOfWay(from, at, ways) : "";
-    return { at, kind, word: [word, way].filter((each, k, all) => each && all.indexOf(each) === k).join(", ") };
+  const found = [];
+  const offer = (at, kind, word, weight, handicap = 0, within = reach) => {
+    const far = distance(at, pointer);
+    if (far <= within) found.push({ at, kind, word, cost: far * weight + handicap * reach });
   };
-  const point = nearestOf(pointer, scene.points, reach);
-  if (point) return said(point, "point", "point");
-  const middle = nearestOf(pointer, scene.mids, reach);
-  if (middle) return said(middle, "middle", "middle");
+  for (const at of scene.points) offer(at, "point", "point", 0.6);
+  for (const at of scene.mids) offer(at, "middle", "middle", 0.9);
 
-  // A direction is followed as long as the pointer stays within reach of its line.
-  let held = null, least = reach * 0.8;
+  const near = scene.segments.map(([a, b], k) => ({ a, b, word: k < scene.edges ? "on the edge" : "on the seam", at: nearestOn(pointer, a, b) }))
+    .filter(({ at }) => distance(at, pointer) <= reach);
+  for (const { at, word } of near) offer(at, "seam", word, 1.4, 0.2);
+
+  if (scene.grid) {
+    const corner = gridPoint(pointer, scene.grid);
+    const square = Math.min(scene.grid.width / scene.grid.across, scene.grid.height / scene.grid.down);
+    const lies = near.find(({ a, b }) => distance(nearestOn(corner, a, b), corner) < NEAR);
+    offer(corner, "grid", lies ? `grid, ${lies.word}` : "grid", lies ? 0.8 : 1, 0, Math.min(reach, square / 3));
+  }
+
+  const ways = from ? directions(from, scene.segments) : [];
   if (from && distance(from, pointer) > reach) {
-    for (const { way } of ways) {
-      const off = Math.abs((pointer[0] - from[0]) * way[1] - (pointer[1] - from[1]) * way[0]);
-      if (off < least) [held, least] = [way, off];
+    for (const { way: [ux, uy] } of ways) {
+      const far = (pointer[0] - from[0]) * ux + (pointer[1] - from[1]) * uy;
+      const on = [from[0] + ux * far, from[1] + uy * far];
+      if (distance(on, pointer) > reach * 0.8) continue;
+      offer(on, "way", "", 1, 0.6);
+      for (const { a, b, word } of near) {
+        const cross = meeting(from, [ux, uy], a, b);
+        if (cross) offer(cross, "seam", word, 0.8, 0, reach * 1.5);
+      }
     }
   }
-  const near = scene.segments.map(([a, b], k) => ({ a, b, k, at: nearestOn(pointer, a, b) }))
-    .map((each) => ({ ...each, far: distance(each.at, pointer) }))
-    .filter(({ far }) => far <= reach).sort((one, other) => one.far - other.far);
-  const seamWord = (k) => (k < scene.edges ? "on the edge" : "on the seam");
-
-  const corner = scene.grid && gridPoint(pointer, scene.grid);
-  const square = scene.grid ? Math.min(scene.grid.width / scene.grid.across, scene.grid.height / scene.grid.down) : 0;
-  const onGrid = corner && distance(corner, pointer) <= Math.min(reach, square / 3);
-  const lies = onGrid && near.find(({ a, b }) => distance(nearestOn(corner, a, b), corner) < NEAR);
-  if (lies) return said(corner, "grid", `grid, ${seamWord(lies.k)}`);
-  if (held) {
-    for (const { a, b, k } of near) {
-      const cross = meeting(from, held, a, b);
-      if (cross && distance(cross, pointer) <= reach * 1.5) return said(cross, "seam", seamWord(k));
-    }
-  }
-  if (onGrid) return said(corner, "grid", "grid");
-  if (near.length) return said(near[0].at, "seam", seamWord(near[0].k));
-  if (held) {
-    const t = (pointer[0] - from[0]) * held[0] + (pointer[1] - from[1]) * held[1];
-    return said([from[0] + held[0] * t, from[1] + held[1] * t], "way", "");
-  }
-  return { at: pointer, kind: "free", word: "" };
+  if (!found.length) return { at: pointer, kind: "free", word: "" };
+  const { at, kind, word } = found.reduce((best, each) => (each.cost < best.cost ? each : best));
+  const way = from ? wordOfWay(from, at, ways) : "";
+  return { at, kind, word: [word, way].filter(Boolean).join(", ") };
 }
 
 // What can be snapped to, of a view (sketch/view.py).

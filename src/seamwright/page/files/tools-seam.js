@@ -11,6 +11,7 @@ const DRAG = 6; // pixels: less is a click
 
 export function seamTool(hand) {
   let start = null, last = null, pressed = null, dragging = false;
+  let passed = []; // starts of the seams already drawn in one go
 
   function begin(at) {
     start = at;
@@ -20,6 +21,7 @@ export function seamTool(hand) {
 
   function stop() {
     start = last = pressed = null;
+    passed = [];
     dragging = false;
     hand.drafts(null);
     hand.clear();
@@ -32,17 +34,19 @@ export function seamTool(hand) {
     hand.show(
       shape("path", { d: path([start, point.at], false), class: "band" }),
       hand.mark({ at: start, kind: "free" }), hand.mark(point),
-      hand.words(point, long > 1e-6 ? `${say(long, hand.app.units)}  ${plain(lean(start, point.at))}°` : "", point.word));
+      hand.words(point, long > 1e-6 ? sayLine(point.at) : "", point.word));
   }
+
+  const sayLine = (at) => `${say(distance(start, at), hand.app.units)}, ${plain(lean(start, at))}°`;
 
   // A seam from the start to a point; with `on` the next one starts there.
   async function place(at, on) {
     const from = start;
     if (same(from, at)) return stop();
-    if (on) start = at; else stop();
+    if (on) { passed.push(from); start = at; } else stop();
     const said = `A seam from ${sayPlace(from, hand.view)} to ${sayPlace(at, hand.view)}, ${say(distance(from, at), hand.app.units)} long.`;
     if (await hand.do([{ do: "draw", points: [from, at] }], said)) return;
-    if (on && start && same(start, at)) { start = from; hand.drafts({ length: true }); }
+    if (on && start && same(start, at)) start = passed.pop();
   }
 
   return {
@@ -52,6 +56,7 @@ export function seamTool(hand) {
     down(point) {
       pressed = point;
       dragging = false;
+      if (!start && point.far) { pressed = null; return; }
       if (!start) { begin(point.at); pressed.first = true; }
       follow(point);
     },
@@ -60,12 +65,20 @@ export function seamTool(hand) {
       follow(point);
     },
     up(point) {
-      const { first } = pressed ?? {};
+      const first = pressed?.first;
       pressed = null;
       if (!start || (first && !dragging)) return; // the first click: the seam goes on with the next
       place(point.at, !first);
     },
     set(at) { if (start) place(at, true); else begin(at); },
+    about(at) { return start && !same(start, at) ? sayLine(at) : ""; },
+    // What undo means while a seam is under way: the seam before it goes, or only its start. True if that was all.
+    undone() {
+      if (!start) return false;
+      if (passed.length) { start = passed.pop(); hand.clear(); return false; }
+      stop();
+      return true;
+    },
     moved(at) { follow({ at, kind: "free", word: "", by: "mouse" }); },
     // What was typed: a place, or a length in the pointer's direction. A sentence if it is neither.
     async typed(text) {
@@ -80,8 +93,8 @@ export function seamTool(hand) {
       if (read(text, hand.app.units) === null) return "Type a length, as in 2 1/2, or a place, as in 3, 4.";
       if (!last || same(last.at, start)) return "First point to where the seam goes.";
       const from = start, towards = last.at;
-      const before = hand.app.desk.text;
-      if (!(await hand.do([{ do: "draw length", start: from, degrees: clockwise(from, towards), length: text.trim() }])) || before === hand.app.desk.text) return "";
+      if (!(await hand.do([{ do: "draw length", start: from, degrees: clockwise(from, towards), length: text.trim() }]))) return "";
+      passed.push(from);
       const long = read(text, hand.app.units), far = distance(from, towards);
       start = [0, 1].map((k) => from[k] + ((towards[k] - from[k]) * long) / far);
       hand.cursor = start;
@@ -136,15 +149,15 @@ export function curveTool(hand) {
     name: "curve", word: "Curve", key: "C",
     hint: "Set where the curve starts, where it ends, then how far it bulges.",
     get from() { return end ? null : start; },
-    down(point) { pressed = point; dragging = false; if (!start) { set(point.at); pressed.first = true; } follow(point); },
+    down(point) { pressed = point; dragging = false; if (!start && point.far) { pressed = null; return; } if (!start) { set(point.at); pressed.first = true; } follow(point); },
     move(point) {
       if (pressed && distance(pressed.raw, point.raw) * hand.chart.pixels > DRAG) dragging = true;
       follow(point);
     },
     up(point) {
-      const { first } = pressed ?? {};
+      const was = pressed;
       pressed = null;
-      if (!first || dragging) set(point.at);
+      if (was && (!was.first || dragging)) set(point.at);
     },
     set, moved(at) { follow({ at, kind: "free", word: "", by: "mouse" }); },
     async typed(text) {

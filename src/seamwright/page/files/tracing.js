@@ -1,43 +1,38 @@
 // A faint picture under the drawing, to trace by hand.
 //
-// Knows:  the picture of each design, where it lies, how faint it is. It is kept in this browser only (IndexedDB),
-//         beside no file of hers, and goes nowhere: it is no part of the design, and never printed.
+// Knows:  the picture of each design, where it lies, how faint it is. It is kept in her folder beside older versions
+//         (page/tracing.py) and goes nowhere else: it is no part of the design, and never printed.
 // Leaves: finding lines in a picture (nobody does that here).
 // Units:  inches of the finished block.
 
+import { ask } from "./ask.js";
 import { button, labelled, make } from "./dom.js";
 import { shape } from "./chart.js";
 import { read, say } from "./lengths.js";
 
-const MOST_BYTES = 20_000_000, MOST_PIXELS = 3000;
+const MOST_BYTES = 40_000_000, MOST_PIXELS = 2400;
 const KINDS = ["image/png", "image/jpeg"];
-
-const shelf = () => new Promise((done, failed) => {
-  const asked = indexedDB.open("seamwright tracing", 1);
-  asked.onupgradeneeded = () => asked.result.createObjectStore("pictures");
-  asked.onsuccess = () => done(asked.result);
-  asked.onerror = () => failed(asked.error);
-});
-async function shelved(mode, act) {
-  const base = await shelf();
-  try {
-    const asked = act(base.transaction("pictures", mode).objectStore("pictures"));
-    return await new Promise((done, failed) => { asked.onsuccess = () => done(asked.result); asked.onerror = () => failed(asked.error); });
-  } finally { base.close(); }
-}
 
 // The picture as PNG or JPEG of a reasonable size, with its proportion; a sentence is thrown if it is none.
 async function taken(file) {
   if (!KINDS.includes(file.type)) throw new Error(`${file.name} is no PNG or JPEG picture. Choose one of these.`);
-  if (file.size > MOST_BYTES) throw new Error(`${file.name} is larger than 20 MB. Make it smaller first.`);
+  if (file.size > MOST_BYTES) throw new Error(`${file.name} is larger than 40 MB. Make it smaller first.`);
   const bits = await createImageBitmap(file).catch(() => { throw new Error(`${file.name} cannot be read as a picture. Save it anew as PNG or JPEG.`); });
   const { width, height } = bits;
   const by = Math.min(1, MOST_PIXELS / Math.max(width, height));
   const canvas = make("canvas", { width: Math.max(1, Math.round(width * by)), height: Math.max(1, Math.round(height * by)) });
   canvas.getContext("2d").drawImage(bits, 0, 0, canvas.width, canvas.height);
-  const blob = await new Promise((done) => canvas.toBlob(done, file.type, 0.9));
+  const blob = await new Promise((done) => canvas.toBlob(done, file.type, 0.85));
   return { blob, tall: height / width };
 }
+
+const inBase64 = (blob) => new Promise((done, failed) => {
+  const reader = new FileReader();
+  reader.onload = () => done(reader.result.slice(reader.result.indexOf(",") + 1));
+  reader.onerror = () => failed(reader.error);
+  reader.readAsDataURL(blob);
+});
+const fromBase64 = (text, type) => new Blob([Uint8Array.from(atob(text), (letter) => letter.charCodeAt(0))], { type });
 
 export function mountTracing(app, hand) {
   const { chart, chart: { svg } } = hand;
@@ -46,7 +41,7 @@ export function mountTracing(app, hand) {
 
   const choose = make("input", { type: "file", accept: KINDS.join(","), class: "away", tabindex: -1, "aria-hidden": "true", onchange: () => { if (choose.files[0]) lay(choose.files[0]); choose.value = ""; } });
   const pick = button("Choose a picture …", () => choose.click());
-  const faint = make("input", { type: "range", min: 5, max: 80, step: 5, oninput: () => { picture.faint = Number(faint.value) / 100; show(); }, onchange: keep });
+  const faint = make("input", { type: "range", min: 5, max: 80, step: 5, oninput: () => { picture.faint = Number(faint.value) / 100; show(); }, onchange: () => keep() });
   const length = (key, word) => {
     const field = make("input", { type: "text", size: 7, autocomplete: "off" });
     field.addEventListener("change", () => {
@@ -66,15 +61,21 @@ export function mountTracing(app, hand) {
     labelled("Faint to strong", faint), make("div", { class: "row" }, ...fields.map(([, label]) => label)), make("div", { class: "row" }, move, hide, away));
   const holder = make("details", { class: "more" },
     make("summary", {}, "Picture to trace"),
-    make("p", { class: "quiet" }, "A PNG or JPEG, chosen here or dropped on the drawing. It stays in this browser, for this design; it is sent nowhere and never printed."),
+    make("p", { class: "quiet" }, "A PNG or JPEG, chosen here or dropped on the drawing. It is kept in your folder beside older versions, is no part of the design, and is never printed."),
     make("div", { class: "row" }, pick), choose, rest);
 
-  async function keep() {
-    const name = app.desk.name;
+  // Keeps the picture, or only its place; a design that has no file yet keeps none.
+  async function keep(whole = false) {
+    const { name, fresh } = app.desk;
+    if (fresh) return;
+    const path = `tracing/${encodeURIComponent(name)}`;
     try {
-      await shelved("readwrite", (store) => (picture ? store.put({ ...picture }, name) : store.delete(name)));
-    } catch {
-      app.say("This browser keeps no pictures: it will be gone when the page is closed.");
+      if (!picture) return await ask("DELETE", path);
+      const { blob, x, y, wide, tall, faint, hidden } = picture;
+      const kind = blob.type === "image/png" ? "png" : "jpeg";
+      await ask("PUT", path, { laid: { kind, x, y, wide, tall, faint, hidden }, data: whole ? await inBase64(blob) : null });
+    } catch (refusal) {
+      app.say(refusal.message);
     }
   }
 
@@ -84,9 +85,10 @@ export function mountTracing(app, hand) {
       const { width, height } = hand.view;
       const wide = Math.min(width, height / tall);
       adopt({ blob, tall, wide, x: (width - wide) / 2, y: (height - wide * tall) / 2, faint: 0.35, hidden: false });
-      await keep();
+      if (app.work !== "draw") app.open("draw");
       holder.open = true;
-      hand.tell("The picture lies under the drawing. It is kept in this browser only.");
+      hand.tell("The picture lies under the drawing.");
+      await keep(true);
     } catch (fault) {
       app.say(fault.message);
     }
@@ -153,11 +155,18 @@ export function mountTracing(app, hand) {
     lay(file);
   });
 
+  // Another design has its own picture; the same one under another name keeps its picture.
+  let text = "";
+  app.desk.addEventListener("change", () => { text = app.desk.text; });
   app.desk.addEventListener("open", async () => {
+    const { name, fresh, kind } = app.desk;
     placing = false;
-    const { name } = app.desk;
-    const found = await shelved("readonly", (store) => store.get(name)).catch(() => null);
-    if (name === app.desk.name) adopt(found ?? null);
+    if (picture && app.desk.text === text) return keep(true);
+    adopt(null);
+    if (fresh || kind !== "block") return;
+    const found = await ask("GET", `tracing/${encodeURIComponent(name)}`).catch(() => null);
+    if (name !== app.desk.name || picture || !found?.laid) return;
+    adopt({ blob: fromBase64(found.data, `image/${found.laid.kind}`), ...found.laid });
   });
   app.events.addEventListener("work", () => { if (placing && app.work !== "draw") { placing = false; show(); } });
   chart.addEventListener("zoom", () => { if (placing) chart.hold(grips); });
