@@ -22,7 +22,7 @@ def arc(start: Point, through: Point, end: Point, within: float = NEAR_IN) -> tu
     """
     if start in (end, through) or abs(off_line(through, start, end)) <= 1e-9 * math.dist(start, end):
         raise ValueError("three points on one line have no arc through them")
-    centre = _centre(start, through, end)
+    centre = centre_of(start, through, end)
     radius = math.dist(centre, start)
     first, middle, last = (math.atan2(p[1] - centre[1], p[0] - centre[0]) for p in (start, through, end))
     # Turn the way that meets the middle point before the end.
@@ -38,8 +38,8 @@ def arc(start: Point, through: Point, end: Point, within: float = NEAR_IN) -> tu
     return tuple(points)
 
 
-def _centre(a: Point, b: Point, c: Point) -> Point:
-    """Centre of the circle through three points, measured from `a` so that few digits cancel."""
+def centre_of(a: Point, b: Point, c: Point) -> Point:
+    """Centre of the circle through three points on it, measured from `a` so that few digits cancel."""
     bx, by, cx, cy = b[0] - a[0], b[1] - a[1], c[0] - a[0], c[1] - a[1]
     twice = 2 * (bx * cy - by * cx)
     b2, c2 = bx * bx + by * by, cx * cx + cy * cy

@@ -41,9 +41,9 @@ class Measured:
         self._area: Any = None
         self.width, self.height = self._extent()
 
-    def drawing(self) -> Drawing:
-        """The drawing, or every fault at once."""
-        lines, curves = self._seams()
+    def drawing(self, *, unfinished: bool = False) -> Drawing:
+        """The drawing, or every fault at once; with `unfinished` one that has no seam yet is none."""
+        lines, curves = self._seams(unfinished)
         self._check_fabrics()
         swatches = tuple(
             Swatch(self.point(place), fabric, f"line {place.line}") for fabric, place, _ in self.facts.laid
@@ -197,7 +197,7 @@ class Measured:
         sides = [curved.get(pair, pair) for pair in zip(corners, corners[1:] + corners[:1], strict=True)]
         return tuple(side for side in sides if side[0] != side[1] or len(side) > 2)
 
-    def _seams(self) -> tuple[list[Line], list[Curve]]:
+    def _seams(self, unfinished: bool) -> tuple[list[Line], list[Curve]]:
         lines: list[Line] = []
         curves: list[Curve] = []
         for run in self.facts.runs:
@@ -207,7 +207,7 @@ class Measured:
                 lines += [Line(a, b, source) for a, b in itertools.pairwise(points) if a != b]
             else:
                 curves.append(Curve(tuple(points), source))
-        if not self.facts.runs and not self.faults:
+        if not self.facts.runs and not self.faults and not unfinished:
             self._fault("no seams", "the block has no seam", "Add a line such as: seam 0, 0 to 8, 8", 1, 1)
         segments = len(lines) + sum(len(c.points) - 1 for c in curves)
         if segments > MOST_SEGMENTS:
@@ -224,7 +224,7 @@ class Measured:
         """Points along a seam or curve."""
         points = self._run(run.places)
         if run.kind == "bending" and all(math.isfinite(c) for p in points for c in p):
-            return _bent(points)
+            return bent(points)
         if run.kind == "arc":
             try:
                 return arc(points[0], points[1], points[2])
@@ -296,7 +296,7 @@ def _say(point: Point) -> str:
     return f"({point[0]:.6g}, {point[1]:.6g}) in"
 
 
-def _bent(control: Sequence[Point]) -> Sequence[Point]:
+def bent(control: Sequence[Point]) -> Sequence[Point]:
     """Points along a quadratic or cubic Bezier curve; two if it is straight."""
     start, *inner, end = control
     if len(inner) == 1:

@@ -7,35 +7,83 @@ Units:  inches come in; figures are written as the text counts them.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from fractions import Fraction
+from collections.abc import Iterator, Sequence
+from dataclasses import fields
+from typing import Any
 
-from seamwright.drawing.measured import Measured
-from seamwright.drawing.textform import stated
-from seamwright.drawing.textwrite import digits
-from seamwright.geometry import Point
 from seamwright.sketch import fabrics
-from seamwright.sketch.edits import Draw, Edit
+from seamwright.sketch.copies import copied
+from seamwright.sketch.draft import refuse
+from seamwright.sketch.draw import drawn, drawn_arc, drawn_length
+from seamwright.sketch.edits import (
+    Copies,
+    Draw,
+    DrawArc,
+    DrawLength,
+    Edit,
+    Erase,
+    Move,
+    Outline,
+    Regrid,
+    Rename,
+    Resize,
+    SetOption,
+)
+from seamwright.sketch.erase import erased
+from seamwright.sketch.facts import optioned, renamed
+from seamwright.sketch.move import point_moved
+from seamwright.sketch.sizes import regridded, resized
+
+FARTHEST_IN = 10_000.0
+"""A point beyond this is no place on any cloth."""
 
 
 def changed(text: str, edits: Sequence[Edit]) -> str:
     """The text with edits done one after the other.
 
     Raises:
-        DrawingError: the text cannot be read. OptionError: an edit cannot be done, in words.
+        DrawingError: the text cannot be read. OptionError: an edit cannot be done, in words; then nothing is.
     """
     for edit in edits:
-        if isinstance(edit, Draw):
-            text = text.rstrip("\n") + "\nseam " + " to ".join(_said(text, p) for p in edit.points) + "\n"
-        elif isinstance(edit, fabrics.Edit):
-            text = fabrics.done(text, edit)
+        text = _changed(text, edit)
     return text
 
 
-def _said(text: str, point: Point) -> str:
-    facts, file, count = stated(text, name="", file="")
-    square = Measured(facts, file, count).square
-    return ", ".join(
-        digits(float(Fraction(c / float(side)).limit_denominator(1_000_000)))
-        for c, side in zip(point, square, strict=True)
-    )
+def _changed(text: str, edit: Edit) -> str:
+    if not all(
+        abs(number) <= FARTHEST_IN for field in fields(edit) for number in _numbers(getattr(edit, field.name))
+    ):
+        raise refuse("a point lies far outside of the block", "Give points in the block")
+    match edit:
+        case Draw():
+            return drawn(text, edit)
+        case DrawLength():
+            return drawn_length(text, edit)
+        case DrawArc():
+            return drawn_arc(text, edit)
+        case Move():
+            return point_moved(text, edit)
+        case Erase():
+            return erased(text, edit)
+        case Copies():
+            return copied(text, edit)
+        case Outline():
+            raise refuse("the outline cannot be changed here", "Change its line in the text")
+        case Resize():
+            return resized(text, edit)
+        case Regrid():
+            return regridded(text, edit)
+        case Rename():
+            return renamed(text, edit)
+        case SetOption():
+            return optioned(text, edit)
+    return fabrics.done(text, edit)
+
+
+def _numbers(value: Any) -> Iterator[float]:
+    """All floats in a value of an edit."""
+    if isinstance(value, float):
+        yield value
+    elif isinstance(value, tuple):
+        for part in value:
+            yield from _numbers(part)

@@ -15,6 +15,9 @@ from typing import Literal
 
 from seamwright.geometry import Point
 
+Piece = tuple[Point, ...]
+"""Part of a seam by its two ends; of a curve also by points between, else the straight one that joins them."""
+
 
 @dataclass(frozen=True, slots=True)
 class Draw:
@@ -55,9 +58,9 @@ class Move:
 
 @dataclass(frozen=True, slots=True)
 class Erase:
-    """Straight pieces and curves, each by its two ends."""
+    """Pieces of seams; the points of a piece as the view gives them will do."""
 
-    seams: tuple[tuple[Point, Point], ...]
+    seams: tuple[Piece, ...]
     do: Literal["erase"] = "erase"
 
 
@@ -66,14 +69,14 @@ class Copies:
     """Seams repeated round a point, so that there are 2, 4, 6 or 8 of each; mirrored: every other a mirror image.
 
     Attributes:
-        seams: by their two ends; () for all.
+        seams: pieces; () for all seams.
         count: 2, 4, 6, 8; 1 with `mirrored` for one mirror image.
-        degrees: of the mirror line through the point, clockwise from level; of no meaning otherwise.
+        degrees: of the mirror line through the point, clockwise from level; of no meaning if nothing is mirrored.
     """
 
     about: Point
     count: int
-    seams: tuple[tuple[Point, Point], ...] = ()
+    seams: tuple[Piece, ...] = ()
     mirrored: bool = False
     degrees: float = 90.0
     do: Literal["copies"] = "copies"
