@@ -28,7 +28,7 @@ _MEND = "Load the page again; if it comes back, please report it"
 
 Text = Annotated[str, Field(max_length=MOST_TEXT)]
 """A whole text form or quilt file."""
-Name = Annotated[str, Field(min_length=1, max_length=120)]
+Name = Annotated[str, Field(min_length=1, max_length=120, pattern=r"^[^/\\]*$")]
 """The name of a file in the folder, with its ending."""
 Words = Annotated[str, Field(max_length=400)]
 """A name, a length or an option's value as typed."""
@@ -113,9 +113,8 @@ def not_as_described(wrong: Sequence[Any]) -> SeamwrightError:
 
 def no_answer(status: int) -> SeamwrightError:
     """The refusal of what nothing here answers to: no such path, no such way to ask."""
-    what = (
-        "nothing lies at this address" if status == 404 else f"this is not answered ({HTTPStatus(status).phrase})"
-    )
+    known = {400: "this cannot be read as JSON", 404: "nothing lies at this address"}
+    what = known.get(status, f"this is not answered here ({HTTPStatus(status).phrase.lower()})")
     return fail(OptionError, "request", what, _MEND)
 
 

@@ -27,6 +27,8 @@ Receive = Callable[[], Awaitable[Message]]
 Send = Callable[[Message], Awaitable[None]]
 App = Callable[[Scope, Receive, Send], Awaitable[None]]
 
+HEAD_BYTES = 16_384
+"""Of a request's first line and headers."""
 PASS = b"seamwright-pass"
 """Header that carries the pass."""
 MAX_REQUEST = 30_000_000
@@ -123,6 +125,8 @@ class _Answer:
 
 def _look(scope: Scope, password: str) -> None:
     """Refuses whoever should not get in."""
+    if len(scope["raw_path"]) + sum(len(name) + len(value) + 4 for name, value in scope["headers"]) > HEAD_BYTES:
+        raise _Refused(431, "this asks with too many words")
     headers: dict[bytes, list[bytes]] = {}
     for name, value in scope["headers"]:
         headers.setdefault(name.lower(), []).append(value)

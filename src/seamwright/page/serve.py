@@ -37,8 +37,8 @@ def serve(folder: str, port: int, *, opened: bool = True) -> int:
         KeyboardInterrupt: it was stopped.
     """
     here = usable_folder(folder)
-    only_within(here)
     with listener_at(port) as listener, Workers(here) as workers:
+        only_within(here)
         password = secrets.token_urlsafe(24)
         address = f"http://127.0.0.1:{listener.getsockname()[1]}/#pass={password}"
         print(address, flush=True)

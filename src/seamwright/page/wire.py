@@ -14,14 +14,14 @@ import asyncio
 import uvicorn
 from uvicorn.protocols.http.h11_impl import H11Protocol
 
-from seamwright.page.guard import App
+from seamwright.page.guard import HEAD_BYTES, App
 
-HEAD_BYTES = 16_384
-"""Of a request's first line and headers."""
 HEAD_S = 10.0
 """For a head to arrive; a browser that opens a connection ahead of its need opens another."""
 IDLE_S = 30
 """For a connection that waits for its next request."""
+ENDING_S = 0.4
+"""For requests under way when the server is stopped; what is kept in the folder is whole at any moment."""
 AT_ONCE = 100
 """Connections and requests; a browser holds six of each tab's."""
 
@@ -78,6 +78,6 @@ def server_of(app: App) -> uvicorn.Server:
             h11_max_incomplete_event_size=HEAD_BYTES,
             limit_concurrency=AT_ONCE,
             timeout_keep_alive=IDLE_S,
-            timeout_graceful_shutdown=1,
+            timeout_graceful_shutdown=ENDING_S,  # type: ignore[arg-type]  # it may be part of a second
         )
     )
