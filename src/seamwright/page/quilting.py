@@ -11,19 +11,27 @@ from dataclasses import asdict
 from pathlib import Path
 from typing import Annotated, Any, Literal
 
-from fastapi import APIRouter
+from fastapi import APIRouter, Response
 from pydantic import Field
 
-from seamwright.page.asked import Name, Request, Text, Words
+from seamwright.errors import OptionError, fail
+from seamwright.page.asked import Name, OfDrawing, Request, Text, Words
 from seamwright.page.folder import free_name, inside
 from seamwright.page.place import Place
-from seamwright.page.quiltwork import pictured
+from seamwright.page.printing import download
+from seamwright.page.quiltfiles import ENDINGS, file_made
+from seamwright.page.quiltturnings import turnings_shown
+from seamwright.page.quiltwork import facts_told, pictured
 from seamwright.quilt.edit import changed, new_quilt
 from seamwright.quilt.edits import Edit
 from seamwright.quilt.editview import view_of
+from seamwright.units import say_list
 
 PICTURE_S = 30.0
 FACTS_S = 120.0
+FILE_S = 300.0
+AT_ONCE = 24
+"""Turnings in one answer."""
 
 
 class Change(Request):
@@ -47,6 +55,33 @@ class OfQuilt(Request):
 
     name: Name
     text: Text
+
+
+class Block(Request):
+    """A block of the quilt, and its colourway; "" for its own fabrics."""
+
+    name: Words
+    colourway: Words = ""
+
+
+class Turned(OfQuilt):
+    """Asks for turnings of one or two blocks of the quilt.
+
+    side: 2: all layouts of 2 x 2 blocks; 4: layouts of 4 x 4 by rule. first: number of the first one shown.
+    """
+
+    blocks: list[Block] = Field(min_length=1, max_length=2)
+    reversed_too: bool = False
+    side: Literal[2, 4] = 2
+    seed: int = Field(default=1, ge=1, le=1_000_000)
+    first: int = Field(default=1, ge=1, le=1_000_000)
+
+
+class QuiltFile(OfDrawing):
+    """Asks for a file of the quilt."""
+
+    kind: Literal["picture", "foundations", "cutting", "booklet"]
+    form: Literal["pdf", "png", "svg", "csv"] = "pdf"
 
 
 class Shown(OfQuilt):
@@ -80,5 +115,32 @@ def router(place: Place) -> APIRouter:
     async def picture(asked: Shown) -> dict[str, Any]:
         """The quilt's picture with its places, and its sentence; or what stands against it."""
         return await place.workers.run(pictured, folder, asked.name, asked.text, asked.finish, limit_s=PICTURE_S)
+
+    @routes.post("/facts")
+    async def facts(asked: OfQuilt) -> dict[str, Any]:
+        """What the quilt comes to: blocks, prints, fabric to buy, pressing, advice."""
+        return await place.workers.run(facts_told, folder, asked.name, asked.text, limit_s=FACTS_S)
+
+    @routes.post("/turnings")
+    async def turnings(asked: Turned) -> dict[str, Any]:
+        """Layouts of one or two of its blocks as pictures, the most telling first, some at a time."""
+        blocks = tuple((block.name, block.colourway) for block in asked.blocks)
+        how = (asked.reversed_too, asked.side, asked.seed, asked.first, AT_ONCE)
+        return await place.workers.run(
+            turnings_shown, folder, asked.name, asked.text, blocks, *how, limit_s=FACTS_S
+        )
+
+    @routes.post("/file", response_class=Response)
+    async def file(asked: QuiltFile) -> Response:
+        """A file to download: the quilt's picture, all its foundations, its cutting list, its booklet."""
+        ending = f".{asked.form}"
+        if ending not in ENDINGS[asked.kind]:
+            forms = say_list([form.removeprefix(".").upper() for form in ENDINGS[asked.kind]], "or")
+            raise fail(OptionError, "option", f"there is no {asked.form.upper()} of that", f"Ask for {forms}")
+        given = tuple(asked.options.items())
+        made = await place.workers.run(
+            file_made, folder, asked.name, asked.text, given, asked.kind, ending, limit_s=FILE_S
+        )
+        return download(made, asked.name, f"-{asked.kind}{ending}")
 
     return routes

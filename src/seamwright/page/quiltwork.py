@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from seamwright.drawing.read import read_as
-from seamwright.errors import Fault, FileError, SeamwrightError
+from seamwright.errors import Fault, FileError, SeamwrightError, StuckError
 from seamwright.page.folder import inside
 from seamwright.quilt.form import setting_of, stated_in
 from seamwright.quilt.model import Role, Set, Setting
@@ -27,6 +27,7 @@ if TYPE_CHECKING:
 
 SHOWN_IN = 10.0
 """Longer side of the picture on the page: pens are as on paper of that size."""
+OPEN_IT = "Open the block: there stands what mends it"
 
 
 def pictured(folder: str, name: str, text: str, finish: str) -> dict[str, Any]:
@@ -50,7 +51,8 @@ def pictured(folder: str, name: str, text: str, finish: str) -> dict[str, Any]:
         with setting_at(folder, name, text) as setting:
             quilt = quilt_of(setting)
     except SeamwrightError as error:
-        return {"state": "unreadable", "sentence": str(plain(error, folder)), "faults": faults_of(error, folder)}
+        told = faults_of(error, folder)
+        return {"state": "unreadable", "sentence": " ".join(fault["text"] for fault in told), "faults": told}
     repeated, view = quilt_repeated(quilt, SHOWN_IN, Finish(finish))
     units = quilt.setting.units
     return {
@@ -103,7 +105,7 @@ def setting_at(folder: str, name: str, text: str) -> Iterator[Setting]:
     Raises:
         DrawingError: what cannot be read, and blocks that do not lie in the folder.
     """
-    home = Path(folder)
+    home = Path(folder).resolve()
     stated, lines = stated_in(text.encode(), str(home / name))
     for key, (where, line, column) in stated.files.items():
         try:
@@ -125,10 +127,16 @@ def setting_at(folder: str, name: str, text: str) -> Iterator[Setting]:
 
 
 def plain(error: SeamwrightError, folder: str) -> SeamwrightError:
-    """An error without names of folders."""
-    home = f"{Path(folder)}/"
+    """An error without names of folders, and of a block that cannot be sewn with what to do on the page."""
+    home, stuck = f"{Path(folder).resolve()}/", isinstance(error, StuckError)
     faults = tuple(
-        replace(fault, what=_bare(fault.what, home), mend=_bare(fault.mend, home)) for fault in error.faults
+        replace(
+            fault,
+            what=fault.what.replace(home, ""),
+            mend=OPEN_IT if stuck else fault.mend.replace(home, ""),
+            line=None if stuck else fault.line,
+        )
+        for fault in error.faults
     )
     return type(error)(error.code, faults)
 
@@ -141,5 +149,43 @@ def faults_of(error: SeamwrightError, folder: str) -> list[dict[str, Any]]:
     return found
 
 
-def _bare(words: str, home: str) -> str:
-    return words.replace(home, "")
+# -- what it comes to -------------------------------------------------------------------------------------------
+
+
+def facts_told(folder: str, name: str, text: str) -> dict[str, Any]:
+    """What a quilt comes to, in words: blocks, prints, what is cut plain, what to buy, pressing, advice.
+
+    Returns:
+        sentence, parts [title, lines], fabrics [name, colour, amount], edges (binding and so on), spare, notes,
+        proven.
+
+    Raises:
+        SeamwrightError: the quilt cannot be laid, or a block of it cannot be sewn.
+    """
+    from seamwright.quiltfacts import facts_of
+    from seamwright.quilts import quilt_of
+    from seamwright.words.checks import note_words
+    from seamwright.words.onpage import on_page
+    from seamwright.words.quilts import PROVEN, edges_bought, fabrics_bought, quilt_told, size_sentence
+
+    try:
+        with setting_at(folder, name, text) as setting:
+            facts = facts_of(quilt_of(setting))
+    except SeamwrightError as error:
+        raise plain(error, folder) from error
+    cutting = facts.cutting
+    parts = [(part.title, list(part.lines)) for part in quilt_told(facts, briefly=False)]
+    if facts.quilt.construction:
+        parts.insert(1, ("Setting triangles", [facts.quilt.construction]))
+    return {
+        "sentence": size_sentence(facts),
+        "parts": [part for part in parts if not part[0].startswith("Buy")],
+        "fabrics": [
+            (fabric.name if fabric else "of no named fabric", (fabric.colour if fabric else None) or "", amount)
+            for fabric, amount in fabrics_bought(cutting)
+        ],
+        "edges": list(edges_bought(cutting)),
+        "spare": f"{cutting.options.spare * 100:g} %" if cutting.options.spare else "nothing",
+        "notes": [on_page(note_words(note)) for note in (*facts.notes, *facts.advice.notes)],
+        "proven": PROVEN,
+    }

@@ -183,7 +183,7 @@ def _rows(
     found: Turnings, shown: Sequence[Turning], grid: _Grid, progress: Callable[[str], None]
 ) -> Iterator[tuple[Ink, ...]]:
     """Row by row, each from (0, 0)."""
-    book = _book(found)
+    book = looks_of_all(found)
     for first in range(0, len(shown), grid.columns):
         inks: list[Ink] = []
         for place, turning in enumerate(shown[first : first + grid.columns]):
@@ -211,7 +211,7 @@ def _broken(line: str, side: float) -> tuple[str, ...]:
     return wrapped(line, LINES_PT, room, part=True)
 
 
-def _book(found: Turnings) -> LookBook:
+def looks_of_all(found: Turnings) -> LookBook:
     """The looks of all layouts, each read once."""
     cells = {
         Cell(found.ways[state.block][0], state.turn, found.ways[state.block][1]) for state in found.group.states

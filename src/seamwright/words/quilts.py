@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from seamwright.fabric.model import Fabric
 from seamwright.fabric.pieces import Shape
 from seamwright.fabric.words import fabric_called
 from seamwright.options import Units
@@ -192,19 +193,28 @@ def _prints(facts: QuiltFacts) -> Iterator[str]:
 
 def _bought(cutting: QuiltCutting) -> Iterator[str]:
     """What to buy: fabrics, then what is for the edge and behind."""
-    units = cutting.units
     amounts: dict[str, list[str]] = {}
-    binding = cutting.binding
-    for cut in cutting.fabrics:
-        name = None if cut.fabric is None else cut.fabric.name
-        if binding is not None and binding.alone and name == (binding.fabric or BINDING):
-            continue  # told with the edge
-        quarters = say_count(cut.fat_quarters or 0, "fat quarter")
-        way = say_bought(cut.bought_in, units) if cut.bought_in else quarters
-        amounts.setdefault(way, []).append(fabric_called(cut.fabric))
+    for fabric, way in fabrics_bought(cutting):
+        amounts.setdefault(way, []).append(fabric_called(fabric))
     told = [f"{way}{' each' * (len(names) > 1)} of {say_list(names)}" for way, names in amounts.items()]
     if told:
         yield "; ".join(told)
+    yield from edges_bought(cutting)
+
+
+def fabrics_bought(cutting: QuiltCutting) -> Iterator[tuple[Fabric | None, str]]:
+    """Each fabric of the top, and how much to buy of it; what is of the binding alone is told with the edge."""
+    binding = cutting.binding
+    for cut in cutting.fabrics:
+        name = None if cut.fabric is None else cut.fabric.name
+        if binding is None or not binding.alone or name != (binding.fabric or BINDING):
+            quarters = say_count(cut.fat_quarters or 0, "fat quarter")
+            yield cut.fabric, say_bought(cut.bought_in, cutting.units) if cut.bought_in else quarters
+
+
+def edges_bought(cutting: QuiltCutting) -> Iterator[str]:
+    """Binding, backing and batting."""
+    units, binding = cutting.units, cutting.binding
     if binding is not None:
         of = f" of {binding.fabric}" if binding.fabric else ""
         strips = f"{say_count(binding.strips, 'strip')} {say_length(binding.width_in, units)} wide"
