@@ -2,13 +2,13 @@
 //
 // Knows:  layers, zoom, what stays one size on the screen, the frame (frame.js).
 // Leaves: what the layers of other parts show, pointers (pointing.js).
-// Layers, from the ground up: tracing, patches, grid, outline, seams, marks, pointer; the frame lies over all of them.
+// Layers, from the ground up: tracing, patches, grid, outline, seams, marks, warnings, pointer; the frame lies over all of them.
 // Events: "zoom" (another part is seen).
 
 import { frameOf, gridOf } from "./frame.js";
 
 const SVG = "http://www.w3.org/2000/svg";
-const LAYERS = ["tracing", "patches", "grid", "outline", "seams", "marks", "pointer", "frame"];
+const LAYERS = ["tracing", "patches", "grid", "outline", "seams", "marks", "warnings", "pointer", "frame"];
 const MARGIN = 44; // pixels round the whole block, for the frame and its figures
 const MOST_PIXELS = 4000; // an inch of the block is never larger
 
