@@ -11,7 +11,6 @@ import json
 import os
 import signal
 import socket
-import subprocess
 import threading
 import time
 from collections.abc import AsyncIterator, Iterator
@@ -434,8 +433,7 @@ def test_work_that_hangs_falls_over_or_eats_all_memory_is_told_and_the_next_is_d
 
 
 def children(pid: int) -> list[int]:
-    listed = subprocess.run(["ps", "-o", "pid=", "--ppid", str(pid)], capture_output=True, text=True).stdout
-    return [int(word) for word in listed.split()]
+    return [int(word) for task in Path(f"/proc/{pid}/task").glob("*/children") for word in task.read_text().split()]
 
 
 def alive(pid: int) -> bool:

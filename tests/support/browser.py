@@ -29,6 +29,7 @@ CHROMIUM = os.environ.get("CHROMIUM", "/usr/bin/chromium")
 ARGUMENTS = (
     "--no-sandbox",
     "--disable-gpu",
+    "--disable-dev-shm-usage",
     "--disable-quic",
     "--no-first-run",
     "--disable-background-networking",
