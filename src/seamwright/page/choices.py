@@ -32,7 +32,8 @@ class Field:
         option: its long name. where: "print", "cut" or "book", the part that offers it. group: the words above it
             and its neighbours; "" for those in sight.
         kind: "words", "length", "number", "choice", "paper", "yes", "no" (ticked unless the value is stated).
-        usual: what holds if nothing is said, as it stands in an empty field. choices: (value, words).
+        usual: what holds if nothing is said, as it stands in an empty field; metric: with metric measures, if it is
+            another. choices: (value, words).
         value: what "yes" or "no" states. help: a sentence; "" for that of the command line.
     """
 
@@ -41,6 +42,7 @@ class Field:
     group: str = ""
     kind: str = "yes"
     usual: str = ""
+    metric: str = ""
     choices: tuple[tuple[str, str], ...] = ()
     value: str = YES
     help: str = field(default="", repr=False)
@@ -51,7 +53,7 @@ _SHEETS, _LINES, _PLAN = "Sheets", "What is printed", "The plan, in Check, Cut a
 FIELDS = (
     Field("paper", kind="paper", help="The size in your printer."),
     Field("copies", kind="number", usual="1", help="Of every foundation: one for each block."),
-    Field("allowance", kind="length", help="Beyond the stitch line, all round."),
+    Field("allowance", kind="length", usual="1/4 in", metric="0.75 cm", help="Beyond the stitch line, all round."),
     Field(
         "units", kind="choice", choices=(("", "inches"), ("metric", "centimetres")), help="On paper and in words."
     ),
@@ -171,6 +173,7 @@ def choices_object() -> list[dict[str, Any]]:
             "group": one.group,
             "kind": one.kind,
             "usual": one.usual,
+            "metric": one.metric or one.usual,
             "choices": _papers() if one.kind == "paper" else [list(pair) for pair in one.choices],
             "value": one.value,
             "help": help_of(one),

@@ -53,7 +53,8 @@ export function mount(app, inside) {
       if (mine !== stop) return;
       [found, seen] = [answer, of];
       list.classList.remove("old");
-      list.replaceChildren(...storyOf(found.story), make("p", { class: "quiet" }, found.proven));
+      // Its first heading is that of this part of the work.
+      list.replaceChildren(...storyOf(found.story.slice(1)), make("p", { class: "quiet" }, found.proven));
       state.textContent = "";
     } catch (refusal) {
       if (refusal.name === "AbortError" || mine !== stop) return;

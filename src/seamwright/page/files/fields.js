@@ -55,6 +55,7 @@ function fieldOf(app, option) {
     element: make("div", { class: `field ${option.kind}` }, ...control.parts, help, fault),
     show(stated) {
       const value = stated[option.option] ?? "";
+      if ("placeholder" in control.input) control.input.placeholder = stated.units === "metric" ? option.metric : option.usual;
       if (value === shown) return;
       shown = value;
       control.show(value);
@@ -66,7 +67,7 @@ function fieldOf(app, option) {
 const CONTROLS = { choice: chosen, paper: paperOf, yes: ticked, no: ticked };
 
 function typed(option, id) {
-  const input = make("input", { id, type: "text", autocomplete: "off", placeholder: option.usual, spellcheck: "false" });
+  const input = make("input", { id, type: "text", autocomplete: "off", spellcheck: "false" });
   return {
     input, element: input,
     parts: [make("label", { for: id }, option.label), input],

@@ -40,9 +40,9 @@ export function mount(app, inside) {
   let stop = null, found = null;
 
   inside.append(
-    reason, options, ways,
-    make("div", { class: "sheets" }, summary, sheets.row, more, facts),
-    make("div", { class: "files" }, ...files), made.element, bookOptions,
+    reason, options,
+    make("div", { class: "sheets" }, summary, sheets.row, more),
+    make("div", { class: "files" }, ...files), made.element, bookOptions, facts,
   );
   name(null);
   build().catch((refusal) => app.say(refusal.message));
@@ -53,7 +53,7 @@ export function mount(app, inside) {
     const mine = all.filter((one) => one.where === "print");
     const rest = [...new Set(mine.map((one) => one.group))].filter(Boolean);
     options.append(
-      group(mine.filter((one) => !one.group)),
+      make("div", { class: "in-sight" }, group(mine.filter((one) => !one.group))), ways,
       make("details", { class: "more" }, make("summary", {}, "More choices"),
         ...rest.map((words) => make("fieldset", {}, make("legend", {}, words), group(mine.filter((one) => one.group === words))))),
     );

@@ -9,8 +9,9 @@ export class Sheets {
   #shown = []; // {caption, url}
   #at = 0;
 
-  // `stage` is where the drawing lies; a large sheet covers it.
-  constructor(stage) {
+  // `holder` is where the drawing lies on the stage; a large sheet covers it, and the tools are away meanwhile.
+  constructor(holder) {
+    this.stage = holder.parentElement;
     this.row = make("div", { class: "sheet-row", role: "group", "aria-label": "Sheets, press one to see it large" });
     this.picture = make("img", { alt: "" });
     this.caption = make("p", { class: "caption", role: "status" });
@@ -22,7 +23,7 @@ export class Sheets {
     this.large = make("section", { class: "sheet-large", "aria-label": "Sheet to look at", hidden: true },
       make("div", { class: "row" }, this.back, this.before, this.after, this.size), this.caption, this.paper);
     this.large.addEventListener("keydown", (event) => this.#key(event));
-    stage.append(this.large);
+    holder.append(this.large);
   }
 
   get count() { return this.#shown.length; }
@@ -64,12 +65,14 @@ export class Sheets {
     this.before.disabled = number === 0;
     this.after.disabled = number === this.#shown.length - 1;
     this.large.hidden = false;
+    this.stage.classList.add("covered");
     if (first) this.paper.focus();
   }
 
   close() {
     if (!this.isOpen) return;
     this.large.hidden = true;
+    this.stage.classList.remove("covered");
     this.row.children[this.#at]?.focus();
   }
 

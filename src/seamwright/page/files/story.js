@@ -21,7 +21,7 @@ function table(item) {
   const figure = (column) => (item.figures.includes(column) ? { class: "figure" } : {});
   const head = item.head.map((words, column) => make("th", { scope: "col", ...figure(column) }, words)).slice(grouped ? 1 : 0);
   const rows = item.rows.flatMap((cells, row) => rowsOf(cells, item.swatches[row], grouped, figure));
-  return make("table", { class: grouped ? "told grouped" : "told" },
+  return make("table", { class: grouped ? "cuts grouped" : "cuts" },
     ...(item.caption ? [make("caption", {}, item.caption)] : []),
     make("thead", {}, make("tr", {}, ...head)), make("tbody", {}, ...rows));
 }
