@@ -21,6 +21,7 @@ from pydantic import Field
 
 from seamwright.errors import FileError, fail
 from seamwright.page.asked import Name, Request, Text, Words
+from seamwright.page.blank import new_text
 from seamwright.page.bringing import brought, may_bring
 from seamwright.page.folder import design_names, free_name, kind_of, path_of
 from seamwright.page.keeping import Changed, Keeper, Step
@@ -60,6 +61,14 @@ class Make(Request):
     text: Text
     ending: Literal[".seams", ".setting", ".palette"] = ".seams"
     of: Words = ""
+
+
+class New(Request):
+    """A block to be drawn: its name, finished size as typed, squares of the grid across (0 for none)."""
+
+    name: Words = ""
+    size: Words = "8 in"
+    grid: Annotated[int, Field(ge=0, le=100)] = 8
 
 
 class Bring(Request):
@@ -189,6 +198,12 @@ def router(place: Place) -> APIRouter:
             keeper.create, stem, found["ending"], found["text"], "brought", asked.name, data
         )
         return {**asdict(saved), "again": False, "notes": found["notes"], "unfinished": found["unfinished"]}
+
+    @routes.post("/new")
+    def new(asked: New) -> dict[str, str]:
+        """The text of a block to be drawn, and a free name for its file; nothing is written yet."""
+        text = new_text(asked.name.strip() or "new block", asked.size, asked.grid)
+        return {"name": free_name(place.folder, asked.name.strip() or "new block", ".seams"), "text": text}
 
     @routes.get("/free")
     def free(words: Words, ending: Literal[".seams", ".setting", ".palette"] = ".seams") -> dict[str, str]:

@@ -50,3 +50,10 @@ export async function askFile(path, body, signal) {
   const said = JSON.parse(decodeURIComponent(answer.headers.get("Seamwright-Said") ?? "%5B%5D"));
   return { blob: await answer.blob(), name: decodeURIComponent(name), said };
 }
+
+// A picture, asked for by its address.
+export async function askPicture(path, signal) {
+  const answer = await send("GET", path, undefined, signal);
+  if (!answer.ok) throw new Refusal(answer.status, (await answer.json().catch(() => ({}))).error);
+  return answer.blob();
+}

@@ -1,9 +1,52 @@
-// Her designs: listed, opened, made new, brought in.
+// Her designs: what is on the table at the start, the list, and how it stands with saving.
+//
+// Knows:  what is opened first, the first visit. Leaves: the list (designlist.js), bringing in (bring.js), words about
+// saving (states.js), saving (desk.js).
 
 import { ask } from "./ask.js";
+import { chooseFile, mountBringing } from "./bring.js";
+import { openDesign, showDesigns } from "./designlist.js";
+import { button, make } from "./dom.js";
+import { mountStates } from "./states.js";
 
 export async function mount(app) {
-  const list = await ask("GET", "designs").catch((refusal) => { app.say(refusal.message); return []; });
-  const first = list.find((design) => design.kind === "block");
-  if (first) await app.desk.open(first.name);
+  const { desk } = app;
+  mountStates(app);
+  mountBringing(app);
+  document.getElementById("designs-open").addEventListener("click", () =>
+    showDesigns(app).catch((refusal) => app.say(refusal.message)));
+  desk.addEventListener("open", () => { if (!desk.fresh) history.replaceState(null, "", `#${encodeURIComponent(desk.name)}`); });
+  try {
+    const [waits] = await desk.start();
+    const list = await ask("GET", "designs");
+    const wanted = decodeURIComponent(location.hash.slice(1));
+    const last = localStorage.getItem(LAST) ?? "";
+    const names = list.map((design) => design.name);
+    if (waits?.fresh) await desk.resume(waits);
+    else {
+      const drawn = list.filter((design) => design.kind === "block").sort((a, b) => b.changed.localeCompare(a.changed));
+      const first = [waits?.name, wanted, last, drawn[0]?.name].find((name) => name && names.includes(name));
+      if (first) await openDesign(app, first);
+      else await beginNew(app, list);
+    }
+  } catch (refusal) {
+    app.say(refusal.message);
+  }
+  desk.addEventListener("open", () => { if (!desk.fresh) localStorage.setItem(LAST, desk.name); });
+}
+
+const LAST = "seamwright design open last";
+
+// Nothing to open: a new block is ready to be drawn on, and beside it stands what else she can do.
+async function beginNew(app, list) {
+  const made = await ask("POST", "new", {});
+  await app.desk.begin(made.text, made.name);
+  const welcome = make("section", { id: "welcome", "aria-label": "How to begin" },
+    make("p", {}, list.length ? "No block is drawn in this folder yet." : "This folder has no designs yet.",
+      " Draw on this block: drag from edge to edge. Name and size stand beside it, under Draw."),
+    make("div", { class: "row middle" },
+      button("Bring in a drawing", () => chooseFile(app)),
+      make("span", { class: "quiet" }, "an SVG or a block, or drop one anywhere on the page")));
+  document.getElementById("stage").prepend(welcome);
+  app.desk.addEventListener("change", () => welcome.remove(), { once: true });
 }

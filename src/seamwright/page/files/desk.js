@@ -1,77 +1,306 @@
 // The design on the table: its text, its history, and that every change is kept. One change at a time, in order.
 //
-// Events: "open" (another design), "change" (its text is another), "state" (saved, saving, offline, conflict).
+// Knows:  the text and the view of it, undo and redo, what is not saved yet, what the file holds now.
+// Leaves: what edits do (the server), what is kept in the browser (keeping.js), words and buttons (states.js).
+// Events: "open" (another design), "change" (its text is another), "state" (how it stands with saving), "word" (a
+//         sentence for a moment, in `detail`).
+// States: "none" (no design), "new" (not written yet), "saving", "saved", "offline" (no server), "unkept" (the server
+//         cannot write it: `why`), "conflict" (the file holds something else: `there`).
+// Method: a text goes to the server together with the hash of what it was made from, and stays in `#steps`, and in
+//         the browser's own store, until the server has it. History holds texts, or hashes of versions on the server.
 
 import { ask } from "./ask.js";
+import { Keeping } from "./keeping.js";
+
+const AGAIN_MS = 2000; // between two looks for changes elsewhere, and two tries to save
+const MOST_STEPS = 50; // sent with one saving: the server keeps no more
+const MADE_UP = /^new (block|quilt)( \d+)?$/;
+
+const at = (name, ...rest) => ["designs", name, ...rest].map(encodeURIComponent).join("/");
+const stemOf = (name) => name.replace(/\.\w+$/, "");
+const endingOf = (name) => /\.\w+$/.exec(name)?.[0] ?? ".seams";
+const kindOf = (name) => ({ ".setting": "quilt", ".palette": "palette" })[endingOf(name)] ?? "block";
 
 export class Desk extends EventTarget {
   name = ""; kind = ""; text = ""; view = null; hash = "";
-  state = "none";
-  #past = []; #ahead = [];
-  #queue = Promise.resolve();
+  state = "none"; why = ""; problem = null; there = null; remembered = true;
+  #past = []; #ahead = []; #steps = []; #fresh = false;
+  #queue = Promise.resolve(); #saving = null; #timer = 0;
+  #keeping = new Keeping();
 
   get canUndo() { return this.#past.length > 0; }
   get canRedo() { return this.#ahead.length > 0; }
+  get unsaved() { return this.#steps.length > 0; }
+  get fresh() { return this.#fresh; }
   get #edits() { return this.kind === "quilt" ? "quilt/edit" : "sketch"; } // who does edits of such a text
 
-  // Opens a design of the folder.
+  // Learns which folder this is, and begins to look for changes elsewhere. Returns what waits to be saved.
+  async start() {
+    this.#keeping.folder = (await ask("GET", "folder")).id;
+    setInterval(() => { if (document.visibilityState === "visible") this.look(); }, AGAIN_MS);
+    document.addEventListener("visibilitychange", () => this.look());
+    addEventListener("online", () => this.save());
+    addEventListener("storage", (event) => { if (event.key === "seamwright pass") this.save(); }); // started anew
+    return this.#keeping.waiting();
+  }
+
+  // Opens a design of the folder, with what of it was not saved when a page was closed.
   open(name) { return this.#inTurn(async () => {
-    const found = await ask("GET", `designs/${encodeURIComponent(name)}`);
-    Object.assign(this, { name, kind: found.kind, text: found.text, hash: found.hash, state: "saved" });
-    this.#past = []; this.#ahead = [];
-    await this.#look();
-    this.#tell("open"); this.#tell("change"); this.#tell("state");
+    await this.#settled();
+    const found = await ask("GET", at(name));
+    const chain = (hashes) => hashes.map((hash) => ({ hash }));
+    this.#sit({ name, kind: found.kind, text: found.text, hash: found.hash, past: chain(found.past), ahead: chain(found.ahead) });
+    const [kept] = (await this.#keeping.waiting()).filter((entry) => entry.name === name && !entry.fresh);
+    if (kept) this.#takeUp(kept, found);
+    await this.#shown();
   }); }
 
-  // Makes a new design of a text and opens it.
-  async create(name, text) {
-    await ask("PUT", `designs/${encodeURIComponent(name)}`, { text, base: "" });
-    return this.open(name);
+  // Lays a new text on the table; it is written once it is changed.
+  begin(text, name = "new block.seams") { return this.#inTurn(async () => {
+    await this.#settled();
+    this.#sit({ name, kind: kindOf(name), text, fresh: true });
+    await this.#shown();
+  }); }
+
+  // What was begun and never written, from a page that was closed.
+  resume(entry) { return this.#inTurn(async () => {
+    this.#sit({ name: entry.name, kind: entry.kind, text: entry.steps.at(-1).text, fresh: true });
+    this.#steps = entry.steps;
+    this.#past = entry.steps.slice(0, -1).map(({ text }) => ({ text }));
+    this.#keeping.forget(entry);
+    this.#remember();
+    await this.#shown();
+  }); }
+
+  // Makes a new design of a text, under that name or another that is free, and opens it.
+  async create(name, text, of = "") {
+    const made = await ask("POST", "designs", { words: stemOf(name), ending: endingOf(name), text, of });
+    await this.open(made.name);
+    return made.name;
   }
 
   // Does edits (sketch/edits.py); rejects with a sentence if they cannot be done, and then nothing has changed.
   change(edits) { return this.#inTurn(async () => {
-    const made = await ask("POST", this.#edits, { text: this.text, name: this.name, edits });
+    const made = await this.#asked(edits);
     if (made.text !== this.text) await this.#become(made.text, made.view);
   }); }
 
   // Another text in place of this one: a mend, a version of before.
   replace(text) { return this.#inTurn(async () => { if (text !== this.text) await this.#become(text); }); }
 
-  undo() { return this.#step(this.#past, this.#ahead); }
-  redo() { return this.#step(this.#ahead, this.#past); }
+  undo() { return this.#step(this.#past, this.#ahead, "undo"); }
+  redo() { return this.#step(this.#ahead, this.#past, "redo"); }
 
-  #step(from, to) { return this.#inTurn(async () => {
+  // Saves what is not saved yet. Never rejects: how it went is the state.
+  save() {
+    clearTimeout(this.#timer);
+    this.#saving ??= this.#sent().finally(() => { this.#saving = null; });
+    return this.#saving;
+  }
+
+  // Looks whether the file was changed elsewhere.
+  async look() {
+    if (!this.name || this.#fresh || this.#saving || this.state === "conflict") return;
+    if (this.unsaved) { this.save(); return; }
+    const { name, hash } = this;
+    let now;
+    try { now = (await ask("GET", at(name, "hash"))).hash; } catch (refusal) { this.#failed(refusal); return; }
+    if (this.state === "offline") this.#is("saved");
+    if (now === hash) return;
+    await this.#inTurn(async () => {
+      if (this.name !== name || this.hash !== hash || this.unsaved || this.state === "conflict") return;
+      if (now) await this.#takeIn(await ask("GET", at(name)));
+      else { this.there = { text: "", hash: "" }; this.#is("conflict"); }
+    }).catch((refusal) => this.#failed(refusal));
+  }
+
+  // Of two texts of one design: hers becomes a copy and is opened.
+  keepMine() { return this.#inTurn(async () => {
+    const made = await ask("POST", "designs", { words: stemOf(this.name), ending: endingOf(this.name), text: this.text, of: this.name });
+    this.#keeping.drop(this.name);
+    Object.assign(this, { name: made.name, hash: made.hash, there: null });
+    this.#steps = [];
+    this.#is("saved");
+    this.#tell("open"); this.#tell("change");
+  }); }
+
+  // Of two texts of one design: what the file holds takes the place of hers; undo brings hers back.
+  takeTheirs() { return this.#inTurn(async () => {
+    this.#keeping.drop(this.name);
+    this.#steps = [];
+    await this.#takeIn(await ask("GET", at(this.name)));
+  }); }
+
+  // The file is gone: hers is written anew.
+  writeAgain() { return this.#inTurn(async () => {
+    Object.assign(this, { hash: "", there: null });
+    this.#note({ text: this.text, way: "change" });
+  }); }
+
+  async rename(stem) {
+    const to = stem + endingOf(this.name);
+    await this.save();
+    const answer = await ask("POST", at(this.name, "rename"), { to });
+    this.name = answer.name;
+    this.#tell("open"); this.#tell("change");
+    return answer;
+  }
+
+  // -- within ------------------------------------------------------------------------------------------------
+
+  #sit({ name, kind, text, hash = "", past = [], ahead = [], fresh = false }) {
+    Object.assign(this, { name, kind, text, hash, view: null, there: null, why: "", state: fresh ? "new" : "saved" });
+    this.#past = past; this.#ahead = ahead; this.#steps = []; this.#fresh = fresh;
+  }
+
+  async #shown() {
+    await this.#view();
+    this.#tell("open"); this.#tell("change"); this.#tell("state");
+    if (this.unsaved) this.save();
+  }
+
+  // What was kept in the browser, after the server has said what the file holds.
+  #takeUp(kept, found) {
+    this.#keeping.forget(kept);
+    const last = kept.steps.at(-1).text;
+    if (last === found.text) return;
+    if (kept.base === found.hash) this.#past.push({ hash: found.hash, text: found.text });
+    else this.there = { text: found.text, hash: found.hash };
+    Object.assign(this, { text: last, hash: kept.base, state: this.there ? "conflict" : "saving" });
+    this.#past.push(...kept.steps.slice(0, -1).map(({ text }) => ({ text })));
+    this.#ahead = [];
+    this.#steps = kept.steps;
+    this.#remember();
+  }
+
+  #step(from, to, way) { return this.#inTurn(async () => {
     if (!from.length) return;
-    to.push(this.text);
-    this.text = from.pop();
-    await this.#look();
+    const next = from.at(-1);
+    next.text ??= (await ask("GET", at(this.name, "versions", next.hash))).text;
+    from.pop();
+    to.push({ text: this.text, view: this.view });
+    this.text = next.text;
+    if (next.view) { this.view = next.view; this.problem = null; } else await this.#view();
     this.#tell("change");
-    await this.#save();
+    this.#note({ text: this.text, way });
   }); }
 
   async #become(text, view) {
-    this.#past.push(this.text);
+    this.#past.push({ text: this.text, view: this.view });
     this.#ahead = [];
     this.text = text;
-    if (view) this.view = view; else await this.#look();
+    if (view) { this.view = view; this.problem = null; } else await this.#view();
     this.#tell("change");
-    await this.#save();
+    this.#note({ text, way: "change" });
   }
 
-  async #look() { this.view = (await ask("POST", this.#edits, { text: this.text, name: this.name })).view; }
+  // Another's text is taken in; hers is one undo away.
+  async #takeIn(found) {
+    this.#past.push({ text: this.text, view: this.view });
+    this.#ahead = [];
+    Object.assign(this, { text: found.text, hash: found.hash, there: null });
+    await this.#view();
+    this.#is("saved");
+    this.#tell("change");
+    this.#say(`${this.name} was changed elsewhere, and this is how it is now. Undo brings back what was here.`);
+  }
 
-  async #save() {
-    this.#is("saving");
+  #asked(edits) {
+    const name = this.kind === "quilt" ? this.name : stemOf(this.name);
+    return ask("POST", this.#edits, { text: this.text, name, edits }).catch((refusal) => {
+      if (refusal.status === 0 || refusal.status === 403) this.#failed(refusal);
+      throw refusal;
+    });
+  }
+
+  // What the page shows of the text; null for a palette, and where it cannot be read: then `problem` says why.
+  async #view() {
+    this.problem = null; this.view = null;
+    if (this.kind === "palette") return;
     try {
-      this.hash = (await ask("PUT", `designs/${encodeURIComponent(this.name)}`, { text: this.text, base: this.hash })).hash;
-      this.#is("saved");
+      this.view = (await this.#asked([])).view;
     } catch (refusal) {
-      this.#is(refusal.status === 409 ? "conflict" : "offline");
+      if (refusal.status !== 422) throw refusal;
+      this.problem = refusal;
     }
   }
 
-  #is(state) { this.state = state; this.#tell("state"); }
+  #note(step) {
+    // What it was begun with is its first version.
+    if (this.#fresh && !this.unsaved) this.#steps.push({ text: this.#past[0]?.text ?? step.text, way: "change" });
+    this.#steps.push(step);
+    this.#remember();
+    if (this.state !== "conflict") this.save();
+  }
+
+  // What is not saved yet goes into the browser's own store.
+  #remember() {
+    const { name, kind, hash } = this;
+    this.remembered = this.#keeping.keep({ name, kind, base: hash, steps: this.#steps.slice(-MOST_STEPS), fresh: this.#fresh });
+  }
+
+  async #sent() {
+    while (this.#steps.length && this.state !== "conflict") {
+      const steps = this.#steps.slice(0, this.#fresh ? 1 : undefined);
+      const { text, way } = steps.at(-1);
+      if (this.state !== "offline" && this.state !== "unkept") this.#is("saving");
+      try {
+        const kept = this.name;
+        const made = this.#fresh
+          ? await ask("POST", "designs", { words: this.#title(), ending: endingOf(this.name), text })
+          : await ask("PUT", at(this.name), { text, way, base: this.hash, before: steps.slice(0, -1).slice(-MOST_STEPS) });
+        this.#steps.splice(0, steps.length);
+        const renamed = made.name !== this.name;
+        Object.assign(this, { name: made.name, hash: made.hash, why: made.warning });
+        this.#fresh = false;
+        this.#keeping.drop(kept);
+        if (this.#steps.length) this.#remember();
+        if (renamed) this.#tell("open");
+      } catch (refusal) {
+        this.#failed(refusal);
+        return;
+      }
+    }
+    if (this.name && !this.#fresh && this.state !== "conflict") this.#is("saved");
+    await this.#follow();
+  }
+
+  // A file with a name of our making takes the name that she gives to the block.
+  async #follow() {
+    const title = this.#title();
+    if (this.#fresh || !MADE_UP.test(stemOf(this.name)) || MADE_UP.test(title)) return;
+    try {
+      const to = (await ask("GET", `free?${new URLSearchParams({ words: title, ending: endingOf(this.name) })}`)).name;
+      this.name = (await ask("POST", at(this.name, "rename"), { to })).name;
+      this.#tell("open");
+    } catch (refusal) {
+      this.#failed(refusal);
+    }
+  }
+
+  #title() { return this.view?.name || stemOf(this.name); }
+
+  #failed(refusal) {
+    if (refusal.status === 409) {
+      this.there = { text: refusal.data.text, hash: refusal.data.hash };
+      this.#is("conflict");
+      return;
+    }
+    this.why = refusal.status === 0 ? "" : refusal.message;
+    this.#is(refusal.status === 0 || refusal.status === 403 ? "offline" : "unkept");
+    clearTimeout(this.#timer);
+    this.#timer = setTimeout(() => this.save(), AGAIN_MS);
+  }
+
+  // Whatever can be saved now is; the rest stays in the browser under this design's name.
+  async #settled() { if (this.unsaved) await this.save(); }
+
+  #is(state) {
+    if (state === "saved" && this.unsaved) return;
+    this.state = state;
+    this.#tell("state");
+  }
+  #say(sentence) { this.dispatchEvent(new CustomEvent("word", { detail: sentence })); }
   #tell(what) { this.dispatchEvent(new Event(what)); }
   #inTurn(work) {
     const done = this.#queue.then(work);

@@ -31,7 +31,7 @@ export function maker() {
   };
 }
 
-function keep(blob, name) {
+export function keep(blob, name) {
   const link = make("a", { href: URL.createObjectURL(blob), download: name });
   document.body.append(link);
   link.click();

@@ -1,0 +1,31 @@
+"""The text of a block before its first seam.
+
+Knows:  which lines it begins with.
+Leaves: their grammar (drawing.textform), what a size may be (drawing.measured).
+Units:  the size as typed; a metric one brings the metric practice with it.
+"""
+
+from __future__ import annotations
+
+from seamwright.drawing.textwrite import plain_or_quoted
+from seamwright.sketch.view import view_of
+
+
+def new_text(name: str, size: str = "8 in", grid: int = 8) -> str:
+    """A block with nothing drawn in it.
+
+    Args:
+        size: finished, "8 in" or "8 x 12 in". grid: squares across; 0 for none.
+
+    Raises:
+        DrawingError: no block has such a size, or it cannot be read.
+    """
+    lines = [
+        "seamwright block 1",
+        f"name {plain_or_quoted(' '.join(name.split()))}",
+        f"size {' '.join(size.split())}",
+    ]
+    if grid:
+        lines.append(f"grid {grid}")
+    text = "".join(f"{line}\n" for line in lines)
+    return text + "option units metric\n" if view_of(text).units == "metric" else text

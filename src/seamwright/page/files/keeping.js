@@ -1,0 +1,53 @@
+// What the server does not have yet, kept in this browser, so that closing the page loses nothing.
+//
+// Knows:  entries by folder, page and design; which pages of this browser are closed.
+// Leaves: when to keep and when to save (desk.js).
+// Method: every opening of the page has a name of its own and holds a lock of that name as long as it lives. What a
+//         page whose lock is free has left behind may be taken up by another.
+
+const HEAD = "seamwright kept";
+
+export class Keeping {
+  folder = "";
+  #me = crypto.randomUUID();
+
+  constructor() {
+    navigator.locks?.request(lockOf(this.#me), () => new Promise(() => {})); // held until the page is gone
+  }
+
+  // Keeps an entry: {name, kind, base, steps, fresh}. Returns whether the browser took it.
+  keep(entry) {
+    try {
+      localStorage.setItem(this.#key(entry.name), JSON.stringify({ ...entry, at: Date.now() }));
+      return true;
+    } catch {
+      return false; // its room is used up, or it keeps nothing at all
+    }
+  }
+
+  drop(name) { localStorage.removeItem(this.#key(name)); }
+
+  // Entries of this page and of pages that are closed, the latest first: {key, name, kind, base, steps, fresh, at}.
+  async waiting() {
+    const held = new Set(((await navigator.locks?.query())?.held ?? []).map((lock) => lock.name));
+    held.delete(lockOf(this.#me));
+    const found = [];
+    for (const key of Object.keys(localStorage)) {
+      const [head, folder, tab] = key.split("|");
+      if (head !== HEAD || folder !== this.folder || held.has(lockOf(tab))) continue;
+      const entry = read(key);
+      if (entry?.steps?.length) found.push({ key, ...entry });
+    }
+    return found.sort((a, b) => b.at - a.at);
+  }
+
+  forget(entry) { localStorage.removeItem(entry.key); }
+
+  #key(name) { return [HEAD, this.folder, this.#me, name].join("|"); }
+}
+
+const lockOf = (tab) => `seamwright page ${tab}`;
+
+function read(key) {
+  try { return JSON.parse(localStorage.getItem(key)); } catch { return null; }
+}
