@@ -191,12 +191,14 @@ def _wardrobe(
     for fabric in stated:
         shown = now[fabric.name]
         wear = shares.get(shown.name)
+        said = words.get(fabric.name, {})
         rows.append(
             {
                 **looks.of(shown, codes, units),
                 "name": fabric.name,
                 "called": shown.name,
-                "typed": words.get(fabric.name, {}),
+                "typed": said,
+                "worn": _as_typed(shown) | {"code": said.get("code", "")},
                 "patches": wear.pieces if wear else 0,
                 "share": share_words(wear.share) if wear else "",
             }
@@ -204,7 +206,7 @@ def _wardrobe(
     return {
         "fabrics": rows,
         "ready": [
-            {**looks.of(fabric, {}, units), "from": source, "typed": _as_typed(fabric, units)}
+            {**looks.of(fabric, {}, units), "from": source, "typed": _as_typed(fabric)}
             for source, fabric in ready.values()
         ],
         "colourways": [
@@ -216,7 +218,7 @@ def _wardrobe(
     }
 
 
-def _as_typed(fabric: Fabric, units: Units) -> dict[str, str]:
+def _as_typed(fabric: Fabric) -> dict[str, str]:
     """A fabric's parts as they would be typed."""
     from seamwright.drawing.textwrite import digits
 
