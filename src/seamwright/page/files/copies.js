@@ -61,6 +61,6 @@ export function mountCopies(app, hand) {
   hand.addEventListener("chosen", show);
   hand.addEventListener("tool", () => { if (ready()) show(); });
   app.desk.addEventListener("change", show);
-  app.desk.addEventListener("open", () => { about = null; holder.open = false; });
+  hand.addEventListener("other", () => { about = null; holder.open = false; });
   return holder;
 }

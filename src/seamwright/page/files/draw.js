@@ -46,7 +46,7 @@ export function mount(app, inside) {
       }
     }
   };
-  app.desk.addEventListener("open", () => { hand.tool.cancel(); hand.cursor = null; });
+  hand.addEventListener("other", () => { hand.tool.cancel(); hand.cursor = null; });
   app.desk.addEventListener("change", fresh);
   app.events.addEventListener("kind", fresh);
   app.events.addEventListener("work", () => {

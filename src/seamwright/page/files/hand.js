@@ -3,7 +3,8 @@
 // Knows:  the tool, the cursor, snapping by screen distance, the words beside the pointer, previews.
 // Leaves: what each tool does (tools-*.js), how pointers and keys come in (pointing.js, keyboard.js).
 // Units:  inches of the finished block.
-// Events: "tool" (another tool), "told" (a sentence), "draft" (a seam is under way, or no more), "chosen".
+// Events: "tool" (another tool), "told" (a sentence), "draft" (a seam is under way, or no more), "chosen",
+//         "other" (another design is opened), "renamed".
 
 import { ask } from "./ask.js";
 import { path, shape } from "./chart.js";
@@ -23,6 +24,10 @@ export class Hand extends EventTarget {
     this.app = app;
     this.chart = app.chart;
     this.chart.layers.pointer.before(this.#ghost);
+    // A design that only takes another name is still the same one.
+    let text = null;
+    app.desk.addEventListener("change", () => { text = app.desk.text; });
+    app.desk.addEventListener("open", () => this.dispatchEvent(new Event(app.desk.text === text ? "renamed" : "other")));
   }
 
   get view() { return this.app.desk.view; }

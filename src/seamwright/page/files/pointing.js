@@ -69,6 +69,7 @@ export function mountPointing(app, hand) {
   svg.addEventListener("pointerup", ended);
   svg.addEventListener("pointercancel", ended);
   svg.addEventListener("pointerleave", () => { if (hand.active && !hand.draft && !down.size) hand.show(); });
+  svg.addEventListener("dragstart", (event) => event.preventDefault());
   svg.addEventListener("auxclick", (event) => event.preventDefault());
 
   svg.addEventListener("wheel", (event) => {

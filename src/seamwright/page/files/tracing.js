@@ -43,7 +43,7 @@ export function mountTracing(app, hand) {
   const pick = button("Choose a picture …", () => choose.click());
   const faint = make("input", { type: "range", min: 5, max: 80, step: 5, oninput: () => { picture.faint = Number(faint.value) / 100; show(); }, onchange: () => keep() });
   const length = (key, word) => {
-    const field = make("input", { type: "text", size: 7, autocomplete: "off" });
+    const field = make("input", { type: "text", size: 5, autocomplete: "off" });
     field.addEventListener("change", () => {
       const typed = field.value.trim();
       const value = key !== "wide" && /^-?0*\.?0*$/.test(typed) ? 0 : (typed.startsWith("-") ? -1 : 1) * (read(typed.replace(/^[-−]/, ""), app.units) ?? NaN);
@@ -156,12 +156,10 @@ export function mountTracing(app, hand) {
   });
 
   // Another design has its own picture; the same one under another name keeps its picture.
-  let text = "";
-  app.desk.addEventListener("change", () => { text = app.desk.text; });
-  app.desk.addEventListener("open", async () => {
+  hand.addEventListener("renamed", () => { if (picture) keep(true); });
+  hand.addEventListener("other", async () => {
     const { name, fresh, kind } = app.desk;
     placing = false;
-    if (picture && app.desk.text === text) return keep(true);
     adopt(null);
     if (fresh || kind !== "block") return;
     const found = await ask("GET", `tracing/${encodeURIComponent(name)}`).catch(() => null);
