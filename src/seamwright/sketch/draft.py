@@ -70,13 +70,16 @@ class Draft:
         return parse_length(typed, self.unit)
 
 
-def draft_of(text: str) -> Draft:
+def draft_of(text: str, name: str = "") -> Draft:
     """The draft of a text.
+
+    Args:
+        name: of the block, if the text gives none, and of its file.
 
     Raises:
         DrawingError: with every fault of the text. No seam is none: a drawing begins without.
     """
-    facts, file, count = stated(text, name="", file="")
+    facts, file, count = stated(text, name=name, file=name)
     facts.faults.stop_if_any(file)
     measured = Measured(facts, file, count)
     measured.drawing(unfinished=True)

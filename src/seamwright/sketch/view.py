@@ -1,18 +1,22 @@
 """What the page shows of a drawing: its lines as stated, in inches, nothing tidied.
 
-Knows:  which facts of a text the page draws and lists.
-Leaves: what is done to them (change), tidying and patches (block).
+Knows:  which facts of a text the page draws and lists, which places can be grabbed, which pieces can be picked.
+Leaves: what is done to them (change), where seams meet (network), tidying and patches (block).
 Units:  inches of the finished block, front view.
 """
 
 from __future__ import annotations
 
+import math
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import accumulate, pairwise
 
-from seamwright.drawing.measured import Measured
-from seamwright.drawing.textform import stated
 from seamwright.fabric.model import Colourway, Fabric
 from seamwright.geometry import Point, Ring
+from seamwright.sketch.draft import draft_of
+from seamwright.sketch.following import at_share
+from seamwright.sketch.network import Network, Stop, network_of, sides_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +35,20 @@ class Stroke:
 
 
 @dataclass(frozen=True, slots=True)
+class Part:
+    """A piece of one seam between two places where something meets, which can be picked and erased.
+
+    Attributes:
+        points: two of a straight piece; those of a curve flattened. They name the piece in edits.
+        line: number of its seam's line in the text. curved: whether it is part of a curve.
+    """
+
+    points: tuple[Point, ...]
+    line: int
+    curved: bool
+
+
+@dataclass(frozen=True, slots=True)
 class View:
     """A drawing as the page shows it.
 
@@ -39,6 +57,10 @@ class View:
         units: "inch" or "metric", by the unit of the size.
         grid: squares across and down; None for no grid.
         outline: its corners, curved sides flattened. strokes: in the order of the text.
+        points: what can be grabbed and snapped to: corners of the outline, ends and bends of seams, places where
+            seams meet or cross. handles: points that pull a curve without lying on it; they can be moved, too.
+        mids: the middles of pieces, of whole seams from bend to bend and of the outline's sides.
+        pieces: the seams, parted at `points`.
         lays: (point, fabric). fabrics, colourways, options: as stated.
     """
 
@@ -50,6 +72,10 @@ class View:
     grid: tuple[int, int] | None
     outline: Ring
     strokes: tuple[Stroke, ...]
+    points: tuple[Point, ...]
+    handles: tuple[Point, ...]
+    mids: tuple[Point, ...]
+    pieces: tuple[Part, ...]
     lays: tuple[tuple[Point, str], ...]
     fabrics: tuple[Fabric, ...]
     colourways: tuple[Colourway, ...]
@@ -65,18 +91,22 @@ def view_of(text: str, name: str = "") -> View:
     Raises:
         DrawingError: the text is none of a block, or a line of it cannot be read. A block without a seam is none.
     """
-    facts, file, count = stated(text, name=name, file=name)
-    measured = Measured(facts, file, count)
+    draft = draft_of(text, name)
+    facts, measured = draft.facts, draft.measured
+    sides = sides_of(draft.outline, measured.sides)
+    network = network_of(draft.strands, sides, draft.near)
+    lines = [run.places[0].line for run in facts.runs]
     strokes = tuple(
-        Stroke("straight" if run.kind == "seam" else "curve", tuple(measured.flat(run)), run.places[0].line)
-        for run in facts.runs
+        Stroke("straight" if strand.straight else "curve", flat, line)
+        for strand, flat, line in zip(draft.strands, network.flats, lines, strict=True)
+    )
+    pieces = tuple(
+        Part(points, lines[k], not draft.strands[k].straight)
+        for k, (flat, stops) in enumerate(zip(network.flats, network.along, strict=True))
+        for points in _parts(network, flat, stops, straight=draft.strands[k].straight)
     )
     lays = tuple((measured.point(place), fabric) for fabric, place, _ in facts.laid)
-    facts.faults.stop_if_any(file)
-    assert facts.size is not None
-    unit = facts.size[0].unit or "in"
-    metric = unit in ("mm", "cm", "m")
-    corners = ((0.0, 0.0), (measured.width, 0.0), (measured.width, measured.height), (0.0, measured.height))
+    metric = draft.unit in ("mm", "cm", "m")
     grid = facts.grid and (facts.grid[0], facts.grid[1] or round(facts.grid[0] * measured.height / measured.width))
     return View(
         name=facts.name,
@@ -85,13 +115,41 @@ def view_of(text: str, name: str = "") -> View:
         size=_size_words(text),
         units="metric" if metric else "inch",
         grid=grid,
-        outline=measured.outline or corners,
+        outline=draft.outline,
         strokes=strokes,
+        points=network.nodes,
+        handles=tuple(p for strand in draft.strands if strand.kind == "bending" for p in strand.points[1:-1]),
+        mids=_mids(network, sides, pieces, [strand.straight for strand in draft.strands]),
+        pieces=pieces,
         lays=lays,
         fabrics=tuple(facts.fabrics.values()),
         colourways=tuple(Colourway(way, tuple(to)) for way, to in facts.colourways.items()),
         options=tuple(facts.options.items()),
     )
+
+
+def _parts(
+    network: Network, flat: Sequence[Point], stops: Sequence[Stop], *, straight: bool
+) -> Iterator[tuple[Point, ...]]:
+    """The points of each piece of a seam, from one place where something meets to the next."""
+    reach = list(accumulate((math.dist(a, b) for a, b in pairwise(flat)), initial=0.0))
+    for one, other in pairwise(stops):
+        a, b = network.nodes[one.node], network.nodes[other.node]
+        inner = () if straight else (p for p, at in zip(flat, reach, strict=True) if one.at < at < other.at)
+        yield (a, *inner, b)
+
+
+def _mids(
+    network: Network, sides: Sequence[Sequence[Point]], pieces: Sequence[Part], straight: Sequence[bool]
+) -> tuple[Point, ...]:
+    """The middles of all that has one, each once."""
+    runs = [piece.points for piece in pieces] + [tuple(side) for side in sides]
+    for flat, is_straight in zip(network.flats, straight, strict=True):
+        runs += pairwise(flat) if is_straight else [flat]
+    for stops, side in zip(network.sides, sides, strict=True):
+        if len(side) == 2:
+            runs += pairwise(network.nodes[stop.node] for stop in stops)
+    return tuple(dict.fromkeys(at_share(run, 0.5) for run in runs if run[0] != run[-1] or len(run) > 2))
 
 
 def _size_words(text: str) -> str:
