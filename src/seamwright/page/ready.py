@@ -15,7 +15,7 @@ HARBOUR = tuple(
         ("foam", "#dce8ea"),
         ("sand", "#dcc9a6"),
         ("sky", "#a9c9dc"),
-        ("brass", "#d0a04a"),
+        ("brass", "#c39343"),
         ("dune", "#a8804f"),
         ("sea", "#4f8196"),
         ("signal", "#c8102e"),

@@ -32,10 +32,10 @@ export class FabricForm {
       labelled("Name", this.name),
       make("div", { class: "row" }, labelled("Colour", this.colour), this.field),
       this.reads,
-      make("div", { class: "row" }, labelled("Value", this.value), labelled("Warm or cool", this.warmth)),
-      labelled("Print", this.print),
+      make("div", { class: "two" }, labelled("Value", this.value), labelled("Warm or cool", this.warmth)),
+      labelled("Stripes or print", this.print),
       make("div", { class: "row" }, labelled("Runs at, in degrees", this.angle), make("span", { class: "quiet", id: "cloth-angle" }, "0 is level, 90 upright; clockwise")),
-      make("div", { class: "row" }, labelled("Width bought", this.width), labelled("Code on paper", this.code)),
+      make("div", { class: "two" }, labelled("Width bought", this.width), labelled("Code on paper", this.code)),
       this.fault,
       make("div", { class: "row" }, make("button", { class: "first" }, "Keep this fabric"), button("Leave it as it was", close)),
       this.drop);

@@ -72,4 +72,4 @@ export class FabricList {
   }
 }
 
-const used = (fabric) => (fabric.patches ? `${fabric.patches === 1 ? "1 patch" : `${fabric.patches} patches`}, ${fabric.share}` : "not used");
+const used = (fabric) => (fabric.patches ? fabric.share.replaceAll(" ", "\u00a0") : "not used");

@@ -7,7 +7,7 @@ import { shape } from "./chart.js";
 import { make } from "./dom.js";
 
 export function swatch(fabric, grey = false) {
-  const made = shape("svg", { class: "cloth-swatch", viewBox: "0 0 48 32", "aria-hidden": "true" },
+  const made = shape("svg", { class: "cloth-swatch", viewBox: "0 0 48 32", preserveAspectRatio: "xMidYMid slice", "aria-hidden": "true" },
     shape("rect", { width: 48, height: 32, fill: fabric ? (grey ? fabric.grey : fabric.fill) : "none" }));
   if (!fabric) made.append(shape("path", { d: "M0 32L48 0", class: "none" }));
   else if (fabric.stripes) made.append(shape("path", { d: fabric.stripes, fill: grey ? fabric.grey_shade : fabric.shade }));

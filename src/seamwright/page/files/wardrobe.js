@@ -67,6 +67,7 @@ export class Wardrobe extends EventTarget {
       } catch (refusal) { trouble = refusal.message; }
       if (text !== this.app.desk.text) { this.#waiting = true; continue; }
       if (found) this.now = found;
+      if (pending && this.known) this.#waiting = true; // something changes in it now
       this.trouble = trouble;
       this.#stale = Boolean(trouble);
       if (this.held === null || (this.held && !this.find(this.held))) this.held = (this.fabrics[0] ?? this.shelf[0])?.name ?? null;
