@@ -29,8 +29,8 @@ class Field:
     """An option as a field.
 
     Attributes:
-        option: its long name. where: "print", "cut" or "book", the part that offers it. group: the words above it
-            and its neighbours; "" for those in sight.
+        option: its long name. where: "check", "print", "cut" or "book", the part that offers it.
+        group: the words above it and its neighbours; "" for those in sight.
         kind: "words", "length", "number", "choice", "paper", "yes", "no" (ticked unless the value is stated).
         usual: what holds if nothing is said, as it stands in an empty field; metric: with metric measures, if it is
             another. choices: (value, words).
@@ -48,7 +48,7 @@ class Field:
     help: str = field(default="", repr=False)
 
 
-_SHEETS, _LINES, _PLAN = "Sheets", "What is printed", "The plan, in Check, Cut and Sew too"
+_SHEETS, _LINES = "Sheets", "What is printed"
 
 FIELDS = (
     Field("paper", kind="paper", help="The size in your printer."),
@@ -88,41 +88,56 @@ FIELDS = (
     Field("enlarge", group=_LINES, kind="number", usual="1"),
     Field(
         "fit",
-        group=_PLAN,
+        "check",
         kind="no",
         value="none",
         help="Where any plan allows it, on Letter and A4 alike; without it sections may print in parts to glue.",
     ),
     Field(
         "rotary",
-        group=_PLAN,
+        "check",
         value="auto",
         help="What a ruler and a rotary cutter do quicker stays off the paper, and Cut tells of it.",
     ),
-    Field("max-patches", group=_PLAN, kind="number", usual="any number"),
+    Field("max-patches", "check", kind="number", usual="any number"),
     Field(
         "start",
-        group=_PLAN,
+        "check",
         kind="words",
         usual="as planned",
         help="The patch that its section starts with, by the name it has with nothing here, such as A4.",
     ),
     Field(
         "priority",
-        group=_PLAN,
+        "check",
         value="repeats",
         help="A block of one unit comes out as one foundation printed often, even if that takes more sections.",
     ),
     Field(
         "fold-clear",
-        group=_PLAN,
+        "check",
         help="Only steps whose fold line runs clear of all that is sewn before, even if that takes more sections.",
     ),
     Field(
         "reversed",
-        group=_PLAN,
+        "check",
         help="For a quilt in which the block comes both ways: what is A in the block is printed reversed, as Ar.",
     ),
+    Field(
+        "pre-pieced",
+        "check",
+        kind="words",
+        usual="nothing",
+        help="Neighbours laid on as one, by the names they have with nothing here, such as A2+A3.",
+    ),
+    Field(
+        "tolerance",
+        "check",
+        kind="length",
+        usual="1/16 in",
+        help="Gaps and wobbles up to this are taken for slips of the hand.",
+    ),
+    Field("set-in", "check", help="With seams that turn at a point: set in, or sewn in two goes."),
     Field("blocks", "cut", kind="number", usual="1", help="How many you make."),
     Field("spare", "cut", kind="number", usual="10 %"),
     Field(

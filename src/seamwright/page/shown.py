@@ -7,6 +7,7 @@ Units:  inches of the finished block, front view; type sizes too.
 
 from __future__ import annotations
 
+from collections.abc import Collection, Iterable
 from typing import Any
 
 from seamwright.ink.lettering import CAP_HEIGHT
@@ -17,6 +18,7 @@ from seamwright.picture.mends import changed_lines
 from seamwright.picture.plan import NAME_SIZES_PT, SIDE_IN, STUCK
 from seamwright.picture.tints import on, section_tints
 from seamwright.piecing.model import Mend, Plan
+from seamwright.piecing.turns import turns_of
 from seamwright.report.values import note_object, rounded_point, rounded_points
 from seamwright.words.checks import sentence
 from seamwright.words.onpage import on_page
@@ -77,12 +79,30 @@ def stuck_objects(plan: Plan) -> list[dict[str, Any]]:
     return made
 
 
-def note_objects(notes: tuple[Note, ...]) -> list[dict[str, Any]]:
-    """Notes in the page's words; advice has the letter that stands at its places."""
+def note_objects(notes: Iterable[Note], of_drawing: Collection[Note] = ()) -> list[dict[str, Any]]:
+    """Notes in the page's words; advice has the letter that stands at its places.
+
+    Args:
+        of_drawing: those of them that tell what was read and tidied.
+    """
+    notes = tuple(notes)
     letters = {id(note): letter for letter, note in lettered(notes)}
     return [
-        {**note_object(note), "text": _upper(on_page(sentence(note.text))), "letter": letters.get(id(note), "")}
+        {
+            **note_object(note),
+            "text": _upper(on_page(sentence(note.text))),
+            "letter": letters.get(id(note), ""),
+            "of_drawing": note in of_drawing,
+        }
         for note in notes
+    ]
+
+
+def turn_objects(plan: Plan) -> list[dict[str, Any]]:
+    """Where joins turn, or close a seam in a second go (`is_half`), with the number of the join."""
+    return [
+        {"at_in": rounded_point(plan.block.points[turn.point], DIGITS), "join": turn.join, "is_half": turn.is_half}
+        for turn in turns_of(plan)
     ]
 
 

@@ -59,8 +59,10 @@ def verdict_on(path: str, text: str, given: Given) -> dict[str, Any]:
 
 def _planned(path: str, plan: Plan) -> dict[str, Any]:
     from seamwright.notes import all_notes
-    from seamwright.page.shown import note_objects, patch_looks, stuck_objects
+    from seamwright.page.shown import note_objects, patch_looks, stuck_objects, turn_objects
+    from seamwright.picture.marks import turn_words
     from seamwright.piecing.setin import floating
+    from seamwright.piecing.turns import turns_of
     from seamwright.report.checks import check_object, in_order
     from seamwright.words.checks import join_lines, print_lines, proven, sentence, verdict
     from seamwright.words.onpage import on_page
@@ -85,7 +87,9 @@ def _planned(path: str, plan: Plan) -> dict[str, Any]:
         },
         "lines": [on_page(sentence(line)) for line in (*print_lines(plan), *join_lines(plan))],
         "stuck": stuck_objects(plan),
-        "notes": note_objects(all_notes(plan)),
+        "notes": note_objects(all_notes(plan), plan.block.notes),
+        "turns": turn_objects(plan),
+        "turn_words": turn_words(turns_of(plan)),
         "may_set_in": bool(plan.obstructions) and not set_in and not floating(plan.block),
         "is_set_in": set_in,
     }
@@ -101,7 +105,8 @@ def _not_planned(found: Outcome, text: str) -> dict[str, Any]:
     for fault in told["error"]["faults"]:
         at = fault["line"]
         fault["source"] = lines[at - 1] if at is not None and 0 < at <= len(lines) else ""
-    return {"state": state, "sentence": _sentence(state, error), "proven": "", "stuck": [], "notes": [], **told}
+    nothing: dict[str, Any] = {"proven": "", "stuck": [], "turns": [], "notes": []}
+    return {"state": state, "sentence": _sentence(state, error), **nothing, **told}
 
 
 def state_of(error: SeamwrightError) -> str:
@@ -114,14 +119,14 @@ def state_of(error: SeamwrightError) -> str:
 
 
 def _sentence(state: str, error: SeamwrightError) -> str:
-    from seamwright.units import say_count
     from seamwright.words.onpage import on_page
 
     if state == "empty":
         return "Nothing is drawn yet: draw the first seam from one edge to another."
     if state == "unfinished":
         count = len(error.faults)
-        return f"Not finished yet: {say_count(count, 'line')} still {'ends' if count == 1 else 'end'} in the open."
+        lines = "a line still ends in the open" if count == 1 else f"{count} ends still lie in the open"
+        return f"Not finished yet: {lines}."
     fault = error.faults[0]
     where = f"line {fault.line}: " if fault.line is not None else ""
     what = on_page(f"{where}{fault.what}")

@@ -43,7 +43,7 @@ LABELS = {
     "trial-page": ("Print", "Trial page first"),
     "enlarge": ("Print", "Times as large"),
     "footer": ("Print", "Words at the foot"),
-    "reversed": ("Print", "Mirror image of the block"),
+    "reversed": ("Check", "Mirror image of the block"),
     "students": ("Print", "Students"),
     "level": ("Print", "For whom"),
     "hours": ("Print", "Hours for one block"),

@@ -30,7 +30,7 @@ export function mount(app, inside) {
 }
 
 function finding(app, now, looks, mends) {
-  if (now.state === "can") return [counts(now), details("Section by section", now.lines.map((line) => make("li", {}, line))), ...notesOf(now, looks)];
+  if (now.state === "can") return [counts(now), details("Sections and joins", [...now.lines, ...now.turn_words].map((line) => make("li", {}, line))), ...notesOf(now, looks)];
   if (now.state === "cannot") return [...stuck(now), make("h3", {}, "What would mend it"), ...mends.shown(), ...asItIs(app, now), ...notesOf(now, looks)];
   if (now.state === "unfinished") return open(now, looks);
   if (now.state === "empty") return [make("p", {}, "Draw seams from edge to edge, or from seam to seam. The verdict follows every change.")];
@@ -66,9 +66,9 @@ function noteItem(note, looks) {
 }
 
 function notesOf(now, looks) {
-  const advice = now.notes.filter((note) => note.letter), others = now.notes.filter((note) => !note.letter && note.code !== "mend");
   const list = (words, notes) => (notes.length ? [make("h3", {}, words), make("ul", { class: "notes" }, ...notes.map((note) => noteItem(note, looks)))] : []);
-  return [...list("Good to know", advice), ...list("What was done to the drawing", others)];
+  const told = now.notes.filter((note) => note.code !== "mend"); // these stand with the mends
+  return [...list("Good to know", told.filter((note) => !note.of_drawing)), ...list("How the drawing was read", told.filter((note) => note.of_drawing))];
 }
 
 function open(now, looks) {

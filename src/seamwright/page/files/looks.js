@@ -8,11 +8,12 @@ import { path, shape } from "./chart.js";
 
 const LEAST_PX = 6.5; // a smaller name is not shown: zoomed in it is
 const MOST_PX = 22;
+const MOST_KEYS = 40; // of one kind of advice: a drawing full of letters shows nothing
 
 const rings = (patch) => [patch.outline_in, ...patch.holes_in].map((ring) => path(ring)).join("");
 
 export class Looks {
-  #mend = null; #note = null; #brought = [];
+  #mend = null; #note = null;
 
   constructor(app) {
     this.app = app;
@@ -28,9 +29,6 @@ export class Looks {
 
   // The places of a note stand out, or those of none.
   point(note) { this.#note = note; this.#marks(); }
-
-  // Notes of an import: their places are shown while it is looked at.
-  bring(notes) { this.#brought = notes; this.#marks(); }
 
   draw() {
     if (this.app.work !== "colour" && this.app.kind !== "quilt") this.#patches();
@@ -64,16 +62,18 @@ export class Looks {
     const now = verdict.now;
     if (kind === "quilt" || !now) return chart.fill("marks");
     const shown = [];
-    if (now.state === "unfinished") shown.push(...now.error.faults.filter((fault) => fault.at_in).map((fault) => this.#ring(fault.at_in)));
+    if (now.state === "unfinished") shown.push(...now.error.faults.filter((fault) => fault.at_in).map((fault) => this.#ring(fault.at_in, "open-end", 8)));
     if (now.stuck.length) shown.push(hatch(), ...this.#stuck(now));
-    const notes = work === "check" || work === "draw" ? [...now.notes, ...this.#brought] : [];
-    for (const note of notes) shown.push(...this.#places(note));
+    if (work === "check") shown.push(...now.turns.map((turn) => this.#key(turn.at_in, turn.join, turn.is_half ? "half" : "turn")));
+    const taken = new Map(now.turns.map((turn) => [String(turn.at_in), 1])); // how many keys stand at a place
+    if (work === "check") for (const note of now.notes) shown.push(...this.#places(note, taken));
+    if (this.#note) shown.push(...this.#note.places_in.map((at) => this.#ring(at, "pointed", 15)));
     if (this.#mend) shown.push(...this.#change(this.#mend));
     chart.fill("marks", ...shown);
     this.#fit();
   }
 
-  #ring(at) { return this.app.chart.still(at, shape("circle", { class: "open-end", r: 8 })); }
+  #ring(at, kind, r) { return this.app.chart.still(at, shape("circle", { class: kind, r })); }
 
   #key(at, words, kind, right = 0, down = 0) {
     return this.app.chart.still(at, shape("circle", { class: `${kind} disc`, cx: right, cy: down, r: kind === "advice" ? 9 : 12 }),
@@ -93,13 +93,15 @@ export class Looks {
     return made;
   }
 
-  #places(note) {
-    const pointed = note === this.#note;
-    if (!note.letter && !pointed && !this.#brought.includes(note)) return [];
-    const made = note.letter ? note.places_in.slice(0, 40).map((at) => this.#key(at, note.letter, "advice"))
-      : note.places_in.map((at) => this.app.chart.still(at, shape("rect", { class: "tidied", x: -5, y: -5, width: 10, height: 10 })));
-    if (pointed) made.push(...note.places_in.map((at) => this.app.chart.still(at, shape("circle", { class: "pointed", r: 15 }))));
-    return made;
+  // Keys on one place stand side by side.
+  #places(note, taken) {
+    if (!note.letter) return [];
+    return note.places_in.slice(0, MOST_KEYS).map((at) => {
+      const place = String(at.map((figure) => Number(figure.toFixed(4))));
+      const beside = taken.get(place) ?? 0;
+      taken.set(place, beside + 1);
+      return this.#key(at, note.letter, "advice", beside * 20);
+    });
   }
 
   #change(mend) {

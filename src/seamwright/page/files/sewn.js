@@ -1,57 +1,45 @@
 // How the block is sewn: the options of its plan that the drawing holds, each a change like any other.
 //
-// Knows:  which options are offered here, under which words (words/onpage.py names the same).
-// Leaves: what they mean (the server).
+// Knows:  which of them are shown when. Leaves: the fields (fields.js), what they mean (the server).
 
 import { button, make } from "./dom.js";
+import { choices, fieldsOf } from "./fields.js";
 
-const YES_NO = [
-  ["fold-clear", "Only folds that run clear", "yes", ""],
-  ["priority", "Most repeats first", "repeats", ""],
-  ["rotary", "Cut by ruler where that is quicker", "auto", ""],
-  ["fit", "Sections must fit a sheet", "", "none"],
-];
-const TYPED = [
-  ["max-patches", "Most patches in a section", "any number"],
-  ["start", "Sections start with", "such as A4"],
-  ["pre-pieced", "Sewn together beforehand", "such as A2+A3"],
-  ["tolerance", "Tidy away up to", "1/16 in"],
-];
-const STEPS = 2_000_000;
+const STEPS = 2_000_000; // as far as the search goes by itself
+const FURTHER = 10;
 
 export class Sewn {
+  #fields = []; #turns = null;
+
   constructor(app) {
     this.app = app;
-    this.within = make("div", { class: "sewn" });
-    this.element = make("details", {}, make("summary", {}, "How it is sewn"), this.within);
+    this.further = button("Search longer", () => this.#search(), { hidden: true });
+    this.within = make("div", { class: "sewn" }, this.further);
+    this.element = make("details", { hidden: true }, make("summary", {}, "How it is sewn"), this.within);
+    this.#build().catch((refusal) => app.say(refusal.message));
+  }
+
+  async #build() {
+    const mine = (await choices()).filter((option) => option.where === "check");
+    const turns = fieldsOf(this.app, mine.filter((option) => option.option === "set-in"));
+    const others = fieldsOf(this.app, mine.filter((option) => option.option !== "set-in"));
+    this.#turns = turns.element;
+    this.#fields = [turns, others];
+    this.within.prepend(turns.element, others.element);
+    this.show(this.app.verdict.now);
   }
 
   show(now) {
     this.element.hidden = !now || !this.app.desk.view;
     if (this.element.hidden) return;
-    const held = this.app.desk.view.options ?? {};
-    const turns = now.is_set_in ? [this.#check("Sew it as it is drawn", true, () => this.#set("set-in", ""))] : [];
-    this.within.replaceChildren(...turns,
-      ...YES_NO.map(([name, words, yes, no]) => this.#check(words, (held[name] ?? "") === yes, (on) => this.#set(name, on ? yes : no))),
-      ...TYPED.map(([name, words, example]) => this.#typed(name, words, example, held[name] ?? "")),
-      ...(now.fewest && !now.fewest.proven ? [button("Search longer", () => this.#set("steps", String(10 * Number(held.steps ?? STEPS))))] : []));
+    for (const fields of this.#fields) fields.show(this.app.desk.view.options ?? {});
+    if (this.#turns) this.#turns.hidden = !now.is_set_in; // before, what is stuck offers it (check.js)
     if (now.is_set_in) this.element.open = true;
+    this.further.hidden = !now.fewest || now.fewest.proven;
   }
 
-  #check(words, checked, onchange) {
-    const box = make("input", { type: "checkbox", checked, onchange: () => onchange(box.checked) });
-    return make("label", { class: "tick" }, box, make("span", {}, words));
-  }
-
-  #typed(name, words, placeholder, value) {
-    const field = make("input", { type: "text", value, placeholder, onchange: () => this.#set(name, field.value.trim()) });
-    return make("label", {}, make("span", {}, words), field);
-  }
-
-  #set(name, value) {
-    return this.app.desk.change([{ do: "option", name, value }]).catch((refusal) => {
-      this.app.say(refusal.message);
-      this.show(this.app.verdict.now);
-    });
+  #search() {
+    const steps = FURTHER * Number(this.app.desk.view.options.steps ?? STEPS);
+    this.app.desk.change([{ do: "option", name: "steps", value: String(steps) }]).catch((refusal) => this.app.say(refusal.message));
   }
 }

@@ -31,7 +31,7 @@ export class Verdict extends EventTarget {
 
   look() {
     clearTimeout(this.#again);
-    if (this.desk.kind === "quilt") return this.#clear();
+    if (this.desk.kind !== "block" || !this.desk.name) return this.#clear();
     this.#waiting = { name: this.desk.name, text: this.desk.text };
     if (!this.asking) return this.#askAll();
     clearTimeout(this.#giveUp);
@@ -66,8 +66,10 @@ export class Verdict extends EventTarget {
     if (found.state === "offline") this.#again = setTimeout(() => this.look(), AGAIN_MS);
   }
 
+  // What is no block has a verdict of its own kind (quilt.js), in the same place.
   #clear() {
     this.#waiting = null;
+    if (!this.now) return;
     this.now = null;
     this.place.replaceChildren();
     this.place.className = "";
@@ -75,6 +77,7 @@ export class Verdict extends EventTarget {
   }
 
   #showWaiting() {
+    if (this.desk.kind !== "block") return;
     this.place.className = "looking";
     this.place.replaceChildren(make("p", { class: "said" }, "Looking whether this can be sewn …"));
     this.dispatchEvent(new Event("asking"));
@@ -97,5 +100,5 @@ function refused(refusal) {
   const state = refusal.status === 0 ? "offline" : refusal.code === "too long" ? "too long" : "refused";
   const fault = refusal.faults?.[0];
   const sentence = fault ? `No verdict: ${fault.what}. ${fault.mend}.` : `No verdict: ${refusal.message}`;
-  return { state, sentence, proven: "", stuck: [], notes: [] };
+  return { state, sentence, proven: "", stuck: [], turns: [], notes: [] };
 }
