@@ -32,6 +32,7 @@ from seamwright.sketch.edits import (
 from seamwright.sketch.erase import erased
 from seamwright.sketch.facts import optioned, renamed
 from seamwright.sketch.move import point_moved
+from seamwright.sketch.outline import outlined
 from seamwright.sketch.sizes import regridded, resized
 
 FARTHEST_IN = 10_000.0
@@ -68,7 +69,7 @@ def _changed(text: str, edit: Edit) -> str:
         case Copies():
             return copied(text, edit)
         case Outline():
-            raise refuse("the outline cannot be changed here", "Change its line in the text")
+            return outlined(text, edit)
         case Resize():
             return resized(text, edit)
         case Regrid():
