@@ -10,9 +10,8 @@ import { Hand } from "./hand.js";
 import { KEYS, mountKeyboard } from "./keyboard.js";
 import { mountPointing } from "./pointing.js";
 import { curveTool, seamTool } from "./tools-seam.js";
-import { eraseTool, moveTool, pickTool, piecesOf, endsOf, erasePicked } from "./tools-change.js";
+import { erasePicked, eraseTool, keyOf, moveTool, pickTool } from "./tools-change.js";
 import { mountTracing } from "./tracing.js";
-import { same } from "./snap.js";
 
 export { KEYS };
 
@@ -29,22 +28,16 @@ export function mount(app, inside) {
     "No seam yet. Drag from edge to edge to draw the first one, or move with the arrow keys and press Enter.");
   document.getElementById("sheet").append(empty);
 
+  const chosen = shape("g", {});
+  app.chart.layers.pointer.before(chosen);
   const fresh = () => {
     const { view } = hand;
     const drawable = app.kind === "block" && Boolean(view?.outline);
     empty.hidden = !drawable || !hand.active || view.strokes.length > 0 || Boolean(hand.draft);
     if (!drawable) return;
-    hand.chosen = hand.chosen.filter((each) => piecesOf(view).some((piece) => { const [a, b] = endsOf(piece); return (same(a, each[0]) && same(b, each[1])) || (same(a, each[1]) && same(b, each[0])); }));
-    showChosen();
-  };
-  const showChosen = () => {
-    app.chart.layers.pointer.parentNode.querySelectorAll(".chosen").forEach((line) => line.remove());
-    for (const piece of piecesOf(hand.view)) {
-      const [a, b] = endsOf(piece);
-      if (hand.chosen.some(([c, d]) => (same(a, c) && same(b, d)) || (same(a, d) && same(b, c)))) {
-        app.chart.layers.pointer.before(shape("path", { d: path(piece.points, false), class: "chosen" }));
-      }
-    }
+    const there = new Set(view.pieces.map(({ points }) => keyOf(points)));
+    hand.chosen = hand.chosen.filter((points) => there.has(keyOf(points)));
+    chosen.replaceChildren(...hand.chosen.map((points) => shape("path", { d: path(points, false), class: "chosen" })));
   };
   hand.addEventListener("other", () => { hand.tool.cancel(); hand.cursor = null; });
   app.desk.addEventListener("change", fresh);

@@ -15,7 +15,7 @@ const ABOVE = { mouse: [16, -16], pen: [16, -22], touch: [0, -64] }; // where wo
 
 export class Hand extends EventTarget {
   tool = null; cursor = null; draft = null; freely = false;
-  chosen = []; // pieces of seams, each by its two ends
+  chosen = []; // pieces of seams, each by its points
   whole = false; // a piece stands for its whole seam
   #scene = null; #sceneOf = null; #waiting = null; #asking = false; #ghost = shape("g", { class: "ghosts" });
 
@@ -47,6 +47,7 @@ export class Hand extends EventTarget {
     this.tool = tool;
     this.clear();
     this.tell(tool.hint);
+    if (this.view?.outline) tool.shown?.();
     this.dispatchEvent(new Event("tool"));
   }
 
@@ -81,7 +82,7 @@ export class Hand extends EventTarget {
 
   // A mark where the pointer is drawn to, its shape by the kind of thing.
   mark({ at, kind }) {
-    const d = { point: "M-6 0A6 6 0 1 0 6 0A6 6 0 1 0-6 0Z", middle: "M0-6L6 5H-6Z", grid: "M-4-4H4V4H-4Z", seam: "M-6-6L6 6M-6 6L6-6", way: "M-6 0H6M0-6V6" }[kind];
+    const d = { point: "M-6 0A6 6 0 1 0 6 0A6 6 0 1 0-6 0Z", middle: "M0-6L6 5H-6Z", grid: "M-4-4H4V4H-4Z", seam: "M-6-6L6 6M-6 6L6-6", way: "M-6 0H6M0-6V6", handle: "M0-6L6 0L0 6L-6 0Z" }[kind];
     return this.chart.still(at, d ? shape("path", { d, class: "snap" }) : shape("circle", { r: 2.5, class: "dot" }));
   }
 
@@ -91,7 +92,7 @@ export class Hand extends EventTarget {
     if (!said.length) return shape("g", {});
     const [right, up] = ABOVE[by] ?? ABOVE.mouse;
     const [x, y] = this.chart.place(at);
-    const wide = Math.max(...said.map((line) => line.length)) * 7.4 + 14, high = said.length * 18 + 8;
+    const wide = Math.max(...said.map(wideOf)) + 14, high = said.length * 18 + 8;
     const size = this.chart.size;
     const left = x + right + wide > size[0] ? -right - wide : right || -wide / 2;
     const top = y + up - high < 0 ? -up : up - high;
@@ -148,6 +149,12 @@ export class Hand extends EventTarget {
     }
     this.#asking = false;
   }
+}
+
+const pen = document.createElement("canvas").getContext("2d");
+function wideOf(words) {
+  pen.font = `14px ${getComputedStyle(document.documentElement).fontFamily}`;
+  return pen.measureText(words).width;
 }
 
 const ghost = (view) => [

@@ -3,7 +3,7 @@
 // Knows:  which key does what on the chart. Leaves: what tools do; undo itself (desk.js).
 
 import { counted, sayAt } from "./places.js";
-import { endsOf, erasePicked, piecesOf } from "./tools-change.js";
+import { erasePicked } from "./tools-change.js";
 import { distance } from "./snap.js";
 
 export const KEYS = [
@@ -53,7 +53,7 @@ export function mountKeyboard(app, hand, bar) {
   // Points in reading order; for tools that pick seams the middles of the pieces.
   function jump(by) {
     const stops = hand.tool.picks
-      ? piecesOf(hand.view).map((piece) => { const [a, b] = endsOf(piece); return piece.points.length > 2 ? piece.points[piece.points.length >> 1] : [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2]; })
+      ? hand.view.pieces.map(({ points }) => (points.length > 2 ? points[points.length >> 1] : [0, 1].map((k) => (points[0][k] + points[1][k]) / 2)))
       : [...hand.scene.points];
     if (!stops.length) return hand.tell("There is nothing drawn yet.");
     const order = (p, q) => p[1] - q[1] || p[0] - q[0];

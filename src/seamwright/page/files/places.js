@@ -3,10 +3,10 @@
 // Knows:  points counted as the text form counts them: in squares of the grid, without one in the unit of the size.
 // Leaves: geometry of edits (Python). Units: inches inside.
 
-import { plain, read } from "./lengths.js";
+import { lean, plain, read } from "./lengths.js";
 import { distance, nearestOn, same } from "./snap.js";
 
-const NEAR = 1e-5;
+const NEAR = 1e-5, ALIKE = 2; // inches, degrees
 
 // How many inches one count is, across and down.
 export function counted(view) {
@@ -36,23 +36,24 @@ export function readPlace(text, view) {
 
 // What lies at a point, in words; "" for nothing.
 export function sayThere(at, view, scene) {
-  const ends = [], through = [];
-  scene.segments.forEach(([a, b], k) => {
-    if (same(a, at) || same(b, at)) ends.push(k);
-    else if (distance(nearestOn(at, a, b), at) < NEAR) through.push(k);
-  });
-  const edge = [...ends, ...through].some((k) => k < scene.edges);
-  const seams = ends.filter((k) => k >= scene.edges).length + through.filter((k) => k >= scene.edges).length;
-  if (view.outline.some((corner) => same(corner, at))) return seams ? `a corner of the block with ${manySeams(seams)}` : "a corner of the block";
-  if (ends.length || through.length > 1 || (edge && seams)) {
-    if (edge) return `a point on the edge with ${manySeams(seams)}`;
-    return seams > 1 ? `a point where ${manySeams(seams)} meet` : "an end of a seam";
+  const touching = scene.segments.map((ends, k) => ({ ends, k })).filter(({ ends }) => distance(nearestOn(at, ...ends), at) < NEAR);
+  const edge = touching.some(({ k }) => k < scene.edges);
+  const seams = touching.filter(({ k }) => k >= scene.edges);
+  const leans = []; // what runs on straight through the point is one seam
+  for (const { ends } of seams) {
+    const own = lean(...ends);
+    if (leans.every((other) => Math.abs(own - other) > ALIKE && Math.abs(own - other) < 180 - ALIKE)) leans.push(own);
+  }
+  if (view.outline.some((corner) => same(corner, at))) return leans.length ? `a corner of the block with ${many(leans.length)}` : "a corner of the block";
+  if (scene.points.some((point) => same(point, at))) {
+    if (edge) return leans.length ? `a point on the edge with ${many(leans.length)}` : "a point on the edge";
+    return leans.length > 1 ? `a point where ${many(leans.length)} meet` : "an end of a seam";
   }
   if (scene.mids.some((middle) => same(middle, at))) return edge ? "the middle of a side" : "the middle of a seam";
-  return edge ? "on the edge" : through.length ? "on a seam" : "";
+  return edge ? "on the edge" : seams.length ? "on a seam" : "";
 }
 
-const manySeams = (count) => (count === 1 ? "one seam" : `${["", "", "two", "three", "four", "five", "six"][count] ?? count} seams`);
+const many = (count) => (count === 1 ? "one seam" : `${["", "", "two", "three", "four", "five", "six"][count] ?? count} seams`);
 
 export const sayAt = (at, view, scene) => {
   const there = sayThere(at, view, scene);

@@ -121,17 +121,13 @@ export function snapped(pointer, scene, reach, from = null) {
 }
 
 // What can be snapped to, of a view (sketch/view.py).
-export function sceneOf(view) {
-  const ring = view.outline.map((point, k) => [point, view.outline[(k + 1) % view.outline.length]]);
-  const pieces = view.pieces?.map(({ points }) => points) ?? view.strokes.map(({ points }) => points);
-  const runs = (points) => points.slice(1).map((point, k) => [points[k], point]);
-  const ends = pieces.flatMap((points) => [points[0], points.at(-1)]);
+export function sceneOf({ outline, pieces, points, mids, grid, width, height }) {
+  const ring = outline.map((point, k) => [point, outline[(k + 1) % outline.length]]);
+  const runs = ({ points: run }) => run.slice(1).map((point, k) => [run[k], point]);
   return {
-    points: view.points ?? [...view.outline, ...ends],
-    mids: view.mids ?? [...ring, ...view.strokes.filter(({ kind }) => kind === "straight").flatMap(({ points }) => runs(points))]
-      .map(([a, b]) => along(a, b, 0.5)),
+    points, mids,
     segments: [...ring, ...pieces.flatMap(runs)],
     edges: ring.length,
-    grid: view.grid && { across: view.grid[0], down: view.grid[1], width: view.width, height: view.height },
+    grid: grid && { across: grid[0], down: grid[1], width, height },
   };
 }

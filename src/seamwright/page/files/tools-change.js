@@ -9,17 +9,17 @@ import { distance, nearestOf, nearestOn, same } from "./snap.js";
 
 const DRAG = 6;
 
-// Pieces of seams as they can be picked: each by its points, with the seam it is part of.
-export const piecesOf = (view) => view.pieces
-  ?? view.strokes.flatMap(({ kind, points, line }) => (kind === "curve" ? [{ points, line }] : points.slice(1).map((point, k) => ({ points: [points[k], point], line }))));
-export const endsOf = ({ points }) => [points[0], points.at(-1)];
-const sameEnds = ([a, b], [c, d]) => (same(a, c) && same(b, d)) || (same(a, d) && same(b, c));
-const length = (points) => points.slice(1).reduce((sum, point, k) => sum + distance(points[k], point), 0);
+// What tells one piece from another, whichever way it runs.
+export function keyOf(points) {
+  const said = points.map((point) => point.map((value) => Math.round(value * 1e5)).join(" "));
+  const back = [...said].reverse();
+  return (said.join() < back.join() ? said : back).join();
+}
 
 // The piece nearest to a place, within reach.
 export function pieceAt(hand, at, reach) {
   let best = null, least = reach;
-  for (const piece of piecesOf(hand.view)) {
+  for (const piece of hand.view.pieces) {
     for (let k = 1; k < piece.points.length; k++) {
       const far = distance(nearestOn(at, piece.points[k - 1], piece.points[k]), at);
       if (far < least) [best, least] = [piece, far];
@@ -29,12 +29,14 @@ export function pieceAt(hand, at, reach) {
 }
 
 // A piece, or all pieces of its seam.
-const meant = (hand, piece) => (!piece ? [] : hand.whole ? piecesOf(hand.view).filter(({ line }) => line === piece.line) : [piece]);
+const meant = (hand, piece) => (!piece ? [] : hand.whole ? hand.view.pieces.filter(({ line }) => line === piece.line) : [piece]);
 const lit = (pieces, how) => pieces.map(({ points }) => shape("path", { d: path(points, false), class: how }));
 
 export function moveTool(hand) {
   let held = null, pressed = null, dragging = false, target = null;
-  const near = (point) => nearestOf(point.raw ?? point.at, hand.scene.points, hand.reach(point.by) * 1.4);
+  const grips = () => [...hand.scene.points, ...hand.view.handles];
+  const near = (point) => nearestOf(point.raw ?? point.at, grips(), hand.reach(point.by) * 1.4);
+  const handles = () => hand.view.handles.map((at) => hand.mark({ at, kind: "handle" }));
 
   function stop() {
     held = pressed = target = null;
@@ -45,7 +47,7 @@ export function moveTool(hand) {
   function follow(point) {
     if (!held) {
       const found = near(point);
-      return hand.show(...(found ? [hand.mark({ at: found, kind: "point" }), hand.words({ ...point, at: found }, "point")] : []));
+      return hand.show(...handles(), ...(found ? [hand.mark({ at: found, kind: "point" }), hand.words({ ...point, at: found }, "point")] : []));
     }
     target = point.at;
     hand.show(hand.mark(point), hand.words(point, `moved ${say(distance(held, point.at), hand.app.units)}`, point.word));
@@ -68,6 +70,7 @@ export function moveTool(hand) {
   return {
     name: "move", word: "Move", key: "M",
     hint: "Drag a point; its seams follow.",
+    shown() { hand.show(...handles()); },
     from: null,
     down(point) {
       pressed = point;
@@ -90,7 +93,7 @@ export function moveTool(hand) {
     },
     set(at) {
       if (held) return drop(at);
-      const found = nearestOf(at, hand.scene.points, 1e-4);
+      const found = nearestOf(at, grips(), 1e-4);
       if (found) grab(found); else hand.tell("There is no point here. Press N for the next one.");
     },
     moved(at) { follow({ at, kind: "free", word: "", by: "mouse" }); },
@@ -109,7 +112,7 @@ export function eraseTool(hand) {
   const show = (pieces) => hand.show(...lit(pieces, "going"));
   function erase(pieces) {
     if (!pieces.length) return hand.tell("There is no seam here.");
-    hand.do([{ do: "erase", seams: pieces.map(endsOf) }], pieces.length > 1 ? `${pieces.length} pieces of seam are erased.` : "A piece of seam is erased.");
+    hand.do([{ do: "erase", seams: pieces.map(({ points }) => points) }], pieces.length > 1 ? `${pieces.length} pieces of seam are erased.` : "A piece of seam is erased.");
   }
   return {
     name: "erase", word: "Erase", key: "E", picks: true,
@@ -128,15 +131,16 @@ export function pickTool(hand) {
   let pressed = null, box = null;
 
   function toggle(pieces, more) {
-    const ends = pieces.map(endsOf);
-    const had = ends.length > 0 && ends.every((each) => hand.chosen.some((other) => sameEnds(each, other)));
-    const rest = more ? hand.chosen.filter((other) => !ends.some((each) => sameEnds(each, other))) : [];
-    hand.choose(had && more ? rest : [...rest, ...ends]);
+    const keys = new Set(pieces.map(({ points }) => keyOf(points)));
+    const before = new Set(hand.chosen.map(keyOf));
+    const rest = more ? hand.chosen.filter((points) => !keys.has(keyOf(points))) : [];
+    const taken = more && keys.size > 0 && [...keys].every((key) => before.has(key));
+    hand.choose(taken ? rest : [...rest, ...pieces.map(({ points }) => points)]);
     tellChosen();
   }
   const tellChosen = () => hand.tell(hand.chosen.length
     ? `${hand.chosen.length === 1 ? "One piece of seam is" : `${hand.chosen.length} pieces of seam are`} picked. Delete erases; Copies in Draw repeats.` : "Nothing is picked.");
-  const inside = ([ax, ay], [bx, by]) => piecesOf(hand.view).filter(({ points }) => points.every(([x, y]) =>
+  const inside = ([ax, ay], [bx, by]) => hand.view.pieces.filter(({ points }) => points.every(([x, y]) =>
     x >= Math.min(ax, bx) && x <= Math.max(ax, bx) && y >= Math.min(ay, by) && y <= Math.max(ay, by)));
 
   function follow(point) {
@@ -170,7 +174,7 @@ export function pickTool(hand) {
     },
     set(at) { toggle(meant(hand, pieceAt(hand, at, hand.reach())), true); },
     moved(at) { hand.show(...lit(meant(hand, pieceAt(hand, at, hand.reach())), "meant"), hand.cross(at)); },
-    all() { hand.choose(piecesOf(hand.view).map(endsOf)); tellChosen(); },
+    all() { hand.choose(hand.view.pieces.map(({ points }) => points)); tellChosen(); },
     cancel() {
       const had = hand.chosen.length > 0;
       pressed = box = null;
