@@ -13,7 +13,7 @@ from fastapi import APIRouter, Response
 from seamwright.page.asked import OfDrawing
 from seamwright.page.cuttasks import cutting_made, cutting_told
 from seamwright.page.place import Place
-from seamwright.page.printing import download, work_on
+from seamwright.page.printing import download, files_of_kinds, work_on
 
 CUT_S = 90.0
 
@@ -33,7 +33,7 @@ def router(place: Place) -> APIRouter:
         """What to buy, and what to cut of each fabric."""
         return await place.workers.run(cutting_told, *work_on(place, asked), limit_s=CUT_S)
 
-    @routes.post("/file", response_class=Response)
+    @routes.post("/file", response_class=Response, responses=files_of_kinds(".pdf", ".csv"))
     async def file(asked: CutFile) -> Response:
         """The list as a file to download."""
         form = f".{asked.form}"

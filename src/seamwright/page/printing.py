@@ -110,7 +110,7 @@ def router(place: Place) -> APIRouter:
             "pictures": made.pictures[shown],
         }
 
-    @routes.post("/file", response_class=Response)
+    @routes.post("/file", response_class=Response, responses=files_of_kinds(".pdf", ".zip", ".png"))
     async def file(asked: PrintFile) -> Response:
         """A file to download, read back and measured."""
         if asked.kind == "pdf":
@@ -120,6 +120,11 @@ def router(place: Place) -> APIRouter:
         return download(made, asked.name, ending)
 
     return routes
+
+
+def files_of_kinds(*endings: str) -> dict[int | str, dict[str, Any]]:
+    """What an answer with one of these files is described as."""
+    return {200: {"description": "The file", "content": {MEDIA[ending]: {} for ending in endings}}}
 
 
 def work_on(place: Place, asked: OfDrawing) -> tuple[str, str, tuple[tuple[str, str], ...]]:

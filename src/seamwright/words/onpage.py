@@ -95,6 +95,7 @@ def on_page(text: str) -> str:
     """
     for phrase, here in _PHRASES:
         text = re.sub(phrase, here, text)
+    text = re.sub(r"\boption ([a-z][a-z-]*[a-z])(?=: )", _option, text)
     text = re.sub(r"--([a-z][a-z-]*[a-z])", _option, text)
     return re.sub(r"\bseamwright ([a-z]+)\b", _command, text)
 

@@ -22,9 +22,10 @@ export function mount(app, inside) {
   let fields = null, seen = "", stop = null, found = null;
 
   inside.append(reason, options, make("div", { class: "files" }, ...files), made.element, state, list);
-  build().catch((refusal) => app.say(refusal.message));
+  build().catch(() => {}); // asked for again when the part is opened
 
   async function build() {
+    if (fields) return;
     fields = fieldsOf(app, (await choices()).filter((one) => one.where === "cut"));
     options.append(fields.element);
     showOptions();
@@ -70,6 +71,6 @@ export function mount(app, inside) {
 
   app.desk.addEventListener("change", () => { showOptions(); look(); });
   app.verdict.addEventListener("verdict", look);
-  app.events.addEventListener("work", () => { if (app.work === "cut") look(); });
+  app.events.addEventListener("work", () => { if (app.work === "cut") { look(); build().catch((refusal) => app.say(refusal.message)); } });
   look();
 }

@@ -6,7 +6,7 @@
 import { ask } from "./ask.js";
 import { make } from "./dom.js";
 
-let table = null;
+let table = null, made = 0;
 
 // All options that are offered, as the server tells them; asked for once.
 export function choices() {
@@ -14,17 +14,19 @@ export function choices() {
   return table;
 }
 
-// Fields of some of the options, side by side or below each other: {element, show}. `show` takes what the drawing states.
-export function fieldsOf(app, offered) {
+// Fields of some of the options: {element, show}. `show` takes what the drawing states. What is wrong with a value
+// stands at its field, or with `narrow` fields below all of them.
+export function fieldsOf(app, offered, narrow = false) {
   const fields = offered.map((option) => fieldOf(app, option));
   return {
-    element: make("div", { class: "fields" }, ...fields.map((field) => field.element)),
+    element: make("div", { class: narrow ? "fields narrow" : "fields" }, ...fields.map((field) => field.element),
+      ...(narrow ? fields.map((field) => field.fault) : [])),
     show: (stated) => { for (const field of fields) field.show(stated); },
   };
 }
 
 function fieldOf(app, option) {
-  const id = `option-${option.option}`;
+  const id = `${option.option}-${++made}`; // quilt and block may offer the same
   const fault = make("p", { class: "fault", id: `${id}-fault`, role: "alert", hidden: true });
   const help = make("p", { class: "help quiet", id: `${id}-help` }, option.help);
   const control = CONTROLS[option.kind]?.(option, id) ?? typed(option, id);
@@ -46,12 +48,13 @@ function fieldOf(app, option) {
   });
 
   function fail(sentence) {
-    fault.textContent = sentence;
+    fault.textContent = sentence && `${option.label}: ${sentence}`;
     fault.hidden = !sentence;
     if (sentence) control.input.setAttribute("aria-invalid", "true"); else control.input.removeAttribute("aria-invalid");
   }
 
   return {
+    fault,
     element: make("div", { class: `field ${option.kind}` }, ...control.parts, help, fault),
     show(stated) {
       const value = stated[option.option] ?? "";
@@ -102,20 +105,20 @@ function paperOf(option, id) {
   const OWN = "own";
   const known = (value) => option.choices.some(([name]) => name === value);
   const list = chosen({ ...option, choices: [...option.choices, [OWN, "Another size …"]] }, id);
-  const size = make("input", { id: `${id}-own`, type: "text", autocomplete: "off", placeholder: "8 x 10 in, 20 x 30 cm", "aria-label": "Width x height of your paper" });
-  size.hidden = true;
+  const size = make("input", { id: `${id}-own`, type: "text", autocomplete: "off", placeholder: "8 x 10 in, or 20 x 30 cm" });
+  const own = make("div", { class: "own-size", hidden: true }, make("label", { for: size.id }, "Width x height"), size);
   list.input.addEventListener("input", () => {
-    size.hidden = list.input.value !== OWN;
-    if (!size.hidden) size.focus();
+    own.hidden = list.input.value !== OWN;
+    if (!own.hidden) size.focus();
   });
-  const element = make("div", { class: "paper-choice" }, list.input, size);
+  const element = make("div", { class: "paper-choice" }, list.input, own);
   return {
     input: list.input, element,
     parts: [make("label", { for: id }, option.label), element],
     value: () => (list.input.value !== OWN ? list.input.value : size.value.trim() || null),
     show(value) {
       list.input.value = known(value) ? value : OWN;
-      size.hidden = known(value);
+      own.hidden = known(value);
       size.value = known(value) ? "" : value;
     },
   };

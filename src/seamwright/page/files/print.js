@@ -45,17 +45,19 @@ export function mount(app, inside) {
     make("div", { class: "files" }, ...files), made.element, bookOptions, facts,
   );
   name(null);
-  build().catch((refusal) => app.say(refusal.message));
+  build().catch(() => {}); // asked for again when the part is opened
 
   async function build() {
     const all = await choices();
-    const group = (list) => { const made = fieldsOf(app, list); shown.push(made); return made.element; };
+    if (shown.length) return;
+    const group = (list, narrow) => { const made = fieldsOf(app, list, narrow); shown.push(made); return made.element; };
     const mine = all.filter((one) => one.where === "print");
     const rest = [...new Set(mine.map((one) => one.group))].filter(Boolean);
     options.append(
-      make("div", { class: "in-sight" }, group(mine.filter((one) => !one.group))), ways,
+      group(mine.filter((one) => !one.group), true), ways,
       make("details", { class: "more" }, make("summary", {}, "More choices"),
-        ...rest.map((words) => make("fieldset", {}, make("legend", {}, words), group(mine.filter((one) => one.group === words))))),
+        ...rest.map((words) => make("fieldset", {}, make("legend", {}, words), group(mine.filter((one) => one.group === words)))),
+        make("p", { class: "elsewhere quiet" }, "Which seams are sewn on paper, and in what order: "), button("How it is sewn, in Check", () => app.open("check"))),
     );
     bookOptions.append(group(all.filter((one) => one.where === "book")));
     showOptions();
@@ -144,6 +146,6 @@ export function mount(app, inside) {
 
   app.desk.addEventListener("change", () => { showOptions(); look(); });
   app.verdict.addEventListener("verdict", look);
-  app.events.addEventListener("work", () => { if (app.work === "print") look(); else sheets.close(); });
+  app.events.addEventListener("work", () => { if (app.work === "print") { look(); build().catch((refusal) => app.say(refusal.message)); } else sheets.close(); });
   look();
 }
