@@ -176,10 +176,10 @@ def quoted(name: str) -> str:
     >>> quoted("sky"), quoted("storm blue")
     ('sky', '"storm blue"')
     """
-    if re.fullmatch(r"[^\W\d_][\w'’-]*", name):
+    if re.fullmatch(r"[^\W\d_][\w'’-]*", name) and name[0].isalpha():  # a fraction begins a number
         return name
     escaped = json.dumps(name, ensure_ascii=False)
-    return "".join(c if c.isprintable() else f"\\u{ord(c):04x}" for c in escaped)
+    return "".join(c if c.isprintable() else json.dumps(c)[1:-1] for c in escaped)
 
 
 def digits(number: float) -> str:

@@ -92,7 +92,7 @@ def _parts(reading: Reading) -> dict[str, str]:
     # The word behind "code" is the code, whatever it is; a colour may be a word as well, but none of these.
     starts = [k for k in starts if k == 0 or tokens[k - 1].text.lower() != "code"]
     parts = {}
-    for k, end in zip(starts, [*starts[1:], len(tokens)], strict=True):
+    for k, end in zip(starts, (*starts[1:], len(tokens)), strict=False):
         word, said = tokens[k].text.lower(), tokens[k + 1 : end]
         if word in ("warm", "cool"):
             parts["warmth"] = word
