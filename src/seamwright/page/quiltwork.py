@@ -22,11 +22,14 @@ from seamwright.quilt.model import Role, Set, Setting
 
 if TYPE_CHECKING:
     from seamwright.geometry import Ring
+    from seamwright.notes import Note
     from seamwright.picture.quiltview import QuiltView
     from seamwright.quilt.model import Quilt
 
 SHOWN_IN = 10.0
 """Longer side of the picture on the page: pens are as on paper of that size."""
+SHOWN = ("rows", "unused", "fabric", "eased")
+"""Notes shown beside the picture; those for whoever sews it are told with what it comes to."""
 OPEN_IT = "Open the block: there stands what mends it"
 
 
@@ -38,13 +41,12 @@ def pictured(folder: str, name: str, text: str, finish: str) -> dict[str, Any]:
 
     Returns:
         state ("can", "unreadable"), sentence, faults; of a quilt that can be laid also svg, width, height, across,
-        down, places [row, column, ring], notes.
+        down, places [row, column, ring], square (a quarter turn fits), fabrics (name, colour), ways, notes.
     """
     from seamwright.ink.svg import to_svg
     from seamwright.picture.cloth import Finish
     from seamwright.picture.quilt import quilt_repeated
     from seamwright.quilts import quilt_of
-    from seamwright.words.checks import note_words
     from seamwright.words.quiltpictures import facts
 
     try:
@@ -65,8 +67,21 @@ def pictured(folder: str, name: str, text: str, finish: str) -> dict[str, Any]:
         "across": quilt.columns,
         "down": quilt.rows,
         "places": places_of(quilt, view),
-        "notes": [note_words(note) for note in (*quilt.setting.notes, *quilt.notes)],
+        "square": abs(quilt.cell_in[0] - quilt.cell_in[1]) < 1e-9,
+        "fabrics": [(fabric.name, fabric.colour or "") for fabric in quilt.fabrics],
+        "ways": _colourways(quilt),
+        "notes": [said(note) for note in quilt.notes if note.code in SHOWN],
     }
+
+
+def _colourways(quilt: Quilt) -> dict[str, list[str]]:
+    """The colourways that each block of the quilt has, by its name."""
+    shared = [way.name for way in quilt.setting.colourways]
+    found: dict[str, list[str]] = {}
+    for look in quilt.looks:
+        own = [way.name for way in look.block.as_drawn().colourways]
+        found[look.source] = list(dict.fromkeys((*found.get(look.source, ()), *own, *shared)))
+    return found
 
 
 def places_of(quilt: Quilt, view: QuiltView) -> list[tuple[int, int, Ring]]:
@@ -141,6 +156,14 @@ def plain(error: SeamwrightError, folder: str) -> SeamwrightError:
     return type(error)(error.code, faults)
 
 
+def said(note: Note) -> str:
+    """A note as a sentence."""
+    from seamwright.words.checks import sentence
+
+    words = sentence(note.text)
+    return words[0].upper() + words[1:]
+
+
 def faults_of(error: SeamwrightError, folder: str) -> list[dict[str, Any]]:
     """Its faults as data."""
     from seamwright.page.asked import error_object
@@ -157,14 +180,13 @@ def facts_told(folder: str, name: str, text: str) -> dict[str, Any]:
 
     Returns:
         sentence, parts [title, lines], fabrics [name, colour, amount], edges (binding and so on), spare, notes,
-        proven.
+        advice, proven.
 
     Raises:
         SeamwrightError: the quilt cannot be laid, or a block of it cannot be sewn.
     """
     from seamwright.quiltfacts import facts_of
     from seamwright.quilts import quilt_of
-    from seamwright.words.checks import note_words
     from seamwright.words.onpage import on_page
     from seamwright.words.quilts import PROVEN, edges_bought, fabrics_bought, quilt_told, size_sentence
 
@@ -186,6 +208,7 @@ def facts_told(folder: str, name: str, text: str) -> dict[str, Any]:
         ],
         "edges": list(edges_bought(cutting)),
         "spare": f"{cutting.options.spare * 100:g} %" if cutting.options.spare else "nothing",
-        "notes": [on_page(note_words(note)) for note in (*facts.notes, *facts.advice.notes)],
+        "notes": [on_page(said(note)) for note in facts.notes],
+        "advice": [on_page(said(note)) for note in facts.advice.notes],
         "proven": PROVEN,
     }

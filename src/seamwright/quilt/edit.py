@@ -7,12 +7,17 @@ Units:  as `edits`.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import PurePosixPath
 
-from seamwright.drawing.textwrite import plain_or_quoted
+from seamwright.drawing.fabricline import read_fabric
+from seamwright.drawing.faults import LineFault
+from seamwright.drawing.textwrite import fabric_line, plain_or_quoted
+from seamwright.drawing.tokens import Reading
 from seamwright.errors import DrawingError, OptionError, SeamwrightError, fail
-from seamwright.fabric.model import folded
+from seamwright.fabric.model import Fabric, folded
 from seamwright.optiontext import read_option
 from seamwright.quilt import edits as do
 from seamwright.quilt.editrows import Rows
@@ -111,7 +116,7 @@ def _do(lines: Lines, edit: do.Edit) -> None:
             _block(lines, edit)
         case do.DropBlock():
             _drop_block(lines, edit)
-        case do.SetFabric() | do.DropFabric():
+        case do.SetFabric() | do.SetColour() | do.DropFabric():
             _fabric(lines, edit)
 
 
@@ -212,29 +217,38 @@ def _drop_block(lines: Lines, edit: do.DropBlock) -> None:
     lines.drop(lines.number(source.line))
 
 
-def _fabric(lines: Lines, edit: do.SetFabric | do.DropFabric) -> None:
-    from seamwright.drawing.fabricline import read_fabric
-    from seamwright.drawing.faults import LineFault
-    from seamwright.drawing.tokens import Reading
-
-    def name_of(words: str) -> str:
-        try:
-            reading = Reading(words, 1)
-            reading.skip("fabric")
-            return folded(read_fabric(reading).name)
-        except LineFault as fault:
-            raise _refused(fault.fault.what, fault.fault.mend) from None
-
-    words = _one_line(f"fabric {edit.line}") if isinstance(edit, do.SetFabric) else ""
-    name = name_of(words) if words else folded(edit.name if isinstance(edit, do.DropFabric) else "")
-    line = next((one for one in lines.all("fabric") if name_of(one.text) == name), None)
-    if not words:
+def _fabric(lines: Lines, edit: do.SetFabric | do.SetColour | do.DropFabric) -> None:
+    name = edit.name if not isinstance(edit, do.SetFabric) else _read_fabric(f"fabric {edit.line}").name
+    line = next((one for one in lines.all("fabric") if folded(_read_fabric(one.text).name) == folded(name)), None)
+    if isinstance(edit, do.DropFabric):
         if line is not None:
             lines.drop(line)
-    elif line is None:
+        return
+    if isinstance(edit, do.SetFabric):
+        words = _one_line(f"fabric {edit.line}")
+    else:
+        if not re.fullmatch("#[0-9a-fA-F]{6}", edit.colour):
+            raise _refused(f"'{edit.colour[:20]}' is no colour", "Write it as #a9c9dc")
+        known = Fabric(_named(name)) if line is None else _read_fabric(line.text)
+        words = fabric_line(replace(known, colour=edit.colour.lower()))
+    if line is None:
         lines.add(words)
     else:
         lines.say(line, words)
+
+
+def _read_fabric(words: str) -> Fabric:
+    """The fabric of a line, its keyword before it.
+
+    Raises:
+        OptionError: it is none, in words.
+    """
+    try:
+        reading = Reading(words, 1)
+        reading.skip("fabric")
+        return read_fabric(reading)
+    except LineFault as fault:
+        raise _refused(fault.fault.what, fault.fault.mend) from None
 
 
 # -- words typed into fields ------------------------------------------------------------------------------------

@@ -229,6 +229,15 @@ class SetFabric:
 
 
 @dataclass(frozen=True, slots=True)
+class SetColour:
+    """A fabric's colour (#rrggbb); what else its line says stays. It gets a line if it has none."""
+
+    name: str
+    colour: str
+    do: Literal["colour"] = "colour"
+
+
+@dataclass(frozen=True, slots=True)
 class DropFabric:
     """A fabric's line taken away; blocks keep their own."""
 
@@ -256,5 +265,6 @@ Edit = (
     | SetBlock
     | DropBlock
     | SetFabric
+    | SetColour
     | DropFabric
 )

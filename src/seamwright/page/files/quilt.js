@@ -1,13 +1,18 @@
 // Quilt: a block set in a quilt; the quilt's blocks turned and set, what it comes to, what is printed of it.
 //
 // Knows:  what stands in the side column for a block and for a quilt, and what follows a change.
-// Leaves: the stage (quiltsheet.js), the tools over it (quilttools.js), fields (quiltfields.js).
+// Leaves: the stage (quiltsheet.js), the tools over it (quilttools.js), fields (quiltblocks.js, quiltsetting.js), counts
+//         and files (quiltfacts.js), turnings (quiltturnings.js).
 
 import { ask } from "./ask.js";
 import { button, labelled, make } from "./dom.js";
+import { blocksOf, gridOf } from "./quiltblocks.js";
+import { factsOf, filesOf } from "./quiltfacts.js";
 import { QuiltPicture } from "./quiltpicture.js";
 import { QuiltSheet } from "./quiltsheet.js";
+import { settingOf } from "./quiltsetting.js";
 import { QuiltTools } from "./quilttools.js";
+import { chooseTurning } from "./quiltturnings.js";
 
 export const KEYS = [
   ["Arrow keys", "go from place to place"],
@@ -16,6 +21,7 @@ export const KEYS = [
   ["Enter", "put the chosen block there"],
   ["Space, Shift arrows", "select places"],
   ["Ctrl A, Escape", "select all, none"],
+  ["V", "values in grey, on and off"],
 ];
 
 export function mount(app, inside) {
@@ -25,17 +31,22 @@ export function mount(app, inside) {
     app,
     picture: new QuiltPicture(desk),
     sheet: new QuiltSheet(stage),
-    // Does edits of the quilt's text (quilt/edits.py); a refusal is said.
-    change: (...edits) => desk.change(edits).catch((refusal) => {
+    // Does edits of the quilt's text (quilt/edits.py); a refusal is said. True if they were done.
+    change: (...edits) => desk.change(edits).then(() => true, (refusal) => {
       app.say(refusal.message);
-      quilt.picture.look(); // what was shown too early goes
+      desk.dispatchEvent(new Event("change")); // fields, and what was shown too early, are as before again
+      return false;
     }),
   };
-  const tools = new QuiltTools(quilt);
+  const tools = quilt.tools = new QuiltTools(quilt);
   stage.before(tools.element);
 
+  const notes = make("ul", { class: "lines quiet", hidden: true });
   const forBlock = make("div", { class: "part" });
-  const forQuilt = make("div", { class: "part" }, quilt.sheet.said);
+  const forQuilt = make("div", { class: "part", hidden: true },
+    quilt.sheet.said, notes,
+    button("Turnings to choose from", () => chooseTurning(quilt), { class: "first" }),
+    blocksOf(quilt), gridOf(quilt), ...settingOf(quilt), factsOf(quilt), filesOf(quilt));
   inside.append(forBlock, forQuilt);
   showBlock(app, forBlock);
 
@@ -43,23 +54,31 @@ export function mount(app, inside) {
   desk.addEventListener("open", () => {
     for (const element of [quilt.sheet.element, tools.element, forQuilt]) element.hidden = !isQuilt();
     forBlock.hidden = isQuilt();
-    if (isQuilt()) {
-      quilt.sheet.at = null;
-      quilt.sheet.select([]);
-    }
+    if (isQuilt()) quilt.sheet.clear();
   });
-  desk.addEventListener("change", () => { if (isQuilt()) quilt.picture.look(); });
+  desk.addEventListener("change", () => {
+    if (!isQuilt()) return;
+    if (quilt.picture.now?.name === desk.name) showSentence(app.verdict.place, quilt.picture.now);
+    quilt.sheet.tell(desk.view);
+    quilt.picture.look();
+  });
+  quilt.picture.addEventListener("asking", () => { if (isQuilt()) stage.setAttribute("aria-busy", String(quilt.picture.asking)); });
   quilt.picture.addEventListener("picture", () => {
     const found = quilt.picture.now;
     if (!isQuilt()) return;
     showSentence(app.verdict.place, found);
+    notes.replaceChildren(...(found.notes ?? []).map((words) => make("li", {}, words)));
+    notes.hidden = !found.notes?.length;
     if (found.address) quilt.sheet.show(found, desk.view);
+    else quilt.sheet.showNone(found);
   });
 }
 
 function showSentence(place, found) {
   place.className = found.state;
-  place.replaceChildren(make("p", { class: "said" }, found.sentence));
+  place.replaceChildren(
+    make("p", { class: "said" }, found.sentence),
+    found.state === "can" ? make("p", { class: "proven quiet" }, "Proven: its pieces lie side by side without gap or overlap.") : "");
 }
 
 function showBlock(app, holder) {
@@ -70,8 +89,12 @@ function showBlock(app, holder) {
     make("div", { class: "row" }, labelled("Blocks across", across), labelled("Blocks down", down)),
     button("Set this block in a quilt", async () => {
       const asked = { block: app.desk.name, across: Number(across.value), down: Number(down.value) };
-      const made = await ask("POST", "quilt/new", asked);
-      await app.desk.create(made.name, made.text);
+      try {
+        const made = await ask("POST", "quilt/new", asked);
+        await app.desk.create(made.name, made.text);
+      } catch (refusal) {
+        app.say(refusal.message);
+      }
     }, { class: "first" }),
   );
 }

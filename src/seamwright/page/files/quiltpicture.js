@@ -34,7 +34,7 @@ export class QuiltPicture extends EventTarget {
   #become(found) {
     if (this.now?.address) URL.revokeObjectURL(this.now.address);
     if (found.svg) found.address = URL.createObjectURL(new Blob([found.svg], { type: "image/svg+xml" }));
-    this.now = found;
+    this.now = { ...found, name: this.desk.name };
     this.dispatchEvent(new Event("picture"));
   }
 }

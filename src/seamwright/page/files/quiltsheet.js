@@ -13,9 +13,9 @@ const MOST_SHOWN = 60; // places that are shown changed at once; for more the tr
 const DRAG_PX = 6;
 let number = 0;
 
-// Events: "act" (detail: places, for what a click does), "key" (detail: event and places), "select".
+// Events: "act" (detail: places, for what a click does), "key" (detail: key and shift), "select", "at" (where keys stand).
 export class QuiltSheet extends EventTarget {
-  places = []; selected = new Map(); at = null; view = null;
+  places = []; selected = new Map(); at = null; view = null; square = true;
   #rings = new Map(); #middles = new Map(); #shapes = new Map(); #changed = new Map(); #from = null;
 
   constructor(holder) {
@@ -42,10 +42,9 @@ export class QuiltSheet extends EventTarget {
   // Shows a picture (page/quiltwork.py: pictured) of a view (quilt/editview.py).
   show(found, view) {
     this.view = view;
-    this.#changed.clear();
-    this.before.replaceChildren();
-    this.defs.replaceChildren();
+    this.#forget();
     const { width, height } = found;
+    this.square = found.square;
     this.svg.setAttribute("viewBox", `0 0 ${width} ${height}`);
     for (const [name, value] of Object.entries({ href: found.address, width, height })) this.picture.setAttribute(name, value);
     this.places = found.places.map(([row, column]) => [row, column]);
@@ -56,6 +55,36 @@ export class QuiltSheet extends EventTarget {
     for (const key of this.selected.keys()) if (!this.#rings.has(key)) this.selected.delete(key);
     if (this.at && !this.#rings.has(keyOf(this.at))) this.at = null;
     this.#mark();
+  }
+
+  // What lies in places is another: said at once, the picture follows.
+  tell(view) {
+    this.view = view;
+    this.#say();
+  }
+
+  // Nothing is there to be shown: what was shown last stays, pale.
+  showNone() {
+    this.#forget();
+    this.element.classList.add("pale");
+  }
+
+  // Another quilt is on the table.
+  clear() {
+    this.#forget();
+    this.at = null;
+    this.places = [];
+    this.selected.clear();
+    this.#shapes.clear();
+    this.cells.replaceChildren();
+    this.picture.removeAttribute("href");
+  }
+
+  #forget() {
+    this.#changed.clear();
+    this.before.replaceChildren();
+    this.defs.replaceChildren();
+    this.element.classList.remove("pale");
   }
 
   // What keys and buttons act on: what is selected, else where the keys stand.
@@ -137,6 +166,7 @@ export class QuiltSheet extends EventTarget {
     this.#stop();
     if (!from || from.dragged || !from.place) return;
     this.at = from.place;
+    this.dispatchEvent(new Event("at"));
     if (event.shiftKey || event.ctrlKey || event.metaKey) this.#toggle(from.place);
     else {
       const all = this.selected.has(keyOf(from.place)) ? [...this.selected.values()] : [from.place];
@@ -144,7 +174,6 @@ export class QuiltSheet extends EventTarget {
       this.dispatchEvent(new CustomEvent("act", { detail: all }));
     }
     this.#mark();
-    this.#say();
   }
 
   #stop() {
@@ -184,7 +213,7 @@ export class QuiltSheet extends EventTarget {
     if (!place) return;
     this.at = place;
     this.#mark();
-    this.#say();
+    this.dispatchEvent(new Event("at"));
   }
 
   #say() { this.said.textContent = this.at && this.view ? placeWords(this.view, this.at) : ""; }
