@@ -35,7 +35,8 @@ export class Sewn {
     for (const fields of this.#fields) fields.show(this.app.desk.view.options ?? {});
     if (this.#turns) this.#turns.hidden = !now.is_set_in; // before, what is stuck offers it (check.js)
     if (now.is_set_in) this.element.open = true;
-    this.further.hidden = !now.fewest || now.fewest.proven;
+    const told = [now.proven, ...now.notes.map((note) => note.text)]; // they name the button where it may help
+    this.further.hidden = !told.some((text) => text.includes(this.further.textContent));
   }
 
   #search() {
