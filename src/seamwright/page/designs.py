@@ -89,6 +89,7 @@ def router(place: Place) -> APIRouter:
     """The routes of this part."""
     routes = APIRouter(prefix="/api")
     keeper, listing = Keeper(place.folder), Listing(place.folder)
+    keeper.clear_away()
     pictures: OrderedDict[str, str] = OrderedDict()
 
     @routes.get("/folder")
@@ -123,7 +124,7 @@ def router(place: Place) -> APIRouter:
         """What tells whether a design was changed elsewhere; "" if it is not there."""
         return {"hash": keeper.hash(name)}
 
-    @routes.put("/designs/{name}")
+    @routes.put("/designs/{name}", responses={409: {"description": "Changed elsewhere: what is there now"}})
     def save(name: Name, asked: Save) -> Any:
         """Keeps a text; refused with what is there now (409) if that is not what it was changed from."""
         steps = [*(Step(one.text, one.way) for one in asked.before), Step(asked.text, asked.way)]
@@ -170,7 +171,7 @@ def router(place: Place) -> APIRouter:
         """The text of one version."""
         return {"text": keeper.version(name, wanted), "hash": wanted}
 
-    @routes.get("/designs/{name}/picture")
+    @routes.get("/designs/{name}/picture", responses={200: {"content": {"image/svg+xml": {}}}})
     async def picture(name: Name, version: Hash = "") -> Response:
         """A small picture of a design, or of one of its versions, as SVG."""
         data = await run_in_threadpool(_bytes, name, version)

@@ -13,6 +13,7 @@ from __future__ import annotations
 
 import contextlib
 import os
+import re
 import threading
 import time
 from collections.abc import Iterator, Sequence
@@ -29,6 +30,9 @@ from seamwright.page.versions import Chain, Entry, Versions, hash_of, latest
 if TYPE_CHECKING:
     from types import ModuleType
 
+HALF_S = 60.0
+"""Whatever is written is written within this time."""
+_HALF = re.compile(r"\..{1,40}\.[a-z0-9_]{8}\.part")
 SETTLED_S = 2.0
 """A file older than this that changes shows it by its time: the coarsest file systems count in 2 s."""
 _NOUN = {"block": "text form", "quilt": "quilt file", "palette": "palette", "drawing": "drawing"}
@@ -144,6 +148,15 @@ class Keeper:
             raise fail(FileError, "gone", "this version is not kept any more", "Take a later one")
         return _text(data, name)
 
+    def clear_away(self) -> None:
+        """Takes away what a server that was killed had half written."""
+        with self._alone(looking=True):
+            for folder in (self.folder, self.folder / KEPT / "versions"):
+                with contextlib.suppress(OSError):
+                    for path in folder.iterdir():
+                        if _HALF.fullmatch(path.name) and time.time() - path.stat().st_mtime > HALF_S:
+                            path.unlink()
+
     # -- changing ------------------------------------------------------------------------------------------
 
     def save(self, name: str, steps: Sequence[Step], base: str) -> Saved:
@@ -169,6 +182,8 @@ class Keeper:
                 raise Changed(there.decode(errors="replace"), now)
             if not base:
                 path = may_be_new(self.folder, name)
+                if self.versions.entries(name)[-1:] and not self.versions.entries(name)[-1].hash:
+                    self._set_aside(name)  # it was taken away, and this is another
             warning = self._keep(name, there if base else None, [data for data, _ in contents])
             write_whole(path, contents[-1][0])
             was = now
@@ -193,10 +208,9 @@ class Keeper:
         with self._alone():
             name = free_name(self.folder, words, ending)
             warning = self._keep(name, None, [data, *([source] if source else [])])
+            self._set_aside(name)
             write_whole(path_of(self.folder, name), data)
             entry = Entry(0, "", hash_of(data), "", way, of, hash_of(source) if source else "")
-            # What was taken away under this name before has its own story.
-            self._set_aside(name)
             warning = warning or self._safely(name, None, entry)
         return Saved(name, entry.hash, warning)
 
