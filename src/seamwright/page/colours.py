@@ -99,12 +99,13 @@ def _not_yet(text: str, error: SeamwrightError) -> dict[str, Any]:
     from seamwright.errors import DrawingError
     from seamwright.options import Units
     from seamwright.page.verdicts import state_of
+    from seamwright.words.onpage import on_page
 
     state = state_of(error)
     sentence = {
         "empty": "Nothing is drawn yet. Fabrics can be chosen already; patches to paint come with the first seams.",
         "unfinished": "Painting comes once every line meets another: then there are patches to paint.",
-    }.get(state, str(error))
+    }.get(state, on_page(str(error)))
     try:
         stated, ways = _stated(text)
     except DrawingError:
