@@ -14,6 +14,7 @@ from seamwright.sketch.draft import Draft, Rewriting, draft_of, refuse
 from seamwright.sketch.draw import added, direction
 from seamwright.sketch.edits import Copies
 from seamwright.sketch.erase import spans_on
+from seamwright.sketch.patches import coloured, with_fabrics
 from seamwright.sketch.strand import Strand
 from seamwright.units import say_point
 
@@ -43,7 +44,7 @@ def copied(text: str, edit: Copies) -> str:
         )
     rewriting = Rewriting(draft)
     rewriting.add(new)
-    return rewriting.text()
+    return with_fabrics(rewriting.text(), coloured(draft))
 
 
 def transforms(edit: Copies) -> list[Affine]:

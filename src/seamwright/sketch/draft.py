@@ -79,10 +79,20 @@ def draft_of(text: str, name: str = "") -> Draft:
     Raises:
         DrawingError: with every fault of the text. No seam is none: a drawing begins without.
     """
+    draft = unchecked(text, name)
+    draft.measured.drawing(unfinished=True)
+    return draft
+
+
+def unchecked(text: str, name: str = "") -> Draft:
+    """The draft of a text in which points may lie outside of the block, and the outline may not fill the size.
+
+    Raises:
+        DrawingError: a line cannot be read, or the block has no size.
+    """
     facts, file, count = stated(text, name=name, file=name)
     facts.faults.stop_if_any(file)
     measured = Measured(facts, file, count)
-    measured.drawing(unfinished=True)
     strands = tuple(Strand(run.kind, tuple(map(measured.point, run.places))) for run in facts.runs)
     width, height = measured.width, measured.height
     tolerance = parse_length(facts.options.get("tolerance", f"{DEFAULT_TOLERANCE_IN} in"))

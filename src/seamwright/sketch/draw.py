@@ -15,6 +15,7 @@ from seamwright.geometry import Point, off_line
 from seamwright.sketch.clip import fresh, inside
 from seamwright.sketch.draft import SAME_IN, Draft, Rewriting, draft_of, refuse
 from seamwright.sketch.edits import Draw, DrawArc, DrawLength
+from seamwright.sketch.patches import coloured, with_fabrics
 from seamwright.sketch.strand import Strand
 from seamwright.units import say_point
 
@@ -113,4 +114,4 @@ def _with(draft: Draft, strands: Sequence[Strand]) -> str:
         raise refuse(what, mend, start)
     rewriting = Rewriting(draft)
     rewriting.add(new)
-    return rewriting.text()
+    return with_fabrics(rewriting.text(), coloured(draft))

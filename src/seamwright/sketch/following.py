@@ -73,6 +73,7 @@ class Bearing:
             [Vertex(s.node, s.corner, s.at) for s in stops if s.corner is not None] for stops in network.along
         ]
         self._busy: set[int] = set()
+        self._images: dict[Point, Point] | None = None
         lines = self._lines_through()
         for k, stops in enumerate(network.along):
             for stop in stops:
@@ -100,6 +101,15 @@ class Bearing:
         old, new = strand.ends, (self.at[first], self.at[last])
         new = tuple(n if self.moved(node) else o for o, n, node in zip(old, new, (first, last), strict=True))  # type: ignore[assignment]
         return Strand(strand.kind, (new[0], *(similar(p, old, new) for p in strand.points[1:-1]), new[1]))
+
+    def image(self, point: Point) -> Point:
+        """Where a corner of a patch lies now: a node, or a place on a curve."""
+        if self._images is None:
+            self._images = dict(zip(self.network.nodes, self.at, strict=True))
+            for k, flat in enumerate(self.network.flats):
+                if not self.network.straight[k] and (new := self.curve(k)) != self.strands[k]:
+                    self._images |= _alongside(flat, new.flat()) | self._images
+        return self._images.get(point, point)
 
     def settle(self, node: int, to: Point) -> None:
         """Move a node, and all that must follow."""
@@ -139,10 +149,9 @@ class Bearing:
     def _carried(self) -> dict[int, list[_Carrier]]:
         """Of each node that lies on something what it lies on."""
         found: dict[int, list[_Carrier]] = {}
-        ends = {v.node for vertices in self.vertices for v in vertices if v.corner is not None}
         for k, stops in enumerate(self.network.along):
             for stop in stops:
-                if stop.corner is not None or stop.node not in ends:
+                if stop.corner is not None:
                     continue
                 if not self.strands[k].straight:
                     first, last = stops[0], stops[-1]
@@ -209,6 +218,22 @@ def at_share(flat: Sequence[Point], share: float) -> Point:
             return a[0] + left / length * (b[0] - a[0]), a[1] + left / length * (b[1] - a[1])
         left -= length
     return flat[-1]
+
+
+def _alongside(flat: Sequence[Point], new: Sequence[Point]) -> dict[Point, Point]:
+    """For each point of a curve the one at the same share of the length of another."""
+    reach, images, k, at = 0.0, {}, 0, 0.0
+    whole, other = (math.fsum(math.dist(a, b) for a, b in pairwise(line)) for line in (flat, new))
+    for a, b in pairwise(flat):
+        reach += math.dist(a, b)
+        goal = reach / whole * other
+        while k < len(new) - 2 and at + math.dist(new[k], new[k + 1]) < goal:
+            at += math.dist(new[k], new[k + 1])
+            k += 1
+        length = math.dist(new[k], new[k + 1])
+        share = min((goal - at) / length, 1.0) if length else 0.0
+        images[b] = tuple(c + share * (d - c) for c, d in zip(new[k], new[k + 1], strict=True))
+    return images  # type: ignore[return-value]
 
 
 def through(strand: Strand, at: float, old: Point, new: Point) -> Strand:

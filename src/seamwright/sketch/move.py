@@ -19,6 +19,8 @@ from seamwright.sketch.draft import SAME_IN, Draft, Rewriting, checked, draft_of
 from seamwright.sketch.edits import Move
 from seamwright.sketch.following import Bearing, Vertex, similar, through
 from seamwright.sketch.network import Network, network_of, on_segment, sides_of
+from seamwright.sketch.outline import refitted
+from seamwright.sketch.patches import coloured, with_fabrics
 from seamwright.sketch.strand import Strand
 from seamwright.units import say_point
 
@@ -150,7 +152,8 @@ def _written(
         _edge_written(draft, network, bearing, sides, rewriting)
     else:
         _stay_inside(draft, pieces, "a seam")
-    return checked(rewriting.text(), "the block")
+    text = with_fabrics(rewriting.text(), coloured(draft, bearing.image))
+    return checked(refitted(text) if takes_edge else text, "the block")
 
 
 def _place(vertex: Vertex, bearing: Bearing, strand: Strand) -> Point:

@@ -10,7 +10,7 @@ Method: segments near each other are found by a tree of boxes (shapely), each pa
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import accumulate, pairwise
 from typing import Any
@@ -42,18 +42,36 @@ class Network:
         nodes: their places.
         along: for each seam its stops, in order. sides: the same for the sides of the outline, from corner to
             corner.
-        flats: for each seam the points along it.
+        flats, side_flats: for each seam and each side the points along it.
+        straight: for each seam whether it runs straight from stop to stop.
     """
 
     nodes: tuple[Point, ...]
     along: tuple[tuple[Stop, ...], ...]
     sides: tuple[tuple[Stop, ...], ...]
     flats: tuple[tuple[Point, ...], ...]
+    side_flats: tuple[tuple[Point, ...], ...]
+    straight: tuple[bool, ...]
 
     def node_at(self, point: Point, within: float) -> int | None:
         """The nearest node within a distance."""
         near = min(range(len(self.nodes)), key=lambda n: math.dist(self.nodes[n], point), default=None)
         return near if near is not None and math.dist(self.nodes[near], point) <= within else None
+
+    def parts(self, seam: int) -> Iterator[tuple[Point, ...]]:
+        """The points of each piece of a seam, from stop to stop."""
+        return self._parts(self.flats[seam], self.along[seam], self.straight[seam])
+
+    def side_parts(self, side: int) -> Iterator[tuple[Point, ...]]:
+        """The points of each piece of a side of the outline, from stop to stop."""
+        return self._parts(self.side_flats[side], self.sides[side], len(self.side_flats[side]) == 2)
+
+    def _parts(self, flat: Sequence[Point], stops: Sequence[Stop], straight: bool) -> Iterator[tuple[Point, ...]]:
+        reach = accumulate((math.dist(a, b) for a, b in pairwise(flat)), initial=0.0)
+        along = [] if straight else list(zip(flat, reach, strict=True))
+        for one, other in pairwise(stops):
+            inner = (p for p, at in along if one.at < at < other.at)
+            yield (self.nodes[one.node], *inner, self.nodes[other.node])
 
 
 class _Places:
@@ -144,7 +162,14 @@ def network_of(
         pass_through(node, m, k)
         pass_through(node, n, q)
     ordered = [tuple(sorted((s for here in found.values() for s in here), key=lambda s: s.at)) for found in stops]
-    return Network(tuple(places.points), tuple(ordered[first:]), tuple(ordered[:first]), tuple(flats))
+    return Network(
+        tuple(places.points),
+        tuple(ordered[first:]),
+        tuple(ordered[:first]),
+        tuple(flats),
+        tuple(tuple(side) for side in sides),
+        tuple(strand.straight for strand in strands),
+    )
 
 
 def crossing(a: Point, b: Point, c: Point, d: Point) -> Point | None:

@@ -13,16 +13,13 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 
-from seamwright.drawing.measured import Measured
-from seamwright.drawing.textform import stated
 from seamwright.geometry import Point, Ring, bounds
 from seamwright.sketch.clip import fresh, inside
-from seamwright.sketch.draft import SAME_IN, Draft, checked, draft_of, refuse
+from seamwright.sketch.draft import SAME_IN, Draft, Rewriting, checked, draft_of, refuse, unchecked
 from seamwright.sketch.edits import Outline
 from seamwright.sketch.frame import Grid, framed, size_words, state
-from seamwright.sketch.painting import unlay
-from seamwright.sketch.written import Written
-from seamwright.units import parse_size, quoted
+from seamwright.sketch.patches import coloured, with_fabrics
+from seamwright.units import UNIT_IN, parse_size, quoted
 
 HALF_3 = math.sqrt(3) / 2
 
@@ -116,18 +113,10 @@ def _sound(draft: Draft, corners: Ring) -> Ring:
 
 
 def _reshaped(draft: Draft, ring: Ring, away: Point) -> str:
-    facts, measured = draft.facts, draft.measured
-    _, _, width, height = bounds(ring)
-    was = measured.width, measured.height
-    said, grid = None, facts.grid
-    if any(abs(a - b) > SAME_IN for a, b in zip(was, (width, height), strict=True)):
-        said = size_words(width, height, draft.unit)
-        parse_size(said)  # says which sizes a block may have
-        grid = _grid(draft, width, height)
-    rewriting = framed(draft, said, grid)
-    plain = len(ring) == 4 and set(ring) == set(_rectangle(width, height))
-    words = "" if plain else " to ".join(map(rewriting.figures, ring))
-    state(rewriting, "outline", words)
+    facts = draft.facts
+    rewriting = _fitted(draft, ring)
+    plain = len(ring) == 4 and set(ring) == set(_rectangle(*bounds(ring)[2:]))
+    state(rewriting, "outline", "" if plain else " to ".join(map(rewriting.figures, ring)))
     for side in facts.sides:
         rewriting.written.drop(side.places[0].line)
     shift = (1.0, 0.0, 0.0, 1.0, *away)
@@ -137,12 +126,52 @@ def _reshaped(draft: Draft, ring: Ring, away: Point) -> str:
         if parts != [whole]:
             rewriting.replace(run, parts)
             continue
-        for place, to in zip(run.places, whole.points, strict=True):
-            rewriting.put(place, to)
+        for place, at in zip(run.places, whole.points, strict=True):
+            rewriting.put(place, at)
+
+    def to(point: Point) -> Point:
+        return point[0] + away[0], point[1] + away[1]
+
     for _, place, _ in facts.laid:
-        x, y = measured.point(place)
-        rewriting.put(place, (x + away[0], y + away[1]))
-    return checked(_without_outer(rewriting.text(), ring), "the outline")
+        rewriting.put(place, to(draft.measured.point(place)))
+    return checked(with_fabrics(rewriting.text(), coloured(draft, to)), "the outline")
+
+
+def refitted(text: str) -> str:
+    """The text with the size that its outline reaches, all points where they are beside each other.
+
+    Args:
+        text: its outline may reach farther than its size, or less far.
+    """
+    draft = unchecked(text)
+    left, top, right, bottom = bounds(draft.outline)
+    if all(abs(a - b) <= SAME_IN for a, b in zip((left, top, right, bottom), (0, 0, *_stated(draft)), strict=True)):
+        return text
+    rewriting = _fitted(draft, tuple((x - left, y - top) for x, y in draft.outline))
+    facts = draft.facts
+    places = [place for run in (*facts.runs, *facts.sides) for place in run.places]
+    for place in (*places, *facts.outline, *(place for _, place, _ in facts.laid)):
+        x, y = draft.measured.point(place)
+        rewriting.put(place, (x - left, y - top))
+    return rewriting.text()
+
+
+def _fitted(draft: Draft, ring: Ring) -> Rewriting:
+    """The draft with the size that an outline reaches, which begins at 0, 0; points not yet put there."""
+    _, _, width, height = bounds(ring)
+    if all(abs(a - b) <= SAME_IN for a, b in zip(_stated(draft), (width, height), strict=True)):
+        return framed(draft, None, draft.facts.grid)
+    said = size_words(width, height, draft.unit)
+    parse_size(said)  # says which sizes a block may have
+    return framed(draft, said, _grid(draft, width, height))
+
+
+def _stated(draft: Draft) -> tuple[float, float]:
+    """Width and height as the text states them."""
+    assert draft.facts.size is not None
+    width, height = draft.facts.size
+    unit = UNIT_IN[draft.unit]
+    return width.inches(unit), draft.measured.height if height is None else height.inches(unit)
 
 
 def _grid(draft: Draft, width: float, height: float) -> Grid:
@@ -160,16 +189,3 @@ def _grid(draft: Draft, width: float, height: float) -> Grid:
             oblong = grid[1] is not None and abs(down - round(down)) < 1e-6
             return round(across), round(down) if oblong else None
     return grid[0], None
-
-
-def _without_outer(text: str, ring: Ring) -> str:
-    """The text without the points of fabrics that lie outside of the block."""
-    import shapely
-
-    facts, file, count = stated(text, name="", file="")
-    measured = Measured(facts, file, count)
-    area = shapely.Polygon(ring)
-    written = Written(text)
-    laid = [place for _, place, _ in facts.laid]
-    unlay(written, facts, [place for place in laid if not area.covers(shapely.Point(measured.point(place)))])
-    return written.text()

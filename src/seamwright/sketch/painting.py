@@ -54,7 +54,7 @@ def painted(text: str, facts: Facts, measured: Measured, edit: Paint) -> str:
         ring, *holes = (tuple((x / across, y / down) for x, y in line) for line in (edit.ring, *edit.holes))
         x, y = neat(*roomiest(ring, holes))
         left = [(fabric, place) for fabric, place in laid if place not in gone]
-        _lay(written, facts, left, edit.fabric, f"{digits(x)}, {digits(y)}")
+        lay(written, facts, left, edit.fabric, f"{digits(x)}, {digits(y)}")
     return written.text()
 
 
@@ -90,8 +90,12 @@ def _span(line: str, place: Place) -> Span:
     return (start, line.index(")", end) + 1) if line[start] == "(" else (start, end)
 
 
-def _lay(written: Written, facts: Facts, left: Sequence[tuple[str, Place]], fabric: str, figures: str) -> None:
-    """One more point: in the last line that lays this fabric if there is room, else in a line of its own."""
+def lay(written: Written, facts: Facts, left: Sequence[tuple[str, Place]], fabric: str, figures: str) -> None:
+    """One more point: in the last line that lays this fabric if there is room, else in a line of its own.
+
+    Args:
+        left: fabrics and points that are still laid.
+    """
     new = f"lay {quoted(fabric)} at {figures}"
     number = max((place.line for name, place in left if name == fabric), default=None)
     if number is not None:

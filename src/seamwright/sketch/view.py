@@ -7,16 +7,15 @@ Units:  inches of the finished block, front view.
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import accumulate, pairwise
+from itertools import pairwise
 
 from seamwright.fabric.model import Colourway, Fabric
 from seamwright.geometry import Point, Ring
 from seamwright.sketch.draft import draft_of
 from seamwright.sketch.following import at_share
-from seamwright.sketch.network import Network, Stop, network_of, sides_of
+from seamwright.sketch.network import Network, network_of, sides_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,9 +100,9 @@ def view_of(text: str, name: str = "") -> View:
         for strand, flat, line in zip(draft.strands, network.flats, lines, strict=True)
     )
     pieces = tuple(
-        Part(points, lines[k], not draft.strands[k].straight)
-        for k, (flat, stops) in enumerate(zip(network.flats, network.along, strict=True))
-        for points in _parts(network, flat, stops, straight=draft.strands[k].straight)
+        Part(points, line, not straight)
+        for k, (line, straight) in enumerate(zip(lines, network.straight, strict=True))
+        for points in network.parts(k)
     )
     lays = tuple((measured.point(place), fabric) for fabric, place, _ in facts.laid)
     metric = draft.unit in ("mm", "cm", "m")
@@ -119,7 +118,7 @@ def view_of(text: str, name: str = "") -> View:
         strokes=strokes,
         points=network.nodes,
         handles=tuple(p for strand in draft.strands if strand.kind == "bending" for p in strand.points[1:-1]),
-        mids=_mids(network, sides, pieces, [strand.straight for strand in draft.strands]),
+        mids=_mids(network, pieces),
         pieces=pieces,
         lays=lays,
         fabrics=tuple(facts.fabrics.values()),
@@ -128,27 +127,13 @@ def view_of(text: str, name: str = "") -> View:
     )
 
 
-def _parts(
-    network: Network, flat: Sequence[Point], stops: Sequence[Stop], *, straight: bool
-) -> Iterator[tuple[Point, ...]]:
-    """The points of each piece of a seam, from one place where something meets to the next."""
-    reach = list(accumulate((math.dist(a, b) for a, b in pairwise(flat)), initial=0.0))
-    for one, other in pairwise(stops):
-        a, b = network.nodes[one.node], network.nodes[other.node]
-        inner = () if straight else (p for p, at in zip(flat, reach, strict=True) if one.at < at < other.at)
-        yield (a, *inner, b)
-
-
-def _mids(
-    network: Network, sides: Sequence[Sequence[Point]], pieces: Sequence[Part], straight: Sequence[bool]
-) -> tuple[Point, ...]:
+def _mids(network: Network, pieces: Sequence[Part]) -> tuple[Point, ...]:
     """The middles of all that has one, each once."""
-    runs = [piece.points for piece in pieces] + [tuple(side) for side in sides]
-    for flat, is_straight in zip(network.flats, straight, strict=True):
-        runs += pairwise(flat) if is_straight else [flat]
-    for stops, side in zip(network.sides, sides, strict=True):
-        if len(side) == 2:
-            runs += pairwise(network.nodes[stop.node] for stop in stops)
+    runs = [piece.points for piece in pieces]
+    for flat, straight in zip(network.flats, network.straight, strict=True):
+        runs += pairwise(flat) if straight else [flat]
+    for number, side in enumerate(network.side_flats):
+        runs += [side, *network.side_parts(number)]
     return tuple(dict.fromkeys(at_share(run, 0.5) for run in runs if run[0] != run[-1] or len(run) > 2))
 
 
