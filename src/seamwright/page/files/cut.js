@@ -44,8 +44,9 @@ export function mount(app, inside) {
     const of = JSON.stringify(body);
     if (of !== seen) { list.classList.toggle("old", found !== null); made.clear(); }
     if (why.length) { stop?.abort(); stop = null; state.textContent = found ? "The list of the drawing as it was before." : ""; return; }
-    if (app.work !== "cut" || of === seen) return;
+    if (app.work !== "cut") return;
     stop?.abort();
+    if (of === seen) { stop = null; list.classList.remove("old"); state.textContent = ""; return; }
     const mine = stop = new AbortController();
     state.textContent = found ? "The drawing is another: its list is being made …" : "The list is being made …";
     list.setAttribute("aria-busy", "true");

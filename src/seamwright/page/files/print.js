@@ -84,8 +84,9 @@ export function mount(app, inside) {
     const of = JSON.stringify(body);
     if (of !== seen) { sheets.age(found !== null); made.clear(); }
     if (why.length) { stop?.abort(); stop = null; if (found) summary.textContent = "Sheets of the drawing as it was before."; return; }
-    if (app.work !== "print" || of === seen) return;
+    if (app.work !== "print") return;
     stop?.abort();
+    if (of === seen) { stop = null; sheets.age(false); return tell(); }
     const mine = stop = new AbortController();
     summary.textContent = found ? "The drawing is another: its sheets are being made …" : "Sheets are being made …";
     sheets.row.setAttribute("aria-busy", "true");

@@ -7,7 +7,7 @@ import { button, make } from "./dom.js";
 
 export class Sheets {
   #shown = []; // {caption, url}
-  #at = 0;
+  #at = 0; #old = false;
 
   // `holder` is where the drawing lies on the stage; a large sheet covers it, and the tools are away meanwhile.
   constructor(holder) {
@@ -51,6 +51,8 @@ export class Sheets {
 
   // What is shown is out of date until other sheets come.
   age(isOld) {
+    this.#old = isOld;
+    this.#say();
     this.row.classList.toggle("old", isOld);
     this.large.classList.toggle("old", isOld);
   }
@@ -61,7 +63,7 @@ export class Sheets {
     this.#at = number;
     this.picture.src = this.#shown[number].url;
     this.picture.alt = this.#shown[number].caption;
-    this.caption.textContent = this.#shown[number].caption;
+    this.#say();
     this.before.disabled = number === 0;
     this.after.disabled = number === this.#shown.length - 1;
     this.large.hidden = false;
@@ -74,6 +76,11 @@ export class Sheets {
     this.large.hidden = true;
     this.stage.classList.remove("covered");
     this.row.children[this.#at]?.focus();
+  }
+
+  #say() {
+    const caption = this.#shown[this.#at]?.caption ?? "";
+    this.caption.textContent = this.#old ? `Before the change. ${caption}` : caption;
   }
 
   #closer(is) {

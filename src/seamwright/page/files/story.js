@@ -5,10 +5,17 @@
 
 import { make } from "./dom.js";
 
-export const storyOf = (items) => items.flatMap((item) => KINDS[item.kind](item));
+// A heading is never more than one level below the one before it, though what led to it may have been left out.
+export function storyOf(items) {
+  let level = 0;
+  return items.flatMap((item) => {
+    if (item.kind === "heading") level = Math.min(item.level, level + 1);
+    return KINDS[item.kind](item, level);
+  });
+}
 
 const KINDS = {
-  heading: (item) => [make(`h${Math.min(item.level + 2, 6)}`, {}, ...(item.swatch ? [swatch(item.swatch)] : []), item.text)],
+  heading: (item, level) => [make(`h${Math.min(level + 2, 6)}`, {}, ...(item.swatch ? [swatch(item.swatch)] : []), item.text)],
   paragraph: (item) => [make("p", item.strong ? { class: "strong" } : {}, item.text)],
   points: (item) => [make(item.numbered ? "ol" : "ul", {}, ...item.texts.map((text) => make("li", {}, text)))],
   table: (item) => [table(item)],
