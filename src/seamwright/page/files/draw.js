@@ -98,17 +98,23 @@ function toolbar(app, hand, tools, holder) {
   holder.addEventListener("focusin", (event) => { if (event.target.matches("button")) rove(event.target); });
 
   const show = () => {
-    for (const [name, each] of buttons) each.setAttribute("aria-pressed", String(hand.tool?.name === name));
-    whole.hidden = !hand.tool?.picks;
-    drop.hidden = hand.tool?.name !== "pick" || !hand.chosen.length;
+    const idle = app.work !== "draw" && app.work !== "check"; // nothing is drawn while it is painted, cut or printed
+    for (const [name, each] of buttons) {
+      each.setAttribute("aria-pressed", String(hand.tool?.name === name));
+      each.hidden = idle;
+    }
+    snap.hidden = idle;
+    under.hidden = idle || app.kind !== "block";
+    whole.hidden = idle || !hand.tool?.picks;
+    drop.hidden = idle || hand.tool?.name !== "pick" || !hand.chosen.length;
     typed.hidden = !hand.tool?.typed;
     app.chart.svg.dataset.tool = hand.tool?.name ?? "";
     if (!stops().some((each) => each.tabIndex === 0)) rove(stops()[0]);
   };
   for (const event of ["tool", "chosen", "draft"]) hand.addEventListener(event, show);
   hand.addEventListener("told", () => { told.textContent = hand.told; });
-  const there = () => { holder.hidden = under.hidden = app.kind !== "block"; };
-  app.events.addEventListener("kind", there);
+  app.events.addEventListener("kind", () => { holder.hidden = app.kind !== "block"; show(); });
+  app.events.addEventListener("work", show);
   const bar = {
     byKey: Object.fromEntries(tools.map((tool) => [tool.key.toLowerCase(), tool.name])),
     take(name) { hand.take(tools.find((tool) => tool.name === name)); },
