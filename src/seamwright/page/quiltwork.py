@@ -115,7 +115,7 @@ def places_of(quilt: Quilt, view: QuiltView) -> list[tuple[int, int, Ring]]:
 
 @contextmanager
 def setting_at(folder: str, name: str, text: str) -> Iterator[Setting]:
-    """The quilt of a text, its blocks and its palette found in the folder; only as long as the context lasts.
+    """The quilt of a text, its blocks found in the folder; only as long as the context lasts.
 
     Raises:
         DrawingError: what cannot be read, and blocks that do not lie in the folder.
@@ -133,12 +133,9 @@ def setting_at(folder: str, name: str, text: str) -> Iterator[Setting]:
             what, mend = f"there is no block {where} in the folder", "Bring it in, or take it out of the quilt"
             stated.faults.add(Fault("file", what, mend, line=line, column=column))
     setting = setting_of(stated, str(home / name), lines)
-    options = dict(setting.options)
-    if options.get("palette"):
-        options["palette"] = str(inside(home, options["palette"]))
     # What blocks take of the quilt's own fabrics they read from its file: from the text as it stands.
     with read_as(Path(setting.file), text.encode()):
-        yield replace(setting, options=tuple(options.items()))
+        yield setting
 
 
 def plain(error: SeamwrightError, folder: str) -> SeamwrightError:

@@ -108,35 +108,41 @@ class Rows:
             if all(times) and times != (1, 1):
                 self._write(self._keeping(core), times)
                 return
-        rows = tuple(self._row(r, width, high) for r, width in enumerate(self._widths(across, down)))
-        self._write(self._keeping(rows), (1, 1))
+        self._write(self._keeping(self._gone_on(across, down)), (1, 1))
 
     def add(self, edit: AddLine) -> None:
         """A row or column like another behind it."""
-        row, column = self.stated_place((edit.at, edit.at))
+        self._must_have_rows()
         if edit.way == "column":
+            if self.on_point and max(map(len, self.rows)) == 1:
+                self._write(self._keeping(self._gone_on(2, self._counted()[1])), (1, 1))
+                return
             column = edit.at % max(map(len, self.rows))
-            self._write([(_with(each, column), k) for k, each in enumerate(self.rows)], self._stated.repeat)
+            self._write([(_with(each, column), k) for k, each in enumerate(self.rows)])
             return
-        some = self._pair(row)
         kept: list[Kept] = [(each, k) for k, each in enumerate(self.rows)]
+        if self.on_point and len(kept) == 1 and "repeat" not in self._stated.places and not self._repeats:
+            self._write(
+                [*kept, *([(self.rows[0][:-1], None)] if len(self.rows[0]) > 1 else []), (self.rows[0], None)]
+            )
+            return
+        some = self._pair(self.stated_place((edit.at, 0))[0])
         kept[some.stop : some.stop] = [(self.rows[k], None) for k in some]
-        self._write(kept, self._stated.repeat)
+        self._write(kept)
 
     def drop(self, edit: DropLine) -> None:
         """A row or column less."""
-        row = self.stated_place((edit.at, 0))[0]
+        self._must_have_rows()
         if edit.way == "column":
             column = edit.at % max(map(len, self.rows))
-            least = min(map(len, self.rows))
-            if least < 2:
+            if min(map(len, self.rows)) < 2:
                 raise _refused("this is the last column", "A quilt has one at the least")
-            self._write([(_without(each, column), k) for k, each in enumerate(self.rows)], self._stated.repeat)
+            self._write([(_without(each, column), k) for k, each in enumerate(self.rows)])
             return
-        some = self._pair(row)
+        some = self._pair(self.stated_place((edit.at, 0))[0])
         if len(some) >= len(self.rows):
             raise _refused("this is the last row", "A quilt has one at the least")
-        self._write([(each, k) for k, each in enumerate(self.rows) if k not in some], self._stated.repeat)
+        self._write([(each, k) for k, each in enumerate(self.rows) if k not in some])
 
     def set_on(self, edit: SetOn) -> None:
         """Straight or on point."""
@@ -146,12 +152,15 @@ class Rows:
         if edit.point != was:
             self._lines.state("set", "on point" if edit.point else "straight")
             self._stated.set = Set.ON_POINT if edit.point else Set.STRAIGHT
-            if self._repeats and len(set(map(len, self.rows))) == 1:
-                pass  # rows that come as often as it takes are stated alike either way
+            alike = len(set(map(len, self.rows))) == 1
+            if alike and (self._stated.wanted is not None or (was and "repeat" in self._stated.places)):
+                pass  # rows that are repeated are stated alike either way
             elif edit.point:
                 self._to_point(counted)
             else:
-                self._write([(row, k) for k, row in enumerate(self.rows) if k % 2 == 0], (1, 1))
+                self._write(
+                    [(row, k) for k, row in enumerate(self.rows) if k % 2 == 0 or len(self.rows[0]) == 1], (1, 1)
+                )
         if not edit.point:
             self._lines.state("triangles", None)
         elif edit.triangles and edit.triangles != self._stated.triangles:
@@ -196,12 +205,15 @@ class Rows:
 
     def _each(self, places: Iterable[Place], become: Callable[[Cell], Cell]) -> None:
         """Changes stated places, each once, wherever it is seen."""
-        if not self.rows:
-            raise _refused("the quilt has no rows", "Say how many blocks there are, across and down")
+        self._must_have_rows()
         rows = [list(row) for row in self.rows]
         for row, column in sorted({self.stated_place(place) for place in places}):
             rows[row][column] = become(rows[row][column])
-        self._write([(tuple(row), k) for k, row in enumerate(rows)], self._stated.repeat)
+        self._write([(tuple(row), k) for k, row in enumerate(rows)])
+
+    def _must_have_rows(self) -> None:
+        if not self.rows:
+            raise _refused("the quilt has no rows", "Choose a turning, or type a row into its file")
 
     def _counted(self) -> Place:
         """Places across and down, on point those of the long rows."""
@@ -219,25 +231,30 @@ class Rows:
 
     def _widths(self, across: int, down: int) -> list[int]:
         """How many places each row has."""
-        if not self.on_point:
+        if not self.on_point or across == 1:
             return [across] * down
-        return [across] * down if across == 1 else [across - k % 2 for k in range(2 * down - 1)]
+        # Beside a line 'repeat', which a wanted size asks for, rows on point are all stated alike.
+        less = 0 if self._stated.wanted is not None else 1
+        return [across - less * (k % 2) for k in range(2 * down - 1)]
 
     def _period(self) -> Place:
         """After how many rows and columns the stated rows repeat."""
         rows = self.rows
-        if not rows:
-            raise _refused("the quilt has no rows", "Put a block into it first")
+        self._must_have_rows()
         if len(set(map(len, rows))) > 1:
             high = next((k for k in range(2, len(rows), 2) if _repeats(rows, k)), 0)
             return high or max(1, len(rows) - len(rows) % 2), 0
-        high = next(k for k in range(1, len(rows) + 1) if len(rows) % k == 0 and _repeats(rows, k))
+        high = next(k for k in range(1, len(rows) + 1) if _repeats(rows, k))
         width = len(rows[0])
-        wide = next(k for k in range(1, width + 1) if width % k == 0 and all(_repeats(row, k) for row in rows))
+        wide = next(k for k in range(1, width + 1) if all(_repeats(row, k) for row in rows))
         return high, wide
 
+    def _gone_on(self, across: int, down: int) -> tuple[Row, ...]:
+        """All rows of a centre of that size, as the stated ones go on."""
+        high, _ = self._period()
+        return tuple(self._row(r, width, high) for r, width in enumerate(self._widths(across, down)))
+
     def _row(self, number: int, width: int, high: int) -> Row:
-        """A row as the rows go on."""
         row = self.rows[number if number < len(self.rows) else number % high]
         wide = next(k for k in range(1, len(row) + 1) if _repeats(row, k))
         return tuple(row[c] if c < len(row) else row[c % wide] for c in range(width))
@@ -246,11 +263,11 @@ class Rows:
         """Rows that keep the lines of those stated, one for one."""
         return [(row, k if k < len(self.rows) else None) for k, row in enumerate(rows)]
 
-    def _write(self, kept: Sequence[Kept], repeat: Place) -> None:
+    def _write(self, kept: Sequence[Kept], repeat: Place | None = None) -> None:
         """The rows and their repeats as lines.
 
         Args:
-            kept: stated rows in their order, new ones between them.
+            kept: stated rows in their order, new ones between them. repeat: across and down; None: as it is.
         """
         if len(kept) > MOST_ROWS or any(len(row) > MOST_CELLS for row, _ in kept):
             raise _refused("the quilt has too many blocks", f"It may have up to {MOST_ROWS} rows of {MOST_CELLS}")
@@ -269,9 +286,12 @@ class Rows:
         for number, line in enumerate(own):
             if number not in staying:
                 lines.drop(line)
-        fixed = self._stated.wanted is not None and not self._repeats
-        if repeat != self._stated.repeat or fixed:
-            lines.state("repeat", f"{repeat[0]} x {repeat[1]}" if repeat != (1, 1) or fixed else None)
+        if repeat is None:
+            return
+        # A wanted size repeats rows as it likes, unless the file says how often.
+        needed = repeat != (1, 1) or self._stated.wanted is not None
+        if not needed or repeat != self._stated.repeat or "repeat" not in self._stated.places:
+            lines.state("repeat", f"{repeat[0]} x {repeat[1]}" if needed else None)
 
 
 def _turned(cell: Cell, turn: Turn) -> Cell:

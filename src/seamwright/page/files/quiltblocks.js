@@ -61,8 +61,8 @@ export function gridOf(quilt) {
     const { view } = app.desk, now = quilt.picture.now;
     if (app.desk.kind !== "quilt" || !view?.rows?.length) return made.show();
     const across = now?.across ?? view.across, down = now?.down ?? view.down;
-    const grid = (wanted) => change({ do: "grid", across, down, ...wanted });
     const repeats = view.repeat[0] * view.repeat[1] > 1 || view.fitted;
+    const grid = (wanted) => change({ do: "grid", across, down, loose: !repeats, ...wanted });
     const at = sheet.at;
     made.show(
       row(
