@@ -102,10 +102,11 @@ def _not_yet(text: str, error: SeamwrightError) -> dict[str, Any]:
     from seamwright.words.onpage import on_page
 
     state = state_of(error)
+    faults = on_page(" ".join(fault.text for fault in error.faults))
     sentence = {
         "empty": "Nothing is drawn yet. Fabrics can be chosen already; patches to paint come with the first seams.",
         "unfinished": "Painting comes once every line meets another: then there are patches to paint.",
-    }.get(state, on_page(str(error)))
+    }.get(state, f"There is nothing to paint while the drawing cannot be read: {faults}")
     try:
         stated, ways = _stated(text)
     except DrawingError:

@@ -25,6 +25,7 @@ export class Alike {
     refill(this.element, make("h3", {}, "How the fabrics part the patches"),
       now.warnings.some((warning) => warning.kind === "alike" && warning.points.length) ? null : make("p", {}, worn ? now.sentence : "Paint a few patches first."),
       this.#items.length ? make("ul", { class: "notes" }, ...this.#items) : null,
+      now.warnings.some((warning) => warning.kind === "alike") ? make("p", { class: "quiet" }, "Choose a lighter or a darker one, or let them melt into each other on purpose.") : null,
       ...now.told.map((told) => make("p", { class: "quiet" }, told)));
     this.#draw();
   }

@@ -60,6 +60,7 @@ export class Cloths {
     if (had) this.#shown[this.#at]?.focus();
   }
 
+  // A patch by its name and fabric: what is read aloud of it.
   called(patch) { return `${patch.name}, ${patch.fabric ?? "no fabric"}`; }
 
   #fill(patch) { return (this.wardrobe.grey ? patch.grey : patch.fill) ?? "url(#colour-bare)"; }
@@ -119,8 +120,10 @@ export class Cloths {
     for (const n of alike) {
       const made = this.#shown[n];
       made.setAttribute("fill", (wardrobe.grey ? fabric?.grey : fabric?.fill) ?? "url(#colour-bare)");
-      made.nextSibling.setAttribute("d", "");
-      made.nextSibling.nextSibling.textContent = "";
+      const print = made.nextSibling, code = print.nextSibling;
+      print.setAttribute("d", "");
+      code.textContent = fabric?.code ?? "";
+      code.setAttribute("fill", (wardrobe.grey ? fabric?.on_grey : fabric?.on) ?? "none");
     }
   }
 

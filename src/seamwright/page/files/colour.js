@@ -1,10 +1,12 @@
 // Colour: patches painted with fabrics, fabrics and colourways, values in grey, and where fabrics read alike.
 //
 // Knows:  what stands beside the drawing and in which order, the keys of this part.
-// Leaves: fabrics and edits (wardrobe.js), the drawing (cloths.js), the lists (fabriclist.js, ways.js, alike.js).
+// Leaves: fabrics and edits (wardrobe.js), the drawing (cloths.js), the lists (fabriclist.js, clothbar.js,
+//         ways.js, alike.js).
 
 import { Alike } from "./alike.js";
 import { Cloths } from "./cloths.js";
+import { clothBar } from "./clothbar.js";
 import { button, make } from "./dom.js";
 import { FabricList } from "./fabriclist.js";
 import { Wardrobe } from "./wardrobe.js";
@@ -18,17 +20,21 @@ export const KEYS = [
   ["V", "values in grey, on and off; held down, only while held"],
 ];
 
+const UNREAD = ["unreadable", "unproven"];
 const HELD_MS = 400; // a key down for longer is held, not pressed
 
 export function mount(app, inside) {
   const wardrobe = app.wardrobe = new Wardrobe(app);
-  const held = make("p", { class: "held" });
-  const over = make("p", { class: "quiet over" });
+  const held = make("p", { class: "cloth-held" });
+  const over = make("p", { class: "over", hidden: true }); // what lies under the pointer
   const aloud = make("p", { class: "unseen", role: "status" });
   const pick = button("Take from a patch", () => wardrobe.pick(!wardrobe.picking), { "aria-pressed": "false" });
   const greys = button("Values in grey", () => wardrobe.turn(!wardrobe.grey), { "aria-pressed": "false" });
 
-  function told(patch) { over.textContent = patch ? `${cloths.called(patch)}.` : "\u00a0"; }
+  function told(patch) {
+    over.hidden = !patch;
+    over.textContent = patch ? cloths.called(patch) : "";
+  }
   told.aloud = (sentence) => { aloud.textContent = sentence; };
   const ways = new Ways(app, wardrobe);
   const list = new FabricList(app, wardrobe);
@@ -36,8 +42,10 @@ export function mount(app, inside) {
   const cloths = new Cloths(app, wardrobe, told);
 
   const state = make("div", { class: "colour-state" });
-  const work = make("div", { class: "colour-work" }, held, over, make("div", { class: "row" }, pick, greys), ways.head, list.element, alike.element, ways.element);
+  const work = make("div", { class: "colour-work" }, held, make("div", { class: "row" }, pick, greys), ways.head, list.element, alike.element, ways.element);
   inside.append(aloud, state, work);
+  app.chart.svg.after(over);
+  document.getElementById("tools").after(clothBar(app, wardrobe));
 
   function show() {
     pick.setAttribute("aria-pressed", String(wardrobe.picking));
@@ -45,11 +53,12 @@ export function mount(app, inside) {
     pick.disabled = greys.disabled = !wardrobe.ready;
     const fabric = wardrobe.held ? wardrobe.find(wardrobe.held) : null;
     held.textContent = saying(wardrobe, fabric);
-    over.hidden = !wardrobe.ready;
-    work.hidden = !wardrobe.now;
+    held.hidden = !held.textContent;
+    work.hidden = !wardrobe.now || UNREAD.includes(wardrobe.now.state);
     state.replaceChildren(...stateOf(app, wardrobe));
   }
   for (const what of ["told", "held", "grey", "pick"]) wardrobe.addEventListener(what, show);
+  app.events.addEventListener("work", () => told(null));
   told(null);
   show();
   keys(app, wardrobe);

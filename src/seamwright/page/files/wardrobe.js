@@ -77,9 +77,11 @@ export class Wardrobe extends EventTarget {
   }
 
   // Does edits; says what stands against them, and shows again what is there.
-  async change(edits, done = "") {
+  async change(edits) {
+    const { text } = this.app.desk;
     try {
       await this.app.desk.change(edits);
+      if (this.app.desk.text === text) this.#tell("told"); // it was so already
       return true;
     } catch (refusal) {
       this.app.say(refusal.message);

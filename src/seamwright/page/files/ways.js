@@ -53,6 +53,7 @@ export class Ways {
       wardrobe.way ? make("p", { class: "quiet" }, `In ${wardrobe.way} a fabric becomes another wherever it lies: painting one patch changes all patches of its fabric.`
         + (wardrobe.known ? "" : " It is kept with its first change.")) : null,
       wardrobe.way ? this.#changes() : null,
+      wardrobe.now.palette ? make("p", { class: "quiet" }, `The block wears the colours of ${wardrobe.now.palette}.`) : null,
     ];
   }
 
@@ -108,7 +109,7 @@ export class Ways {
     const { app, wardrobe } = this;
     const chosen = app.desk.view?.options?.palette ?? "";
     const files = [...new Set([...this.#files, ...(chosen ? [chosen] : [])])];
-    const list = choice([["", "none: colours are those of the block"], ...files.map((name) => [name, name])], chosen,
+    const list = choice([["", "none"], ...files.map((name) => [name, name])], chosen,
       (value) => wardrobe.change([{ do: "option", name: "palette", value }]));
     list.dataset.key = "palette";
     return [
