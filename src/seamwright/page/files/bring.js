@@ -65,8 +65,7 @@ async function brought(app, asked) {
     return;
   }
   if (found.again) app.say(`${asked.name} was brought in before: this is its copy, ${found.name}, as you left it.`);
-  else app.say(`${asked.name} stays as it is. This is its copy, ${found.name}.`);
-  show(app, found);
+  else if (!show(app, asked, found)) app.say(`${asked.name} stays as it is. This is its copy, ${found.name}.`);
 }
 
 // A file that cannot be read is answered with all that is wrong in it; a size that is missing is asked for.
@@ -87,9 +86,9 @@ function refused(app, asked, refusal) {
 }
 
 // What was tidied stands in a list; each line of it can be found on the drawing by its ring.
-function show(app, { notes, unfinished }) {
+function show(app, asked, { name, notes, unfinished }) {
   clear(app);
-  if (!notes.length && !unfinished.length) return;
+  if (!notes.length && !unfinished.length) return false;
   const { chart } = app;
   const rings = shape("g", { class: "tidied" });
   const lines = notes.map((note, k) => {
@@ -100,10 +99,11 @@ function show(app, { notes, unfinished }) {
   chart.svg.append(rings);
   chart.hold(rings);
   document.getElementById("sheet").before(make("section", { id: "brought", "aria-label": "What was tidied" },
-    lines.length ? make("h3", {}, "Tidied in the copy") : null,
+    make("h3", {}, lines.length ? `${asked.name} stays as it is; in its copy, ${name}, this was tidied` : `${asked.name} stays as it is; this is its copy, ${name}`),
     lines.length ? make("ul", {}, ...lines) : null,
     unfinished.length ? make("p", {}, "Not finished yet: lines that end in the open came in as they are. Draw them on.") : null,
     button("Put this away", () => clear(app), { class: "plain" })));
+  return true;
 }
 
 function word(text) {

@@ -87,10 +87,9 @@ function row(app, dialog, design, again) {
   const can = design.kind !== "palette";
   const open = make("button", { type: "button", class: "open", disabled: !can, onclick: () => dialog.close(name) },
     picture(name),
-    make("span", { class: "told" }, make("strong", {}, design.title), make("span", { class: "quiet" }, name),
-      make("span", { class: "quiet" }, facts),
-      design.copy ? make("span", { class: "quiet" }, `Its copy to draw on: ${design.copy}`) : null,
-      here ? make("span", {}, "Open now") : null));
+    make("span", { class: "about" }, make("strong", {}, design.title, here ? " (open now)" : ""),
+      make("span", { class: "quiet" }, `${name} · ${facts}`),
+      design.copy ? make("span", { class: "quiet" }, `Its copy to draw on: ${design.copy}`) : null));
   open.setAttribute("aria-label", can ? `Open ${design.title}, ${name}, ${facts}` : `${design.title}, ${name}, ${facts}`);
   const drawing = design.kind === "drawing";
   return make("li", {}, open,

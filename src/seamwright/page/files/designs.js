@@ -25,14 +25,27 @@ export async function mount(app) {
     if (waits?.fresh) await desk.resume(waits);
     else {
       const drawn = list.filter((design) => design.kind === "block").sort((a, b) => b.changed.localeCompare(a.changed));
-      const first = [waits?.name, wanted, last, drawn[0]?.name].find((name) => name && names.includes(name));
-      if (first) await openDesign(app, first);
-      else await beginNew(app, list);
+      const first = [waits?.name, wanted, last, ...drawn.map((design) => design.name)];
+      if (!(await openFirst(app, first.filter((name) => names.includes(name))))) await beginNew(app, list);
     }
   } catch (refusal) {
     app.say(refusal.message);
   }
   desk.addEventListener("open", () => { if (!desk.fresh) localStorage.setItem(LAST, desk.name); });
+}
+
+// Opens the first of some designs that can be opened; what could not be is said.
+async function openFirst(app, names) {
+  for (const name of new Set(names)) {
+    try {
+      await openDesign(app, name);
+      return true;
+    } catch (refusal) {
+      if (refusal.status !== 422) throw refusal;
+      app.say(`${name}: ${refusal.message}`);
+    }
+  }
+  return false;
 }
 
 const LAST = "seamwright design open last";

@@ -25,7 +25,7 @@ export class Desk extends EventTarget {
   name = ""; kind = ""; text = ""; view = null; hash = "";
   state = "none"; why = ""; problem = null; there = null; remembered = true;
   #past = []; #ahead = []; #steps = []; #fresh = false;
-  #queue = Promise.resolve(); #saving = null; #timer = 0;
+  #queue = Promise.resolve(); #saving = null;
   #keeping = new Keeping();
 
   get canUndo() { return this.#past.length > 0; }
@@ -37,10 +37,10 @@ export class Desk extends EventTarget {
   // Learns which folder this is, and begins to look for changes elsewhere. Returns what waits to be saved.
   async start() {
     this.#keeping.folder = (await ask("GET", "folder")).id;
-    setInterval(() => { if (document.visibilityState === "visible") this.look(); }, AGAIN_MS);
+    setInterval(() => { if (this.unsaved || document.visibilityState === "visible") this.look(); }, AGAIN_MS);
     document.addEventListener("visibilitychange", () => this.look());
-    addEventListener("online", () => this.save());
-    addEventListener("storage", (event) => { if (event.key === "seamwright pass") this.save(); }); // started anew
+    addEventListener("online", () => this.look());
+    addEventListener("storage", (event) => { if (event.key === "seamwright pass") this.look(); }); // started anew
     return this.#keeping.waiting();
   }
 
@@ -93,19 +93,19 @@ export class Desk extends EventTarget {
 
   // Saves what is not saved yet. Never rejects: how it went is the state.
   save() {
-    clearTimeout(this.#timer);
     this.#saving ??= this.#sent().finally(() => { this.#saving = null; });
     return this.#saving;
   }
 
-  // Looks whether the file was changed elsewhere.
+  // Saves what is not saved yet; else looks whether the file was changed elsewhere.
   async look() {
-    if (!this.name || this.#fresh || this.#saving || this.state === "conflict") return;
+    if (!this.name || this.#saving || this.state === "conflict") return;
     if (this.unsaved) { this.save(); return; }
+    if (this.#fresh) return;
     const { name, hash } = this;
     let now;
     try { now = (await ask("GET", at(name, "hash"))).hash; } catch (refusal) { this.#failed(refusal); return; }
-    if (this.state === "offline") this.#is("saved");
+    if (this.state === "offline" || this.state === "unkept") { this.why = ""; this.#is("saved"); }
     if (now === hash) return;
     await this.#inTurn(async () => {
       if (this.name !== name || this.hash !== hash || this.unsaved || this.state === "conflict") return;
@@ -133,7 +133,7 @@ export class Desk extends EventTarget {
 
   // The file is gone: hers is written anew.
   writeAgain() { return this.#inTurn(async () => {
-    Object.assign(this, { hash: "", there: null });
+    Object.assign(this, { hash: "", there: null, state: "saving" });
     this.#note({ text: this.text, way: "change" });
   }); }
 
@@ -240,6 +240,7 @@ export class Desk extends EventTarget {
   }
 
   async #sent() {
+    if (!this.unsaved) return;
     while (this.#steps.length && this.state !== "conflict") {
       const steps = this.#steps.slice(0, this.#fresh ? 1 : undefined);
       const { text, way } = steps.at(-1);
@@ -261,7 +262,8 @@ export class Desk extends EventTarget {
         return;
       }
     }
-    if (this.name && !this.#fresh && this.state !== "conflict") this.#is("saved");
+    if (this.state === "conflict") return;
+    this.#is("saved");
     await this.#follow();
   }
 
@@ -288,8 +290,6 @@ export class Desk extends EventTarget {
     }
     this.why = refusal.status === 0 ? "" : refusal.message;
     this.#is(refusal.status === 0 || refusal.status === 403 ? "offline" : "unkept");
-    clearTimeout(this.#timer);
-    this.#timer = setTimeout(() => this.save(), AGAIN_MS);
   }
 
   // Whatever can be saved now is; the rest stays in the browser under this design's name.

@@ -17,6 +17,8 @@ const WORDS = {
   conflict: "Changed elsewhere: not saved",
 };
 
+const SLOW_MS = 700; // what is saved sooner need not be read out twice
+
 export function mountStates(app) {
   const { desk } = app;
   const saved = document.getElementById("saved");
@@ -53,7 +55,14 @@ export function mountStates(app) {
     return null;
   }
 
+  let slow = 0;
   function showState() {
+    clearTimeout(slow);
+    if (desk.state === "saving" && saved.dataset.state === "saved") slow = setTimeout(sayState, SLOW_MS);
+    else sayState();
+  }
+
+  function sayState() {
     saved.textContent = desk.state === "saved" && desk.why ? `Saved. ${desk.why}` : WORDS[desk.state];
     saved.dataset.state = desk.state;
     const found = told();

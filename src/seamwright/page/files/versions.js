@@ -21,7 +21,7 @@ export async function showVersions(app, name) {
     const take = button("Bring this one back", () => dialog.close(version.hash), { "aria-label": `Bring back the version of ${saidOn(version.at)}` });
     return make("li", {},
       picture(name, version.hash),
-      make("span", { class: "told" }, make("strong", {}, saidOn(version.at)),
+      make("span", { class: "about" }, make("strong", {}, saidOn(version.at)),
         make("span", { class: "quiet" }, `${WAYS[version.way] ?? "changed"}${version.of ? ` from ${version.of}` : ""}${k ? "" : ", the latest"}`)),
       take);
   });

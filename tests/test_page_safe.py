@@ -1,0 +1,309 @@
+"""Her work is safe in the browser: two pages, other programs, a server that dies, a browser that is closed."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING
+from urllib.parse import quote
+
+import pytest
+
+from support.browser import Served, Watch
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Page
+
+PLAIN = "seamwright block 1\nname harbour\nsize 8 in\ngrid 8\n\nseam 0, 4 to 8, 4\n"
+OFFLINE = ("ERR_CONNECTION_REFUSED", "ERR_CONNECTION_RESET", "ERR_EMPTY_RESPONSE", "status of 403")
+SVG = (
+    b'<svg xmlns="http://www.w3.org/2000/svg" width="6in" height="6in" viewBox="0 0 6 6">'
+    b'<path fill="none" stroke="#000" stroke-width="0.02" d="M0 0H6V6H0Z M0 3H6 M3 3.01V6"/></svg>'
+)
+
+
+def draw(page: Page, start: tuple[float, float], end: tuple[float, float]) -> None:
+    """A seam by dragging, from point to point in inches of the block."""
+    box = page.locator("#chart").bounding_box()
+    assert box is not None
+    places = [page.evaluate("at => seamwright.chart.place(at)", list(point)) for point in (start, end)]
+    (x, y), (u, v) = places
+    page.mouse.move(box["x"] + x, box["y"] + y)
+    page.mouse.down()
+    page.mouse.move(box["x"] + (x + u) / 2, box["y"] + (y + v) / 2)
+    page.mouse.move(box["x"] + u, box["y"] + v)
+    page.mouse.up()
+
+
+def seams(page: Page, count: int) -> None:
+    """Waits until so many seams are drawn."""
+    from playwright.sync_api import expect
+
+    expect(page.locator("#chart g.seams path.seam")).to_have_count(count)
+
+
+def saved(page: Page, words: str = "Saved") -> None:
+    from playwright.sync_api import expect
+
+    expect(page.locator("#saved")).to_have_text(words)
+
+
+def opened(page: Page, name: str) -> None:
+    """Waits until a design is on the table: the address names it."""
+    page.wait_for_url(f"**/#{quote(name)}")
+
+
+def press(page: Page, words: str) -> None:
+    page.get_by_role("button", name=words, exact=True).click()
+
+
+@pytest.fixture
+def harbour(served: Served) -> Path:
+    """A design in the folder before the page is opened."""
+    path = served.folder / "harbour.seams"
+    path.write_text(PLAIN)
+    return path
+
+
+def test_a_first_block_is_written_when_it_is_drawn_on_and_takes_the_name_she_gives_it(
+    served: Served, page: Page
+) -> None:
+    saved(page, "Kept as soon as you draw")
+    page.get_by_text("This folder has no designs yet").wait_for()
+    assert not [path for path in served.folder.iterdir() if path.suffix]
+    draw(page, (0, 4), (8, 4))
+    seams(page, 1)
+    saved(page)
+    assert (served.folder / "new block.seams").read_text().endswith("seam 0, 4 to 8, 4\n")
+    page.get_by_label("Name", exact=True).fill("Storm: rose")
+    page.keyboard.press("Enter")
+    page.get_by_role("heading", name="Storm: rose").wait_for()
+    saved(page)
+    opened(page, "Storm rose.seams")
+    assert [path.name for path in served.folder.iterdir() if path.suffix == ".seams"] == ["Storm rose.seams"]
+    page.reload()
+    seams(page, 1)
+    for _ in range(2):
+        press(page, "Undo")
+    seams(page, 0)
+
+
+def test_two_pages_of_one_design_follow_each_other_and_undo_brings_hers_back(
+    harbour: Path, tab: Callable[..., Page]
+) -> None:
+    one, two = tab(), tab()
+    seams(two, 1)
+    seams(one, 1)
+    one.bring_to_front()
+    draw(one, (4, 0), (4, 4))
+    seams(one, 2)
+    saved(one)
+    two.bring_to_front()
+    two.get_by_text("harbour.seams was changed elsewhere").wait_for()
+    seams(two, 2)
+    press(two, "Undo")
+    seams(two, 1)
+    saved(two)
+    assert harbour.read_text() == PLAIN
+    one.bring_to_front()
+    seams(one, 1)
+    press(one, "Undo")
+    seams(one, 2)
+
+
+def test_a_change_elsewhere_while_hers_is_unsaved_overwrites_nobody_s_work(
+    harbour: Path, served: Served, tab: Callable[..., Page], watch: Watch
+) -> None:
+    watch.allow("ERR_FAILED")
+    page = tab()
+    seams(page, 1)
+    for answer in ("Keep mine as a copy", "Take what is there"):
+        count = page.locator("#chart g.seams path.seam").count()
+        theirs = harbour.read_text() + f"# {answer}\n"
+        page.route("**/api/designs/*", lambda route: route.abort())
+        draw(page, (4, 0) if count == 1 else (2, 0), (4, 4) if count == 1 else (2, 4))
+        saved(page, "Offline: kept here, saved as soon as seamwright answers")
+        harbour.write_text(theirs)
+        page.unroute("**/api/designs/*")
+        page.get_by_text("was changed elsewhere while you worked on it").wait_for()
+        assert harbour.read_text() == theirs
+        press(page, answer)
+        saved(page)
+        assert harbour.read_text() == theirs
+        if answer == "Keep mine as a copy":
+            copy = served.folder / "harbour 2.seams"
+            opened(page, "harbour 2.seams")
+            assert copy.read_text() != theirs
+            seams(page, count + 1)
+            page.evaluate("seamwright.desk.open('harbour.seams')")
+            seams(page, 1)
+        else:
+            seams(page, count)
+            press(page, "Undo")
+            seams(page, count + 1)
+            saved(page)
+    page.close()
+
+
+def test_a_design_that_vanished_is_written_again_only_if_she_says_so(
+    harbour: Path, tab: Callable[..., Page]
+) -> None:
+    page = tab()
+    seams(page, 1)
+    harbour.unlink()
+    page.get_by_text("is no longer in the folder").wait_for()
+    assert not harbour.exists()
+    press(page, "Write it again")
+    saved(page)
+    assert harbour.read_text() == PLAIN
+
+
+def test_after_a_kill_and_a_restart_elsewhere_drawing_and_undo_are_there(
+    harbour: Path, served: Served, tab: Callable[..., Page], watch: Watch
+) -> None:
+    watch.allow(*OFFLINE)
+    page = tab()
+    seams(page, 1)
+    draw(page, (4, 0), (4, 4))
+    seams(page, 2)
+    draw(page, (2, 0), (2, 4))
+    seams(page, 3)
+    saved(page)
+    served.kill()
+    page.locator("#banner").get_by_text("Seamwright does not answer").wait_for()
+    page.close()
+    served.start(0)
+    again = tab()
+    seams(again, 3)
+    press(again, "Undo")
+    seams(again, 2)
+    press(again, "Undo")
+    seams(again, 1)
+    press(again, "Redo")
+    seams(again, 2)
+    saved(again)
+    served.kill()
+    served.start(0)
+    last = tab()
+    seams(last, 2)
+    press(last, "Redo")
+    seams(last, 3)
+    saved(last)
+
+
+def test_what_was_not_saved_when_the_page_was_closed_is_saved_by_the_next(
+    harbour: Path, served: Served, tab: Callable[..., Page], watch: Watch
+) -> None:
+    watch.allow(*OFFLINE)
+    page, other = tab(), tab()
+    page.bring_to_front()
+    seams(page, 1)
+    draw(page, (4, 0), (4, 4))
+    seams(page, 2)
+    saved(page)
+    other.bring_to_front()
+    seams(other, 2)
+    page.bring_to_front()
+    port = served.port
+    served.kill()
+    press(page, "Undo")
+    seams(page, 1)
+    saved(page, "Offline: kept here, saved as soon as seamwright answers")
+    page.close()
+    assert harbour.read_text() != PLAIN
+    served.start(port)
+    again = tab()
+    seams(again, 1)
+    saved(again)
+    assert harbour.read_text() == PLAIN
+    press(again, "Redo") if again.locator("#redo").is_enabled() else press(again, "Undo")
+    seams(again, 2)
+    # The page that was open all along has the pass of the new start from the one opened now.
+    other.bring_to_front()
+    saved(other)
+    seams(other, 2)
+
+
+def test_a_drawing_dropped_on_the_page_is_copied_and_what_was_tidied_is_shown(served: Served, page: Page) -> None:
+    saved(page, "Kept as soon as you draw")
+    page.evaluate(
+        """svg => {
+            const data = new DataTransfer();
+            data.items.add(new File([svg], "gap.svg", { type: "image/svg+xml" }));
+            const how = { dataTransfer: data, bubbles: true, cancelable: true };
+            for (const kind of ["dragover", "drop"]) document.body.dispatchEvent(new DragEvent(kind, how));
+        }""",
+        SVG.decode(),
+    )
+    page.get_by_text("1 end closed").wait_for()
+    seams(page, 2)
+    assert page.locator("#chart .tidied circle").count() == 1
+    saved(page)
+    assert [path.name for path in served.folder.iterdir() if path.suffix] == ["gap.seams"]
+    press(page, "Put this away")
+    assert page.locator("#chart .tidied").count() == 0
+
+
+def test_the_list_opens_renames_copies_takes_away_and_brings_back(
+    harbour: Path, served: Served, tab: Callable[..., Page]
+) -> None:
+    served.put("reef.seams", "kite.svg")
+    page = tab()
+    saved(page)
+    page.evaluate("seamwright.desk.open('harbour.seams')")
+    seams(page, 1)
+    press(page, "Designs")
+    dialog = page.get_by_role("dialog")
+    dialog.locator("img").nth(2).wait_for()
+    press(page, "Copy reef.seams")
+    dialog.get_by_text("reef 2.seams is a copy of reef.seams").wait_for()
+    press(page, "Rename reef 2.seams")
+    dialog.get_by_label("New name of reef 2").fill("shallows")
+    press(page, "Rename it")
+    dialog.get_by_text("reef 2.seams is called shallows.seams now").wait_for()
+    press(page, "Take away shallows.seams")
+    dialog.get_by_text("It can be brought back").wait_for()
+    assert not (served.folder / "shallows.seams").exists()
+    press(page, "Close")
+    press(page, "Designs")
+    dialog.get_by_text("Taken away").click()
+    press(page, "Bring back shallows.seams")
+    opened(page, "shallows.seams")
+    assert (served.folder / "shallows.seams").read_text() == (served.folder / "reef.seams").read_text()
+    press(page, "Designs")
+    dialog.get_by_role("button", name="Open kite, kite.svg").click()
+    opened(page, "kite.seams")
+
+
+def test_a_version_of_before_is_looked_at_and_brought_back(harbour: Path, tab: Callable[..., Page]) -> None:
+    page = tab()
+    seams(page, 1)
+    draw(page, (4, 0), (4, 4))
+    seams(page, 2)
+    saved(page)
+    press(page, "Designs")
+    press(page, "Versions of harbour.seams")
+    dialog = page.get_by_role("dialog")
+    dialog.locator("img").nth(1).wait_for()
+    dialog.get_by_role("listitem").nth(1).get_by_role("button").click()
+    seams(page, 1)
+    saved(page)
+    assert harbour.read_text() == PLAIN
+    press(page, "Undo")
+    seams(page, 2)
+
+
+def test_a_file_that_was_broken_by_hand_is_said_line_by_line_and_can_be_brought_back(
+    harbour: Path, tab: Callable[..., Page]
+) -> None:
+    page = tab()
+    seams(page, 1)
+    draw(page, (4, 0), (4, 4))
+    seams(page, 2)
+    saved(page)
+    harbour.write_text(PLAIN + "seem 1, 1 to 2, 2\n")
+    page.get_by_role("heading", name="harbour.seams cannot be read").wait_for()
+    page.get_by_text("Perhaps 'seam' is meant").first.wait_for()
+    press(page, "Undo")
+    seams(page, 2)
+    saved(page)
