@@ -225,7 +225,9 @@ class Keeper:
             _bytes(path, name, empty=True)
             if to == name:
                 return name
-            target = path_of(self.folder, to) if _same(path, self.folder / to) else may_be_new(self.folder, to)
+            target = path_of(self.folder, to)
+            if not _same(path, target):
+                target = may_be_new(self.folder, to)
             if target.suffix.lower() != path.suffix.lower():
                 what = f"{to} has another ending than {name}"
                 raise fail(FileError, "file", what, f"Keep the ending {path.suffix}")
