@@ -139,8 +139,12 @@ def test_blocks_of_a_quilt_lie_in_its_folder(desk: Asking, folder: Path, line: s
     found = picture(desk, text)
     assert found["state"] == "unreadable" and words in found["sentence"] and "svg" not in found
     assert found["faults"][0]["line"] == 2
-    for path in ("facts", "turnings", "file"):
-        more = {"turnings": {"blocks": [{"name": "kite"}]}, "file": {"kind": "picture"}}.get(path, {})
+    asked: dict[str, dict[str, Any]] = {
+        "facts": {},
+        "turnings": {"blocks": [{"name": "kite"}]},
+        "file": {"kind": "picture"},
+    }
+    for path, more in asked.items():
         answer = desk.post(f"/api/quilt/{path}", of(text, **more))
         assert answer.status_code == 422 and words in answer.json()["error"]["text"]
         assert str(folder) not in answer.text
@@ -153,7 +157,7 @@ def test_what_is_wrong_with_a_quilt_is_one_sentence_with_its_mend(desk: Asking, 
         .replace("row beacon,", "row beacon 90,", 1)
     )
     found = picture(desk, text)
-    assert found["state"] == "unreadable"
+    assert found["state"] == "unreadable" and found["sentence"].startswith("This quilt cannot be laid yet: beacon")
     assert "Rotate it by 180 degrees or not at all" in found["sentence"]
     stuck = desk.post("/api/quilt/facts", of(new_quilt("s", "stuck", "breakwater.seams", 2, 2)))
     assert stuck.status_code == 422

@@ -53,8 +53,7 @@ def pictured(folder: str, name: str, text: str, finish: str) -> dict[str, Any]:
         with setting_at(folder, name, text) as setting:
             quilt = quilt_of(setting)
     except SeamwrightError as error:
-        told = faults_of(error, folder)
-        return {"state": "unreadable", "sentence": " ".join(fault["text"] for fault in told), "faults": told}
+        return _not_laid(error, folder, text)
     repeated, view = quilt_repeated(quilt, SHOWN_IN, Finish(finish))
     units = quilt.setting.units
     return {
@@ -72,6 +71,18 @@ def pictured(folder: str, name: str, text: str, finish: str) -> dict[str, Any]:
         "ways": _colourways(quilt),
         "notes": [said(note) for note in quilt.notes if note.code in SHOWN],
     }
+
+
+def _not_laid(error: SeamwrightError, folder: str, text: str) -> dict[str, Any]:
+    """What stands against a quilt; lines are named only if the text itself cannot be read."""
+    from seamwright.quilt.editview import view_of
+
+    told = faults_of(error, folder)
+    if view_of(text).faults:
+        sentence = "This quilt's file cannot be read: " + " ".join(fault["text"] for fault in told)
+    else:
+        sentence = "This quilt cannot be laid yet: " + " ".join(f"{f['what']}. {f['mend']}." for f in told)
+    return {"state": "unreadable", "sentence": sentence, "faults": told}
 
 
 def _colourways(quilt: Quilt) -> dict[str, list[str]]:
@@ -163,7 +174,7 @@ def said(note: Note) -> str:
 
 def faults_of(error: SeamwrightError, folder: str) -> list[dict[str, Any]]:
     """Its faults as data."""
-    from seamwright.page.asked import error_object
+    from seamwright.page.faults import error_object
 
     found: list[dict[str, Any]] = error_object(plain(error, folder))["error"]["faults"]
     return found

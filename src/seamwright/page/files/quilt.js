@@ -84,6 +84,7 @@ function showSentence(place, found) {
 function showBlock(app, holder) {
   const across = make("input", { type: "number", min: 1, max: 100, value: 4 });
   const down = make("input", { type: "number", min: 1, max: 100, value: 4 });
+  const quilts = make("div", {});
   holder.append(
     make("p", {}, "Set this block in a quilt of its own: turn it many ways, add sashing and borders, count fabric."),
     make("div", { class: "row" }, labelled("Blocks across", across), labelled("Blocks down", down)),
@@ -96,5 +97,16 @@ function showBlock(app, holder) {
         app.say(refusal.message);
       }
     }, { class: "first" }),
+    quilts,
   );
+
+  async function listQuilts() {
+    if (app.work !== "quilt" || app.desk.kind === "quilt") return;
+    const list = await ask("GET", "designs").catch(() => []);
+    const names = list.filter(({ kind }) => kind === "quilt").map(({ name }) => name);
+    quilts.replaceChildren(...(names.length ? [make("h3", {}, "Or go on with a quilt"), make("div", { class: "quilts" },
+      ...names.map((name) => button(name.replace(/\.setting$/, ""), () => app.desk.open(name).catch((refusal) => app.say(refusal.message)))))] : []));
+  }
+  app.events.addEventListener("work", listQuilts);
+  app.desk.addEventListener("open", listQuilts);
 }

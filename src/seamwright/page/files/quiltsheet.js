@@ -16,7 +16,7 @@ let number = 0;
 // Events: "act" (detail: places, for what a click does), "key" (detail: key and shift), "select", "at" (where keys stand).
 export class QuiltSheet extends EventTarget {
   places = []; selected = new Map(); at = null; view = null; square = true;
-  #rings = new Map(); #middles = new Map(); #shapes = new Map(); #changed = new Map(); #from = null;
+  #rings = new Map(); #middles = new Map(); #shapes = new Map(); #changed = new Map(); #from = null; #anchor = null;
 
   constructor(holder) {
     super();
@@ -72,7 +72,7 @@ export class QuiltSheet extends EventTarget {
   // Another quilt is on the table.
   clear() {
     this.#forget();
-    this.at = null;
+    this.at = this.#anchor = null;
     this.places = [];
     this.selected.clear();
     this.#shapes.clear();
@@ -154,11 +154,16 @@ export class QuiltSheet extends EventTarget {
     const [x, y] = this.#point(event), [a, b] = this.#from.at;
     const box = { x: Math.min(x, a), y: Math.min(y, b), width: Math.abs(x - a), height: Math.abs(y - b), visibility: "visible" };
     for (const [name, value] of Object.entries(box)) this.box.setAttribute(name, value);
-    const inside = this.places.filter((place) => {
-      const [mx, my] = this.#middles.get(keyOf(place));
-      return mx >= box.x && mx <= box.x + box.width && my >= box.y && my <= box.y + box.height;
+    this.select(this.#between([x, y], [a, b]));
+  }
+
+  // The places whose middles lie in the rectangle between two points.
+  #between([ax, ay], [bx, by]) {
+    const slack = 1e-6;
+    return this.places.filter((place) => {
+      const [x, y] = this.#middles.get(keyOf(place));
+      return x >= Math.min(ax, bx) - slack && x <= Math.max(ax, bx) + slack && y >= Math.min(ay, by) - slack && y <= Math.max(ay, by) + slack;
     });
-    this.select(inside);
   }
 
   #up(event) {
@@ -194,7 +199,10 @@ export class QuiltSheet extends EventTarget {
     if (event.altKey) return;
     if (ARROWS[event.key] && this.places.length) {
       const next = this.at ? beside(this.#middles, this.at, ARROWS[event.key]) : this.places[0];
-      if (event.shiftKey) this.select([...this.chosen, next]);
+      if (event.shiftKey) {
+        this.#anchor ??= this.at ?? next;
+        this.select(this.#between(this.#middles.get(keyOf(this.#anchor)), this.#middles.get(keyOf(next))));
+      } else this.#anchor = null;
       this.#go(next);
     } else if (event.key === "Home") this.#go(this.places[0]);
     else if (event.key === "End") this.#go(this.places.at(-1));
@@ -216,7 +224,12 @@ export class QuiltSheet extends EventTarget {
     this.dispatchEvent(new Event("at"));
   }
 
-  #say() { this.said.textContent = this.at && this.view ? placeWords(this.view, this.at) : ""; }
+  #say() {
+    const place = this.at && this.view ? `${placeWords(this.view, this.at)}. ` : "";
+    const some = this.selected.size > 1 ? `${this.selected.size} places are selected: a click on one of them changes all.` : "";
+    const words = place + some;
+    if (this.said.textContent !== words) this.said.textContent = words;
+  }
 
   #mark() {
     const here = this.at ? keyOf(this.at) : "";

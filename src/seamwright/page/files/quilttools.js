@@ -4,7 +4,8 @@
 
 import { button, choice, make } from "./dom.js";
 
-const TOOLS = [["rotate", "Rotate"], ["reverse", "Reverse"], ["put", "Put"], ["select", "Select"]];
+// The last stands beside the list of what is put.
+const TOOLS = [["rotate", "Rotate"], ["reverse", "Reverse"], ["select", "Select"], ["put", "Put"]];
 
 export class QuiltTools {
   tool = "rotate"; held = "";
