@@ -13,7 +13,7 @@ from fastapi import APIRouter, Response
 from seamwright.page.asked import OfDrawing
 from seamwright.page.cuttasks import cutting_made, cutting_told
 from seamwright.page.place import Place
-from seamwright.page.printing import download, files_of_kinds, work_on
+from seamwright.page.printing import download, files_of_kinds, run
 
 CUT_S = 90.0
 
@@ -31,13 +31,13 @@ def router(place: Place) -> APIRouter:
     @routes.post("")
     async def cutting(asked: OfDrawing) -> dict[str, Any]:
         """What to buy, and what to cut of each fabric."""
-        return await place.workers.run(cutting_told, *work_on(place, asked), limit_s=CUT_S)
+        return await run(place, asked, cutting_told, CUT_S)
 
     @routes.post("/file", response_class=Response, responses=files_of_kinds(".pdf", ".csv"))
     async def file(asked: CutFile) -> Response:
         """The list as a file to download."""
         form = f".{asked.form}"
-        made = await place.workers.run(cutting_made, *work_on(place, asked), form, limit_s=CUT_S)
+        made = await run(place, asked, cutting_made, CUT_S, form)
         return download(made, asked.name, f"-cutting{form}")
 
     return routes

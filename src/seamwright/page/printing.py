@@ -10,17 +10,18 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections import OrderedDict
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any, Literal
+from typing import Any, Literal, TypeVar
 from urllib.parse import quote
 
 from fastapi import APIRouter, Response
 from pydantic import Field
 
+from seamwright.errors import OptionError, SeamwrightError, fail
 from seamwright.page.asked import OfDrawing
 from seamwright.page.choices import choices_object, usable
+from seamwright.page.once import Once
 from seamwright.page.place import Place
 from seamwright.page.planned import file_stem
 from seamwright.page.printtasks import Made, Prints, class_booklet, cutter_files, plan_picture, printed_sheets
@@ -29,6 +30,7 @@ PRINT_S, FILES_S, BOOKLET_S, PICTURE_S = 120.0, 120.0, 240.0, 60.0
 AT_ONCE = 6
 """Pictures in one answer."""
 KEPT = 3
+_Made = TypeVar("_Made")
 SAID = "Seamwright-Said"
 """Header of a file: what is told of it, as JSON in percent signs, for headers hold plain letters only."""
 
@@ -72,19 +74,12 @@ MEDIA = {
 def router(place: Place) -> APIRouter:
     """The routes of this part."""
     routes = APIRouter(prefix="/api/print")
-    kept: OrderedDict[str, Prints] = OrderedDict()
+    made_once: Once[Prints] = Once(KEPT)
 
     async def prints(asked: OfDrawing) -> Prints:
         key = hashlib.sha256(json.dumps([asked.name, asked.text, asked.options]).encode()).hexdigest()
-        if key in kept:
-            kept.move_to_end(key)
-            return kept[key]
-        made = await place.workers.run(printed_sheets, *work_on(place, asked), limit_s=PRINT_S)
-        if "palette" not in asked.text.lower() and "palette" not in asked.options:
-            kept[key] = made
-            while len(kept) > KEPT:
-                kept.popitem(last=False)
-        return made
+        keep = "palette" not in asked.text.lower() and "palette" not in asked.options
+        return await made_once.get(key, lambda: run(place, asked, printed_sheets, PRINT_S), keep=keep)
 
     @routes.get("/choices")
     def choices() -> list[dict[str, Any]]:
@@ -116,7 +111,7 @@ def router(place: Place) -> APIRouter:
         if asked.kind == "pdf":
             return download((await prints(asked)).pdf, asked.name, ".pdf")
         make, limit_s, ending = _KINDS[asked.kind]
-        made = await place.workers.run(make, *work_on(place, asked), limit_s=limit_s)
+        made = await run(place, asked, make, limit_s)
         return download(made, asked.name, ending)
 
     return routes
@@ -127,9 +122,20 @@ def files_of_kinds(*endings: str) -> dict[int | str, dict[str, Any]]:
     return {200: {"description": "The file", "content": {MEDIA[ending]: {} for ending in endings}}}
 
 
-def work_on(place: Place, asked: OfDrawing) -> tuple[str, str, tuple[tuple[str, str], ...]]:
-    """What is handed to a process: path, text, options."""
-    return str(place.folder / Path(asked.name).name), asked.text, tuple(asked.options.items())
+async def run(place: Place, asked: OfDrawing, work: Callable[..., _Made], limit_s: float, *more: str) -> _Made:
+    """What a task makes of a drawing, in a process of its own.
+
+    Raises:
+        SeamwrightError: what the task raised, or that it took longer than its limit.
+    """
+    path, options = str(place.folder / Path(asked.name).name), tuple(asked.options.items())
+    try:
+        return await place.workers.run(work, path, asked.text, options, *more, limit_s=limit_s)
+    except SeamwrightError as error:
+        if error.code != "too long":
+            raise
+        mend = "Ask for fewer copies or blocks at a time, or make the drawing simpler"
+        raise fail(OptionError, "too long", error.faults[0].what, mend) from None
 
 
 def download(made: Made, name: str, ending: str) -> Response:

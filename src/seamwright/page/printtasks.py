@@ -9,7 +9,7 @@ Method: functions of plain values, run in a process of their own. The sheets sho
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from io import BytesIO
 from typing import TYPE_CHECKING, Any
 from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
@@ -56,15 +56,16 @@ def printed_sheets(path: str, text: str, given: Given) -> Prints:
     """The print file of a text, its sheets as pictures, and what the command says of it on its one screen."""
     from seamwright.api import pdf_of
     from seamwright.ink.svg import to_svg
+    from seamwright.paper import paper
     from seamwright.sheet.stock import on_screen
     from seamwright.words.prints import block_words, made_words, next_words, told_notes, true_words
 
     pdf, printed = pdf_of(*plans_of_text(path, text, given), file=path)
     shown = [sheet for sheet in printed.sheets if sheet.in_set is None or sheet.in_set.set == 1][:MOST_PICTURES]
-    true = true_words(printed)
+    made, true = made_words(replace(printed, paper=paper(printed.paper).said)), true_words(printed)
     facts = {
         "sheets": len(printed.sheets),
-        "made": f"{made_words(printed)}.",
+        "made": f"{made}.",
         "blocks": [on_page(words) for words in block_words(printed)],
         "notes": [on_page(words) for words in told_notes(printed)],
         "stock": list(on_screen(printed.plans, printed.printing)),
@@ -73,7 +74,7 @@ def printed_sheets(path: str, text: str, given: Given) -> Prints:
         "alike": _alike(printed),
     }
     return Prints(
-        Made(pdf, (f"{made_words(printed)}.", true)),
+        Made(pdf, (f"{made}.", true)),
         facts,
         tuple(map(_caption, shown)),
         tuple(to_svg(sheet.ink, sheet.width_pt, sheet.height_pt, "pt", background="#ffffff") for sheet in shown),

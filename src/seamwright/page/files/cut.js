@@ -8,6 +8,7 @@ import { button, make } from "./dom.js";
 import { maker } from "./download.js";
 import { choices, fieldsOf } from "./fields.js";
 import { storyOf } from "./story.js";
+import { Ways } from "./ways.js";
 import { whyNot } from "./why.js";
 
 export function mount(app, inside) {
@@ -16,6 +17,7 @@ export function mount(app, inside) {
   const state = make("p", { class: "summary", role: "status" });
   const list = make("div", { class: "cut-list" });
   const made = maker();
+  const ways = new Ways(app, "all, a list of each", look);
   const pdf = button("Cutting list (PDF)", () => file(pdf, "pdf"), { class: "first" });
   const table = button("Table for a spreadsheet (CSV)", () => file(table, "csv"));
   const files = [pdf, table];
@@ -27,13 +29,16 @@ export function mount(app, inside) {
   async function build() {
     if (fields) return;
     fields = fieldsOf(app, (await choices()).filter((one) => one.where === "cut"));
-    options.append(fields.element);
+    options.append(fields.element, ways.element);
     showOptions();
   }
 
-  function showOptions() { fields?.show(app.desk.view?.options ?? {}); }
+  function showOptions() {
+    fields?.show(app.desk.view?.options ?? {});
+    ways.show();
+  }
 
-  const asked = () => ({ name: app.desk.name, text: app.desk.text });
+  const asked = () => ({ name: app.desk.name, text: app.desk.text, options: ways.options });
 
   async function look() {
     const why = whyNot(app);
@@ -60,16 +65,22 @@ export function mount(app, inside) {
       state.textContent = "";
     } catch (refusal) {
       if (refusal.name === "AbortError" || mine !== stop) return;
-      [found, seen] = [null, ""];
-      list.replaceChildren();
-      state.replaceChildren(make("span", { class: "fault" }, refusal.message), " ", button("Try again", look));
+      forget();
+      state.replaceChildren(make("span", { class: "fault" }, refusal.message), button("Try again", look));
     } finally {
       if (mine === stop) list.removeAttribute("aria-busy");
     }
   }
 
+  function forget() {
+    [found, seen] = [null, ""];
+    list.replaceChildren();
+    state.replaceChildren();
+  }
+
   function file(pressed, form) { return made.run(pressed, "cutting/file", { ...asked(), form }); }
 
+  app.desk.addEventListener("open", () => { ways.reset(); forget(); });
   app.desk.addEventListener("change", () => { showOptions(); look(); });
   app.verdict.addEventListener("verdict", look);
   app.events.addEventListener("work", () => { if (app.work === "cut") { look(); build().catch((refusal) => app.say(refusal.message)); } });

@@ -6,10 +6,11 @@
 //         its reason here. Sheets of an older drawing stay in sight, marked so, until the new ones are there.
 
 import { ask } from "./ask.js";
-import { button, choice, labelled, make } from "./dom.js";
+import { button, make } from "./dom.js";
 import { maker } from "./download.js";
 import { choices, fieldsOf } from "./fields.js";
 import { Sheets } from "./sheets.js";
+import { Ways } from "./ways.js";
 import { whyNot } from "./why.js";
 
 export const KEYS = [
@@ -18,13 +19,14 @@ export const KEYS = [
 ];
 
 const FEW = 3; // notes in sight
+const LONG_MS = 3000; // what takes longer can be stopped
 
 export function mount(app, inside) {
   const sheets = new Sheets(document.getElementById("sheet"));
   const made = maker();
   const reason = make("p", { class: "reason", role: "status" });
   const options = make("div", { class: "print-options" });
-  const ways = make("div", { class: "ways", hidden: true });
+  const ways = new Ways(app, "all, sheets of each", look);
   const summary = make("p", { class: "summary", role: "status" });
   const more = button("Show more sheets", showMore, { hidden: true });
   const facts = make("div", { class: "facts" });
@@ -35,7 +37,6 @@ export function mount(app, inside) {
   const files = [pdf, cutter, booklet, picture];
   const bookOptions = make("details", {}, make("summary", {}, "What the booklet says"));
   let shown = [];           // groups of fields
-  let way = "";             // colourways asked for: "" the one that Colour shows, or "all"
   let seen = "";            // what the sheets in sight were made of
   let stop = null, found = null;
 
@@ -54,7 +55,7 @@ export function mount(app, inside) {
     const mine = all.filter((one) => one.where === "print");
     const rest = [...new Set(mine.map((one) => one.group))].filter(Boolean);
     options.append(
-      group(mine.filter((one) => !one.group), true), ways,
+      group(mine.filter((one) => !one.group), true), ways.element,
       make("details", { class: "more" }, make("summary", {}, "More choices"),
         ...rest.map((words) => make("fieldset", {}, make("legend", {}, words), group(mine.filter((one) => one.group === words)))),
         make("p", { class: "elsewhere quiet" }, "Which seams are sewn on paper, and in what order: "), button("How it is sewn, in Check", () => app.open("check"))),
@@ -65,14 +66,10 @@ export function mount(app, inside) {
 
   function showOptions() {
     for (const fields of shown) fields.show(app.desk.view?.options ?? {});
-    const several = (app.desk.view?.colourways ?? []).length > 0;
-    if (several === !ways.hidden) return;
-    ways.hidden = !several;
-    way = "";
-    ways.replaceChildren(labelled("Colourways", choice([["", "the one that Colour shows"], ["all", "all, sheets of each"]], way, (value) => { way = value; look(); })));
+    ways.show();
   }
 
-  const asked = () => ({ name: app.desk.name, text: app.desk.text, options: way ? { colourway: way } : {} });
+  const asked = () => ({ name: app.desk.name, text: app.desk.text, options: ways.options });
 
   // Sheets are asked for when they are looked at, and only of what can be sewn.
   async function look() {
@@ -89,6 +86,7 @@ export function mount(app, inside) {
     if (of === seen) { stop = null; sheets.age(false); return tell(); }
     const mine = stop = new AbortController();
     summary.textContent = found ? "The drawing is another: its sheets are being made …" : "Sheets are being made …";
+    const long = setTimeout(() => summary.append(" ", button("Stop", () => mine.abort())), LONG_MS);
     sheets.row.setAttribute("aria-busy", "true");
     name(null);
     try {
@@ -99,16 +97,24 @@ export function mount(app, inside) {
       sheets.age(false);
       tell();
     } catch (refusal) {
-      if (refusal.name === "AbortError" || mine !== stop) return;
-      seen = "";
-      found = null;
-      sheets.show([], []);
-      facts.replaceChildren();
-      more.hidden = true;
-      summary.replaceChildren(make("span", { class: "fault" }, refusal.message), " ", button("Try again", look));
+      if (mine !== stop) return;
+      forget();
+      const words = refusal.name === "AbortError" ? "Stopped: no sheets were made." : refusal.message;
+      summary.replaceChildren(make("span", { class: "fault" }, words), button("Try again", look));
     } finally {
+      clearTimeout(long);
       if (mine === stop) sheets.row.removeAttribute("aria-busy");
     }
+  }
+
+  // No sheets are in sight.
+  function forget() {
+    [found, seen] = [null, ""];
+    sheets.show([], []);
+    facts.replaceChildren();
+    summary.replaceChildren();
+    more.hidden = true;
+    name(null);
   }
 
   function tell() {
@@ -145,6 +151,7 @@ export function mount(app, inside) {
 
   function file(pressed, kind) { return made.run(pressed, "print/file", { ...asked(), kind }); }
 
+  app.desk.addEventListener("open", () => { ways.reset(); forget(); sheets.close(); });
   app.desk.addEventListener("change", () => { showOptions(); look(); });
   app.verdict.addEventListener("verdict", look);
   app.events.addEventListener("work", () => { if (app.work === "print") { look(); build().catch((refusal) => app.say(refusal.message)); } else sheets.close(); });
