@@ -82,23 +82,23 @@ export function wordOfWay(start, point, ways) {
 //   reach: inches; from: the start of the seam under way, or null
 // Returns { at, kind, word }: kind is "point", "middle", "grid", "seam", "way" or "free".
 export function snapped(pointer, scene, reach, from = null) {
-  const found = [];
-  const offer = (at, kind, word, weight, handicap = 0, within = reach) => {
+  const spots = [], lines = []; // single places; places that slide along something
+  const offer = (list, at, kind, word, weight, handicap = 0, within = reach) => {
     const far = distance(at, pointer);
-    if (far <= within) found.push({ at, kind, word, cost: far * weight + handicap * reach });
+    if (far <= within) list.push({ at, kind, word, cost: far * weight + handicap * reach });
   };
-  for (const at of scene.points) offer(at, "point", "point", 0.6);
-  for (const at of scene.mids) offer(at, "middle", "middle", 0.9);
+  for (const at of scene.points) offer(spots, at, "point", "point", 0.6);
+  for (const at of scene.mids) offer(spots, at, "middle", "middle", 0.9);
 
   const near = scene.segments.map(([a, b], k) => ({ a, b, word: k < scene.edges ? "on the edge" : "on the seam", at: nearestOn(pointer, a, b) }))
     .filter(({ at }) => distance(at, pointer) <= reach);
-  for (const { at, word } of near) offer(at, "seam", word, 1.4, 0.2);
+  for (const { at, word } of near) offer(lines, at, "seam", word, 1.4, 0.2);
 
   if (scene.grid) {
     const corner = gridPoint(pointer, scene.grid);
     const square = Math.min(scene.grid.width / scene.grid.across, scene.grid.height / scene.grid.down);
     const lies = near.find(({ a, b }) => distance(nearestOn(corner, a, b), corner) < NEAR);
-    offer(corner, "grid", lies ? `grid, ${lies.word}` : "grid", lies ? 0.8 : 1, 0, Math.min(reach, square / 3));
+    offer(spots, corner, "grid", lies ? `grid, ${lies.word}` : "grid", lies ? 0.95 : 1, 0, Math.min(reach, square / 3));
   }
 
   const ways = from ? directions(from, scene.segments) : [];
@@ -107,15 +107,20 @@ export function snapped(pointer, scene, reach, from = null) {
       const far = (pointer[0] - from[0]) * ux + (pointer[1] - from[1]) * uy;
       const on = [from[0] + ux * far, from[1] + uy * far];
       if (distance(on, pointer) > reach * 0.8) continue;
-      offer(on, "way", "", 1, 0.6);
+      offer(lines, on, "way", "", 1, 0.6);
       for (const { a, b, word } of near) {
         const cross = meeting(from, [ux, uy], a, b);
-        if (cross) offer(cross, "seam", word, 0.8, 0, reach * 1.5);
+        if (cross) offer(spots, cross, "seam", word, 1, 0, reach * 1.5);
       }
     }
   }
-  if (!found.length) return { at: pointer, kind: "free", word: "" };
-  const { at, kind, word } = found.reduce((best, each) => (each.cost < best.cost ? each : best));
+  const least = (list) => list.reduce((best, each) => (best && best.cost <= each.cost ? best : each), null);
+  const [spot, line] = [least(spots), least(lines)];
+  // A seam right under the pointer counts for more than a corner of the grid beside it.
+  const beside = spot?.word === "grid" && line?.kind === "seam" && line.cost < spot.cost;
+  const found = (beside ? line : spot) ?? line;
+  if (!found) return { at: pointer, kind: "free", word: "" };
+  const { at, kind, word } = found;
   const way = from ? wordOfWay(from, at, ways) : "";
   return { at, kind, word: [word, way].filter(Boolean).join(", ") };
 }

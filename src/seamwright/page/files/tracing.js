@@ -39,7 +39,7 @@ export function mountTracing(app, hand) {
   let picture = null; // { blob, tall, x, y, wide, faint, hidden }
   let address = "", placing = false, grip = null;
 
-  const choose = make("input", { type: "file", accept: KINDS.join(","), class: "away", tabindex: -1, "aria-hidden": "true", onchange: () => { if (choose.files[0]) lay(choose.files[0]); choose.value = ""; } });
+  const choose = make("input", { type: "file", accept: KINDS.join(","), class: "away", tabindex: -1, "aria-label": "Choose a picture", onchange: () => { if (choose.files[0]) lay(choose.files[0]); choose.value = ""; } });
   const pick = button("Choose a picture …", () => choose.click());
   const faint = make("input", { type: "range", min: 5, max: 80, step: 5, oninput: () => { picture.faint = Number(faint.value) / 100; show(); }, onchange: () => keep() });
   const length = (key, word) => {
