@@ -71,7 +71,7 @@ PICTURE_DPI = 110
 def main() -> None:
     """Prints, pictures, and the picture at the head of the README."""
     for old in HERE.iterdir():
-        if old.suffix in {".pdf", ".png", ".svg", ".dxf", ".csv"}:
+        if old.suffix in {".pdf", ".png", ".svg", ".dxf", ".csv"} and not old.name.startswith("page-"):
             old.unlink()
     for stem, name, options, printing, shown in PRINTED:
         plan = seamwright.plan(seamwright.read_block(DESIGNS / name, **options))
