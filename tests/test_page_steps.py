@@ -13,7 +13,7 @@ from seamwright import api, picturing
 from seamwright.claims.sewing import sewing_of
 from seamwright.errors import StuckError
 from seamwright.ink.model import Stroke, Words
-from seamwright.page.steps import steps_of
+from seamwright.page.steptasks import steps_of
 from seamwright.picture.named import patch_colours
 from seamwright.rehearsal.captions import CAUTIONS
 from seamwright.rehearsal.panels import LEFT, OPENED, PANEL_IN, RIGHT, show_rehearsal

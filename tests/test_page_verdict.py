@@ -15,7 +15,7 @@ from seamwright.api import outcome, read_block
 from seamwright.drawing.textform import stated, write_seams
 from seamwright.ink.lettering import width_pt
 from seamwright.offered import OPTION_NAMES
-from seamwright.page.verdicts import mends_for, verdict_on
+from seamwright.page.verdicttasks import mends_for, verdict_on
 from seamwright.report.checks import check_object
 from seamwright.words.onpage import LABELS, on_page
 from support.browser import DESIGNS

@@ -18,7 +18,8 @@ from starlette.exceptions import HTTPException
 import seamwright
 from seamwright.errors import SeamwrightError, unexpected
 from seamwright.page import colours, cutting, designs, printing, quilting, sketching, steps, tracing, verdicts
-from seamwright.page.asked import Refused, error_object, no_answer, not_as_described, plain_numbers, status_of
+from seamwright.page.asked import Refused, no_answer, not_as_described, plain_numbers, status_of
+from seamwright.page.faults import error_object
 from seamwright.page.guard import App, guarded
 from seamwright.page.place import Place
 

@@ -21,7 +21,6 @@ from fastapi import Request as HttpRequest
 from pydantic import BaseModel, ConfigDict, Field
 
 from seamwright.errors import Fault, OptionError, SeamwrightError, UnexpectedError, fail
-from seamwright.words.onpage import on_page
 
 MOST_TEXT = 2_000_000
 _MEND = "Load the page again; if it comes back, please report it"
@@ -116,25 +115,6 @@ def no_answer(status: int) -> SeamwrightError:
     known = {400: "this cannot be read as JSON", 404: "nothing lies at this address"}
     what = known.get(status, f"this is not answered here ({HTTPStatus(status).phrase.lower()})")
     return fail(OptionError, "request", what, _MEND)
-
-
-def error_object(error: SeamwrightError) -> dict[str, Any]:
-    """A refusal as data: code, sentence, faults with their places."""
-    faults: list[dict[str, Any]] = [
-        {
-            "code": f.code,
-            "text": on_page(f.text),
-            "what": on_page(f.what),
-            "mend": on_page(f.mend),
-            "at_in": f.at_in,
-            "line": f.line,
-            "column": f.column,
-        }
-        for f in error.faults
-    ]
-    return {
-        "error": {"code": error.code, "text": " ".join(on_page(f.text) for f in error.faults), "faults": faults}
-    }
 
 
 def status_of(error: SeamwrightError) -> int:

@@ -98,7 +98,7 @@ def _not_yet(text: str, error: SeamwrightError) -> dict[str, Any]:
     """Fabrics while the drawing has no patches."""
     from seamwright.errors import DrawingError
     from seamwright.options import Units
-    from seamwright.page.verdicts import state_of
+    from seamwright.page.verdicttasks import state_of
     from seamwright.words.onpage import on_page
 
     state = state_of(error)

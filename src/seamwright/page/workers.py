@@ -138,15 +138,7 @@ def begin(folder: Path | None) -> None:
         resource.setrlimit(resource.RLIMIT_AS, (wanted, most))
     if folder is not None:
         only_within(folder)
-    for module in (
-        "api",
-        "block.make",
-        "piecing.plan",
-        "proof.checker",
-        "claims.plans",
-        "report.checks",
-        "mend.find",
-    ):
+    for module in ("api", "block.make", "piecing.plan", "proof.checker", "claims.plans", "mend.find", "page.shown"):
         import_module(f"seamwright.{module}")
 
 
