@@ -5,7 +5,14 @@
 import { button, choice, labelled, make } from "./dom.js";
 import { cornersTool } from "./tools-point.js";
 
-const SHAPES = [["", "As drawn"], ["rectangle", "Rectangle"], ["diamond", "Diamond"], ["triangle", "Triangle"], ["hexagon", "Hexagon"], ["octagon", "Octagon"]];
+// Names of shapes as sketch/outline.py has them, and what is said of them here.
+const SHAPES = [
+  ["", "As drawn"], ["square", "Square"], ["rectangle", "Rectangle"],
+  ["half-square triangle", "Half-square triangle"], ["quarter-square triangle", "Quarter-square triangle"],
+  ["triangle", "Triangle, sides alike"], ["wedge", "Wedge, one of eight"], ["trapezoid", "Half hexagon"],
+  ["hexagon", "Hexagon"], ["octagon", "Octagon"], ["diamond", "Square on point"],
+  ["60 degree diamond", "60° diamond"], ["45 degree diamond", "45° diamond"],
+];
 
 export function mountBlock(app, hand) {
   const field = (attributes, edits) => {
@@ -26,15 +33,12 @@ export function mountBlock(app, hand) {
     fill();
   });
 
-  // Metric is a practice of its own: the nearest round size, not the inches converted.
+  // Metric is a practice of its own: the nearest round width, not the inches converted; the height follows.
   async function change(value) {
-    const { view } = hand;
-    const round = (inches) => (value === "metric" ? Math.round(inches * 2.54 * 2) / 2 : Math.round(inches * 4) / 4);
-    const [wide, high] = [round(view.width), round(view.height)];
-    const unit = value === "metric" ? "cm" : "in";
-    const said = wide === high ? `${wide} ${unit}` : `${wide} x ${high} ${unit}`;
-    const edits = [{ do: "size", size: said }, { do: "option", name: "units", value: value === "metric" ? "metric" : "" }];
-    if (!(await hand.do(edits, `The block is ${said} now.`))) fill();
+    const metric = value === "metric";
+    const wide = metric ? `${Math.round(hand.view.width * 5.08) / 2} cm` : `${Math.round(hand.view.width * 4) / 4} in`;
+    const edits = [{ do: "size", size: wide }, { do: "option", name: "units", value: metric ? "metric" : "" }];
+    if (!(await hand.do(edits, `The block is ${wide} wide now.`))) fill();
   }
 
   function fill() {
