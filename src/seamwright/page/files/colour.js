@@ -2,7 +2,7 @@
 //
 // Knows:  what stands beside the drawing and in which order, the keys of this part.
 // Leaves: fabrics and edits (wardrobe.js), the drawing (cloths.js), the lists (fabriclist.js, clothbar.js,
-//         ways.js, alike.js).
+//         colourways.js, alike.js).
 
 import { Alike } from "./alike.js";
 import { Cloths } from "./cloths.js";
@@ -10,7 +10,7 @@ import { clothBar } from "./clothbar.js";
 import { button, make } from "./dom.js";
 import { FabricList } from "./fabriclist.js";
 import { Wardrobe } from "./wardrobe.js";
-import { Ways } from "./ways.js";
+import { Ways } from "./colourways.js";
 
 export const KEYS = [
   ["Arrows", "on the drawing: to the next patch"],
@@ -51,7 +51,7 @@ export function mount(app, inside) {
     pick.setAttribute("aria-pressed", String(wardrobe.picking));
     greys.setAttribute("aria-pressed", String(wardrobe.grey));
     pick.disabled = greys.disabled = !wardrobe.ready;
-    const fabric = wardrobe.held ? wardrobe.find(wardrobe.held) : null;
+    const fabric = wardrobe.held ? { name: wardrobe.held } : null;
     held.textContent = saying(wardrobe, fabric);
     held.hidden = !held.textContent;
     work.hidden = !wardrobe.now || UNREAD.includes(wardrobe.now.state);

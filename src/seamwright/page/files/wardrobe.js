@@ -1,7 +1,8 @@
 // The fabrics of the design: what the server tells of them, which is held, which colourway is shown, colour or grey.
 //
-// Knows:  edits of fabrics (sketch/edits.py), that a ready fabric is written into the drawing when it is first used.
-// Leaves: how anything looks (the server), the drawing (cloths.js), lists (fabriclist.js, ways.js, alike.js).
+// Knows:  edits of fabrics (sketch/edits.py), that a ready fabric is written into the drawing when it is first used,
+//         that the colourway shown is the one the drawing asks for: it is checked, cut and printed too.
+// Leaves: how anything looks (the server), the drawing (cloths.js), lists (fabriclist.js, colourways.js, alike.js).
 // Events: "told" (another answer, or none), "held", "grey", "pick".
 
 import { ask } from "./ask.js";
@@ -10,7 +11,7 @@ export class Wardrobe extends EventTarget {
   now = null; // the answer of /api/fabrics
   trouble = ""; // why there is none
   held = null; // name of the fabric to paint with; "" takes fabrics off
-  way = ""; // the colourway shown; "" for the block's own fabrics
+  named = ""; // a colourway that was named and changes nothing yet, so that no text can hold it
   grey = false; picking = false;
   #waiting = false; #asking = false; #stale = true;
 
@@ -19,6 +20,7 @@ export class Wardrobe extends EventTarget {
     this.app = app;
     app.desk.addEventListener("open", () => this.#opened());
     app.desk.addEventListener("change", () => this.#changed());
+    app.desk.addEventListener("state", () => { if (this.open && this.trouble && app.desk.state === "saved") this.look(); });
     app.events.addEventListener("work", () => { if (this.open && this.#stale) this.look(); });
   }
 
@@ -26,25 +28,34 @@ export class Wardrobe extends EventTarget {
   get ready() { return this.now?.state === "ready"; }
   get fabrics() { return this.now?.fabrics ?? []; }
   get shelf() { return this.now?.ready ?? []; }
-  get known() { return (this.now?.colourways ?? []).some((way) => way.name === this.way); }
+  // The colourway shown; "" for the block's own fabrics.
+  get way() {
+    const asked = (this.app.desk.view?.options?.colourway ?? "").trim();
+    const whole = this.app.desk.view?.colourways?.some((way) => way.name === asked);
+    return this.named || (whole || !/,|^(all|own)$/i.test(asked) ? asked : "");
+  }
   get changes() { return this.now?.colourways.find((way) => way.name === this.way)?.changes ?? {}; }
 
   find(name) { return this.fabrics.find((fabric) => fabric.name === name) ?? this.shelf.find((fabric) => fabric.name === name); }
 
   hold(name) { this.held = name; this.#tell("held"); }
-  show(way) { this.way = way; return this.look(); }
+  // Another colourway is shown; one that is only named goes.
+  async show(way, edits = []) {
+    this.named = "";
+    return this.change([...edits, { do: "option", name: "colourway", value: way }]);
+  }
+  name(way) { this.named = way; return this.look(); }
   turn(grey) { this.grey = grey; this.#tell("grey"); }
   pick(on) { this.picking = on; this.#tell("pick"); }
 
   #opened() {
-    this.now = null; this.held = null; this.trouble = ""; this.picking = false;
-    const asked = this.app.desk.view?.options?.colourway ?? "";
-    this.way = /,|^(all|own)$/i.test(asked.trim()) ? "" : asked;
+    this.now = null; this.held = null; this.named = ""; this.trouble = ""; this.picking = false;
     this.#tell("told");
   }
 
   #changed() {
     this.#stale = true;
+    if (this.app.desk.view?.colourways?.some((way) => way.name === this.named)) this.named = "";
     if (this.open) this.look();
   }
 
@@ -56,18 +67,11 @@ export class Wardrobe extends EventTarget {
     while (this.#waiting) {
       this.#waiting = false;
       const { name, text } = this.app.desk;
-      const pending = this.way && this.now && !this.known; // named, but nothing changes in it yet
-      const options = { colourway: this.way && !pending ? this.way : "own" };
+      const options = { colourway: this.named ? "own" : this.way || "own" };
       let found = null, trouble = "";
-      try {
-        found = await ask("POST", "fabrics", { name, text, options });
-        if (found.state !== "ready" && this.way && found.colourways.every((way) => way.name !== this.way)) {
-          found = await ask("POST", "fabrics", { name, text, options: { colourway: "own" } }); // it is gone: undone, or never kept
-        }
-      } catch (refusal) { trouble = refusal.message; }
+      try { found = await ask("POST", "fabrics", { name, text, options }); } catch (refusal) { trouble = refusal.message; }
       if (text !== this.app.desk.text) { this.#waiting = true; continue; }
       if (found) this.now = found;
-      if (pending && this.known) this.#waiting = true; // something changes in it now
       this.trouble = trouble;
       this.#stale = Boolean(trouble);
       if (this.held === null || (this.held && !this.find(this.held))) this.held = (this.fabrics[0] ?? this.shelf[0])?.name ?? null;
@@ -111,8 +115,15 @@ export class Wardrobe extends EventTarget {
   }
 
   // In the colourway shown fabrics become another; "" lets them stay.
-  become(fabrics, name) {
-    return this.change([...this.need(name), ...fabrics.map((fabric) => ({ do: "colourway", name: this.way, fabric, becomes: name }))]);
+  async become(fabrics, name) {
+    const { way } = this;
+    const edits = [...this.need(name), ...fabrics.map((fabric) => ({ do: "colourway", name: way, fabric, becomes: name }))];
+    if (this.named && name) return this.show(way, edits);
+    const last = !name && Object.keys(this.changes).every((fabric) => fabrics.includes(fabric));
+    if (last) this.named = way; // no text holds a colourway that changes nothing
+    const done = await this.change(edits);
+    if (last && !done) this.named = "";
+    return done;
   }
 
   #tell(what) { this.dispatchEvent(new Event(what)); }
