@@ -15,7 +15,7 @@ from fastapi import APIRouter, Response
 from pydantic import Field
 
 from seamwright.errors import OptionError, fail
-from seamwright.page.asked import Name, OfDrawing, Request, Text, Words
+from seamwright.page.asked import Name, Options, Request, Words
 from seamwright.page.folder import free_name, inside
 from seamwright.page.place import Place
 from seamwright.page.printing import download
@@ -34,12 +34,16 @@ AT_ONCE = 24
 """Turnings in one answer."""
 
 
+Text = Annotated[str, Field(max_length=500_000)]
+"""A whole quilt file: as many places as a quilt may have, each with a long name, take less."""
+
+
 class Change(Request):
     """A quilt's text and what to do to it; no edit only asks what to show."""
 
     text: Text
     name: Words = ""
-    edits: list[Annotated[Edit, Field(discriminator="do")]] = Field(default=[], max_length=500)
+    edits: list[Annotated[Edit, Field(discriminator="do")]] = Field(default=[], max_length=60)
 
 
 class New(Request):
@@ -77,9 +81,10 @@ class Turned(OfQuilt):
     first: int = Field(default=1, ge=1, le=1_000_000)
 
 
-class QuiltFile(OfDrawing):
-    """Asks for a file of the quilt."""
+class QuiltFile(OfQuilt):
+    """Asks for a file of the quilt; options win over its own."""
 
+    options: Options = Field(default={})
     kind: Literal["picture", "foundations", "cutting", "booklet"]
     form: Literal["pdf", "png", "svg", "csv"] = "pdf"
 

@@ -132,7 +132,8 @@ def setting_at(folder: str, name: str, text: str) -> Iterator[Setting]:
         DrawingError: what cannot be read, and blocks that do not lie in the folder.
     """
     home = Path(folder).resolve()
-    stated, lines = stated_in(text.encode(), str(home / name))
+    file = str(home / (Path(name).name or "quilt.setting"))
+    stated, lines = stated_in(text.encode(), file)
     for key, (where, line, column) in stated.files.items():
         try:
             path = inside(home, where)
@@ -143,7 +144,7 @@ def setting_at(folder: str, name: str, text: str) -> Iterator[Setting]:
         if not path.is_file():
             what, mend = f"there is no block {where} in the folder", "Bring it in, or take it out of the quilt"
             stated.faults.add(Fault("file", what, mend, line=line, column=column))
-    setting = setting_of(stated, str(home / name), lines)
+    setting = setting_of(stated, file, lines)
     # What blocks take of the quilt's own fabrics they read from its file: from the text as it stands.
     with read_as(Path(setting.file), text.encode()):
         yield setting

@@ -27,8 +27,10 @@ export function chooseTurning(quilt) {
       const found = await ask("POST", "quilt/turnings", { ...asks(), first: shown + 1 }, signal);
       sheet.append(...found.layouts.map(one));
       shown += found.layouts.length;
-      said.replaceChildren(make("p", {}, `${found.sentences[0]} ${shown < found.count ? `The first ${shown} are shown.` : "All are shown."}`),
-        make("details", {}, make("summary", {}, "How they are counted and ordered"), ...found.sentences.slice(1).map((words) => make("p", { class: "quiet" }, words))));
+      const [first, ...others] = found.sentences;
+      const how = found.count < 2 ? "" : shown < found.count ? ` The first ${shown} are shown.` : " All are shown.";
+      said.replaceChildren(make("p", {}, first + how),
+        others.length ? make("details", {}, make("summary", {}, "How they are counted and ordered"), ...others.map((words) => make("p", { class: "quiet" }, words))) : "");
       more.hidden = shown >= found.count;
     } catch (refusal) {
       if (refusal.name === "AbortError") return;
