@@ -12,13 +12,16 @@ from seamwright.geometry import Point, off_line
 
 NEAR_IN = 0.0001
 """Seams that end on a typed arc still do when the block is made several times as large."""
+MOST_POINTS = 20_000
+"""On each side of the middle point; a whole circle 60 inches across takes 1,200."""
 
 
 def arc(start: Point, through: Point, end: Point, within: float = NEAR_IN) -> tuple[Point, ...]:
     """Points along the circular arc from `start` over `through` to `end`, those three exact.
 
     Raises:
-        ValueError: the three lie on one line (to 1e-9 of their distance).
+        ValueError: the three lie on one line (to 1e-9 of their distance), or so nearly that the arc leaves every
+            block by far.
     """
     if start in (end, through) or abs(off_line(through, start, end)) <= 1e-9 * math.dist(start, end):
         raise ValueError("three points on one line have no arc through them")
@@ -31,6 +34,8 @@ def arc(start: Point, through: Point, end: Point, within: float = NEAR_IN) -> tu
     for a, b, stop in ((first, middle, through), (middle, last, end)):
         span = (b - a) % math.tau if clockwise else -((a - b) % math.tau)
         steps = max(1, math.ceil(abs(span) / (2 * math.acos(max(0.0, 1 - within / radius)))))
+        if steps > MOST_POINTS:
+            raise ValueError("an arc through points nearly on one line is too large to be followed")
         for i in range(1, steps):
             angle = a + span * i / steps
             points.append((centre[0] + radius * math.cos(angle), centre[1] + radius * math.sin(angle)))

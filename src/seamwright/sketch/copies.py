@@ -10,7 +10,7 @@ Method: with mirror images the copies are those of a kaleidoscope whose mirrors 
 from __future__ import annotations
 
 from seamwright.geometry import Affine, Point
-from seamwright.sketch.draft import Draft, Rewriting, draft_of, refuse
+from seamwright.sketch.draft import Draft, Rewriting, checked, draft_of, refuse
 from seamwright.sketch.draw import added, direction
 from seamwright.sketch.edits import Copies
 from seamwright.sketch.erase import spans_on
@@ -44,7 +44,7 @@ def copied(text: str, edit: Copies) -> str:
         )
     rewriting = Rewriting(draft)
     rewriting.add(new)
-    return with_fabrics(rewriting.text(), coloured(draft))
+    return checked(with_fabrics(rewriting.text(), coloured(draft)), "the drawing")
 
 
 def transforms(edit: Copies) -> list[Affine]:

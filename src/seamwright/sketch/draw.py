@@ -11,9 +11,10 @@ import math
 from collections.abc import Sequence
 from itertools import pairwise
 
-from seamwright.geometry import Point, off_line
+from seamwright.drawing.arcs import arc
+from seamwright.geometry import Point
 from seamwright.sketch.clip import fresh, inside
-from seamwright.sketch.draft import SAME_IN, Draft, Rewriting, draft_of, refuse
+from seamwright.sketch.draft import Draft, Rewriting, checked, draft_of, refuse
 from seamwright.sketch.edits import Draw, DrawArc, DrawLength
 from seamwright.sketch.patches import coloured, with_fabrics
 from seamwright.sketch.strand import Strand
@@ -21,6 +22,8 @@ from seamwright.units import say_point
 
 SHORTEST_IN = 0.01
 """A seam shorter than this is a slip of the pointer."""
+MOST_POINTS = 5000
+"""Of a flattened arc; a circle 60 inches across has a quarter of that."""
 
 
 def drawn(text: str, edit: Draw) -> str:
@@ -57,16 +60,18 @@ def drawn_arc(text: str, edit: DrawArc) -> str:
         DrawingError: the text cannot be read. OptionError: nothing new comes of it.
     """
     strand = Strand("arc", (edit.start, edit.through, edit.end))
-    if len(strand.flat()) == 3 and (
-        edit.start == edit.end or abs(off_line(edit.through, edit.start, edit.end)) <= SAME_IN
-    ):
+    try:
+        if len(arc(edit.start, edit.through, edit.end)) > MOST_POINTS:
+            what = "the circle through the three points is far larger than the block"
+            raise refuse(what, "Let the second point lie between the first and the last", edit.through)
+    except ValueError:
         strand = Strand("seam", (edit.start, edit.end))
         if math.dist(edit.start, edit.end) < max(math.dist(edit.through, p) for p in strand.points):
             raise refuse(
                 "the three points of the curve lie on one line",
                 "Let the second point lie beside the line from the first to the last",
                 edit.through,
-            )
+            ) from None
     return _with(draft_of(text), [strand])
 
 
@@ -114,4 +119,4 @@ def _with(draft: Draft, strands: Sequence[Strand]) -> str:
         raise refuse(what, mend, start)
     rewriting = Rewriting(draft)
     rewriting.add(new)
-    return with_fabrics(rewriting.text(), coloured(draft))
+    return checked(with_fabrics(rewriting.text(), coloured(draft)), "the drawing")

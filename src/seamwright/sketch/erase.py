@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from itertools import accumulate, pairwise
 
 from seamwright.geometry import Point, along, foot
-from seamwright.sketch.draft import Rewriting, draft_of, refuse
+from seamwright.sketch.draft import Rewriting, checked, draft_of, refuse
 from seamwright.sketch.edits import Erase
 from seamwright.sketch.patches import coloured, with_fabrics
 from seamwright.sketch.strand import Strand
@@ -44,7 +44,7 @@ def erased(text: str, edit: Erase) -> str:
     rewriting = Rewriting(draft)
     for number, spans in gone.items():
         rewriting.replace(draft.facts.runs[number], left(draft.strands[number], flats[number], spans, draft.near))
-    return with_fabrics(rewriting.text(), coloured(draft))
+    return checked(with_fabrics(rewriting.text(), coloured(draft)), "the drawing")
 
 
 def spans_on(

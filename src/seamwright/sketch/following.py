@@ -12,6 +12,7 @@ Method: an end on a moved seam keeps its share of that seam's length; where two 
 from __future__ import annotations
 
 import math
+from bisect import bisect
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -23,6 +24,7 @@ from seamwright.sketch.strand import Strand
 
 MOST_ROUNDS = 1000
 SETTLED_IN = 1e-12
+MOST_POINTS = 5000
 SAME_WAY = 1e-4
 """Lines through one point whose directions differ by less (radians) are one line."""
 
@@ -160,8 +162,9 @@ class Bearing:
                     continue
                 if any(v.node == stop.node and abs(v.at - stop.at) <= 1e-9 for v in self.vertices[k]):
                     continue
-                before = max((v for v in self.vertices[k] if v.at <= stop.at), key=lambda v: v.at)
-                after = min((v for v in self.vertices[k] if v.at > stop.at), key=lambda v: v.at)
+                vertices = self.vertices[k]
+                index = min(max(bisect([v.at for v in vertices], stop.at), 1), len(vertices) - 1)
+                before, after = vertices[index - 1], vertices[index]
                 share = (stop.at - before.at) / (after.at - before.at)
                 found.setdefault(stop.node, []).append(_Carrier(before.node, after.node, share))
         for stops in self.network.sides if self.sides else ():
@@ -247,7 +250,9 @@ def through(strand: Strand, at: float, old: Point, new: Point) -> Strand:
     dx, dy = new[0] - old[0], new[1] - old[1]
     if strand.kind == "arc":
         straight = points[0] == points[2] or abs(off_line(new, points[0], points[2])) <= SAME_IN
-        return Strand("seam", points[::2]) if straight else Strand("arc", (points[0], new, points[2]))
+        arc = Strand("arc", (points[0], new, points[2]))
+        # One that would have to go all round a huge circle is a slip, too.
+        return Strand("seam", points[::2]) if straight or len(arc.flat()) > MOST_POINTS else arc
     flat = strand.flat()
     whole = math.fsum(math.dist(a, b) for a, b in pairwise(flat))
     if strand.kind == "bending":

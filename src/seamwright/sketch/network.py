@@ -126,7 +126,7 @@ def network_of(
             stops[number].setdefault(node, []).append(Stop(node, reaches[number][k], corner))
     for place in more:
         places.node(place)
-    segments = [(number, k) for number, run in enumerate(runs) for k in range(len(run) - 1)]
+    segments = [(number, k) for number, run in enumerate(runs) for k in range(len(run) - 1) if run[k] != run[k + 1]]
     ends = np.array([[runs[n][k], runs[n][k + 1]] for n, k in segments], dtype=float).reshape(-1, 2, 2)
     pieces: Any = shapely.linestrings(ends)
     tree = shapely.STRtree(pieces)
@@ -184,7 +184,8 @@ def crossing(a: Point, b: Point, c: Point, d: Point) -> Point | None:
 
 def on_segment(point: Point, segment: Segment, within: float) -> bool:
     """Whether a place lies on a segment."""
-    return math.dist(point, foot(point, *segment, between=True)) <= within
+    a, b = segment
+    return math.dist(point, a if a == b else foot(point, a, b, between=True)) <= within
 
 
 def sides_of(outline: Ring, sides: Sequence[Sequence[Point]]) -> list[tuple[Point, ...]]:
