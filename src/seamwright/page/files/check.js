@@ -24,6 +24,7 @@ export function mount(app, inside) {
     sewn.show(now);
   };
   app.verdict.addEventListener("verdict", show);
+  app.verdict.addEventListener("asking", () => words.classList.toggle("stale", app.verdict.slow));
   app.verdict.addEventListener("mend", () => { app.open("check"); words.querySelector("button")?.focus(); });
   mends.addEventListener("found", show);
   show();

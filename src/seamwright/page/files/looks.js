@@ -66,7 +66,7 @@ export class Looks {
     if (now.stuck.length) shown.push(hatch(), ...this.#stuck(now));
     if (work === "check") shown.push(...now.turns.map((turn) => this.#key(turn.at_in, turn.join, turn.is_half ? "half" : "turn")));
     const taken = new Map(now.turns.map((turn) => [String(turn.at_in), 1])); // how many keys stand at a place
-    if (work === "check") for (const note of now.notes) shown.push(...this.#places(note, taken));
+    if (work === "check" && !now.stuck.length) for (const note of now.notes) shown.push(...this.#places(note, taken));
     if (this.#note) shown.push(...this.#note.places_in.map((at) => this.#ring(at, "pointed", 15)));
     if (this.#mend) shown.push(...this.#change(this.#mend));
     chart.fill("marks", ...shown);

@@ -4,6 +4,7 @@
 // Leaves: the mends and the texts they make (the server), their lines on the drawing (looks.js).
 
 import { ask } from "./ask.js";
+import { path, shape } from "./chart.js";
 import { button, make } from "./dom.js";
 
 const PAUSE_MS = 500; // while she still draws nobody looks for mends
@@ -62,9 +63,20 @@ export class Mends extends EventTarget {
 
   #one(mend, several) {
     const show = () => this.looks.preview(mend), hide = () => this.looks.preview(null);
-    const words = make("p", { id: `mend-${mend.number}` }, several ? make("strong", {}, `At ${mend.obstruction}: `) : null, mend.text);
+    const words = make("p", { id: `mend-${mend.number}` }, several ? make("strong", {}, `Place ${mend.obstruction}: `) : null, mend.text);
     const said = mend.said.map((sentence) => make("p", { class: "quiet" }, sentence));
     const doIt = button("Do this", () => this.app.desk.replace(mend.drawing), { "aria-describedby": `mend-${mend.number}`, onfocus: show, onblur: hide });
-    return make("li", { onpointerenter: show, onpointerleave: hide }, words, ...said, doIt);
+    return make("li", { onpointerenter: show, onpointerleave: hide }, small(this.app.desk.view, mend), make("div", {}, words, ...said, doIt));
   }
+}
+
+// The drawing with the mend, small: to choose by where the large one is out of sight.
+function small({ width, height, outline, strokes }, mend) {
+  const room = Math.max(width, height) / 40;
+  const line = (kind, points) => shape("path", { class: kind, d: path(points, false) });
+  return shape("svg", { class: "mend-small", viewBox: `${-room} ${-room} ${width + 2 * room} ${height + 2 * room}`, "aria-hidden": "true" },
+    shape("path", { class: "small-outline", d: path(outline) }),
+    ...strokes.map((stroke) => line("small-seam", stroke.points)),
+    ...mend.old_in.map((run) => line("mend-under", run)), ...mend.old_in.map((run) => line("mend-old", run)),
+    ...mend.new_in.map((run) => line("mend-new", run)));
 }
