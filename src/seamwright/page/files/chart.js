@@ -2,13 +2,14 @@
 //
 // Knows:  layers, zoom, what stays one size on the screen, the frame (frame.js).
 // Leaves: what the layers of other parts show, pointers (pointing.js).
-// Layers, from the ground up: tracing, patches, grid, outline, seams, marks, warnings, pointer; the frame lies over all of them.
+// Layers, from the ground up: tracing, patches, grid, outline, seams, marks, warnings, frame, pointer: what runs out of
+// sight ends at the frame.
 // Events: "zoom" (another part is seen).
 
 import { frameOf, gridOf } from "./frame.js";
 
 const SVG = "http://www.w3.org/2000/svg";
-const LAYERS = ["tracing", "patches", "grid", "outline", "seams", "marks", "warnings", "pointer", "frame"];
+const LAYERS = ["tracing", "patches", "grid", "outline", "seams", "marks", "warnings", "frame", "pointer"];
 const MARGIN = 44; // pixels round the whole block, for the frame and its figures
 const MOST_PIXELS = 4000; // an inch of the block is never larger
 
@@ -28,7 +29,7 @@ export class Chart extends EventTarget {
 
   constructor(holder) {
     super();
-    this.svg = shape("svg", { id: "chart", tabindex: 0, role: "application", "aria-label": "Drawing of the block" });
+    this.svg = shape("svg", { id: "chart", tabindex: 0, role: "application", "aria-label": "Drawing of the block", "aria-describedby": "told" });
     this.layers = Object.fromEntries(LAYERS.map((name) => [name, shape("g", { class: name })]));
     this.svg.append(...Object.values(this.layers));
     holder.append(this.svg);

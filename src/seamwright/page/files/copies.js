@@ -43,7 +43,7 @@ export function mountCopies(app, hand) {
     mirror.hidden = ways.value !== "1" && !mirrored.checked;
     mark.replaceChildren();
     if (!ready()) return;
-    hand.chart.layers.pointer.before(mark);
+    hand.chart.layers.frame.before(mark);
     mark.append(hand.chart.still(about ?? middle(), shape("path", { d: "M-9 0H9M0-9V9M-5 0A5 5 0 1 0 5 0A5 5 0 1 0-5 0", class: "snap" })));
     hand.chart.hold(mark);
     hand.preview([edit()]);

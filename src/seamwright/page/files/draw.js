@@ -29,7 +29,7 @@ export function mount(app, inside) {
   document.getElementById("sheet").append(empty);
 
   const chosen = shape("g", {});
-  app.chart.layers.pointer.before(chosen);
+  app.chart.layers.frame.before(chosen);
   const fresh = () => {
     const { view } = hand;
     const drawable = app.kind === "block" && Boolean(view?.outline);
@@ -65,8 +65,8 @@ function toolbar(app, hand, tools, holder) {
   const nearer = button("+", () => app.chart.zoom(1.25), { "aria-label": "Nearer" });
   const block = button("Whole block", () => app.chart.whole());
 
-  holder.append(...buttons.values(), make("span", { class: "gap" }), snap, whole, drop, make("span", { class: "grow" }), farther, nearer, block);
-  const under = make("div", { id: "under" }, told, typed);
+  holder.append(...buttons.values(), make("span", { class: "gap" }), snap, make("span", { class: "grow" }), make("span", { class: "together" }, farther, nearer, block));
+  const under = make("div", { id: "under" }, told, whole, drop, typed);
   holder.after(under);
 
   typed.addEventListener("submit", async (event) => {

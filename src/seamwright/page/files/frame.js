@@ -7,7 +7,7 @@
 import { path, shape } from "./chart.js";
 
 const OFF = 12, WIDE = 7; // pixels: from the block's edge to the frame, and the frame's width
-const ROOM = 22; // pixels for figures outside the frame
+const ABOVE = 22, BESIDE = 44; // pixels for figures outside the frame
 const LEAST = 20, APART = 40; // pixels: a bar of the scale is no shorter, its figures are no nearer
 const STEPS = { inch: [1 / 16, 1 / 8, 1 / 4, 1 / 2, 1, 2, 6, 12], metric: [1 / 25.4, 5 / 25.4, 10 / 25.4, 20 / 25.4, 50 / 25.4, 100 / 25.4, 200 / 25.4] };
 const FEWEST = 5; // pixels between lines of the grid
@@ -42,7 +42,7 @@ export function frameOf(chart, [wide, high]) {
   const [right, bottom] = chart.place([width, height]);
   // The inner edge of the frame, in pixels of the window.
   const inner = [
-    Math.max(left - OFF, ROOM + WIDE), Math.max(top - OFF, ROOM + WIDE),
+    Math.max(left - OFF, BESIDE + WIDE), Math.max(top - OFF, ABOVE + WIDE),
     Math.min(right + OFF, wide - WIDE - 2), Math.min(bottom + OFF, high - WIDE - 2),
   ];
   const [x0, y0] = chart.inches([inner[0], inner[1]]);

@@ -23,7 +23,7 @@ export class Hand extends EventTarget {
     super();
     this.app = app;
     this.chart = app.chart;
-    this.chart.layers.pointer.before(this.#ghost);
+    this.chart.layers.frame.before(this.#ghost);
     // A design that only takes another name is still the same one.
     let text = null;
     app.desk.addEventListener("change", () => { text = app.desk.text; });
@@ -86,16 +86,19 @@ export class Hand extends EventTarget {
     return this.chart.still(at, d ? shape("path", { d, class: "snap" }) : shape("circle", { r: 2.5, class: "dot" }));
   }
 
-  // Words beside the pointer, on a ground of their own so that lines do not cross them.
-  words({ at, by }, ...lines) {
+  // Words beside the pointer, on a ground of their own so that lines do not cross them; on the side away from `from`,
+  // where the line under way does not run.
+  words({ at, by, from = null }, ...lines) {
     const said = lines.filter(Boolean);
     if (!said.length) return shape("g", {});
     const [right, up] = ABOVE[by] ?? ABOVE.mouse;
     const [x, y] = this.chart.place(at);
     const wide = Math.max(...said.map(wideOf)) + 14, high = said.length * 18 + 8;
     const size = this.chart.size;
-    const left = x + right + wide > size[0] ? -right - wide : right || -wide / 2;
-    const top = y + up - high < 0 ? -up : up - high;
+    const toLeft = by !== "touch" && (x + right + wide > size[0] || (from && from[0] > at[0] && x - right - wide > 0));
+    const below = y + up - high < 0 || (by !== "touch" && from && from[1] < at[1] && y - up + high < size[1]);
+    const left = toLeft ? -right - wide : right || Math.max(4 - x, Math.min(-wide / 2, size[0] - 4 - x - wide));
+    const top = below ? -up : up - high;
     return this.chart.still(at,
       shape("rect", { x: left, y: top, width: wide, height: high, rx: 3, class: "ground" }),
       ...said.map((line, k) => shape("text", { x: left + 7, y: top + 19 + 18 * k, class: k ? "word second" : "word" }, line)));

@@ -50,7 +50,7 @@ export function moveTool(hand) {
       return hand.show(...handles(), ...(found ? [hand.mark({ at: found, kind: "point" }), hand.words({ ...point, at: found }, "point")] : []));
     }
     target = point.at;
-    hand.show(hand.mark(point), hand.words(point, `moved ${say(distance(held, point.at), hand.app.units)}`, point.word));
+    hand.show(hand.mark(point), hand.words({ ...point, from: held }, `moved ${say(distance(held, point.at), hand.app.units)}`, point.word));
     if (same(held, point.at)) hand.unpreview();
     else hand.preview([{ do: "move", start: held, end: point.at }]);
   }

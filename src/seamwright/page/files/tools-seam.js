@@ -16,7 +16,7 @@ export function seamTool(hand) {
   function begin(at) {
     start = at;
     hand.drafts({ length: true });
-    hand.tell(`From ${sayPlace(at, hand.view)}: click where the seam ends, or type its length and press Enter.`);
+    hand.tell(`From ${sayPlace(at, hand.view)}: click where it ends, or type a length.`);
   }
 
   function stop() {
@@ -34,7 +34,7 @@ export function seamTool(hand) {
     hand.show(
       shape("path", { d: path([start, point.at], false), class: "band" }),
       hand.mark({ at: start, kind: "free" }), hand.mark(point),
-      hand.words(point, long > 1e-6 ? sayLine(point.at) : "", point.word));
+      hand.words({ ...point, from: start }, long > 1e-6 ? sayLine(point.at) : "", point.word));
   }
 
   const sayLine = (at) => `${say(distance(start, at), hand.app.units)}, ${plain(lean(start, at))}°`;
@@ -119,7 +119,7 @@ export function curveTool(hand) {
     if (!start) return hand.show(hand.mark(point), hand.words(point, point.word));
     if (!end) {
       return hand.show(shape("path", { d: path([start, point.at], false), class: "band" }), hand.mark(point),
-        hand.words(point, say(distance(start, point.at), hand.app.units), point.word));
+        hand.words({ ...point, from: start }, say(distance(start, point.at), hand.app.units), point.word));
     }
     hand.show(hand.mark(point), hand.words(point, "through here", point.word));
     if (offLine(point.at)) hand.preview([{ do: "draw arc", start, through: point.at, end }]);
