@@ -181,13 +181,17 @@ def test_a_fabric_is_changed_and_a_colourway_made_and_a_palette_kept_and_worn(
     page.get_by_label("Name of the colourway").fill("night")
     page.keyboard.press("Enter")
     expect(page.get_by_text("It is kept with its first change.")).to_be_visible()
+    page.get_by_text("Ready fabrics", exact=True).first.click()
     page.get_by_role("radio", name=re.compile("^ink")).check()
     page.mouse.click(*on_screen(page, TOP))
     expect(patch(page, "ink")).to_have_count(2)
     saved(page)
     assert 'colourway night "storm sky" becomes ink' in file.read_text()
+    assert "option colourway night" in file.read_text()
     page.get_by_role("combobox", name="Colourway").select_option(label="the block's own fabrics")
     expect(patch(page, "storm sky")).to_have_count(2)
+    saved(page)
+    assert "option colourway" not in file.read_text()
 
     # Her fabrics become a palette; a palette of the folder is worn, and its colours can become the block's own.
     page.get_by_label("Keep these fabrics as a palette called").fill("quay")
