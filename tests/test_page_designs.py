@@ -220,6 +220,15 @@ def test_a_whole_walk_may_be_saved_at_once(folder: Path, asked: Asking) -> None:
     assert past == [KITE, *(one["text"] for one in before)]
 
 
+def test_a_text_laid_by_is_a_version_though_the_file_holds_another(folder: Path, asked: Asking) -> None:
+    base = asked.put("/api/designs/kite.seams", {"text": KITE, "base": ""}).json()["hash"]
+    laid = asked.post("/api/designs/kite.seams/versions", {"text": OTHER}).json()["hash"]
+    found = asked.get("/api/designs/kite.seams").json()
+    assert (found["hash"], found["past"], found["ahead"]) == (base, [], [])
+    assert [one["hash"] for one in asked.get("/api/designs/kite.seams/versions").json()] == [laid, base]
+    assert asked.get(f"/api/designs/kite.seams/versions/{laid}").json()["text"] == OTHER
+
+
 def test_a_drawing_is_never_written(folder: Path, asked: Asking) -> None:
     svg = (DESIGNS / "kite.svg").read_bytes()
     (folder / "kite.svg").write_bytes(svg)

@@ -118,7 +118,9 @@ def test_a_journal_cut_at_any_byte_tells_all_before_and_takes_more(tmp_path: Pat
         assert keeper.read(NAME).text == text(3)
 
 
-WAYS = st.lists(st.tuples(st.sampled_from(["change", "undo", "redo", "elsewhere"]), st.integers(0, 5)), max_size=40)
+WAYS = st.lists(
+    st.tuples(st.sampled_from(["change", "undo", "redo", "elsewhere", "aside"]), st.integers(0, 5)), max_size=40
+)
 
 
 def told(steps: Sequence[tuple[str, int]]) -> list[Entry]:

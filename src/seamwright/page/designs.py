@@ -54,6 +54,12 @@ class Save(Request):
     before: list[Before] = Field(default=[], max_length=60)
 
 
+class LayBy(Request):
+    """A text that is kept without being saved."""
+
+    text: Text
+
+
 class Make(Request):
     """A new file under a free name made of words; of: the design it is a copy of."""
 
@@ -165,6 +171,11 @@ def router(place: Place) -> APIRouter:
     def versions(name: Name) -> list[dict[str, Any]]:
         """The last versions of a design, the newest first."""
         return [asdict(entry) for entry in keeper.versions_of(name)]
+
+    @routes.post("/designs/{name}/versions")
+    def lay_by(name: Name, asked: LayBy) -> dict[str, str]:
+        """Keeps a text as a version of a design whose file stays as it is."""
+        return {"hash": keeper.lay_by(name, asked.text)}
 
     @routes.get("/designs/{name}/versions/{wanted}")
     def version(name: Name, wanted: Hash) -> dict[str, str]:

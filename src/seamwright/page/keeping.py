@@ -214,6 +214,18 @@ class Keeper:
             warning = warning or self._safely(name, None, entry)
         return Saved(name, entry.hash, warning)
 
+    def lay_by(self, name: str, text: str) -> str:
+        """Keeps a text as one of a design's versions, its file left as it is; returns its hash.
+
+        Raises:
+            FileError: it cannot be kept.
+        """
+        path_of(self.folder, name)
+        with self._alone():
+            now = self.versions.keep(_encoded(text))
+            self.versions.note(name, Entry(0, "", now, "", "aside"))
+        return now
+
     def rename(self, name: str, to: str) -> str:
         """Gives a design another name, its versions with it; returns the name.
 

@@ -8,6 +8,7 @@ Method: it listens before the address is printed, so that nobody comes too early
 
 from __future__ import annotations
 
+import hashlib
 import os
 import secrets
 import signal
@@ -29,7 +30,7 @@ def serve(folder: str, port: int, *, opened: bool = True) -> int:
 
     Args:
         folder: where the designs lie; made if it is not there.
-        port: 0 for any that is free.
+        port: 0 for the folder's own, or any that is free.
         opened: open the page in the browser as well.
 
     Raises:
@@ -37,7 +38,7 @@ def serve(folder: str, port: int, *, opened: bool = True) -> int:
         KeyboardInterrupt: it was stopped.
     """
     here = usable_folder(folder)
-    with listener_at(port) as listener, Workers(here) as workers:
+    with listener_at(port) if port else listener_for(here) as listener, Workers(here) as workers:
         only_within(here)
         password = secrets.token_urlsafe(24)
         address = f"http://127.0.0.1:{listener.getsockname()[1]}/#pass={password}"
@@ -70,6 +71,19 @@ def usable_folder(folder: str) -> Path:
         what = f"the folder {folder} cannot be read"
         raise fail(FileError, "file", what, "Name another one, or ask whoever looks after this computer") from None
     return here
+
+
+def listener_for(folder: Path) -> socket.socket:
+    """A socket at the folder's own port, at any other if that is taken.
+
+    After a restart pages that are still open then go on, and what they kept in the browser is found, which keeps
+    it by host and port. Ports from 49152 are nobody's (RFC 6335, 6).
+    """
+    number = int.from_bytes(hashlib.sha256(os.fsencode(folder)).digest()[:4])
+    try:
+        return listener_at(49152 + number % 16384)
+    except OptionError:
+        return listener_at(0)
 
 
 def listener_at(port: int) -> socket.socket:

@@ -28,7 +28,8 @@ export function mountBringing(app) {
     if (more.length) app.say(`Only ${file.name} is brought in: one file at a time.`);
     if (file) bring(app, file);
   });
-  app.desk.addEventListener("change", () => clear(app));
+  app.desk.addEventListener("open", () => clear(app));
+  app.desk.addEventListener("change", () => clearTidied(app)); // its places may have moved
 }
 
 // Asks for a file and brings it in.
@@ -111,6 +112,8 @@ function word(text) {
   made.textContent = text;
   return made;
 }
+
+function clearTidied(app) { if (!document.querySelector("#brought.refused")) clear(app); }
 
 function clear(app) {
   document.getElementById("brought")?.remove();

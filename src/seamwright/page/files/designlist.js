@@ -31,7 +31,7 @@ export async function showDesigns(app) {
       button("Bring in a file", () => { dialog.close(""); chooseFile(app); }),
       make("span", { class: "quiet" }, "an SVG drawing, a block, a quilt or a palette; or drop it on the page")),
     status, rows,
-    away.length ? takenAway(app, dialog, away) : null,
+    ...(away.length ? [takenAway(app, dialog, away)] : []),
   );
   show(list);
   const chosen = await askIn(dialog);

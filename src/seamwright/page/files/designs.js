@@ -56,7 +56,7 @@ async function beginNew(app, list) {
   await app.desk.begin(made.text, made.name);
   const welcome = make("section", { id: "welcome", "aria-label": "How to begin" },
     make("p", {}, list.length ? "No block is drawn in this folder yet." : "This folder has no designs yet.",
-      " Draw on this block: drag from edge to edge. Name and size stand beside it, under Draw."),
+      " This block is ready to be drawn on; its name and size stand under Draw."),
     make("div", { class: "row middle" },
       button("Bring in a drawing", () => chooseFile(app)),
       make("span", { class: "quiet" }, "an SVG or a block, or drop one anywhere on the page")));

@@ -9,7 +9,7 @@
 // Method: a text goes to the server together with the hash of what it was made from, and stays in `#steps`, and in
 //         the browser's own store, until the server has it. History holds texts, or hashes of versions on the server.
 
-import { ask } from "./ask.js";
+import { Refusal, ask } from "./ask.js";
 import { Keeping } from "./keeping.js";
 
 const AGAIN_MS = 2000; // between two looks for changes elsewhere, and two tries to save
@@ -72,6 +72,14 @@ export class Desk extends EventTarget {
     await this.#shown();
   }); }
 
+  // Writes what was begun, for whoever needs its file.
+  write() { return this.#inTurn(async () => {
+    if (!this.#fresh) return;
+    if (!this.unsaved) this.#steps.push({ text: this.text, way: "change" });
+    await this.save();
+    if (this.#fresh) throw new Refusal(0, { code: "offline", text: this.why || "Seamwright does not answer. Is it still running?" });
+  }); }
+
   // Makes a new design of a text, under that name or another that is free, and opens it.
   async create(name, text, of = "") {
     const made = await ask("POST", "designs", { words: stemOf(name), ending: endingOf(name), text, of });
@@ -126,6 +134,7 @@ export class Desk extends EventTarget {
 
   // Of two texts of one design: what the file holds takes the place of hers; undo brings hers back.
   takeTheirs() { return this.#inTurn(async () => {
+    await ask("POST", at(this.name, "versions"), { text: this.text });
     this.#keeping.drop(this.name);
     this.#steps = [];
     await this.#takeIn(await ask("GET", at(this.name)));

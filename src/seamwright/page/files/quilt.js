@@ -33,11 +33,12 @@ export function mount(app, inside) {
     sheet: new QuiltSheet(stage),
     // Does edits of the quilt's text (quilt/edits.py); a refusal is said. True if they were done.
     change: (...edits) => desk.change(edits).then(() => true, (refusal) => {
-      app.say(refusal.message);
+      if (refusal.status) app.say(refusal.message); // that nobody answers is said at the top
       desk.dispatchEvent(new Event("change")); // fields, and what was shown too early, are as before again
       return false;
     }),
   };
+  const faults = make("div", { hidden: true });
   const tools = quilt.tools = new QuiltTools(quilt);
   stage.before(tools.element);
 
@@ -47,22 +48,35 @@ export function mount(app, inside) {
     quilt.sheet.said, notes,
     button("Turnings to choose from", () => chooseTurning(quilt), { class: "first" }),
     blocksOf(quilt), gridOf(quilt), ...settingOf(quilt), factsOf(quilt), filesOf(quilt));
-  inside.append(forBlock, forQuilt);
+  inside.append(forBlock, forQuilt, faults);
   showBlock(app, forBlock);
 
+  // A text that cannot be read is not changed from here: what is wrong with it is listed instead.
+  function showFaults() {
+    const wrong = isQuilt() ? desk.view?.faults ?? [] : [];
+    faults.hidden = !wrong.length;
+    forQuilt.hidden = tools.element.hidden = quilt.sheet.element.hidden = !isQuilt() || wrong.length > 0;
+    faults.replaceChildren(...(wrong.length ? [make("p", {}, "Mend these lines of the file with a text editor, then open the quilt again:"),
+      make("ul", { class: "lines" }, ...wrong.map((words) => make("li", {}, words)))] : []));
+  }
   const isQuilt = () => desk.kind === "quilt";
   desk.addEventListener("open", () => {
-    for (const element of [quilt.sheet.element, tools.element, forQuilt]) element.hidden = !isQuilt();
+    showFaults();
     forBlock.hidden = isQuilt();
-    if (isQuilt()) quilt.sheet.clear();
+    if (isQuilt()) {
+      quilt.sheet.clear();
+      quilt.picture.forget();
+    }
   });
   desk.addEventListener("change", () => {
     if (!isQuilt()) return;
     if (quilt.picture.now?.name === desk.name) showSentence(app.verdict.place, quilt.picture.now);
     quilt.sheet.tell(desk.view);
+    showFaults();
     quilt.picture.look();
   });
   quilt.picture.addEventListener("asking", () => { if (isQuilt()) stage.setAttribute("aria-busy", String(quilt.picture.asking)); });
+  quilt.picture.addEventListener("sewable", () => showSentence(app.verdict.place, quilt.picture.now));
   quilt.picture.addEventListener("picture", () => {
     const found = quilt.picture.now;
     if (!isQuilt()) return;
@@ -75,10 +89,12 @@ export function mount(app, inside) {
 }
 
 function showSentence(place, found) {
-  place.className = found.state;
+  const stuck = found.stuck ?? [];
+  place.className = stuck.length ? "cannot" : found.state;
   place.replaceChildren(
-    make("p", { class: "said" }, found.sentence),
-    found.state === "can" ? make("p", { class: "proven quiet" }, "Proven: its pieces lie side by side without gap or overlap.") : "");
+    make("p", { class: "said" }, [found.sentence, ...stuck].join(" ")),
+    found.state === "can" ? make("p", { class: "proven quiet" },
+      `Proven: its pieces lie side by side without gap or overlap${found.stuck?.length === 0 ? "; every block can be sewn" : ""}.`) : "");
 }
 
 function showBlock(app, holder) {
@@ -89,6 +105,7 @@ function showBlock(app, holder) {
     make("p", {}, "Set this block in a quilt of its own: turn it many ways, add sashing and borders, count fabric."),
     make("div", { class: "row" }, labelled("Blocks across", across), labelled("Blocks down", down)),
     button("Set this block in a quilt", async () => {
+      await app.desk.write();
       const asked = { block: app.desk.name, across: Number(across.value), down: Number(down.value) };
       try {
         const made = await ask("POST", "quilt/new", asked);

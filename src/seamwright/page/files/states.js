@@ -17,8 +17,6 @@ const WORDS = {
   conflict: "Changed elsewhere: not saved",
 };
 
-const SLOW_MS = 700; // what is saved sooner need not be read out twice
-
 export function mountStates(app) {
   const { desk } = app;
   const saved = document.getElementById("saved");
@@ -55,14 +53,8 @@ export function mountStates(app) {
     return null;
   }
 
-  let slow = 0;
   function showState() {
-    clearTimeout(slow);
-    if (desk.state === "saving" && saved.dataset.state === "saved") slow = setTimeout(sayState, SLOW_MS);
-    else sayState();
-  }
-
-  function sayState() {
+    saved.setAttribute("aria-busy", String(desk.state === "saving")); // read out once it is known how it went
     saved.textContent = desk.state === "saved" && desk.why ? `Saved. ${desk.why}` : WORDS[desk.state];
     saved.dataset.state = desk.state;
     const found = told();

@@ -8,7 +8,7 @@ import { picture } from "./looks-small.js";
 
 const WAYS = {
   new: "made", change: "changed", undo: "undone", redo: "redone", elsewhere: "changed elsewhere", brought: "brought in",
-  copy: "copied", renamed: "renamed", back: "brought back", aside: "changed, later undone",
+  copy: "copied", renamed: "renamed", back: "brought back", aside: "kept aside",
 };
 
 export const saidOn = (at) => new Date(at).toLocaleString(undefined, { dateStyle: "medium", timeStyle: "short" });
