@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Any
 from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
 from seamwright.asked import Given
-from seamwright.page.planned import file_stem, plans_of_text
+from seamwright.page.planned import plans_of_text
 from seamwright.words.onpage import on_page
 
 if TYPE_CHECKING:
@@ -106,7 +106,8 @@ def cutter_files(path: str, text: str, given: Given) -> Made:
             for ending, content in one.contents.items():
                 # The time is part of the file: the same drawing should give the same bytes.
                 folder.writestr(ZipInfo(f"{one.name}{ending}", (1980, 1, 1, 0, 0, 0)), content, ZIP_DEFLATED)
-    said = files_words(f"{file_stem(path)}-cutter.zip", made)
+    first, *rest = files_words("", made)
+    said = (first.removeprefix(": "), *rest)
     return Made(packed.getvalue(), tuple(on_page(line.strip()) for line in said))
 
 

@@ -15,24 +15,25 @@ export function mount(app, inside) {
   const looks = app.looks = new Looks(app);
   const mends = new Mends(app, looks);
   const sewn = new Sewn(app);
-  const words = make("div", { class: "finding" });
+  const words = make("div", { class: "finding", tabindex: -1 });
   inside.append(words, sewn.element);
 
   const show = () => {
     const now = app.verdict.now;
+    const hadFocus = words.contains(document.activeElement);
     words.replaceChildren(...(now ? finding(app, now, looks, mends) : [make("p", { class: "quiet" }, "No block lies on the table yet.")]));
+    if (hadFocus) words.focus({ preventScroll: true }); // what was pressed is gone
     sewn.show(now);
   };
   app.verdict.addEventListener("verdict", show);
   app.verdict.addEventListener("asking", () => words.classList.toggle("stale", app.verdict.slow));
-  app.verdict.addEventListener("mend", () => { app.open("check"); words.querySelector("button")?.focus(); });
-  mends.addEventListener("found", show);
+  app.verdict.addEventListener("mend", () => { app.open("check"); words.focus(); });
   show();
 }
 
 function finding(app, now, looks, mends) {
   if (now.state === "can") return [counts(now), details("Sections and joins", [...now.lines, ...now.turn_words].map((line) => make("li", {}, line))), ...notesOf(now, looks)];
-  if (now.state === "cannot") return [...stuck(now), make("h3", {}, "What would mend it"), ...mends.shown(), ...asItIs(app, now), ...notesOf(now, looks)];
+  if (now.state === "cannot") return [...stuck(now), make("h3", {}, "What would mend it"), mends.element, ...asItIs(app, now), ...notesOf(now, looks)];
   if (now.state === "unfinished") return open(now, looks);
   if (now.state === "empty") return [make("p", {}, "Draw seams from edge to edge, or from seam to seam. The verdict follows every change.")];
   if (now.error) return [...faults(now), ...back(app)];

@@ -21,7 +21,7 @@ export function maker() {
       try {
         const { blob, name, said: words } = await askFile(path, body, stop.signal);
         keep(blob, name);
-        tell(make("p", { class: "kept" }, make("strong", {}, name), " is in your browser's downloads."), ...words.map((line) => make("p", { class: "quiet" }, line)));
+        tell(make("p", { class: "kept" }, make("strong", {}, name), " is in your browser's downloads."), ...words.map((line) => make("p", {}, line)));
       } catch (refusal) {
         tell(make("p", { class: "fault" }, refusal.name === "AbortError" ? "Stopped. Nothing was made." : refusal.message));
       } finally {

@@ -6,7 +6,7 @@
 
 import { path, shape } from "./chart.js";
 
-const LEAST_PX = 6.5; // a smaller name is not shown: zoomed in it is
+const LEAST_PX = 8; // a smaller name is not shown: zoomed in it is
 const MOST_PX = 22;
 const MOST_KEYS = 40; // of one kind of advice: a drawing full of letters shows nothing
 

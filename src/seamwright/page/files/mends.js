@@ -1,5 +1,7 @@
 // Mends of what is stuck: looked for once the verdict stands, shown on the drawing, done at one press.
 //
+// `element` is the part of Check below what is stuck.
+//
 // Knows:  that looking for them takes longer and is given up at a newer change.
 // Leaves: the mends and the texts they make (the server), their lines on the drawing (looks.js).
 
@@ -9,13 +11,11 @@ import { button, make } from "./dom.js";
 
 const PAUSE_MS = 500; // while she still draws nobody looks for mends
 
-export class Mends extends EventTarget {
-  found = null; // {mends, notes}; null while they are looked for
-  trouble = "";
+export class Mends {
+  element = make("div", { class: "mending" });
   #stop = null; #timer = 0;
 
   constructor(app, looks) {
-    super();
     this.app = app; this.looks = looks;
     app.desk.addEventListener("change", () => this.#giveUp());
     app.verdict.addEventListener("verdict", () => this.look());
@@ -30,8 +30,7 @@ export class Mends extends EventTarget {
     clearTimeout(this.#timer);
     this.#stop?.abort();
     this.#stop = null;
-    this.found = null;
-    this.trouble = "";
+    this.element.replaceChildren(make("p", { class: "waiting", role: "status" }, "Looking for the smallest changes that would free it …"));
   }
 
   async #ask() {
@@ -40,32 +39,26 @@ export class Mends extends EventTarget {
     const text = desk.text;
     try {
       const found = await ask("POST", "mends", { name: desk.name, text }, stop.signal);
-      if (stop.signal.aborted || text !== desk.text) return;
-      this.found = found;
+      if (!stop.signal.aborted && text === desk.text) this.#show(found);
     } catch (refusal) {
       if (stop.signal.aborted) return;
-      this.trouble = refusal.message;
+      this.element.replaceChildren(make("p", {}, `No mends: ${refusal.message}`), button("Look again", () => this.look()));
     }
-    this.dispatchEvent(new Event("found"));
   }
 
-  // The part of Check below what is stuck.
-  shown() {
-    if (this.trouble) return [make("p", {}, `No mends: ${this.trouble}`), button("Look again", () => { this.look(); this.dispatchEvent(new Event("found")); })];
-    if (!this.found) return [make("p", { class: "waiting" }, "Looking for the smallest changes that would free it …")];
-    const { mends, notes } = this.found;
-    const several = new Set(mends.map((mend) => mend.obstruction)).size > 1 || this.app.verdict.now.stuck.length > 1;
-    return [
-      ...(mends.length ? [make("ul", { class: "mends" }, ...mends.map((mend) => this.#one(mend, several)))] : []),
-      ...notes.map((note) => make("p", { class: "quiet" }, note.text)),
-    ];
+  #show({ mends, notes }) {
+    const several = this.app.verdict.now.stuck.length > 1;
+    this.element.replaceChildren(
+      mends.length ? make("ul", { class: "mends" }, ...mends.map((mend) => this.#one(mend, several))) : "",
+      ...notes.map((note) => make("p", { class: "quiet" }, note.text)));
   }
 
   #one(mend, several) {
     const show = () => this.looks.preview(mend), hide = () => this.looks.preview(null);
     const words = make("p", { id: `mend-${mend.number}` }, several ? make("strong", {}, `Place ${mend.obstruction}: `) : null, mend.text);
     const said = mend.said.map((sentence) => make("p", { class: "quiet" }, sentence));
-    const doIt = button("Do this", () => this.app.desk.replace(mend.drawing), { "aria-describedby": `mend-${mend.number}`, onfocus: show, onblur: hide });
+    const go = () => this.app.desk.replace(mend.drawing).catch((refusal) => this.app.say(refusal.message));
+    const doIt = button("Do this", go, { "aria-describedby": `mend-${mend.number}`, onfocus: show, onblur: hide });
     return make("li", { onpointerenter: show, onpointerleave: hide }, small(this.app.desk.view, mend), make("div", {}, words, ...said, doIt));
   }
 }

@@ -1,17 +1,15 @@
-// Print: which sheets, how they look, and the files.
+// Print: options of the sheets, how the sheets look, and the files.
 //
-// Knows:  when sheets are asked for, what is said before, meanwhile and after; which buttons can be pressed.
-// Leaves: options (fields.js), pictures (sheets.js), files (download.js), whether it can be sewn (verdict.js).
-// Method: nothing is asked before the verdict says that the drawing can be sewn, so a stuck or unfinished drawing has
-//         its reason here. Sheets of an older drawing stay in sight, marked so, until the new ones are there.
+// Knows:  what stands where, which files there are, what is told of them.
+// Leaves: when sheets are asked for (answer.js), options (fields.js), pictures (sheets.js), downloads (download.js).
 
+import { Answer } from "./answer.js";
 import { ask } from "./ask.js";
 import { button, make } from "./dom.js";
 import { maker } from "./download.js";
 import { choices, fieldsOf } from "./fields.js";
 import { Sheets } from "./sheets.js";
 import { Ways } from "./ways.js";
-import { whyNot } from "./why.js";
 
 export const KEYS = [
   ["Left, Right", "The sheet before, the next one, while one is large"],
@@ -19,112 +17,89 @@ export const KEYS = [
 ];
 
 const FEW = 3; // notes in sight
-const LONG_MS = 3000; // what takes longer can be stopped
+const FILES = [
+  ["pdf", "Foundations (PDF)"],
+  ["cutter", "For a cutter (SVG, DXF)"],
+  ["booklet", "Class booklet (PDF)"],
+  ["picture", "Picture of the plan (PNG)"],
+];
 
-export function mount(app, inside) {
-  const sheets = new Sheets(document.getElementById("sheet"));
-  const made = maker();
-  const reason = make("p", { class: "reason", role: "status" });
-  const options = make("div", { class: "print-options" });
-  const ways = new Ways(app, "all, sheets of each", look);
-  const summary = make("p", { class: "summary", role: "status" });
-  const more = button("Show more sheets", showMore, { hidden: true });
-  const facts = make("div", { class: "facts" });
-  const pdf = button("", () => file(pdf, "pdf"), { class: "first" });
-  const cutter = button("For a cutter (SVG, DXF)", () => file(cutter, "cutter"));
-  const booklet = button("Class booklet (PDF)", () => file(booklet, "booklet"));
-  const picture = button("Picture of the plan (PNG)", () => file(picture, "picture"));
-  const files = [pdf, cutter, booklet, picture];
-  const bookOptions = make("details", {}, make("summary", {}, "What the booklet says"));
-  let shown = [];           // groups of fields
-  let seen = "";            // what the sheets in sight were made of
-  let stop = null, found = null;
+export function mount(app, inside) { new Print(app, inside); }
 
-  inside.append(
-    reason, options,
-    make("div", { class: "sheets" }, summary, sheets.row, more),
-    make("div", { class: "files" }, ...files), made.element, bookOptions, facts,
-  );
-  name(null);
-  build().catch(() => {}); // asked for again when the part is opened
+class Print {
+  #fields = [];
 
-  async function build() {
-    const all = await choices();
-    if (shown.length) return;
-    const group = (list, narrow) => { const made = fieldsOf(app, list, narrow); shown.push(made); return made.element; };
-    const mine = all.filter((one) => one.where === "print");
-    const rest = [...new Set(mine.map((one) => one.group))].filter(Boolean);
-    options.append(
-      group(mine.filter((one) => !one.group), true), ways.element,
-      make("details", { class: "more" }, make("summary", {}, "More choices"),
-        ...rest.map((words) => make("fieldset", {}, make("legend", {}, words), group(mine.filter((one) => one.group === words)))),
-        make("p", { class: "elsewhere quiet" }, "Which seams are sewn on paper, and in what order: "), button("How it is sewn, in Check", () => app.open("check"))),
+  constructor(app, inside) {
+    this.app = app;
+    this.options = make("div", { class: "print-options" });
+    this.book = make("details", {}, make("summary", {}, "What the booklet says"));
+    this.sheets = new Sheets(document.getElementById("sheet"));
+    this.more = button("", () => this.#showMore(), { hidden: true });
+    this.next = make("p", { class: "next" });
+    this.facts = make("div", { class: "facts" });
+    this.made = maker();
+    this.files = FILES.map(([kind, words]) => button(words, (event) => this.#make(event.currentTarget, kind)));
+    this.files[0].classList.add("first");
+    this.ways = new Ways(app, "all, sheets of each", () => this.answer.look());
+    this.answer = new Answer(app, {
+      work: "print", path: "print/pages", what: "sheets", buttons: this.files,
+      asked: () => this.#asked(),
+      show: (found) => this.#show(found),
+      forget: () => this.#forget(),
+      age: (isOld) => { this.sheets.age(isOld); if (!this.answer?.isFresh) this.made.clear(); },
+    });
+    inside.append(
+      this.answer.reason, this.options,
+      make("div", { class: "sheets" }, this.answer.state, this.sheets.row, this.more, this.next),
+      make("div", { class: "files" }, ...this.files), this.made.element, this.book, this.facts,
     );
-    bookOptions.append(group(all.filter((one) => one.where === "book")));
-    showOptions();
+    app.desk.addEventListener("open", () => { this.ways.reset(); this.sheets.close(); });
+    app.desk.addEventListener("change", () => this.#showOptions());
+    app.events.addEventListener("work", () => {
+      if (app.work === "print") this.#offer().catch((refusal) => app.say(refusal.message)); else this.sheets.close();
+    });
+    this.#offer().catch(() => {}); // asked for again when the part is opened
+    this.answer.look();
   }
 
-  function showOptions() {
-    for (const fields of shown) fields.show(app.desk.view?.options ?? {});
-    ways.show();
+  #asked() { return { name: this.app.desk.name, text: this.app.desk.text, options: this.ways.options }; }
+
+  async #offer() {
+    const all = await choices();
+    if (this.#fields.length) return;
+    const fields = (list, narrow) => {
+      this.#fields.push(fieldsOf(this.app, list, narrow));
+      return this.#fields.at(-1).element;
+    };
+    const mine = all.filter((one) => one.where === "print");
+    const groups = [...new Set(mine.map((one) => one.group))].filter(Boolean);
+    this.options.append(
+      fields(mine.filter((one) => !one.group), true), this.ways.element,
+      make("details", { class: "more" }, make("summary", {}, "More choices"),
+        ...groups.map((words) => make("fieldset", {}, make("legend", {}, words), fields(mine.filter((one) => one.group === words)))),
+        make("p", { class: "quiet" }, "Which seams are sewn on paper, and in what order: "),
+        button("How it is sewn, in Check", () => this.app.open("check"))),
+    );
+    this.book.append(fields(all.filter((one) => one.where === "book")));
+    this.#showOptions();
   }
 
-  const asked = () => ({ name: app.desk.name, text: app.desk.text, options: ways.options });
-
-  // Sheets are asked for when they are looked at, and only of what can be sewn.
-  async function look() {
-    const why = whyNot(app);
-    reason.replaceChildren(...why);
-    reason.hidden = why.length === 0;
-    for (const one of files) one.disabled = why.length > 0;
-    const body = asked();
-    const of = JSON.stringify(body);
-    if (of !== seen) { sheets.age(found !== null); made.clear(); }
-    if (why.length) { stop?.abort(); stop = null; if (found) summary.textContent = "Sheets of the drawing as it was before."; return; }
-    if (app.work !== "print") return;
-    stop?.abort();
-    if (of === seen) { stop = null; sheets.age(false); return tell(); }
-    const mine = stop = new AbortController();
-    summary.textContent = found ? "The drawing is another: its sheets are being made …" : "Sheets are being made …";
-    const long = setTimeout(() => summary.append(" ", button("Stop", () => mine.abort())), LONG_MS);
-    sheets.row.setAttribute("aria-busy", "true");
-    name(null);
-    try {
-      const answer = await ask("POST", "print/pages", body, mine.signal);
-      if (mine !== stop) return;
-      [found, seen] = [answer, of];
-      sheets.show(answer.captions, answer.pictures);
-      sheets.age(false);
-      tell();
-    } catch (refusal) {
-      if (mine !== stop) return;
-      forget();
-      const words = refusal.name === "AbortError" ? "Stopped: no sheets were made." : refusal.message;
-      summary.replaceChildren(make("span", { class: "fault" }, words), button("Try again", look));
-    } finally {
-      clearTimeout(long);
-      if (mine === stop) sheets.row.removeAttribute("aria-busy");
-    }
+  #showOptions() {
+    for (const fields of this.#fields) fields.show(this.app.desk.view?.options ?? {});
+    this.ways.show();
   }
 
-  // No sheets are in sight.
-  function forget() {
-    [found, seen] = [null, ""];
-    sheets.show([], []);
-    facts.replaceChildren();
-    summary.replaceChildren();
-    more.hidden = true;
-    name(null);
-  }
-
-  function tell() {
-    summary.textContent = found.made;
-    more.hidden = sheets.count >= found.shown;
-    name(found.sheets);
+  #show(found) {
+    if (found !== this.found) this.sheets.show(found.captions, found.pictures);
+    this.found = found;
+    this.answer.state.textContent = found.made;
+    this.next.textContent = found.next;
+    this.#offerMore();
+    const count = make("span", { class: "count" }, found.sheets === 1 ? "1 sheet" : `${found.sheets} sheets`);
+    this.files[0].replaceChildren(FILES[0][1], count);
     const [near, far] = [found.notes.slice(0, FEW), found.notes.slice(FEW)];
     const list = (lines) => make("ul", {}, ...lines.map((line) => make("li", {}, line)));
-    facts.replaceChildren(
-      make("p", { class: "next" }, found.next),
+    this.facts.replaceChildren(
       ...[found.alike, ...found.blocks, ...found.stock].filter(Boolean).map((line) => make("p", {}, line)),
       near.length ? list(near) : "",
       far.length ? make("details", {}, make("summary", {}, `${far.length} more to know`), list(far)) : "",
@@ -132,28 +107,35 @@ export function mount(app, inside) {
     );
   }
 
-  async function showMore() {
-    const of = seen;
-    more.disabled = true;
+  #forget() {
+    this.found = null;
+    this.sheets.show([], []);
+    this.more.hidden = true;
+    this.next.replaceChildren();
+    this.facts.replaceChildren();
+    this.files[0].replaceChildren(FILES[0][1]);
+  }
+
+  #offerMore() {
+    const left = this.found.shown - this.sheets.count;
+    this.more.hidden = left <= 0;
+    this.more.textContent = left === 1 ? "Show one more sheet" : `Show more sheets, ${left} are left`;
+  }
+
+  async #showMore() {
+    const { found } = this;
+    this.more.disabled = true;
     try {
-      const answer = await ask("POST", "print/pages", { ...asked(), first: sheets.count + 1 });
-      if (of === seen) { sheets.add(answer.captions, answer.pictures); more.hidden = sheets.count >= answer.shown; }
+      const answer = await ask("POST", "print/pages", { ...this.#asked(), first: this.sheets.count + 1 });
+      if (found === this.found && this.answer.isFresh) {
+        this.sheets.add(answer.captions, answer.pictures);
+        this.#offerMore();
+      }
     } catch (refusal) {
-      app.say(refusal.message);
+      this.app.say(refusal.message);
     }
-    more.disabled = false;
+    this.more.disabled = false;
   }
 
-  // How many sheets stands on the button, once it is known.
-  function name(count) {
-    pdf.replaceChildren("Foundations (PDF)", ...(count ? [make("span", { class: "count" }, count === 1 ? "1 sheet" : `${count} sheets`)] : []));
-  }
-
-  function file(pressed, kind) { return made.run(pressed, "print/file", { ...asked(), kind }); }
-
-  app.desk.addEventListener("open", () => { ways.reset(); forget(); sheets.close(); });
-  app.desk.addEventListener("change", () => { showOptions(); look(); });
-  app.verdict.addEventListener("verdict", look);
-  app.events.addEventListener("work", () => { if (app.work === "print") { look(); build().catch((refusal) => app.say(refusal.message)); } else sheets.close(); });
-  look();
+  #make(pressed, kind) { return this.made.run(pressed, "print/file", { ...this.#asked(), kind }); }
 }
