@@ -21,7 +21,7 @@ from seamwright.page.place import Place
 from seamwright.page.printing import download
 from seamwright.page.quiltfiles import ENDINGS, file_made
 from seamwright.page.quiltturnings import turnings_shown
-from seamwright.page.quiltwork import facts_told, pictured
+from seamwright.page.quiltwork import facts_told, pictured, sewable
 from seamwright.quilt.edit import changed, new_quilt
 from seamwright.quilt.edits import Edit
 from seamwright.quilt.editview import view_of
@@ -120,6 +120,11 @@ def router(place: Place) -> APIRouter:
     async def picture(asked: Shown) -> dict[str, Any]:
         """The quilt's picture with its places, and its sentence; or what stands against it."""
         return await place.workers.run(pictured, folder, asked.name, asked.text, asked.finish, limit_s=PICTURE_S)
+
+    @routes.post("/sewable")
+    async def blocks_sewable(asked: OfQuilt) -> dict[str, Any]:
+        """Whether every block of the quilt can be sewn."""
+        return await place.workers.run(sewable, folder, asked.name, asked.text, limit_s=FACTS_S)
 
     @routes.post("/facts")
     async def facts(asked: OfQuilt) -> dict[str, Any]:

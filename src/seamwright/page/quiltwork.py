@@ -79,7 +79,8 @@ def _not_laid(error: SeamwrightError, folder: str, text: str) -> dict[str, Any]:
 
     told = faults_of(error, folder)
     if view_of(text).faults:
-        sentence = "This quilt's file cannot be read: " + " ".join(fault["text"] for fault in told)
+        more = f" There are {len(told) - 1} faults more." if len(told) > 1 else ""
+        sentence = f"This quilt's file cannot be read: {told[0]['text']}{more}"
     else:
         sentence = "This quilt cannot be laid yet: " + " ".join(f"{f['what']}. {f['mend']}." for f in told)
     return {"state": "unreadable", "sentence": sentence, "faults": told}
@@ -121,6 +122,25 @@ def places_of(quilt: Quilt, view: QuiltView) -> list[tuple[int, int, Ring]]:
     return [(r, c, view.line(rings[at])) for (r, c), at in zip(seen, sewn, strict=True)]
 
 
+def sewable(folder: str, name: str, text: str) -> dict[str, Any]:
+    """Whether every block of a quilt can be sewn: `stuck`, a sentence for each that cannot.
+
+    Raises:
+        SeamwrightError: the quilt cannot be laid, or a block cannot be read.
+    """
+    from seamwright.quilts import plans_of, quilt_of
+
+    try:
+        with setting_at(folder, name, text) as setting:
+            plans_of(quilt_of(setting))
+    except StuckError as error:
+        told = (fault.what.partition(". ")[0] for fault in error.faults)
+        return {"stuck": [f"{_upper(words)}. {OPEN_IT}." for words in told]}
+    except SeamwrightError as error:
+        raise plain(error, folder) from error
+    return {"stuck": []}
+
+
 # -- the setting as it stands on the page -----------------------------------------------------------------------
 
 
@@ -156,7 +176,7 @@ def plain(error: SeamwrightError, folder: str) -> SeamwrightError:
     faults = tuple(
         replace(
             fault,
-            what=fault.what.replace(home, ""),
+            what=_upper(fault.what.replace(home, "")) if stuck else fault.what.replace(home, ""),
             mend=OPEN_IT if stuck else fault.mend.replace(home, ""),
             line=None if stuck else fault.line,
         )
@@ -165,12 +185,15 @@ def plain(error: SeamwrightError, folder: str) -> SeamwrightError:
     return type(error)(error.code, faults)
 
 
+def _upper(words: str) -> str:
+    return words[:1].upper() + words[1:]
+
+
 def said(note: Note) -> str:
     """A note as a sentence."""
     from seamwright.words.checks import sentence
 
-    words = sentence(note.text)
-    return words[0].upper() + words[1:]
+    return _upper(sentence(note.text))
 
 
 def faults_of(error: SeamwrightError, folder: str) -> list[dict[str, Any]]:

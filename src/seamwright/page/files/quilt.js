@@ -34,7 +34,8 @@ export function mount(app, inside) {
     // Does edits of the quilt's text (quilt/edits.py); a refusal is said. True if they were done.
     change: (...edits) => desk.change(edits).then(() => true, (refusal) => {
       if (refusal.status) app.say(refusal.message); // that nobody answers is said at the top
-      desk.dispatchEvent(new Event("change")); // fields, and what was shown too early, are as before again
+      quilt.sheet.showUnchanged();
+      desk.dispatchEvent(new Event("change")); // fields are as before again
       return false;
     }),
   };
@@ -92,7 +93,8 @@ function showSentence(place, found) {
   const stuck = found.stuck ?? [];
   place.className = stuck.length ? "cannot" : found.state;
   place.replaceChildren(
-    make("p", { class: "said" }, [found.sentence, ...stuck].join(" ")),
+    make("p", { class: "said" }, stuck.length ? stuck.join(" ") : found.sentence),
+    stuck.length ? make("p", {}, found.sentence) : "",
     found.state === "can" ? make("p", { class: "proven quiet" },
       `Proven: its pieces lie side by side without gap or overlap${found.stuck?.length === 0 ? "; every block can be sewn" : ""}.`) : "");
 }

@@ -26,6 +26,7 @@ export function blocksOf(quilt) {
     made.show(
       ...view.blocks.map((block, k) => make("div", { class: "quilt-block" },
         make("strong", {}, block.name),
+        others.length && !others.includes(block.file) ? missing(block, k) : null,
         row(
           words("Finished size", `quilt-size-${k}`, block.size, (size) => change({ do: "block", name: block.name, size }), { size: 9, placeholder: "its own" }),
           does("Open", `quilt-open-${k}`, () => openBlock(block.file), { "aria-label": `Open block ${block.name}` }),
@@ -33,6 +34,13 @@ export function blocksOf(quilt) {
       )),
       rest.length ? addition(rest, view) : line("No other block lies in the folder."),
     );
+  }
+
+  function missing(block, k) {
+    let chosen = others[0];
+    return make("div", {}, line(`There is no ${block.file} in the folder.`), row(
+      select("Take in its place", `quilt-instead-${k}`, others.map((name) => [name, name.replace(/\.\w+$/, "")]), chosen, (name) => { chosen = name; }),
+      does("Take it", `quilt-take-${k}`, () => change({ do: "block", name: block.name, file: chosen, size: block.size }))));
   }
 
   function addition(rest, view) {

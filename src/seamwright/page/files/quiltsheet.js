@@ -113,6 +113,9 @@ export class QuiltSheet extends EventTarget {
     }
   }
 
+  // What was shown too early goes.
+  showUnchanged() { this.#forget(); }
+
   #sameShape(key, quarters) {
     const [a, b, c] = this.#rings.get(key);
     const far = (p, q) => Math.hypot(p[0] - q[0], p[1] - q[1]);
