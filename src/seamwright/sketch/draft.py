@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from seamwright.drawing.facts import Facts, Run
 from seamwright.drawing.measured import Measured
@@ -20,6 +20,7 @@ from seamwright.errors import DrawingError, OptionError, fail
 from seamwright.geometry import Point, Ring
 from seamwright.options import DEFAULT_TOLERANCE_IN
 from seamwright.sketch.figures import figure
+from seamwright.sketch.network import Network, network_of, sides_of
 from seamwright.sketch.strand import Strand
 from seamwright.sketch.written import Written
 from seamwright.units import parse_length
@@ -54,6 +55,16 @@ class Draft:
         across, down = self.measured.square
         return float(across), float(down)
 
+    @cached_property
+    def sides(self) -> list[tuple[Point, ...]]:
+        """The outline's sides from corner to corner."""
+        return sides_of(self.outline, self.measured.sides)
+
+    @cached_property
+    def network(self) -> Network:
+        """Where seams meet each other and the edge."""
+        return network_of(self.strands, self.sides, self.near)
+
     @property
     def unit(self) -> str:
         """The unit of the size."""
@@ -74,12 +85,23 @@ def draft_of(text: str, name: str = "") -> Draft:
     """The draft of a text.
 
     Args:
-        name: of the block, if the text gives none, and of its file.
+        name: of its file, for what is wrong with it.
 
     Raises:
         DrawingError: with every fault of the text. No seam is none: a drawing begins without.
     """
-    draft = unchecked(text, name)
+    try:
+        return _read(text)
+    except DrawingError:
+        draft = unchecked(text, name)
+        draft.measured.drawing(unfinished=True)  # raises the same again, with the file's name
+        return draft
+
+
+@lru_cache(maxsize=8)
+def _read(text: str) -> Draft:
+    # A text comes out of one edit, is shown, and goes into the next.
+    draft = unchecked(text)
     draft.measured.drawing(unfinished=True)
     return draft
 

@@ -18,7 +18,7 @@ from seamwright.geometry import Point, foot
 from seamwright.sketch.draft import SAME_IN, Draft, Rewriting, checked, draft_of, refuse
 from seamwright.sketch.edits import Move
 from seamwright.sketch.following import Bearing, Vertex, similar, through
-from seamwright.sketch.network import Network, network_of, on_segment, sides_of
+from seamwright.sketch.network import Network, network_of, on_segment
 from seamwright.sketch.outline import refitted
 from seamwright.sketch.patches import coloured, with_fabrics
 from seamwright.sketch.strand import Strand
@@ -33,7 +33,7 @@ def point_moved(text: str, edit: Move) -> str:
             the block.
     """
     draft = draft_of(text)
-    sides = sides_of(draft.outline, draft.measured.sides)
+    sides = draft.sides
     network = network_of(draft.strands, sides, draft.near, [edit.start])
     node = network.node_at(edit.start, draft.near)
     assert node is not None

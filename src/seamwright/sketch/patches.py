@@ -17,7 +17,6 @@ from typing import TYPE_CHECKING
 from seamwright.drawing.textwrite import neat
 from seamwright.geometry import Point
 from seamwright.sketch.draft import Draft, Rewriting, unchecked
-from seamwright.sketch.network import network_of, sides_of
 from seamwright.sketch.painting import lay, unlay
 
 if TYPE_CHECKING:
@@ -63,7 +62,7 @@ def faces_of(draft: Draft) -> list[Polygon]:
     """The patches of a drawing; what ends in the open parts nothing."""
     import shapely
 
-    network = network_of(draft.strands, sides_of(draft.outline, draft.measured.sides), draft.near)
+    network = draft.network
     runs = [points for k in range(len(network.along)) for points in network.parts(k)]
     runs += [points for k in range(len(network.sides)) for points in network.side_parts(k)]
     lines = {min(run, run[::-1]): shapely.LineString(run) for run in runs if len(run) > 2 or run[0] != run[-1]}

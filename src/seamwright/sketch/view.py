@@ -15,7 +15,7 @@ from seamwright.fabric.model import Colourway, Fabric
 from seamwright.geometry import Point, Ring
 from seamwright.sketch.draft import draft_of
 from seamwright.sketch.following import at_share
-from seamwright.sketch.network import Network, network_of, sides_of
+from seamwright.sketch.network import Network
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,8 +92,7 @@ def view_of(text: str, name: str = "") -> View:
     """
     draft = draft_of(text, name)
     facts, measured = draft.facts, draft.measured
-    sides = sides_of(draft.outline, measured.sides)
-    network = network_of(draft.strands, sides, draft.near)
+    network = draft.network
     lines = [run.places[0].line for run in facts.runs]
     strokes = tuple(
         Stroke("straight" if strand.straight else "curve", flat, line)
@@ -108,7 +107,7 @@ def view_of(text: str, name: str = "") -> View:
     metric = draft.unit in ("mm", "cm", "m")
     grid = facts.grid and (facts.grid[0], facts.grid[1] or round(facts.grid[0] * measured.height / measured.width))
     return View(
-        name=facts.name,
+        name=facts.name or name,
         width=measured.width,
         height=measured.height,
         size=_size_words(text),
