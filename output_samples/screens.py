@@ -1,4 +1,4 @@
-"""Takes the pictures of the browser's page anew: `python output_samples/screens.py` (needs the extra `test`, chromium).
+"""Takes the pictures of the browser's page anew: `python output_samples/screens.py` (extra `test`, chromium).
 
 Each shows one state of the page on copies of our own designs, at two times the size it is shown at. Type is that of
 the machine, so these pictures differ from one to another.

@@ -353,7 +353,9 @@ Ctrl-C ends it. The address holds a pass for this start: whoever has it may chan
         allow_abbrev=False,
     )
     command.add_argument("folder", metavar="FOLDER", nargs="?", default=".", help="where the designs lie")
-    command.add_argument("--port", metavar="N", type=int, default=0, help="a fixed port (default: the folder's own, or any free one)")
+    command.add_argument(
+        "--port", metavar="N", type=int, default=0, help="a fixed port (default: the folder's own, or any free one)"
+    )
     command.add_argument("--no-open", action="store_true", help="print the address only")
 
 
