@@ -257,8 +257,13 @@ def _clipped(ring: list[Point], u: float, v: float) -> list[Point]:
 
 def _without(area: BaseGeometry, shapes: Iterable[Sequence[Point]], width: float, height: float) -> BaseGeometry:
     """An area less all places where the centre of a box may not lie if it is to keep clear of convex shapes."""
-    lists = [np.asarray(shape, dtype=float) for shape in shapes]
-    if not lists or area.is_empty:
+    if area.is_empty:
+        return area
+    left, top, right, bottom = area.bounds
+    reach = (left - width / 2, top - height / 2, right + width / 2, bottom + height / 2)
+    # Most shapes lie far away: they are left out before anything is built of them.
+    lists = [np.asarray(shape, dtype=float) for shape in shapes if _overlap(bounds(shape), reach)]
+    if not lists:
         return area
     # All hulls in one call: one by one they take most of the time.
     box = np.array([(-1, -1), (1, -1), (1, 1), (-1, 1)]) * (width / 2, height / 2)
@@ -273,6 +278,10 @@ def _without(area: BaseGeometry, shapes: Iterable[Sequence[Point]], width: float
         if area.is_empty:
             break
     return area if area.is_valid else _mended(area)
+
+
+def _overlap(one: tuple[float, float, float, float], other: tuple[float, float, float, float]) -> bool:
+    return one[0] <= other[2] and one[2] >= other[0] and one[1] <= other[3] and one[3] >= other[1]
 
 
 def _mended(area: BaseGeometry) -> MultiPolygon:
