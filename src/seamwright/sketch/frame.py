@@ -33,12 +33,7 @@ def framed(draft: Draft, said: str | None, grid: Grid) -> Rewriting:
         width, height = parse_sides(said, draft.unit)
         unit = unit_of(said) or draft.unit
     assert width is not None
-    if (
-        grid is not None
-        and grid != facts.grid
-        and height is not None
-        and width * (grid[1] or 0) == height * grid[0]
-    ):
+    if grid is not None and grid != facts.grid and width * (grid[1] or 0) == (height or width) * grid[0]:
         grid = (grid[0], None)  # square squares need not be said
     rewriting = Rewriting(draft, _square(width, height, unit, grid))
     if said is not None:
@@ -63,15 +58,19 @@ def state(rewriting: Rewriting, word: str, said: str) -> None:
         written.put(number, reading.tokens[0].start, reading.end, f"{word} {said}")
 
 
-def size_words(width_in: float, height_in: float, unit: str) -> str:
+def size_words(width_in: float, height_in: float, unit: str, grid: Grid = None) -> str:
     """A finished size as a text states it.
 
-    >>> size_words(8, 12, "in"), size_words(20 / 2.54, 20 / 2.54, "cm")
-    ('8 x 12 in', '20 cm')
+    Args:
+        grid: of the text; where it has oblong squares one length would not say how high the block is.
+
+    >>> size_words(8, 12, "in"), size_words(20 / 2.54, 20 / 2.54, "cm"), size_words(8, 8, "in", (8, 16))
+    ('8 x 12 in', '20 cm', '8 x 8 in')
     """
     one = float(UNIT_IN[unit])
     width, height = figure(width_in / one, one), figure(height_in / one, one)
-    return f"{width} {unit}" if width == height else f"{width} x {height} {unit}"
+    alone = width == height and (grid is None or grid[1] in (None, grid[0]))
+    return f"{width} {unit}" if alone else f"{width} x {height} {unit}"
 
 
 def unit_of(size: str) -> str:

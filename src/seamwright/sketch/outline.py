@@ -161,9 +161,10 @@ def _fitted(draft: Draft, ring: Ring) -> Rewriting:
     _, _, width, height = bounds(ring)
     if all(abs(a - b) <= SAME_IN for a, b in zip(_stated(draft), (width, height), strict=True)):
         return framed(draft, None, draft.facts.grid)
-    said = size_words(width, height, draft.unit)
+    grid = _grid(draft, width, height)
+    said = size_words(width, height, draft.unit, grid)
     parse_size(said)  # says which sizes a block may have
-    return framed(draft, said, _grid(draft, width, height))
+    return framed(draft, said, grid)
 
 
 def _stated(draft: Draft) -> tuple[float, float]:

@@ -39,12 +39,15 @@ def resized(text: str, edit: Resize) -> str:
     across, down = parse_sides(typed, draft.unit)
     unit = unit_of(typed)
     said = typed if unit else f"{typed} {draft.unit}"
-    if down is None and not math.isclose(width, height, rel_tol=1e-9):
-        said = size_words(float(across), float(across) * height / width, unit or draft.unit)
-        parse_size(said)
+    grid = _stretching(draft)
+    if down is None:
+        high = size_words(float(across), float(across) * height / width, unit or draft.unit, grid)
+        if " x " in high:
+            said = high
+            parse_size(said)
     new = parse_sides(said, draft.unit)
     sx, sy = float(new[0]) / width, float(new[1] or new[0]) / height
-    return _counted_anew(draft, said, _stretching(draft), (sx, sy))
+    return _counted_anew(draft, said, grid, (sx, sy))
 
 
 def regridded(text: str, edit: Regrid) -> str:
@@ -64,8 +67,10 @@ def regridded(text: str, edit: Regrid) -> str:
     grid = (edit.across, edit.down or None) if edit.across else None
     assert draft.facts.size is not None
     size = None
-    if draft.facts.size[1] is None and not draft.measured.outline and not math.isclose(width, height, rel_tol=1e-9):
-        size = size_words(width, height, draft.unit)  # so far only the grid has said how high the block is
+    if draft.facts.size[1] is None and ((grid and grid[1]) or not draft.measured.outline):
+        # One length says the height only with square squares, and so far perhaps the grid has said it.
+        words = size_words(width, height, draft.unit, grid)
+        size = words if " x " in words else None
     return _counted_anew(draft, size, grid, (1.0, 1.0))
 
 
