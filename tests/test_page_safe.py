@@ -79,10 +79,10 @@ def test_a_first_block_is_written_when_it_is_drawn_on_and_takes_the_name_she_giv
     saved(page, "Kept as soon as you draw")
     page.get_by_text("This folder has no designs yet").wait_for()
     assert not [path for path in served.folder.iterdir() if path.suffix]
-    draw(page, (0, 4), (8, 4))
+    draw(page, (0, 4), (6, 4))
     seams(page, 1)
     saved(page)
-    assert (served.folder / "new block.seams").read_text().endswith("seam 0, 4 to 8, 4\n")
+    assert (served.folder / "new block.seams").read_text().endswith("seam 0, 4 to 6, 4\n")
     page.get_by_label("Name", exact=True).fill("Storm: rose")
     page.keyboard.press("Enter")
     page.get_by_role("heading", name="Storm: rose").wait_for()

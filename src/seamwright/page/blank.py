@@ -11,7 +11,11 @@ from seamwright.drawing.textwrite import plain_or_quoted
 from seamwright.sketch.view import view_of
 
 
-def new_text(name: str, size: str = "8 in", grid: int = 8) -> str:
+NEW_SIZE, NEW_GRID = "6 in", 6
+"""A block that fits one sheet of Letter or A4 paper with its allowance, in squares of one inch."""
+
+
+def new_text(name: str, size: str = NEW_SIZE, grid: int = NEW_GRID) -> str:
     """A block with nothing drawn in it.
 
     Args:

@@ -21,7 +21,7 @@ from pydantic import Field
 
 from seamwright.errors import FileError, fail
 from seamwright.page.asked import Name, Request, Text, Words
-from seamwright.page.blank import new_text
+from seamwright.page.blank import NEW_GRID, NEW_SIZE, new_text
 from seamwright.page.bringing import brought, may_bring
 from seamwright.page.folder import design_names, free_name, kind_of, path_of
 from seamwright.page.keeping import Changed, Keeper, Step
@@ -73,8 +73,8 @@ class New(Request):
     """A block to be drawn: its name, finished size as typed, squares of the grid across (0 for none)."""
 
     name: Words = ""
-    size: Words = "8 in"
-    grid: Annotated[int, Field(ge=0, le=100)] = 8
+    size: Words = NEW_SIZE
+    grid: Annotated[int, Field(ge=0, le=100)] = NEW_GRID
 
 
 class Bring(Request):

@@ -49,8 +49,8 @@ export async function openDesign(app, name) {
 // The fields for a new block.
 function newBlock(app, dialog) {
   const name = make("input", { type: "text", maxlength: 90, autocomplete: "off" });
-  const size = make("input", { type: "text", value: "8 in", size: 8 });
-  const grid = make("input", { type: "number", min: 1, max: 100, value: 8 });
+  const size = make("input", { type: "text", value: "6 in", size: 8 });
+  const grid = make("input", { type: "number", min: 1, max: 100, value: 6 });
   const said = make("p", { role: "alert", class: "said" });
   const form = make("form", { class: "row", onsubmit: async (event) => {
     event.preventDefault();

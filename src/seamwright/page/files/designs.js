@@ -50,16 +50,15 @@ async function openFirst(app, names) {
 
 const LAST = "seamwright design open last";
 
-// Nothing to open: a new block is ready to be drawn on, and beside it stands what else she can do.
+// Nothing to open: a new block is ready to be drawn on, and at the head of Draw stands what else she can do. It goes with
+// the first seam; over the drawing it would take the sheet with it, away from under the pointer.
 async function beginNew(app, list) {
   const made = await ask("POST", "new", {});
   await app.desk.begin(made.text, made.name);
-  const welcome = make("section", { id: "welcome", "aria-label": "How to begin" },
+  const welcome = make("div", { id: "welcome", role: "region", "aria-label": "How to begin" },
     make("p", {}, list.length ? "No block is drawn in this folder yet." : "This folder has no designs yet.",
-      " This block is ready to be drawn on; its name and size stand under Draw."),
-    make("div", { class: "row middle" },
-      button("Bring in a drawing", () => chooseFile(app)),
-      make("span", { class: "quiet" }, "an SVG or a block, or drop one anywhere on the page")));
-  document.getElementById("stage").prepend(welcome);
+      " Draw on this block, or bring in an SVG or a block: choose it, or drop it anywhere on the page."),
+    button("Bring in a drawing", () => chooseFile(app)));
+  document.querySelector('#work section[data-work="draw"] .in').prepend(welcome);
   app.desk.addEventListener("change", () => welcome.remove(), { once: true });
 }

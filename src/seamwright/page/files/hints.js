@@ -6,7 +6,7 @@ import { button, make } from "./dom.js";
 
 const KEY = "seamwright hints put away";
 const HINTS = {
-  draw: "Click where a seam starts, then where it ends. It is kept by itself; Undo takes anything back.",
+  draw: "Drag from where a seam starts to where it ends, or click both. Below the drawing stands whether it can be sewn; then colour and print it.",
   check: "Letters are sections, numbers the order of sewing. What stands in the way is marked where it is.",
   colour: "Take a fabric, then click patches. The greys show whether light and dark still part them.",
   cut: "What to buy and what to cut, for as many blocks as you make.",

@@ -51,7 +51,7 @@ class Print {
     inside.append(
       this.answer.reason, this.options,
       make("div", { class: "sheets" }, this.answer.state, this.sheets.row, this.more, this.next),
-      make("div", { class: "files" }, ...this.files), this.made.element, this.book, this.facts,
+      make("div", { class: "files go" }, this.files[0]), make("div", { class: "files" }, ...this.files.slice(1)), this.made.element, this.book, this.facts,
     );
     app.desk.addEventListener("open", () => { this.ways.reset(); this.sheets.close(); });
     app.desk.addEventListener("change", () => this.#showOptions());

@@ -80,9 +80,11 @@ function showDesign() {
 takePass();
 for (const [name, part] of Object.entries(PARTS)) {
   const section = sectionOf(name);
-  section.querySelector("h2 button").addEventListener("click", () => app.open(name));
+  const head = section.querySelector("h2 button");
+  head.addEventListener("click", () => { app.open(name); head.scrollIntoView({ block: "nearest" }); });
   part.mount(app, section.querySelector(".in"));
 }
+app.verdict.addEventListener("print", () => { app.open("print"); sectionOf("print").querySelector("h2 button").focus(); });
 desk.addEventListener("open", showKind);
 desk.addEventListener("change", () => {
   if (desk.view && desk.kind !== "quilt") app.chart.show(desk.view);

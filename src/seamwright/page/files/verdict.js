@@ -5,7 +5,7 @@
 // Method: one question is under way at a time; of changes in the meantime only the newest is asked about. An answer to
 //         another drawing than the one on the table is thrown away. What runs is given up only if it takes long: the
 //         server then ends the process that works on it, and another has to start.
-// Events: "verdict" (`now` is another), "asking" (`asking` or `slow` is another).
+// Events: "verdict" (`now` is another), "asking" (`asking` or `slow` is another), "mend" and "print" (she asks for it).
 
 import { ask } from "./ask.js";
 import { button, make } from "./dom.js";
@@ -88,7 +88,8 @@ export class Verdict extends EventTarget {
     this.place.className = state.replace(" ", "-");
     this.place.replaceChildren(
       make("p", { class: "said" }, sentence),
-      state === "cannot" ? button("Show what would mend it", () => this.dispatchEvent(new Event("mend"))) : "",
+      state === "cannot" ? button("Show what would mend it", () => this.dispatchEvent(new Event("mend")), { class: "to-check" }) : "",
+      state === "can" ? button("Print it", () => this.dispatchEvent(new Event("print")), { class: "to-print" }) : "",
       proven ? make("p", { class: "proven quiet" }, proven) : "",
     );
   }
