@@ -10,7 +10,6 @@ from __future__ import annotations
 from seamwright.drawing.textwrite import plain_or_quoted
 from seamwright.sketch.view import view_of
 
-
 NEW_SIZE, NEW_GRID = "6 in", 6
 """A block that fits one sheet of Letter or A4 paper with its allowance, in squares of one inch."""
 
