@@ -50,10 +50,13 @@ def python(*words: str, **more: str) -> subprocess.CompletedProcess[str]:
 
 
 PRINTING = ("cairosvg", "cairocffi", "pypdf", "ezdxf", "svgwrite", "PIL")
-HEAVY = (*PRINTING, "shapely", "networkx", "rustworkx", "numpy", "tinycss2", "tqdm", "dataclasses")
+SERVING = ("fastapi", "starlette", "uvicorn", "pydantic", "pebble")
+HEAVY = (*PRINTING, *SERVING, "shapely", "networkx", "rustworkx", "numpy", "tinycss2", "tqdm", "dataclasses")
 
 
-@pytest.mark.parametrize("command", ["", "check", "foundations", "fabrics", "cutting", "booklet", "turnings"])
+@pytest.mark.parametrize(
+    "command", ["", "check", "foundations", "fabrics", "cutting", "booklet", "turnings", "draw"]
+)
 def test_help_loads_nothing_heavy(command: str):
     words = [*([command] if command else []), "--help"]
     code = f"import sys; from seamwright.cli import main; main({words}); print(*sys.modules, file=sys.stderr)"
@@ -70,7 +73,7 @@ def test_import_seamwright_loads_nothing_heavy():
 def test_check_loads_nothing_that_only_printing_needs():
     code = "import sys; from seamwright.cli import main; main(['check', 'kite.seams']); print(*sys.modules)"
     loaded = python("-c", code).stdout.split()
-    assert not {m.split(".")[0] for m in loaded} & {*PRINTING, "networkx", "rustworkx", "tqdm"}
+    assert not {m.split(".")[0] for m in loaded} & {*PRINTING, *SERVING, "networkx", "rustworkx", "tqdm"}
     later = ("foundation", "sheet", "files", "rehearsal", "cutting", "booklet", "ink")
     assert not [m for m in loaded if m.startswith(tuple(f"seamwright.{name}" for name in later))]
 

@@ -21,6 +21,20 @@ LATER = (
 )
 """What comes after a cutting list."""
 COMMANDS = ("booklet", "check", "cutting", "fabrics", "foundations", "quilt", "text_form", "turnings")
+PAGE_WORK = (
+    "verdicttasks",
+    "colourtasks",
+    "steptasks",
+    "cuttasks",
+    "printtasks",
+    "quiltwork",
+    "quiltfiles",
+    "quiltturnings",
+    "bringing",
+    "pictures",
+)
+"""Modules of the page whose functions run in its workers."""
+SERVING = ("fastapi", "starlette", "uvicorn", "pydantic")
 
 
 def test_the_top_level_holds_what_it_should_and_no_more():
@@ -143,6 +157,11 @@ def test_the_code_passes(words: tuple[str, ...]):
             ("seamwright.picture", "seamwright.words", "seamwright.quilt.layout", "seamwright.api"),
         ),
         ("seamwright.quilt.secondary", ("seamwright.picture", "seamwright.words", "seamwright.api", "shapely")),
+        # The page asks the same calls as the commands; whatever runs in a worker knows nothing of the server, and
+        # changes to a drawing or a quilt know nothing of the page.
+        (", ".join(f"seamwright.page.{name}" for name in PAGE_WORK), SERVING),
+        ("seamwright.sketch.change, seamwright.sketch.view", ("seamwright.page", "seamwright.api", *SERVING)),
+        ("seamwright.quilt.edit, seamwright.quilt.editview", ("seamwright.page", "seamwright.api", *SERVING)),
         # Writing an SVG needs no cairo library.
         ("seamwright.ink.svg", ("cairosvg", "cairocffi", "pypdf")),
     ],

@@ -16,7 +16,7 @@ from shapely.geometry import LineString, Polygon
 from seamwright.drawing.palette import palette_of
 from seamwright.drawing.textform import read_seams
 from seamwright.drawing.textwrite import write_seams
-from seamwright.page.colours import fabrics_on
+from seamwright.page.colourtasks import fabrics_on
 from seamwright.page.verdicttasks import verdict_on
 from seamwright.sketch.change import changed
 from seamwright.sketch.edits import Paint, SetFabric

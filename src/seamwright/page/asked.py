@@ -10,17 +10,20 @@ Limits: JSON knows no numbers that are none (RFC 8259, 6); Python's reader takes
 
 from __future__ import annotations
 
+import base64
+import binascii
 import json
 import math
 import re
 from collections.abc import Sequence
 from http import HTTPStatus
+from pathlib import Path
 from typing import Annotated, Any, NoReturn
 
 from fastapi import Request as HttpRequest
 from pydantic import BaseModel, ConfigDict, Field
 
-from seamwright.errors import Fault, OptionError, SeamwrightError, UnexpectedError, fail
+from seamwright.errors import Fault, FileError, OptionError, SeamwrightError, UnexpectedError, fail
 
 MOST_TEXT = 2_000_000
 _MEND = "Load the page again; if it comes back, please report it"
@@ -48,6 +51,10 @@ class OfDrawing(Request):
     text: Text
     options: Options = {}
 
+    def values(self, folder: Path) -> tuple[str, str, tuple[tuple[str, str], ...]]:
+        """What a task is asked with: the path where the text is kept, or would be, the text, and options."""
+        return str(folder / self.name), self.text, tuple(self.options.items())
+
 
 class FaultOf(BaseModel):
     """One thing wrong: `what` is wrong and where, the `mend`, both as `text`; its place in inches or in a text."""
@@ -73,6 +80,21 @@ class Refused(BaseModel):
     """An answer that is a refusal."""
 
     error: Refusal
+
+
+def in_bytes(data: str, what: str) -> bytes:
+    """What came in base 64.
+
+    Args:
+        what: came so, such as "the file".
+
+    Raises:
+        FileError: it did not arrive whole.
+    """
+    try:
+        return base64.b64decode(data, validate=True)
+    except (binascii.Error, ValueError):
+        raise fail(FileError, "file", f"{what} did not arrive whole", "Try again") from None
 
 
 async def plain_numbers(request: HttpRequest) -> None:

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Any
 from seamwright import offered
 from seamwright.errors import OptionError, fail
 from seamwright.optiontext import read_option
-from seamwright.words.onpage import LABELS, on_page
+from seamwright.words.onpage import LABELS, capital, on_page
 
 if TYPE_CHECKING:
     from seamwright.paper import Paper
@@ -175,7 +175,7 @@ def help_of(one: Field) -> str:
         return one.help
     words = re.sub(r"\s*\([^()]*\bdefault\b[^()]*\)", "", _helps()[one.option])
     words = on_page(words.partition(";")[0].strip())
-    return f"{words[:1].upper()}{words[1:]}."
+    return f"{capital(words)}."
 
 
 def choices_object() -> list[dict[str, Any]]:
@@ -229,4 +229,4 @@ def usable(option: str, value: str) -> None:
     except OptionError as error:
         fault = error.faults[0]
         what = fault.what.removeprefix(f"option {option}: ")
-        raise fail(OptionError, "option", f"{what[:1].upper()}{what[1:]}", fault.mend) from None
+        raise fail(OptionError, "option", capital(what), fault.mend) from None

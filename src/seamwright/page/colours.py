@@ -1,30 +1,20 @@
-"""Fabrics of a drawing as it stands on the page: how they look and read, and what they do to its points.
+"""Fabrics of a drawing as it stands on the page: what is asked about them.
 
-Knows:  what is told of fabrics, colourways and patches, also while nothing can be painted yet.
-Leaves: painting itself (sketch), how patches and swatches look (coloured, swatches), facts and words (cloths,
-        words.fabrics).
-Units:  inches of the drawing, front view.
+Knows:  the requests, and how long they may take.
+Leaves: what is told (colourtasks), painting itself (sketch), fabrics and palettes as text (drawing).
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from fastapi import APIRouter
-from pydantic import Field
 
 from seamwright.page.asked import OfDrawing, Request, Text, Words
+from seamwright.page.colourtasks import fabrics_on, stated_in
 from seamwright.page.place import Place
 
-if TYPE_CHECKING:  # the server itself plans nothing
-    from seamwright.errors import SeamwrightError
-    from seamwright.fabric.model import Colourway, Fabric, Palette
-    from seamwright.options import Units
-    from seamwright.piecing.model import Plan
-
 FABRICS_S = 20.0
-Given = tuple[tuple[str, str], ...]
 
 
 class OneFabric(Request):
@@ -43,7 +33,7 @@ class OneFabric(Request):
 class Keep(Request):
     """Which fabrics of a text a palette is made of: all that it states."""
 
-    text: Text = Field()
+    text: Text
 
 
 def router(place: Place) -> APIRouter:
@@ -53,8 +43,7 @@ def router(place: Place) -> APIRouter:
     @routes.post("/fabrics")
     async def fabrics(asked: OfDrawing) -> dict[str, Any]:
         """Fabrics, patches in them, colourways, and where two fabrics read alike."""
-        values = (str(place.folder / asked.name), asked.text, tuple(asked.options.items()))
-        return await place.workers.run(fabrics_on, *values, limit_s=FABRICS_S)
+        return await place.workers.run(fabrics_on, *asked.values(place.folder), limit_s=FABRICS_S)
 
     @routes.post("/fabrics/one")
     def one(asked: OneFabric) -> dict[str, Any]:
@@ -73,179 +62,7 @@ def router(place: Place) -> APIRouter:
         from seamwright.drawing.palette import write_palette
         from seamwright.fabric.model import Palette
 
-        stated, ways = _stated(asked.text)
+        stated, ways = stated_in(asked.text)
         return {"text": write_palette(Palette("", tuple(stated), tuple(ways)))}
 
     return routes
-
-
-def fabrics_on(path: str, text: str, given: Given) -> dict[str, Any]:
-    """What the page shows of a drawing's fabrics.
-
-    `state` is "ready" when patches can be painted, else as the verdict has it; `sentence` says what there is to
-    say.
-    """
-    from seamwright.api import outcome
-
-    found = outcome(path, given, source=text.encode())
-    if found.plan is None:
-        assert found.error is not None
-        return _not_yet(text, found.error)
-    return _planned(found.plan, text)
-
-
-def _not_yet(text: str, error: SeamwrightError) -> dict[str, Any]:
-    """Fabrics while the drawing has no patches."""
-    from seamwright.errors import DrawingError
-    from seamwright.options import Units
-    from seamwright.page.verdicttasks import state_of
-    from seamwright.words.onpage import on_page
-
-    state = state_of(error)
-    faults = on_page(" ".join(fault.text for fault in error.faults))
-    sentence = {
-        "empty": "Nothing is drawn yet. Fabrics can be chosen already; patches to paint come with the first seams.",
-        "unfinished": "Painting comes once every line meets another: then there are patches to paint.",
-    }.get(state, f"There is nothing to paint while the drawing cannot be read: {faults}")
-    try:
-        stated, ways = _stated(text)
-    except DrawingError:
-        stated, ways = [], []
-    return {
-        "state": state,
-        "sentence": sentence,
-        "patches": [],
-        "seams": [],
-        "warnings": [],
-        "told": [],
-        **_wardrobe(stated, ways, None, text, Units.INCH),
-    }
-
-
-def _planned(plan: Plan, text: str) -> dict[str, Any]:
-    from pathlib import Path
-
-    from seamwright.cloths import fabrics
-    from seamwright.drawing.palette import read_palette
-    from seamwright.errors import DrawingError
-    from seamwright.page.coloured import as_drawn, grey_seams, patch_objects, warning_objects
-    from seamwright.page.swatches import Looks
-    from seamwright.words.fabrics import values_sentence, verdict
-    from seamwright.words.onpage import on_page
-
-    cloths, block = fabrics(plan), as_drawn(plan)
-    try:
-        stated, ways = _stated(text)
-    except DrawingError:  # a drawing of another kind: what was found in it counts
-        stated, ways = list(block.as_drawn().fabrics), list(block.as_drawn().colourways)
-    palette = read_palette(Path(plan.options.palette)) if plan.options.palette else None
-    return {
-        "state": "ready",
-        "sentence": on_page(verdict(cloths)),
-        "patches": patch_objects(plan, Looks(block.fabrics)),
-        "seams": grey_seams(plan),
-        "warnings": warning_objects(cloths),
-        "told": [on_page(said) for said in (values_sentence(cloths),) if said],
-        **_wardrobe(stated, ways, palette, text, plan.options.units, plan),
-    }
-
-
-def _wardrobe(
-    stated: Sequence[Fabric],
-    ways: Sequence[Colourway],
-    palette: Palette | None,
-    text: str,
-    units: Units,
-    plan: Plan | None = None,
-) -> dict[str, Any]:
-    """Fabrics to paint with: those of the drawing, those that are ready, and the colourways.
-
-    A fabric of the drawing goes by the name it has there, whatever a palette makes of it.
-    """
-    from seamwright.errors import DrawingError
-    from seamwright.fabric.colourways import known_colourways, under_palette
-    from seamwright.fabric.model import folded
-    from seamwright.fabric.worn import worn
-    from seamwright.foundation.codes import fabric_codes
-    from seamwright.page.ready import HARBOUR
-    from seamwright.page.swatches import Looks
-    from seamwright.sketch.fabrics import typed
-    from seamwright.words.fabrics import share_words
-
-    now = under_palette(stated, palette)
-    worn_now = plan.block.fabrics if plan else ()
-    others = [fabric for fabric in now.values() if fabric.name not in {one.name for one in worn_now}]
-    codes = {**fabric_codes([*worn_now, *others]), **fabric_codes(worn_now)}
-    taken = {folded(fabric.name) for fabric in (*stated, *now.values())}
-    shelf = [("palette", one) for one in (palette.fabrics if palette else ())]
-    shelf += [("ready", one) for one in HARBOUR]
-    ready: dict[str, tuple[str, Fabric]] = {}
-    for source, fabric in shelf:
-        if folded(fabric.name) not in taken:
-            ready.setdefault(folded(fabric.name), (source, fabric))
-    looks = Looks([*worn_now, *others, *(fabric for _, fabric in ready.values())])
-    try:
-        words = typed(text)
-    except DrawingError:
-        words = {}
-    shares = {wear.fabric.name: wear for wear in worn(plan.block).wear} if plan else {}
-    rows = []
-    for fabric in stated:
-        shown = now[fabric.name]
-        wear = shares.get(shown.name)
-        said = words.get(fabric.name, {})
-        rows.append(
-            {
-                **looks.of(shown, codes, units),
-                "name": fabric.name,
-                "called": shown.name,
-                "typed": said,
-                "worn": _as_typed(shown) | {"code": said.get("code", "")},
-                "patches": wear.pieces if wear else 0,
-                "share": share_words(wear.share) if wear else "",
-            }
-        )
-    return {
-        "fabrics": rows,
-        "ready": [
-            {**looks.of(fabric, {}, units), "from": source, "typed": _as_typed(fabric)}
-            for source, fabric in ready.values()
-        ],
-        "colourways": [
-            {"name": way.name, "stated": way in ways, "changes": dict(way.changes)}
-            for way in known_colourways(ways, palette)
-        ],
-        "shown": plan.block.colourway if plan else "",
-        "palette": palette.file.rpartition("/")[2] if palette else "",
-    }
-
-
-def _as_typed(fabric: Fabric) -> dict[str, str]:
-    """A fabric's parts as they would be typed."""
-    from seamwright.drawing.textwrite import digits
-
-    angle = "" if fabric.direction_deg is None else digits(fabric.direction_deg)
-    parts = {
-        "colour": fabric.colour or "",
-        "value": fabric.value.value if fabric.value else "",
-        "warmth": fabric.warmth,
-        "stripes": angle if fabric.striped else "",
-        "direction": "" if fabric.striped else angle,
-        "width": f"{digits(fabric.width_in)} in" if fabric.width_in is not None else "",
-    }
-    return {part: said for part, said in parts.items() if said}
-
-
-def _stated(text: str) -> tuple[list[Fabric], list[Colourway]]:
-    """Fabrics and colourways that a text states.
-
-    Raises:
-        DrawingError: it is no text of a block, or lines of it cannot be read.
-    """
-    from seamwright.drawing.textform import stated
-    from seamwright.fabric.model import Colourway
-
-    facts, file, _ = stated(text, name="", file="")
-    facts.faults.stop_if_any(file)
-    ways = [Colourway(name, tuple(changes)) for name, changes in facts.colourways.items()]
-    return list(facts.fabrics.values()), ways

@@ -6,8 +6,6 @@ Leaves: keeping files (keeping), their names (folder), drawings from elsewhere (
 
 from __future__ import annotations
 
-import base64
-import binascii
 import hashlib
 from collections import OrderedDict
 from dataclasses import asdict
@@ -19,8 +17,7 @@ from fastapi.concurrency import run_in_threadpool
 from fastapi.responses import JSONResponse, Response
 from pydantic import Field
 
-from seamwright.errors import FileError, fail
-from seamwright.page.asked import Name, Request, Text, Words
+from seamwright.page.asked import Name, Request, Text, Words, in_bytes
 from seamwright.page.blank import NEW_GRID, NEW_SIZE, new_text
 from seamwright.page.bringing import brought, may_bring
 from seamwright.page.folder import design_names, free_name, kind_of, path_of
@@ -200,7 +197,11 @@ def router(place: Place) -> APIRouter:
     async def bring(asked: Bring) -> dict[str, Any]:
         """Brings a file in: the answer names the design to open, and says what was tidied and where."""
         may_bring(asked.name)
-        data = _given(asked.data) if asked.data is not None else await run_in_threadpool(_bytes, asked.name, "")
+        data = (
+            in_bytes(asked.data, "the file")
+            if asked.data is not None
+            else await run_in_threadpool(_bytes, asked.name, "")
+        )
         copy = listing.copy_of(asked.name, data, keeper.versions)
         if copy:
             return {"name": copy, "again": True, "notes": [], "unfinished": []}
@@ -230,10 +231,3 @@ def router(place: Place) -> APIRouter:
         return keeper.version(name, version).encode()
 
     return routes
-
-
-def _given(data: str) -> bytes:
-    try:
-        return base64.b64decode(data, validate=True)
-    except (binascii.Error, ValueError):
-        raise fail(FileError, "file", "the file did not arrive whole", "Try again") from None

@@ -11,7 +11,6 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Callable
-from pathlib import Path
 from typing import Any, Literal, TypeVar
 from urllib.parse import quote
 
@@ -128,9 +127,8 @@ async def run(place: Place, asked: OfDrawing, work: Callable[..., _Made], limit_
     Raises:
         SeamwrightError: what the task raised, or that it took longer than its limit.
     """
-    path, options = str(place.folder / Path(asked.name).name), tuple(asked.options.items())
     try:
-        return await place.workers.run(work, path, asked.text, options, *more, limit_s=limit_s)
+        return await place.workers.run(work, *asked.values(place.folder), *more, limit_s=limit_s)
     except SeamwrightError as error:
         if error.code != "too long":
             raise

@@ -16,7 +16,7 @@ from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
 from seamwright.asked import Given
 from seamwright.page.planned import plans_of_text
-from seamwright.words.onpage import on_page
+from seamwright.words.onpage import capital, on_page
 
 if TYPE_CHECKING:
     from seamwright.results import Printed
@@ -70,7 +70,7 @@ def printed_sheets(path: str, text: str, given: Given) -> Prints:
         "notes": [on_page(words) for words in told_notes(printed)],
         "stock": list(on_screen(printed.plans, printed.printing)),
         "true": true,
-        "next": _upper(next_words(printed.printing)),
+        "next": capital(next_words(printed.printing)),
         "alike": _alike(printed),
     }
     return Prints(
@@ -132,7 +132,3 @@ def plan_picture(path: str, text: str, given: Given) -> Made:
     plan = plans_of_text(path, text, given)[0]
     content = to_png(picture_of(plan), text={"Software": "seamwright", "Source": made_by([path])})
     return Made(content, ("The block from the front, sections tinted, patches numbered.",))
-
-
-def _upper(words: str) -> str:
-    return words[:1].upper() + words[1:]

@@ -19,6 +19,7 @@ from seamwright.errors import Fault, FileError, SeamwrightError, StuckError
 from seamwright.page.folder import inside
 from seamwright.quilt.form import setting_of, stated_in
 from seamwright.quilt.model import Role, Set, Setting
+from seamwright.words.onpage import capital, on_page
 
 if TYPE_CHECKING:
     from seamwright.geometry import Ring
@@ -135,7 +136,7 @@ def sewable(folder: str, name: str, text: str) -> dict[str, Any]:
             plans_of(quilt_of(setting))
     except StuckError as error:
         told = (fault.what.partition(". ")[0] for fault in error.faults)
-        return {"stuck": [f"{_upper(words)}. {OPEN_IT}." for words in told]}
+        return {"stuck": [f"{capital(words)}. {OPEN_IT}." for words in told]}
     except SeamwrightError as error:
         raise plain(error, folder) from error
     return {"stuck": []}
@@ -176,7 +177,7 @@ def plain(error: SeamwrightError, folder: str) -> SeamwrightError:
     faults = tuple(
         replace(
             fault,
-            what=_upper(fault.what.replace(home, "")) if stuck else fault.what.replace(home, ""),
+            what=capital(fault.what.replace(home, "")) if stuck else fault.what.replace(home, ""),
             mend=OPEN_IT if stuck else fault.mend.replace(home, ""),
             line=None if stuck else fault.line,
         )
@@ -185,15 +186,11 @@ def plain(error: SeamwrightError, folder: str) -> SeamwrightError:
     return type(error)(error.code, faults)
 
 
-def _upper(words: str) -> str:
-    return words[:1].upper() + words[1:]
-
-
 def said(note: Note) -> str:
     """A note as a sentence."""
     from seamwright.words.checks import sentence
 
-    return _upper(sentence(note.text))
+    return capital(sentence(note.text))
 
 
 def faults_of(error: SeamwrightError, folder: str) -> list[dict[str, Any]]:
@@ -219,7 +216,6 @@ def facts_told(folder: str, name: str, text: str) -> dict[str, Any]:
     """
     from seamwright.quiltfacts import facts_of
     from seamwright.quilts import quilt_of
-    from seamwright.words.onpage import on_page
     from seamwright.words.quilts import PROVEN, edges_bought, fabrics_bought, quilt_told, size_sentence
 
     try:

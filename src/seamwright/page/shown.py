@@ -21,7 +21,7 @@ from seamwright.piecing.model import Mend, Plan
 from seamwright.piecing.turns import turns_of
 from seamwright.report.values import note_object, rounded_point, rounded_points
 from seamwright.words.checks import sentence
-from seamwright.words.onpage import on_page
+from seamwright.words.onpage import capital, on_page
 
 DIGITS = 4
 """Decimals of places that are only looked at."""
@@ -90,7 +90,7 @@ def note_objects(notes: Iterable[Note], of_drawing: Collection[Note] = ()) -> li
     return [
         {
             **note_object(note),
-            "text": _upper(on_page(sentence(note.text))),
+            "text": capital(on_page(sentence(note.text))),
             "letter": letters.get(id(note), ""),
             "of_drawing": note in of_drawing,
         }
@@ -113,7 +113,3 @@ def mend_lines(plan: Plan, mend: Mend) -> dict[str, Any]:
         "old_in": [rounded_points(run, DIGITS) for run in old],
         "new_in": [rounded_points(run, DIGITS) for run in new],
     }
-
-
-def _upper(text: str) -> str:
-    return text[:1].upper() + text[1:]

@@ -24,7 +24,6 @@ def router(place: Place) -> APIRouter:
     @routes.post("/steps")
     async def steps(asked: OfDrawing) -> dict[str, Any]:
         """The rehearsal of a drawing that can be sewn, step by step in sewing order."""
-        path, given = str(place.folder / asked.name), tuple(asked.options.items())
-        return await place.workers.run(steps_of, path, asked.text, given, limit_s=STEPS_S)
+        return await place.workers.run(steps_of, *asked.values(place.folder), limit_s=STEPS_S)
 
     return routes

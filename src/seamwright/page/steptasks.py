@@ -8,9 +8,10 @@ Method: words stand beside the pictures, not in them: they can be read aloud, an
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-Given = tuple[tuple[str, str], ...]
+if TYPE_CHECKING:
+    from seamwright.asked import Given
 
 
 def steps_of(path: str, text: str, given: Given = ()) -> dict[str, Any]:

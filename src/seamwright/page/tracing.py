@@ -10,7 +10,6 @@ Method: a picture lies in `.seamwright/tracing/` under its design's name, its pl
 from __future__ import annotations
 
 import base64
-import binascii
 import json
 from pathlib import Path
 from typing import Annotated, Any, Literal
@@ -20,7 +19,7 @@ from pydantic import Field, ValidationError
 
 from seamwright.errors import FileError, fail
 from seamwright.output import make_folder, write_whole
-from seamwright.page.asked import Name, Request
+from seamwright.page.asked import Name, Request, in_bytes
 from seamwright.page.folder import KEPT, path_of
 from seamwright.page.place import Place
 
@@ -105,7 +104,7 @@ def keep(folder: Path, name: str, asked: Lay) -> None:
     paths = _paths(folder, name)
     picture = paths[asked.laid.kind]
     if asked.data is not None:
-        data = _decoded(asked.data)
+        data = in_bytes(asked.data, "the picture")
         if not data.startswith(SIGNATURES[asked.laid.kind]):
             raise fail(FileError, "file", "this is no PNG or JPEG picture", "Choose another file")
         make_folder(picture.parent)
@@ -119,10 +118,3 @@ def _paths(folder: Path, name: str) -> dict[str, Path]:
     home = folder / KEPT / "tracing"
     stem = path_of(folder, name).name
     return {"place": home / f"{stem}.json", **{kind: home / f"{stem}.{kind}" for kind in SIGNATURES}}
-
-
-def _decoded(data: str) -> bytes:
-    try:
-        return base64.b64decode(data, validate=True)
-    except (binascii.Error, ValueError):
-        raise fail(FileError, "file", "the picture did not arrive whole", "Try again") from None

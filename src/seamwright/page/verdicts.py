@@ -25,15 +25,11 @@ def router(place: Place) -> APIRouter:
     @routes.post("/verdict")
     async def verdict(asked: OfDrawing) -> dict[str, Any]:
         """Whether the drawing can be sewn, with sections, order and counts, or with what stands against it."""
-        return await place.workers.run(verdict_on, *_plain(place, asked), limit_s=VERDICT_S)
+        return await place.workers.run(verdict_on, *asked.values(place.folder), limit_s=VERDICT_S)
 
     @routes.post("/mends")
     async def mends(asked: OfDrawing) -> dict[str, Any]:
         """Small changes of a drawing that is stuck, each tried and proven, with the text that it makes."""
-        return await place.workers.run(mends_for, *_plain(place, asked), limit_s=MENDS_S)
+        return await place.workers.run(mends_for, *asked.values(place.folder), limit_s=MENDS_S)
 
     return routes
-
-
-def _plain(place: Place, asked: OfDrawing) -> tuple[str, str, tuple[tuple[str, str], ...]]:
-    return str(place.folder / asked.name), asked.text, tuple(asked.options.items())

@@ -13,11 +13,10 @@ from typing import TYPE_CHECKING, Any
 from seamwright.page.faults import error_object
 
 if TYPE_CHECKING:  # the server itself plans nothing
+    from seamwright.asked import Given
     from seamwright.errors import SeamwrightError
     from seamwright.piecing.model import Mend, Plan
     from seamwright.results import Outcome
-
-Given = tuple[tuple[str, str], ...]
 
 
 def verdict_on(path: str, text: str, given: Given) -> dict[str, Any]:

@@ -100,6 +100,11 @@ def on_page(text: str) -> str:
     return re.sub(r"\bseamwright ([a-z]+)\b", _command, text)
 
 
+def capital(words: str) -> str:
+    """Words as a sentence begins."""
+    return words[:1].upper() + words[1:]
+
+
 def _option(found: re.Match[str]) -> str:
     part, label = LABELS.get(found[1], ("", found[1]))
     return f'"{label}"{f" in {part}" if part else ""}'
