@@ -44,7 +44,8 @@ EDGE = """chart => {
 COUNT_DIALOGS = """() => {
   window.dialogs = 0;
   new MutationObserver((records) => {
-    window.dialogs += records.filter(({ target, oldValue }) => target.matches("dialog[open]") && oldValue === null).length;
+    const opened = ({ target, oldValue }) => target.matches("dialog[open]") && oldValue === null;
+    window.dialogs += records.filter(opened).length;
   }).observe(document, { subtree: true, attributeFilter: ["open"], attributeOldValue: true });
 }"""
 DROP = """([name, text]) => {
