@@ -32,6 +32,17 @@ _RESERVED = re.compile(r"(con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³])(\..*)?"
 """Devices of one operating system, whatever ending they have: Microsoft, "Naming Files, Paths, and Namespaces"."""
 
 
+def still_there(folder: Path) -> None:
+    """Makes sure that the folder of the designs is there: it is never made anew in an empty place.
+
+    Raises:
+        FileError: it is gone.
+    """
+    if not folder.is_dir():
+        what = "the folder of the designs is not there any more"
+        raise fail(FileError, "gone", what, "Put it back where it was, or start seamwright on another one")
+
+
 def inside(folder: Path, text: str) -> Path:
     """The path that a text names, counted from the folder, if it stays in it.
 
@@ -95,8 +106,8 @@ def _is_design(folder: Path, name: str) -> bool:
     return True
 
 
-def may_be_new(folder: Path, name: str) -> Path:
-    """The path of a design that is not there yet.
+def may_be_new(folder: Path, name: str, instead_of: str = "") -> Path:
+    """The path of a design that is not there yet; `instead_of`: the name that goes when this one comes.
 
     Raises:
         FileError: the name would not work on some computer, or is taken.
@@ -107,7 +118,7 @@ def may_be_new(folder: Path, name: str) -> Path:
         mend = f"Name it {plain_stem(stem)}{path.suffix.lower()}, say"
         raise fail(FileError, "file", f"{_shown(name)} is a name that not every computer takes", mend)
     twin = taken_by(folder, name)
-    if twin:
+    if twin and twin != instead_of:
         mend = f"Choose another name; {free_name(folder, stem, path.suffix)} is free"
         raise fail(FileError, "file", f"there is a design {_shown(twin)} already", mend)
     return path

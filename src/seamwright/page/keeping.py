@@ -1,10 +1,9 @@
 """Keeping designs: read, save, rename, copy, take away and bring back, with nobody's work overwritten.
 
-Knows:  that a write carries the hash of what was read, the order in which content, file and journal are written,
-        who waits for whom.
-Leaves: names (folder), the store of older versions (versions), what is in a file (sketch, quilt, bringing).
-Method: one change at a time in a folder: a lock within this server, and one of the operating system between
-        servers where it has such locks. What a file holds is in the store before it is written over.
+Knows:  that a write carries the hash of what was read, the order in which content, file and journal are written.
+Leaves: names (folder), what a file holds (contents), the store of older versions (versions), who waits for whom
+        (alone).
+Method: one change at a time in a folder. What a file holds is in the store before it is written over.
 Limits: another program that writes the same file in the instant between the look and the writing is not noticed;
         what it wrote is then lost. A drawing (SVG) is never written.
 """
@@ -14,28 +13,23 @@ from __future__ import annotations
 import contextlib
 import os
 import re
-import threading
 import time
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
 
-from seamwright.errors import DrawingError, FileError, SeamwrightError, fail
+from seamwright.errors import FileError, SeamwrightError, fail
 from seamwright.output import cannot_write, write_whole
-from seamwright.page.asked import MOST_TEXT
+from seamwright.page.alone import Alone
+from seamwright.page.contents import bytes_of, encoded, text_of
 from seamwright.page.folder import KEPT, free_name, kind_of, may_be_new, path_of
 from seamwright.page.versions import Chain, Entry, Versions, hash_of, latest
-
-if TYPE_CHECKING:
-    from types import ModuleType
 
 HALF_S = 60.0
 """Whatever is written is written within this time."""
 _HALF = re.compile(r"\..{1,40}\.[a-z0-9_]{8}\.part")
 SETTLED_S = 2.0
 """A file older than this that changes shows it by its time: the coarsest file systems count in 2 s."""
-_NOUN = {"block": "text form", "quilt": "quilt file", "palette": "palette", "drawing": "drawing"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +81,7 @@ class Keeper:
     def __init__(self, folder: Path) -> None:
         self.folder = folder
         self.versions = Versions(folder)
-        self._one = threading.RLock()
+        self._alone = Alone(folder, self.versions.ready)
         self._seen: dict[str, tuple[tuple[int, ...], str]] = {}
 
     # -- looking -------------------------------------------------------------------------------------------
@@ -103,8 +97,8 @@ class Keeper:
             what = f"{name} is a drawing, which is never changed"
             raise fail(FileError, "file", what, "Bring it in: its copy can be drawn on")
         with self._alone(looking=True):
-            data = _bytes(path, name)
-            text = _text(data, name)
+            data = bytes_of(path, name)
+            text = text_of(data, name)
             now = hash_of(data)
             chain = self.versions.chain(name)
             if chain.now and chain.now != now:
@@ -113,19 +107,23 @@ class Keeper:
         return Held(name, text, now, Chain(chain.past, now, chain.ahead))
 
     def hash(self, name: str) -> str:
-        """The hash of what a design's file holds; "" if it is not there. Quick if nothing has changed."""
+        """The hash of what a design's file holds; "" if it is not there. Quick if nothing has changed.
+
+        Raises:
+            SeamwrightError: it is there and cannot be read, or is no ordinary file.
+        """
         path = path_of(self.folder, name)
         try:
             stat = path.stat()
-        except OSError:
+        except (FileNotFoundError, NotADirectoryError):
             return ""
-        mark = (stat.st_mtime_ns, stat.st_size, stat.st_ino)
+        except OSError:
+            return hash_of(bytes_of(path, name, empty=True))  # it says why that cannot be
+        # The last changes with every write, also where a program sets the time of the file back.
+        mark = (stat.st_mtime_ns, stat.st_size, stat.st_ino, stat.st_ctime_ns)
         seen = self._seen.get(name)
         if seen is None or seen[0] != mark:
-            try:
-                seen = (mark, hash_of(path.read_bytes()))
-            except OSError:
-                return ""
+            seen = (mark, hash_of(bytes_of(path, name, empty=True)))
             # What is written twice within a tick of the file system's clock shows the same mark.
             if time.time() - stat.st_mtime > SETTLED_S:
                 self._seen[name] = seen
@@ -146,12 +144,12 @@ class Keeper:
         data = self.versions.content(wanted) if known else None
         if data is None:
             raise fail(FileError, "gone", "this version is not kept any more", "Take a later one")
-        return _text(data, name)
+        return text_of(data, name)
 
     def clear_away(self) -> None:
         """Takes away what a server that was killed had half written."""
         with self._alone(looking=True):
-            for folder in (self.folder, self.folder / KEPT / "versions"):
+            for folder in (self.folder, self.folder / KEPT / "versions", self.folder / KEPT / "tracing"):
                 with contextlib.suppress(OSError):
                     for path in folder.iterdir():
                         if _HALF.fullmatch(path.name) and time.time() - path.stat().st_mtime > HALF_S:
@@ -172,12 +170,15 @@ class Keeper:
         path = path_of(self.folder, name)
         if kind_of(name) == "drawing":
             raise fail(FileError, "file", f"{name} is a drawing, which is never written", "Save its copy instead")
-        contents = [(_encoded(step.text), step.way) for step in steps]
+        contents = [(encoded(step.text), step.way) for step in steps]
         with self._alone():
-            there = b"" if not os.path.lexists(path) else _bytes(path, name, empty=True)
+            there = b"" if not os.path.lexists(path) else bytes_of(path, name, empty=True)
             now = hash_of(there) if there or path.exists() else ""
-            if now == hash_of(contents[-1][0]):
-                return Saved(name, now)
+            hashes = [hash_of(data) for data, _ in contents]
+            # What the file holds may be of her own steps: it was written, and the answer never came.
+            written = len(hashes) - hashes[::-1].index(now) if now in hashes else 0
+            if written and (now != base or written == len(hashes)):
+                return self._go_on(name, contents, written, there)
             if now != base:
                 raise Changed(there.decode(errors="replace"), now)
             if not base:
@@ -186,12 +187,8 @@ class Keeper:
                     self._set_aside(name)  # it was taken away, and this is another
             warning = self._keep(name, there if base else None, [data for data, _ in contents])
             write_whole(path, contents[-1][0])
-            was = now
-            for number, (data, way) in enumerate(contents):
-                told = "new" if not base and not number else way
-                warning = warning or self._safely(name, None, Entry(0, "", hash_of(data), was, told))
-                was = hash_of(data)
-        return Saved(name, was, warning)
+            warning = warning or self._safely(name, None, *_entries(contents, now, new=not base))
+        return Saved(name, hashes[-1], warning)
 
     def create(
         self, words: str, ending: str, text: str, way: str = "new", of: str = "", source: bytes = b""
@@ -204,7 +201,7 @@ class Keeper:
         Raises:
             FileError: it cannot be written.
         """
-        data = _encoded(text)
+        data = encoded(text)
         with self._alone():
             name = free_name(self.folder, words, ending)
             warning = self._keep(name, None, [data, *([source] if source else [])])
@@ -222,7 +219,7 @@ class Keeper:
         """
         path_of(self.folder, name)
         with self._alone():
-            now = self.versions.keep(_encoded(text))
+            now = self.versions.keep(encoded(text))
             self.versions.note(name, Entry(0, "", now, "", "aside"))
         return now
 
@@ -234,12 +231,12 @@ class Keeper:
         """
         path = path_of(self.folder, name)
         with self._alone():
-            _bytes(path, name, empty=True)
+            bytes_of(path, name, empty=True)
             if to == name:
                 return name
             target = path_of(self.folder, to)
             if not _same(path, target):
-                target = may_be_new(self.folder, to)
+                target = may_be_new(self.folder, to, instead_of=name)
             if target.suffix.lower() != path.suffix.lower():
                 what = f"{to} has another ending than {name}"
                 raise fail(FileError, "file", what, f"Keep the ending {path.suffix}")
@@ -262,7 +259,7 @@ class Keeper:
         """
         path = path_of(self.folder, name)
         with self._alone():
-            data = _bytes(path, name, empty=True)
+            data = bytes_of(path, name, empty=True)
             now = self.versions.keep(data)
             self._reconcile(name, now)
             self.versions.note(name, Entry(0, "", "", now, "away"))
@@ -295,31 +292,27 @@ class Keeper:
             data = self.versions.content(last)
             if data is None:
                 raise fail(FileError, "gone", f"nothing of {name} is kept any more", "Look at the other designs")
-            if os.path.lexists(self.folder / name):
-                ending = Path(name).suffix
-                return self.create(name.removesuffix(ending), ending, _text(data, name), "copy", name)
-            write_whole(path_of(self.folder, name), data)
-            self._safely(name, None, Entry(0, "", last, "", "back"))
-        return Saved(name, last)
+            if not os.path.lexists(self.folder / name):
+                write_whole(path_of(self.folder, name), data)
+                self._safely(name, None, Entry(0, "", last, "", "back"))
+                return Saved(name, last)
+        ending = Path(name).suffix
+        return self.create(name.removesuffix(ending), ending, text_of(data, name), "copy", name)
 
     # -- within --------------------------------------------------------------------------------------------
 
-    @contextlib.contextmanager
-    def _alone(self, *, looking: bool = False) -> Iterator[None]:
-        """Nobody else changes files of this folder meanwhile.
-
-        Args:
-            looking: nothing is written, so that the store is not made for it.
-        """
-        with self._one, contextlib.ExitStack() as held:
-            lock = _system_lock()
-            with contextlib.suppress(OSError, SeamwrightError):  # a folder that may only be read needs no lock
-                if not looking:
-                    self.versions.ready()
-                if lock is not None and (self.folder / KEPT).is_dir():
-                    file = held.enter_context(open(self.folder / KEPT / "lock", "ab"))
-                    lock.flock(file, lock.LOCK_EX)
-            yield
+    def _go_on(self, name: str, contents: Sequence[tuple[bytes, str]], written: int, there: bytes) -> Saved:
+        """Saves the rest of some steps of which the file holds one already; `written`: how many it has seen."""
+        hashes = [hash_of(data) for data, _ in contents]
+        known = self.versions.chain(name).now
+        noted = hashes[:written].index(known) + 1 if known in hashes[:written] else 0
+        if noted == len(contents):
+            return Saved(name, hashes[-1])
+        warning = self._keep(name, None, [data for data, _ in contents[noted:]])
+        if written < len(contents):
+            write_whole(path_of(self.folder, name), contents[-1][0])
+        more = _entries(contents[noted:], known, new=not known)
+        return Saved(name, hashes[-1], warning or self._safely(name, there, *more))
 
     def _keep(self, name: str, there: bytes | None, contents: Sequence[bytes]) -> str:
         """Puts what is written over and what is written into the store; returns why that could not be, else ""."""
@@ -340,12 +333,12 @@ class Keeper:
             way = "elsewhere" if last else "new"
             self.versions.note(name, Entry(0, "", now, last, way))
 
-    def _safely(self, name: str, data: bytes | None, entry: Entry) -> str:
+    def _safely(self, name: str, data: bytes | None, *entries: Entry) -> str:
         """Notes what has happened already; returns why that could not be, else ""."""
         try:
             if data is not None:
                 self.versions.keep(data)
-            self.versions.note(name, entry)
+            self.versions.note(name, *entries)
         except SeamwrightError as error:
             return f"Older versions are not kept: {error.faults[0].what}"
         return ""
@@ -360,45 +353,13 @@ class Keeper:
                 self.versions.forget(name)
 
 
-def _bytes(path: Path, name: str, *, empty: bool = False) -> bytes:
-    """The bytes of a design's file.
-
-    Args:
-        empty: a file of nothing is fine.
-
-    Raises:
-        SeamwrightError: it is not there, cannot be read, is too large, or is empty.
-    """
-    from seamwright.drawing.read import file_bytes
-
-    try:
-        return file_bytes(path, _NOUN[kind_of(name)])
-    except DrawingError as error:
-        if empty and error.code == "empty":
-            return path.read_bytes()
-        raise
-
-
-def _text(data: bytes, name: str) -> str:
-    """The text of a design's content."""
-    from seamwright.drawing.read import decoded
-
-    text = decoded(data, _NOUN[kind_of(name)])
-    if len(text) > MOST_TEXT:
-        what = f"{name} has {len(text):,} characters, and the page takes {MOST_TEXT:,}"
-        raise fail(FileError, "too large", what, "Use it from the command line")
-    return text
-
-
-def _encoded(text: str) -> bytes:
-    try:
-        data = text.encode()
-    except UnicodeEncodeError:
-        what = "the text holds half of a sign"
-        raise fail(FileError, "file", what, "Take out what cannot be read") from None
-    if not data.strip():
-        raise fail(FileError, "empty", "there is nothing in it to keep", "Draw something first")
-    return data
+def _entries(contents: Sequence[tuple[bytes, str]], was: str, *, new: bool) -> list[Entry]:
+    """What the journal is told of steps that lead away from `was`."""
+    told = []
+    for number, (data, way) in enumerate(contents):
+        told.append(Entry(0, "", hash_of(data), was, "new" if new and not number else way))
+        was = hash_of(data)
+    return told
 
 
 def _same(one: Path, other: Path) -> bool:
@@ -407,11 +368,3 @@ def _same(one: Path, other: Path) -> bool:
         return one.samefile(other)
     except OSError:
         return False
-
-
-def _system_lock() -> ModuleType | None:
-    try:
-        import fcntl
-    except ImportError:  # this operating system has none
-        return None
-    return fcntl

@@ -74,7 +74,7 @@ class Listing:
         found = []
         for path in sorted(self._folder.glob("*.setting")):
             try:
-                if word.search(path.read_text(errors="replace")):
+                if path.is_file() and word.search(path.read_text(errors="replace")):
                     found.append(path.name)
             except OSError:
                 continue

@@ -18,10 +18,11 @@ from fastapi import APIRouter
 from pydantic import Field, ValidationError
 
 from seamwright.errors import FileError, fail
-from seamwright.output import make_folder, write_whole
+from seamwright.output import write_whole
 from seamwright.page.asked import Name, Request, in_bytes
 from seamwright.page.folder import KEPT, path_of
 from seamwright.page.place import Place
+from seamwright.page.versions import ready_within
 
 MOST_BYTES = 12_000_000
 """Of a picture; the browser makes larger ones smaller before it sends them."""
@@ -87,10 +88,13 @@ def router(place: Place) -> APIRouter:
 
 def found(folder: Path, name: str) -> tuple[Laid, bytes] | tuple[None, None]:
     """What lies under a design; nothing where any part of it is missing or cannot be read."""
-    paths = _paths(folder, name)
     try:
+        paths = _paths(folder, name)
         laid = Laid.model_validate_json(paths["place"].read_bytes())
-        return laid, paths[laid.kind].read_bytes()
+        picture = paths[laid.kind]
+        if picture.stat().st_size > MOST_BYTES:
+            return None, None
+        return laid, picture.read_bytes()
     except (OSError, ValidationError):
         return None, None
 
@@ -107,7 +111,7 @@ def keep(folder: Path, name: str, asked: Lay) -> None:
         data = in_bytes(asked.data, "the picture")
         if not data.startswith(SIGNATURES[asked.laid.kind]):
             raise fail(FileError, "file", "this is no PNG or JPEG picture", "Choose another file")
-        make_folder(picture.parent)
+        ready_within(folder, "tracing")
         write_whole(picture, data)
     elif not picture.is_file():
         raise fail(FileError, "file", f"no picture lies under {name}", "Choose it again")
@@ -117,4 +121,9 @@ def keep(folder: Path, name: str, asked: Lay) -> None:
 def _paths(folder: Path, name: str) -> dict[str, Path]:
     home = folder / KEPT / "tracing"
     stem = path_of(folder, name).name
-    return {"place": home / f"{stem}.json", **{kind: home / f"{stem}.{kind}" for kind in SIGNATURES}}
+    paths = {"place": home / f"{stem}.json", **{kind: home / f"{stem}.{kind}" for kind in SIGNATURES}}
+    for path in (home.parent, home, *paths.values()):
+        if path.is_symlink() or (path.exists() and not (path.is_file() or path.is_dir())):
+            what = f"{path.name} among the pictures to trace is a link or no ordinary file"
+            raise fail(FileError, "file", what, f"Take {path.name} away from {KEPT}")
+    return paths

@@ -27,7 +27,7 @@ from pathlib import Path
 
 from seamwright.errors import FileError, fail
 from seamwright.output import cannot_write, make_folder, write_whole
-from seamwright.page.folder import KEPT
+from seamwright.page.folder import KEPT, still_there
 
 MOST = 50
 """Contents kept of each design."""
@@ -135,6 +135,30 @@ def _forward(way: str) -> str:
     return way if way not in ("undo", "redo", "aside") else "change"
 
 
+def ready_within(folder: Path, name: str) -> Path:
+    """A folder inside our own folder among the designs, made if it is not there; returns its path.
+
+    Ours is shared only where the folder of the designs is: a design that nobody else may read has versions that
+    nobody else may read.
+
+    Raises:
+        FileError: the folder of the designs is gone, this one cannot be made, or is a link that leads elsewhere.
+    """
+    ours = folder / KEPT
+    still_there(folder)
+    for path in (ours, ours / name):
+        if path.is_symlink():
+            what = f"{path.name} in the folder of the designs is a link, so no older versions are kept"
+            raise fail(FileError, "file", what, f"Take the link {path.name} away")
+    if not ours.exists():
+        make_folder(ours)
+        shared = folder.stat().st_mode & 0o022
+        with contextlib.suppress(OSError):
+            ours.chmod(folder.stat().st_mode & 0o7777 if shared else 0o700)
+    make_folder(ours / name)
+    return ours / name
+
+
 class Versions:
     """The store of one folder."""
 
@@ -147,11 +171,7 @@ class Versions:
         Raises:
             FileError: it cannot be made, or is a link that leads elsewhere.
         """
-        for path in (self._home.parent, self._home):
-            if path.is_symlink():
-                what = f"{path.name} in the folder of the designs is a link, so no older versions are kept"
-                raise fail(FileError, "file", what, f"Take the link {path.name} away")
-        make_folder(self._home)
+        ready_within(self._home.parent.parent, "versions")
 
     def keep(self, data: bytes) -> str:
         """Puts a content into the store; returns its hash.
@@ -192,20 +212,23 @@ class Versions:
         chain = chain_of(self.entries(design))
         return Chain(tuple(filter(self.has, chain.past)), chain.now, tuple(filter(self.has, chain.ahead)))
 
-    def note(self, design: str, entry: Entry) -> None:
-        """Adds a line to a design's journal; its number and time are given here.
+    def note(self, design: str, *more: Entry) -> None:
+        """Adds lines to a design's journal in one piece; their numbers and times are given here.
+
+        Contents are swept only after all of them are named.
 
         Raises:
             FileError: it cannot be written.
         """
         self.ready()
         before = self.entries(design)
-        entry = replace(entry, n=max((e.n for e in before), default=0) + 1, at=entry.at or _now())
+        last, at = max((e.n for e in before), default=0), _now()
+        added = [replace(entry, n=last + k, at=entry.at or at) for k, entry in enumerate(more, 1)]
         try:
-            _add_line(self._journal(design), _line(entry))
+            _add_line(self._journal(design), b"".join(map(_line, added)))
         except OSError as problem:
             raise cannot_write(self._journal(design), problem) from problem
-        entries = (*before, entry)
+        entries = (*before, *added)
         if len(entries) > LONG_LINES or len({e.hash for e in entries}) > LONG_CONTENTS:
             self._shorten(design, entries)
 

@@ -136,6 +136,8 @@ def begin(folder: Path | None) -> None:
         most = resource.getrlimit(resource.RLIMIT_AS)[1]
         wanted = MEMORY if most == resource.RLIM_INFINITY else min(MEMORY, most)
         resource.setrlimit(resource.RLIMIT_AS, (wanted, most))
+    with suppress(OSError):  # where memory runs out the system ends this first, and neither server nor browser
+        Path("/proc/self/oom_score_adj").write_text("500")
     if folder is not None:
         only_within(folder)
     for module in ("api", "block.make", "piecing.plan", "proof.checker", "claims.plans", "mend.find", "page.shown"):
