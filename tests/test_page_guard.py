@@ -514,3 +514,29 @@ def test_the_description_of_all_requests_is_served(inside: Asking) -> None:
     described = inside.get("/api/openapi.json").json()
     assert "/api/verdict" in described["paths"]
     assert json.dumps(described)
+
+
+@pytest.mark.skipif(os.name != "posix", reason="this system has no such permissions")
+def test_the_browser_is_led_to_the_page_by_a_file_that_nobody_else_may_read(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A process's arguments are for everybody on the computer to read (proc(5), /proc/pid/cmdline)."""
+    import webbrowser
+
+    from seamwright.page import serve
+
+    opened: list[str] = []
+    monkeypatch.setattr(webbrowser, "open", opened.append)
+    monkeypatch.setattr(serve, "OPENED_S", 0.05)
+    serve.open_browser(tmp_path, "http://127.0.0.1:50000/#pass=of-this-start")
+    (address,) = opened
+    assert address.startswith("file:") and "of-this-start" not in address
+    path = Path(address.removeprefix("file://"))
+    with suppress(FileNotFoundError):  # it may be gone by now
+        assert path.stat().st_mode & 0o777 == 0o600
+        assert 'url=http://127.0.0.1:50000/#pass=of-this-start"' in path.read_text()
+    for _ in range(200):
+        if not path.exists():
+            break
+        time.sleep(0.05)
+    assert list(path.parent.iterdir()) == []

@@ -13,7 +13,7 @@ import pytest
 from support.browser import Served, Watch
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Page
+    from playwright.sync_api import Page, Route
 
 PLAIN = "seamwright block 1\nname harbour\nsize 8 in\ngrid 8\n\nseam 0, 4 to 8, 4\n"
 OFFLINE = ("ERR_CONNECTION_REFUSED", "ERR_CONNECTION_RESET", "ERR_EMPTY_RESPONSE", "status of 403")
@@ -314,3 +314,61 @@ def test_a_file_that_was_broken_by_hand_is_said_line_by_line_and_can_be_brought_
     press(page, "Undo")
     seams(page, 2)
     saved(page)
+
+
+def test_an_answer_that_breaks_off_is_no_answer(harbour: Path, tab: Callable[..., Page]) -> None:
+    """The server died while it said that the change is kept: whether it is, nobody knows."""
+    page = tab()
+    seams(page, 1)
+    page.route("**/api/designs/*", lambda route: route.fulfill(status=200, body='{"name": "harb'))
+    draw(page, (4, 0), (4, 4))
+    saved(page, "Offline: kept here, saved as soon as seamwright answers")
+    assert harbour.read_text() == PLAIN
+    page.unroute("**/api/designs/*")
+    saved(page)
+    assert harbour.read_text() != PLAIN
+    press(page, "Undo")
+    seams(page, 1)
+
+
+def test_a_change_that_was_kept_without_an_answer_is_no_conflict(
+    harbour: Path, tab: Callable[..., Page], watch: Watch
+) -> None:
+    watch.allow("ERR_FAILED")
+    page = tab()
+    seams(page, 1)
+
+    def kept(route: Route) -> None:
+        route.fetch()
+        route.abort()
+
+    page.route("**/api/designs/*", kept, times=1)
+    draw(page, (4, 0), (4, 4))
+    draw(page, (2, 0), (2, 4))
+    seams(page, 3)
+    saved(page)
+    assert harbour.read_text().count("\nseam ") == 3
+
+
+def test_undo_leads_back_through_what_was_before_a_copy(
+    harbour: Path, served: Served, tab: Callable[..., Page], watch: Watch
+) -> None:
+    watch.allow("ERR_FAILED")
+    page = tab()
+    seams(page, 1)
+    draw(page, (4, 0), (4, 4))
+    saved(page)
+    page.reload()
+    seams(page, 2)
+    page.route("**/api/designs/*", lambda route: route.abort())
+    draw(page, (2, 0), (2, 4))
+    saved(page, "Offline: kept here, saved as soon as seamwright answers")
+    harbour.write_text(PLAIN + "# theirs\n")
+    page.unroute("**/api/designs/*")
+    press(page, "Keep mine as a copy")
+    opened(page, "harbour 2.seams")
+    for left in (2, 1):
+        press(page, "Undo")
+        seams(page, left)
+    saved(page)
+    assert (served.folder / "harbour 2.seams").read_text() == PLAIN

@@ -8,6 +8,7 @@ Method: it listens before the address is printed, so that nobody comes too early
 
 from __future__ import annotations
 
+import atexit
 import hashlib
 import os
 import secrets
@@ -23,6 +24,14 @@ from seamwright.page.app import make_app
 from seamwright.page.place import Place
 from seamwright.page.wire import AT_ONCE, server_of
 from seamwright.page.workers import Workers
+
+
+OPENED_S = 60.0
+"""For a browser to start and to read the file that leads to the page."""
+_LEADS_ON = (
+    '<!doctype html><meta charset="utf-8"><meta name="referrer" content="no-referrer"><title>seamwright</title>'
+    '<meta http-equiv="refresh" content="0; url={address}"><p><a href="{address}">Open the page</a></p>\n'
+)
 
 
 def serve(folder: str, port: int, *, opened: bool = True) -> int:
@@ -45,12 +54,42 @@ def serve(folder: str, port: int, *, opened: bool = True) -> int:
         print(address, flush=True)
         workers.start()
         if opened:
-            import webbrowser
-
-            webbrowser.open(address)
+            open_browser(here, address)
         signal.signal(signal.SIGTERM, _stopped)
         server_of(make_app(Place(here, password, workers))).run(sockets=[listener])
     return 0
+
+
+def open_browser(folder: Path, address: str) -> None:
+    """Opens the address in the browser, without the pass on a command line, where everybody here could read it.
+
+    The browser is given a file that only this user may read and that leads on to the address; the file goes soon.
+    Where it cannot be written nothing is opened, and the printed address is there to be followed.
+    """
+    import contextlib
+    import threading
+    import webbrowser
+
+    from seamwright.errors import SeamwrightError
+    from seamwright.page.versions import ready_within
+
+    try:
+        path = ready_within(folder, "opened") / f"{secrets.token_hex(8)}.html"
+        with open(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "w", encoding="ascii") as file:
+            file.write(_LEADS_ON.format(address=address))
+    except (OSError, SeamwrightError):
+        return
+
+    def away() -> None:
+        for left in path.parent.glob("*.html"):  # and what a start that was killed has left
+            with contextlib.suppress(OSError):
+                left.unlink()
+
+    webbrowser.open(path.as_uri())
+    later = threading.Timer(OPENED_S, away)
+    later.daemon = True
+    later.start()
+    atexit.register(away)
 
 
 def usable_folder(folder: str) -> Path:

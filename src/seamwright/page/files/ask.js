@@ -29,15 +29,21 @@ async function send(method, path, body, signal) {
     answer = await fetch(`/api/${path}`, { method, headers, signal, body: body === undefined ? undefined : JSON.stringify(body) });
   } catch (problem) {
     if (problem.name === "AbortError") throw problem;
-    throw new Refusal(0, { code: "offline", text: "Seamwright does not answer. Is it still running?" });
+    throw unheard();
   }
   return answer;
 }
 
+const unheard = () => new Refusal(0, { code: "offline", text: "Seamwright does not answer. Is it still running?" });
+
 // The answer as data; a refusal is thrown, with its whole body as `data` (a conflict carries what is there now).
 export async function ask(method, path, body, signal) {
   const answer = await send(method, path, body, signal);
-  const data = await answer.json().catch(() => ({}));
+  const data = await answer.json().catch((problem) => {
+    if (problem.name === "AbortError") throw problem;
+    if (answer.ok) throw unheard(); // it broke off on its way: nobody knows what it said
+    return {};
+  });
   if (!answer.ok) throw Object.assign(new Refusal(answer.status, data.error), { data });
   return data;
 }

@@ -126,6 +126,7 @@ export class Desk extends EventTarget {
   keepMine() { return this.#inTurn(async () => {
     const made = await ask("POST", "designs", { words: stemOf(this.name), ending: endingOf(this.name), text: this.text, of: this.name });
     this.#keeping.drop(this.name);
+    for (const one of [...this.#past, ...this.#ahead]) one.of ??= this.name; // versions that the copy does not have
     Object.assign(this, { name: made.name, hash: made.hash, there: null });
     this.#steps = [];
     this.#is("saved");
@@ -173,6 +174,9 @@ export class Desk extends EventTarget {
     this.#keeping.forget(kept);
     const last = kept.steps.at(-1).text;
     if (last === found.text) return;
+    // The file holds a step of hers: it was written, and the answer never came.
+    const written = kept.steps.findLastIndex(({ text }) => text === found.text);
+    if (written >= 0) kept = { ...kept, base: found.hash, steps: kept.steps.slice(written + 1) };
     if (kept.base === found.hash) this.#past.push({ hash: found.hash, text: found.text });
     else this.there = { text: found.text, hash: found.hash };
     Object.assign(this, { text: last, hash: kept.base, state: this.there ? "conflict" : "saving" });
@@ -185,7 +189,7 @@ export class Desk extends EventTarget {
   #step(from, to, way) { return this.#inTurn(async () => {
     if (!from.length) return;
     const next = from.at(-1);
-    next.text ??= (await ask("GET", at(this.name, "versions", next.hash))).text;
+    next.text ??= (await ask("GET", at(next.of ?? this.name, "versions", next.hash))).text;
     from.pop();
     to.push({ text: this.text, view: this.view });
     this.text = next.text;

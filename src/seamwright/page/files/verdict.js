@@ -59,7 +59,7 @@ export class Verdict extends EventTarget {
     this.asking = this.slow = false;
     this.#stop = null;
     this.dispatchEvent(new Event("asking"));
-    if (!found) return;
+    if (found?.of !== this.#drawing()) return; // another design was opened meanwhile
     this.now = found;
     this.#show();
     this.dispatchEvent(new Event("verdict"));
@@ -69,6 +69,7 @@ export class Verdict extends EventTarget {
   // What is no block has a verdict of its own kind (quilt.js), in the same place.
   #clear() {
     this.#waiting = null;
+    clearTimeout(this.#giveUp);
     if (!this.now) return;
     this.now = null;
     this.place.replaceChildren();
