@@ -25,7 +25,6 @@ from seamwright.page.place import Place
 from seamwright.page.wire import AT_ONCE, server_of
 from seamwright.page.workers import Workers
 
-
 OPENED_S = 60.0
 """For a browser to start and to read the file that leads to the page."""
 _LEADS_ON = (
