@@ -56,7 +56,7 @@ def keep(page: Page, words: str, folder: Path) -> Path:
         page.get_by_role("button", name=words).click()
     path = folder / coming.value.suggested_filename
     coming.value.save_as(path)
-    expect(page.get_by_text("is in your browser's downloads")).to_be_visible()
+    expect(page.get_by_text("is in your browser's downloads")).to_be_in_viewport()
     return path
 
 

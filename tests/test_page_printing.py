@@ -75,6 +75,7 @@ def test_a_print_from_the_page_is_byte_for_byte_the_one_of_the_command(
     assert 'filename="kite.pdf"' in answer.headers["Content-Disposition"]
     said = json.loads(unquote(answer.headers["Seamwright-Said"]))
     assert any("none further than" in sentence for sentence in said)
+    assert any('at 100 %, not "fit to page"' in sentence for sentence in said)
 
 
 def test_options_of_the_request_win_over_those_of_the_text(desk: Asking, tmp_path: Path) -> None:
@@ -230,12 +231,12 @@ def _kinds() -> list[type]:
     ],
 )
 def test_a_wrong_value_is_refused_with_what_mends_it(desk: Asking, option: str, value: str, said: str) -> None:
-    refused = desk.post("/api/print/choice", of(option=option, value=value))
+    refused = desk.post("/api/print/choice", {"option": option, "value": value})
     assert refused.status_code == 422
     text = refused.json()["error"]["text"]
     assert said in text or option == "paper"
     assert not text.startswith("option ") and "--" not in text
-    assert desk.post("/api/print/choice", of(option=option, value="")).status_code == 200
+    assert desk.post("/api/print/choice", {"option": option, "value": ""}).status_code == 200
 
 
 def test_a_palette_outside_of_the_folder_is_not_read(desk: Asking, folder: Path) -> None:

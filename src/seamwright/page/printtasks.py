@@ -63,6 +63,7 @@ def printed_sheets(path: str, text: str, given: Given) -> Prints:
     pdf, printed = pdf_of(*plans_of_text(path, text, given), file=path)
     shown = [sheet for sheet in printed.sheets if sheet.in_set is None or sheet.in_set.set == 1][:MOST_PICTURES]
     made, true = made_words(replace(printed, paper=paper(printed.paper).said)), true_words(printed)
+    following = capital(next_words(printed.printing))
     facts = {
         "sheets": len(printed.sheets),
         "made": f"{made}.",
@@ -70,11 +71,11 @@ def printed_sheets(path: str, text: str, given: Given) -> Prints:
         "notes": [on_page(words) for words in told_notes(printed)],
         "stock": list(on_screen(printed.plans, printed.printing)),
         "true": true,
-        "next": capital(next_words(printed.printing)),
+        "next": following,
         "alike": _alike(printed),
     }
     return Prints(
-        Made(pdf, (f"{made}.", true)),
+        Made(pdf, (f"{made}.", following, true)),
         facts,
         tuple(map(_caption, shown)),
         tuple(to_svg(sheet.ink, sheet.width_pt, sheet.height_pt, "pt", background="#ffffff") for sheet in shown),
@@ -115,12 +116,15 @@ def class_booklet(path: str, text: str, given: Given) -> Made:
     """The handout of a class."""
     from seamwright.handouts import booklet_of
     from seamwright.units import say_count
-    from seamwright.words.prints import true_words
+    from seamwright.words.prints import next_words, true_words
 
     pdf, booked = booklet_of(*plans_of_text(path, text, given), file=path)
     sheets = booked.printed.sheets
     behind = f", then {say_count(len(sheets), 'sheet')} of foundations" if sheets else ""
-    return Made(pdf, (f"{say_count(len(booked.pages), 'page')} to read{behind}.", true_words(booked.printed)))
+    following = (capital(next_words(booked.printed.printing)),) if sheets else ()
+    return Made(
+        pdf, (f"{say_count(len(booked.pages), 'page')} to read{behind}.", *following, true_words(booked.printed))
+    )
 
 
 def plan_picture(path: str, text: str, given: Given) -> Made:

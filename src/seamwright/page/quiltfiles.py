@@ -59,10 +59,11 @@ def _foundations(quilt: Quilt, asked: dict[str, Any]) -> Made:
     from seamwright.api import pdf_of
     from seamwright.quilt.counts import for_quilt
     from seamwright.quilts import plans_of
-    from seamwright.words.prints import made_words, true_words
+    from seamwright.words.onpage import capital
+    from seamwright.words.prints import made_words, next_words, true_words
 
     pdf, printed = pdf_of(*plans_of(quilt), file=quilt.setting.file, quilt=for_quilt(quilt), **asked)
-    return Made(pdf, (f"{made_words(printed)}.", true_words(printed)))
+    return Made(pdf, (f"{made_words(printed)}.", capital(next_words(printed.printing)), true_words(printed)))
 
 
 def _write(out: Path, quilt: Quilt, kind: str, asked: dict[str, Any]) -> tuple[str, ...]:

@@ -9,7 +9,10 @@ import { button, make } from "./dom.js";
 // Says what became of a file, in a place of its own: {element, clear, run}.
 export function maker() {
   const said = make("div", { class: "made", role: "status" });
-  const tell = (...parts) => said.replaceChildren(...parts);
+  const tell = (...parts) => {
+    said.replaceChildren(...parts);
+    if (parts.length) said.scrollIntoView({ block: "nearest" }); // the button may stay in sight far above it
+  };
   return {
     element: said,
     clear: () => tell(),
