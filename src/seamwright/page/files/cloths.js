@@ -9,7 +9,7 @@ const CODE_PX = [7.5, 15]; // a smaller code is not shown, a larger one not need
 
 export class Cloths {
   #at = 0; // the patch that has the keyboard, by its place in the order of reading
-  #stroke = null; // patches painted since the pointer went down
+  #stroke = null; // patches painted since the pointer went down, by their places
   #shown = [];
 
   constructor(app, wardrobe, told) {
@@ -35,12 +35,13 @@ export class Cloths {
     const { chart } = app;
     chart.svg.classList.toggle("colouring", wardrobe.open);
     chart.svg.classList.toggle("greys", wardrobe.open && wardrobe.grey && wardrobe.ready);
+    const stroke = this.#stroke;
+    this.#stroke = null;
     if (!wardrobe.open) {
       chart.fill("warnings");
       return;
     }
     const had = this.#shown.includes(document.activeElement);
-    this.#stroke = null;
     const { patches } = this;
     this.#at = Math.min(this.#at, Math.max(0, patches.length - 1));
     this.#shown = patches.map((patch, k) => shape("path", {
@@ -55,6 +56,11 @@ export class Cloths {
     for (const made of this.#shown) {
       made.addEventListener("focus", () => { this.#at = Number(made.dataset.k); this.#rove(); this.#mark(); this.told(this.patches[this.#at], true); });
       made.addEventListener("blur", () => this.#mark());
+    }
+    // The answer to the stroke before may come while the next is under way: that one goes on.
+    if (stroke && [...stroke].every(([k, patch]) => patches[k]?.name === patch.name)) {
+      this.#stroke = new Map();
+      for (const k of stroke.keys()) this.#brush(k);
     }
     this.#fit();
     if (had) this.#shown[this.#at]?.focus();
@@ -93,7 +99,7 @@ export class Cloths {
     this.#at = k;
     this.#rove();
     if (wardrobe.picking) return this.#take(k);
-    this.#stroke = new Set();
+    this.#stroke = new Map();
     this.#brush(k);
   }
 
@@ -113,7 +119,7 @@ export class Cloths {
   #brush(k) {
     const { wardrobe } = this;
     if (this.#stroke.has(k) || wardrobe.held === null) return;
-    this.#stroke.add(k);
+    this.#stroke.set(k, this.patches[k]);
     const fabric = wardrobe.find(wardrobe.held);
     if (wardrobe.way && !this.patches[k].own) return;
     const alike = wardrobe.way ? this.patches.flatMap((patch, n) => (patch.own === this.patches[k].own ? [n] : [])) : [k];
@@ -130,12 +136,13 @@ export class Cloths {
   #up() {
     const stroke = this.#stroke;
     this.#stroke = null;
-    if (stroke?.size) this.#painted([...stroke].map((k) => this.patches[k]));
+    if (stroke?.size) this.#painted([...stroke.values()]);
   }
 
   #putBack() {
-    if (this.#stroke) this.draw();
+    const had = this.#stroke;
     this.#stroke = null;
+    if (had) this.draw();
   }
 
   async #painted(patches) {

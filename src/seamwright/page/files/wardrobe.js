@@ -21,7 +21,7 @@ export class Wardrobe extends EventTarget {
     app.desk.addEventListener("open", () => this.#opened());
     app.desk.addEventListener("change", () => this.#changed());
     app.desk.addEventListener("state", () => { if (this.open && this.trouble && app.desk.state === "saved") this.look(); });
-    app.events.addEventListener("work", () => { if (this.open && this.#stale) this.look(); });
+    app.events.addEventListener("work", () => { if (this.open && this.#stale) this.#lookAnew(); });
   }
 
   get open() { return this.app.work === "colour" && this.app.kind === "block"; }
@@ -57,6 +57,13 @@ export class Wardrobe extends EventTarget {
     this.#stale = true;
     if (this.app.desk.view?.colourways?.some((way) => way.name === this.named)) this.named = "";
     if (this.open) this.look();
+  }
+
+  // Patches of an older drawing are none to paint on.
+  #lookAnew() {
+    this.now = null;
+    this.#tell("told");
+    this.look();
   }
 
   // One question is under way at a time; an answer to an older drawing is never shown.
