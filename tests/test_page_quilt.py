@@ -233,5 +233,7 @@ def test_pictures_and_tables_have_their_forms(desk: Asking) -> None:
     table = desk.post("/api/quilt/file", of(small, kind="cutting", form="csv"))
     assert len(list(csv.reader(io.StringIO(table.content.decode("utf-8-sig"))))) > 5
     assert desk.post("/api/quilt/file", of(small, kind="picture", form="png")).content.startswith(b"\x89PNG")
+    drawn = desk.post("/api/quilt/file", of(small, kind="picture", form="svg"))
+    assert drawn.headers["content-type"].startswith("image/svg+xml") and b"<svg" in drawn.content
     refused = desk.post("/api/quilt/file", of(small, kind="booklet", form="png"))
     assert refused.status_code == 422 and "Ask for PDF" in refused.json()["error"]["text"]

@@ -7,7 +7,7 @@ Leaves: keeping files (keeping), their names (folder), drawings from elsewhere (
 from __future__ import annotations
 
 import hashlib
-from collections import OrderedDict
+from collections.abc import Coroutine
 from dataclasses import asdict
 from pathlib import Path
 from typing import Annotated, Any, Literal
@@ -15,20 +15,30 @@ from typing import Annotated, Any, Literal
 from fastapi import APIRouter
 from fastapi.concurrency import run_in_threadpool
 from fastapi.responses import JSONResponse, Response
-from pydantic import Field
+from pydantic import BaseModel, Field
 
 from seamwright.page.asked import Name, Request, Text, Words, in_bytes
 from seamwright.page.blank import NEW_GRID, NEW_SIZE, new_text
 from seamwright.page.bringing import brought, may_bring
 from seamwright.page.folder import design_names, free_name, kind_of, path_of
-from seamwright.page.keeping import Changed, Keeper, Step
+from seamwright.page.keeping import Changed, Keeper, Saved, Step
 from seamwright.page.listing import Listing
+from seamwright.page.once import Once
 from seamwright.page.pictures import small_picture
 from seamwright.page.place import Place
+from seamwright.page.printing import MEDIA, files_of_kinds
+from seamwright.page.versions import Entry
 
 BRING_S, PICTURE_S = 40.0, 15.0
 MOST_PICTURES = 400
 Hash = Annotated[str, Field(max_length=64, pattern=r"^([0-9a-f]{64})?$")]
+
+
+class Conflict(BaseModel):
+    """What a file holds instead of what was read: its text, and the hash of it; both "" if it is not there."""
+
+    text: str
+    hash: str
 
 
 class Before(Request):
@@ -93,7 +103,7 @@ def router(place: Place) -> APIRouter:
     routes = APIRouter(prefix="/api")
     keeper, listing = Keeper(place.folder), Listing(place.folder)
     keeper.clear_away()
-    pictures: OrderedDict[str, str] = OrderedDict()
+    pictures: Once[str] = Once(MOST_PICTURES)
 
     @routes.get("/folder")
     def folder() -> dict[str, str]:
@@ -127,20 +137,24 @@ def router(place: Place) -> APIRouter:
         """What tells whether a design was changed elsewhere; "" if it is not there."""
         return {"hash": keeper.hash(name)}
 
-    @routes.put("/designs/{name}", responses={409: {"description": "Changed elsewhere: what is there now"}})
+    @routes.put(
+        "/designs/{name}",
+        response_model=Saved,
+        responses={409: {"model": Conflict, "description": "Changed elsewhere: what is there now"}},
+    )
     def save(name: Name, asked: Save) -> Any:
         """Keeps a text; refused with what is there now (409) if that is not what it was changed from."""
         steps = [*(Step(one.text, one.way) for one in asked.before), Step(asked.text, asked.way)]
         try:
-            return asdict(keeper.save(name, steps, asked.base))
+            return keeper.save(name, steps, asked.base)
         except Changed as now:
             return JSONResponse({"text": now.text, "hash": now.hash}, 409)
 
     @routes.post("/designs")
-    def make(asked: Make) -> dict[str, Any]:
+    def make(asked: Make) -> Saved:
         """Makes a design under a free name."""
         way = "copy" if asked.of else "new"
-        return asdict(keeper.create(asked.words, asked.ending, asked.text, way, asked.of))
+        return keeper.create(asked.words, asked.ending, asked.text, way, asked.of)
 
     @routes.post("/designs/{name}/rename")
     def rename(name: Name, asked: Rename) -> dict[str, Any]:
@@ -160,14 +174,14 @@ def router(place: Place) -> APIRouter:
         return [{"name": name, "at": at} for name, at in keeper.taken_away()]
 
     @routes.post("/away/{name}")
-    def bring_back(name: Name) -> dict[str, Any]:
+    def bring_back(name: Name) -> Saved:
         """Brings back a design that was taken away."""
-        return asdict(keeper.bring_back(name))
+        return keeper.bring_back(name)
 
     @routes.get("/designs/{name}/versions")
-    def versions(name: Name) -> list[dict[str, Any]]:
+    def versions(name: Name) -> tuple[Entry, ...]:
         """The last versions of a design, the newest first."""
-        return [asdict(entry) for entry in keeper.versions_of(name)]
+        return keeper.versions_of(name)
 
     @routes.post("/designs/{name}/versions")
     def lay_by(name: Name, asked: LayBy) -> dict[str, str]:
@@ -179,19 +193,18 @@ def router(place: Place) -> APIRouter:
         """The text of one version."""
         return {"text": keeper.version(name, wanted), "hash": wanted}
 
-    @routes.get("/designs/{name}/picture", responses={200: {"content": {"image/svg+xml": {}}}})
+    @routes.get("/designs/{name}/picture", response_class=Response, responses=files_of_kinds(".svg"))
     async def picture(name: Name, version: Hash = "") -> Response:
         """A small picture of a design, or of one of its versions, as SVG."""
         data = await run_in_threadpool(_bytes, name, version)
         key = f"{kind_of(name)} {hashlib.sha256(data).hexdigest()}"
+
+        def draw() -> Coroutine[Any, Any, str]:
+            return place.workers.run(small_picture, str(place.folder), name, data, limit_s=PICTURE_S)
+
         # A quilt shows its blocks, which change without it.
-        drawn = pictures.get(key) if kind_of(name) != "quilt" else None
-        if drawn is None:
-            drawn = await place.workers.run(small_picture, str(place.folder), name, data, limit_s=PICTURE_S)
-            pictures[key] = drawn
-            if len(pictures) > MOST_PICTURES:
-                pictures.popitem(last=False)
-        return Response(drawn, media_type="image/svg+xml")
+        drawn = await (draw() if kind_of(name) == "quilt" else pictures.get(key, draw))
+        return Response(drawn, media_type=MEDIA[".svg"])
 
     @routes.post("/bring")
     async def bring(asked: Bring) -> dict[str, Any]:

@@ -18,7 +18,7 @@ from fastapi import APIRouter, Response
 from pydantic import Field
 
 from seamwright.errors import OptionError, SeamwrightError, fail
-from seamwright.page.asked import OfDrawing
+from seamwright.page.asked import OfDrawing, Request
 from seamwright.page.choices import choices_object, usable
 from seamwright.page.once import Once
 from seamwright.page.place import Place
@@ -49,7 +49,7 @@ class PrintFile(OfDrawing):
     kind: Literal["pdf", "cutter", "booklet", "picture"]
 
 
-class Choice(OfDrawing):
+class Choice(Request):
     """Asks whether an option can have a value; "" takes it away."""
 
     option: str = Field(max_length=40)
@@ -66,6 +66,7 @@ MEDIA = {
     ".pdf": "application/pdf",
     ".zip": "application/zip",
     ".png": "image/png",
+    ".svg": "image/svg+xml",
     ".csv": "text/csv; charset=utf-8",
 }
 

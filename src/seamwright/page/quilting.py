@@ -18,7 +18,7 @@ from seamwright.errors import OptionError, fail
 from seamwright.page.asked import Name, Options, Request, Words
 from seamwright.page.folder import free_name, inside
 from seamwright.page.place import Place
-from seamwright.page.printing import download
+from seamwright.page.printing import download, files_of_kinds
 from seamwright.page.quiltfiles import ENDINGS, file_made
 from seamwright.page.quiltturnings import turnings_shown
 from seamwright.page.quiltwork import facts_told, pictured, sewable
@@ -32,6 +32,7 @@ FACTS_S = 120.0
 FILE_S = 300.0
 AT_ONCE = 24
 """Turnings in one answer."""
+_ENDINGS = tuple(dict.fromkeys(ending for endings in ENDINGS.values() for ending in endings))
 
 
 Text = Annotated[str, Field(max_length=500_000)]
@@ -140,7 +141,7 @@ def router(place: Place) -> APIRouter:
             turnings_shown, folder, asked.name, asked.text, blocks, *how, limit_s=FACTS_S
         )
 
-    @routes.post("/file", response_class=Response)
+    @routes.post("/file", response_class=Response, responses=files_of_kinds(*_ENDINGS))
     async def file(asked: QuiltFile) -> Response:
         """A file to download: the quilt's picture, all its foundations, its cutting list, its booklet."""
         ending = f".{asked.form}"

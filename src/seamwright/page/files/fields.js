@@ -37,9 +37,8 @@ function fieldOf(app, option) {
     event.stopPropagation();
     const value = control.value();
     if (value === null || value === shown) return fail("");
-    const { name, text } = app.desk;
     try {
-      await ask("POST", "print/choice", { name, text, option: option.option, value });
+      await ask("POST", "print/choice", { option: option.option, value });
       await app.desk.change([{ do: "option", name: option.option, value }]);
       fail("");
     } catch (refusal) {
