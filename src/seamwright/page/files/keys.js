@@ -14,13 +14,11 @@ export const KEYS = [
 
 export function mount(app, tables) {
   const list = () => askIn(make("dialog", { "aria-label": "Keys" },
-    make("h2", {}, "Keys"),
+    make("form", { method: "dialog", class: "row apart" }, make("h2", {}, "Keys"), make("button", {}, "Close")),
     ...tables.filter(([, rows]) => rows?.length).map(([name, rows]) => make("section", {},
       make("h3", {}, name),
       make("dl", { class: "keys" }, ...rows.flatMap(([keys, does]) => [make("dt", {}, keys), make("dd", {}, does)])))),
-    make("form", { method: "dialog", class: "row" },
-      make("button", { class: "first" }, "Close"),
-      button("Show hints again", () => { showAgain(); app.events.dispatchEvent(new Event("hints")); app.say("Hints are shown again."); }))));
+    button("Show hints again", () => { showAgain(); app.events.dispatchEvent(new Event("hints")); app.say("Hints are shown again."); })));
   document.getElementById("keys-open").addEventListener("click", list);
 
   const works = [...document.querySelectorAll("#work section")];

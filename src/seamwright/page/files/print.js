@@ -12,8 +12,8 @@ import { Sheets } from "./sheets.js";
 import { Ways } from "./ways.js";
 
 export const KEYS = [
-  ["Left, Right", "The sheet before, the next one, while one is large"],
-  ["Escape", "Back to the drawing"],
+  ["← →", "the sheet before, the next one, while one is large"],
+  ["Escape", "back to the drawing"],
 ];
 
 const FEW = 3; // notes in sight

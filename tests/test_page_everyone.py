@@ -1,0 +1,165 @@
+"""The page for everyone: what a screen reader is told, what is seen at 200 % and on a tablet, hints that go away.
+
+Rules are those of axe-core (WCAG 2.1 A and AA, and its best practices). 640 x 430 is what a window of 1280 x 860
+holds at 200 % (WCAG 2.1, 1.4.4 and 1.4.10); 820 x 1180 is a common tablet, held upright (common practice).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Browser, BrowserContext, Page, expect
+
+from support.browser import PATIENCE_MS, Served, Watch
+
+PARTS = ("Draw", "Check", "Colour", "Cut", "Print", "Sew", "Quilt")
+OPEN = "seamwright block 1\nname mole\nsize 8 in\ngrid 8\nseam 0, 0 to 4, 4\n"
+BAD = "seamwright block 1\nname bad\nsize 8 in\ngrid 8\nseam 0, 0 to 4\n"
+AT_REST = """() => !document.querySelector('[aria-busy="true"], .waiting') && !window.seamwright.verdict.asking
+  && !document.querySelector("#work section:has(> .in:not([hidden])) .summary")?.textContent.endsWith("…")"""
+COVERED = """() => [...document.querySelectorAll("button, input, select, summary, a[href]")].filter((one) => {
+  if (!one.checkVisibility({ visibilityProperty: true }) || one.matches(".skip")) return false;
+  one.scrollIntoView({ block: "center", inline: "center", behavior: "instant" });
+  const box = one.getBoundingClientRect();
+  if (box.width < 2 || box.height < 2) return false;
+  const seen = document.elementFromPoint(box.x + box.width / 2, box.y + box.height / 2);
+  return !(seen && (one.contains(seen) || seen.closest("label")?.contains(one)));
+}).map((one) => one.outerHTML.slice(0, 120))"""
+
+
+@pytest.fixture
+def context(chromium: Browser) -> Iterator[BrowserContext]:
+    """A new browser that lets a test's own scripts in; the policy itself is tried elsewhere."""
+    made = chromium.new_context(viewport={"width": 1280, "height": 860}, bypass_csp=True, reduced_motion="reduce")
+    made.set_default_timeout(PATIENCE_MS)
+    yield made
+    made.close()
+
+
+def faultless(page: Page) -> None:
+    """No violation of any of axe-core's rules."""
+    found = Axe().run(page).response
+    assert len(found["passes"]) > 10, "the rules did not run"
+    told = [
+        f"{fault['id']}: {node['html'][:200]} {node.get('failureSummary', '')}"
+        for fault in found["violations"]
+        for node in fault["nodes"]
+    ]
+    assert not told, "\n".join(told)
+
+
+def at_rest(page: Page) -> None:
+    """The verdict stands, and nothing is being made."""
+    page.wait_for_function(AT_REST)
+
+
+def part(page: Page, name: str) -> None:
+    page.get_by_role("button", name=name, exact=True).first.click()
+    at_rest(page)
+
+
+def on_table(page: Page, card: str, title: str = "") -> None:
+    """A design of the folder, opened by its card."""
+    page.get_by_role("button", name="Designs", exact=True).click()
+    page.get_by_role("dialog").get_by_text(card, exact=True).click()
+    expect(page.get_by_role("dialog")).to_have_count(0)
+    expect(page.get_by_role("heading", level=1)).to_have_text(title or card)
+    at_rest(page)
+
+
+def fill(served: Served) -> None:
+    """A design for each state."""
+    served.put("beacon.seams", "breakwater.seams", "kites-star.setting", "kite.svg")
+    (served.folder / "mole.seams").write_text(OPEN)
+    (served.folder / "bad.seams").write_text(BAD)
+
+
+def test_a_rule_that_is_broken_is_found(page: Page) -> None:
+    page.evaluate("document.body.append(document.createElement('button'))")
+    with pytest.raises(AssertionError, match="button-name"):
+        faultless(page)
+
+
+def test_no_part_breaks_a_rule_on_an_empty_table(page: Page) -> None:
+    page.get_by_text("This folder has no designs yet").wait_for()
+    for name in PARTS:
+        part(page, name)
+        faultless(page)
+    page.get_by_role("button", name="Keys", exact=True).click()
+    faultless(page)
+
+
+@pytest.mark.parametrize(
+    ("card", "parts"),
+    [
+        ("beacon", PARTS),
+        ("breakwater", ("Check", "Colour", "Print")),  # cannot be sewn
+        ("mole", ("Draw", "Check", "Cut")),  # not finished
+        ("bad", ("Draw", "Sew")),  # cannot be read
+        ("kites, stars", ("Quilt",)),
+    ],
+)
+def test_no_part_breaks_a_rule(card: str, parts: Sequence[str], served: Served, tab: Callable[..., Page]) -> None:
+    fill(served)
+    page = tab()
+    on_table(page, card, "bad.seams" if card == "bad" else card)
+    for name in parts:
+        part(page, name)
+        faultless(page)
+
+
+def test_no_list_note_or_large_sheet_breaks_a_rule(served: Served, tab: Callable[..., Page], watch: Watch) -> None:
+    fill(served)
+    page = tab()
+    on_table(page, "beacon")
+    part(page, "Print")
+    page.get_by_role("button", name="Sheet 1").click()
+    page.get_by_role("button", name="Back to the drawing").wait_for()
+    faultless(page)
+    page.get_by_role("button", name="Designs", exact=True).click()
+    page.get_by_role("dialog").get_by_text("breakwater", exact=True).wait_for()
+    faultless(page)
+    page.keyboard.press("Escape")
+    watch.allow("ERR_CONNECTION_REFUSED", "ERR_CONNECTION_RESET", "ERR_EMPTY_RESPONSE")
+    served.stop()
+    part(page, "Draw")
+    page.get_by_label("Name", exact=True).fill("beacon light")
+    page.keyboard.press("Enter")
+    page.get_by_role("region", name="About saving").get_by_text("Seamwright does not answer").wait_for()
+    faultless(page)
+
+
+@pytest.mark.parametrize("size", [(640, 430), (820, 1180), (1920, 1080)], ids=["200 %", "tablet", "large"])
+def test_nothing_is_cut_off_or_covered(size: tuple[int, int], served: Served, tab: Callable[..., Page]) -> None:
+    fill(served)
+    page = tab()
+    page.set_viewport_size({"width": size[0], "height": size[1]})
+    for card in ("breakwater", "beacon", "kites, stars"):
+        on_table(page, card)
+        for name in ("Quilt",) if card == "kites, stars" else PARTS:
+            part(page, name)
+            wide, seen = page.evaluate("[document.documentElement.scrollWidth, innerWidth]")
+            assert wide <= seen, f"{card}, {name}: {wide} px wide"
+            assert page.evaluate(COVERED) == [], f"{card}, {name}"
+
+
+def test_a_control_that_is_covered_is_found(page: Page) -> None:
+    page.evaluate("""() => { const over = document.createElement('div'); document.body.append(over);
+    Object.assign(over.style, { position: 'fixed', inset: '0 0 50% 0', zIndex: 99 }); }""")
+    assert any("undo" in one for one in page.evaluate(COVERED))
+
+
+def test_a_first_time_hint_goes_away_for_good(page: Page) -> None:
+    part(page, "Print")
+    hint = page.get_by_text("Look at the pages first")
+    expect(hint).to_be_visible()
+    hint.get_by_role("button", name="Put this hint away").click()
+    expect(hint).to_have_count(0)
+    page.reload()
+    part(page, "Print")
+    expect(page.get_by_text("Paper", exact=True)).to_be_visible()
+    expect(hint).to_have_count(0)
+    part(page, "Cut")
+    expect(page.get_by_role("button", name="Put this hint away")).to_be_visible()
