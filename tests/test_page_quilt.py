@@ -225,7 +225,9 @@ def test_files_of_the_whole_quilt_are_downloaded(desk: Asking, kind: str, form: 
     read = PdfReader(io.BytesIO(answer.content))
     assert pages is None or len(read.pages) == pages
     assert "made by seamwright from [evening.setting, kite.svg]" in str(read.metadata) or kind == "foundations"
-    assert unquote(answer.headers["seamwright-said"]) != "[]"
+    said = unquote(answer.headers["seamwright-said"])
+    assert said != "[]"
+    assert ("print at 100 %" in said.lower()) == (kind in ("foundations", "booklet"))
 
 
 def test_pictures_and_tables_have_their_forms(desk: Asking) -> None:

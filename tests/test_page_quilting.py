@@ -10,8 +10,10 @@ from pathlib import Path
 from playwright.sync_api import Page, expect
 from pypdf import PdfReader
 
+from seamwright.quilt.extras import BINDING_IN, OVER_IN
 from seamwright.quilt.form import read_setting
 from seamwright.quilt.model import Setting, Turn
+from seamwright.units import Units, say_length
 from support.browser import Served
 
 
@@ -81,6 +83,12 @@ def test_a_block_is_set_in_a_quilt_turned_framed_counted_and_printed(
     assert turns(made) == [[one, Turn(1), one], [one, Turn(3), Turn(0, True)]]
     assert made.sashing is not None and made.sashing.width_in == 1.5
     assert [border.width_in for border in made.borders] == [3.0]
+
+    # What is left out is shown as it is then taken.
+    page.locator("summary", has_text="Edge, back and size").click()
+    for field, inches in (("Cut this wide", BINDING_IN), ("Beyond the top", OVER_IN)):
+        usual = say_length(inches[Units.INCH], Units.INCH)
+        expect(page.get_by_label(field)).to_have_attribute("placeholder", usual)
 
     # A turning is chosen from pictures; every place then repeats it.
     page.get_by_role("button", name="Turnings to choose from").click()

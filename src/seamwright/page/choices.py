@@ -97,7 +97,7 @@ FIELDS = (
         "rotary",
         "check",
         value="auto",
-        help="What a ruler and a rotary cutter do quicker stays off the paper, and Cut tells of it.",
+        help="What a ruler and a rotary cutter do quicker stays off the paper and stands in the cutting list.",
     ),
     Field("max-patches", "check", kind="number", usual="any number"),
     Field(

@@ -19,7 +19,8 @@ from seamwright.page.planned import plans_of_text
 from seamwright.words.onpage import capital, on_page
 
 if TYPE_CHECKING:
-    from seamwright.results import Printed
+    from seamwright.quiltbooks import QuiltBooked
+    from seamwright.results import Booked, Printed
     from seamwright.sheet.model import Sheet
 
 MOST_PICTURES = 48
@@ -115,16 +116,21 @@ def cutter_files(path: str, text: str, given: Given) -> Made:
 def class_booklet(path: str, text: str, given: Given) -> Made:
     """The handout of a class."""
     from seamwright.handouts import booklet_of
+
+    pdf, booked = booklet_of(*plans_of_text(path, text, given), file=path)
+    return Made(pdf, booklet_words(booked))
+
+
+def booklet_words(booked: Booked | QuiltBooked) -> tuple[str, ...]:
+    """What is told of a booklet once it is made: its pages, how to print its sheets, how true they are."""
     from seamwright.units import say_count
     from seamwright.words.prints import next_words, true_words
 
-    pdf, booked = booklet_of(*plans_of_text(path, text, given), file=path)
     sheets = booked.printed.sheets
     behind = f", then {say_count(len(sheets), 'sheet')} of foundations" if sheets else ""
     following = (capital(next_words(booked.printed.printing)),) if sheets else ()
-    return Made(
-        pdf, (f"{say_count(len(booked.pages), 'page')} to read{behind}.", *following, true_words(booked.printed))
-    )
+    pages = f"{say_count(len(booked.pages), 'page')} to read{behind}."
+    return pages, *following, true_words(booked.printed)
 
 
 def plan_picture(path: str, text: str, given: Given) -> Made:

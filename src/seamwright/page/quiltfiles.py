@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 from seamwright.asked import Given, texts_of
 from seamwright.errors import SeamwrightError
-from seamwright.page.printtasks import Made
+from seamwright.page.printtasks import Made, booklet_words
 from seamwright.page.quiltwork import plain, setting_at
 
 if TYPE_CHECKING:
@@ -79,7 +79,6 @@ def _write(out: Path, quilt: Quilt, kind: str, asked: dict[str, Any]) -> tuple[s
         write_quilt_cutting(out, cutting_of(quilt, **asked))
         return ("Proven: what is bought holds all that is cut.",)
     from seamwright.quiltbooks import write_quilt_booklet
-    from seamwright.words.prints import true_words
 
     booked = write_quilt_booklet(out, quilt, **asked)
-    return (f"{len(booked.pages)} pages and {len(booked.printed.sheets)} sheets.", true_words(booked.printed))
+    return booklet_words(booked)

@@ -101,9 +101,9 @@ def rank_sentence(found: Turnings) -> str:
     }
     told = say_list([f"{parts[name]} ({weight})" for name, weight in WEIGHTS.items()])
     if found.by_rule:
-        return f"First comes the best of each rule, then the next of each; 100 points are {told}."
+        return f"First comes the best of each rule, then the next of each; the best adds up most of {told}."
     equal = ", equal ones four at a time" if found.by_turns else ""
-    return f"First come those that make most of their blocks{equal}; 100 points are {told}."
+    return f"First come those that make most of their blocks{equal}; the number out of 100 adds up {told}."
 
 
 def paste_sentence(found: Turnings) -> str:
@@ -133,8 +133,8 @@ def foot_words(found: Turnings) -> str:
 
 
 def caption(turning: Turning) -> str:
-    """Beside the number of a layout: the rules that make it, or its points."""
-    return ", ".join(turning.rules) or f"{turning.found.points:.0f} points"
+    """Beside the number of a layout: the rules that make it, or how many out of 100 it makes."""
+    return ", ".join(turning.rules) or f"{turning.found.points:.0f} out of 100"
 
 
 def written_sentence(found: Turnings, number: int, file: str) -> str:

@@ -91,11 +91,11 @@ function edgeFields(view, change, metric) {
   return [
     tick("A binding", "quilt-bound", binding !== null, (on) => bind({ none: !on })),
     binding ? row(fabric("Binding of", "quilt-binding", binding[0], (name) => bind({ fabric: name }), "not said"),
-      length("Cut this wide", "quilt-binding-width", binding[1], (width) => bind({ width }), "as usual")) : null,
+      length("Cut this wide", "quilt-binding-width", binding[1], (width) => bind({ width }), metric ? "6.5 cm" : "2 1/2 in")) : null,
     tick("A back", "quilt-backed", backing !== null, (on) => back({ none: !on })),
     backing ? row(fabric("Back of", "quilt-backing", backing[0], (name) => back({ fabric: name }), "not said"),
       length("Its fabric is this wide", "quilt-backing-width", backing[1], (width) => back({ width }), "as usual"),
-      length("Beyond the top", "quilt-backing-over", backing[2], (over) => back({ over }), "as usual")) : null,
+      length("Beyond the top", "quilt-backing-over", backing[2], (over) => back({ over }), metric ? "10 cm" : "4 in")) : null,
     tick("Batting", "quilt-batted", batting !== null, (on) => change({ do: "batting", over: "", none: !on })),
     select("Come near to the size", "quilt-fit", BEDS, bed, (name) => change({ do: "fit", size: name === "own" ? metric ? "150 x 200 cm" : "60 x 80 in" : name })),
     bed === "own" && view.fit ? words("Width x height", "quilt-fit-own", view.fit, (size) => change({ do: "fit", size })) : null,
