@@ -20,7 +20,7 @@ from playwright.sync_api import Locator, Page, expect
 from pypdf import PdfReader
 from shapely import affinity
 
-from support.browser import Served
+from support.browser import DESIGNS, Served
 
 Point = tuple[float, float]
 Line = tuple[Point, ...]
@@ -40,6 +40,20 @@ SEEN = """one => [...(one.labels?.length ? one.labels : [one])]
 EDGE = """chart => {
   const box = chart.querySelector(".outline path").getBoundingClientRect();
   return [box.x, box.y, box.width, box.height];
+}"""
+STOP = """() => {
+  const one = document.activeElement, style = getComputedStyle(one), box = one.getBoundingClientRect();
+  const drawn = style.outlineStyle !== "none" && parseFloat(style.outlineWidth) >= 2;
+  const round = one.matches("#chart .cloth") && document.querySelector("#chart .at-keys") !== null;
+  const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+  const over = document.elementsFromPoint(x, y);
+  const shown = one === document.body || over.includes(one) || over.some((each) => one.contains(each));
+  const words = one.getAttribute("aria-label") ?? (one.labels?.[0] ?? one).innerText;
+  const named = one.matches("select, input") ? one.labels?.[0]?.cloneNode(true) : null;
+  for (const each of named?.querySelectorAll("select") ?? []) each.remove();
+  const text = one.matches("select") ? named?.textContent ?? words : words;
+  const ended = one === document.body; // between the last stop and the first
+  return { words: ended ? "" : text, seen: ended || ((drawn || round) && shown), drawn, round, shown, box };
 }"""
 COUNT_DIALOGS = """() => {
   window.dialogs = 0;
@@ -320,7 +334,7 @@ def test_a_block_that_locks_is_mended_painted_and_printed_for_a_class(
     she.sees("It is what is checked, cut and printed.")
 
     she.clicks("Print it")
-    she.chooses("Paper", "A4, 21 x 29.7 cm")
+    she.chooses("Paper", "A4, 210 x 297 mm")
     she.clicks("Copies", "textbox")
     she.types("2")
     she.presses("Enter")
@@ -331,7 +345,7 @@ def test_a_block_that_locks_is_mended_painted_and_printed_for_a_class(
     check_copies(sheets_of(printed))
 
     she.clicks("Cut")
-    she.sees("new block, 1 block of 6 x 6 in finished")
+    she.sees("Read each size twice before you cut")
     cut = "\n".join(leaf.extract_text() for leaf in PdfReader(she.downloads("Cutting list (PDF)", tmp_path)).pages)
     assert "ink" in cut and "chalk" in cut
     rows = list(
@@ -366,3 +380,119 @@ def check_copies(sheets: Sequence[Sheet]) -> None:
     fits = [[off_by(part, drawn) < 0.0005 for part in parts] for drawn in (upper, lower)]
     assert [sum(fit) for fit in fits] == [2, 2]
     assert len(parts) == 4
+
+
+class AtKeys:
+    """Someone whose hands stay on the keyboard; where the focus is has to be seen at every stop."""
+
+    def __init__(self, page: Page) -> None:
+        self.page = page
+        self.stops: list[str] = []
+
+    def press(self, *keys: str) -> None:
+        for key in keys:
+            self.page.keyboard.press(key)
+
+    def tab(self, back: bool = False) -> str:
+        """One stop on; its words."""
+        self.press("Shift+Tab" if back else "Tab")
+        stop = self.page.evaluate(STOP)
+        assert stop["seen"], stop
+        self.stops.append(plain(stop["words"]))
+        return self.stops[-1]
+
+    def tab_to(self, words: str, back: bool = False) -> None:
+        """On to the stop of these words; no place holds the focus."""
+        for _ in range(60):
+            if self.tab(back) == words:
+                return
+        raise AssertionError(f"{words!r} is not reached: {self.stops[-60:]}")
+
+
+def test_a_block_is_drawn_checked_painted_and_printed_by_keyboard_alone(page: Page, tmp_path: Path) -> None:
+    """From the empty page to the file. The stops of the Tab key follow the work, and none holds the focus."""
+    she = Newcomer(page)
+    hands = AtKeys(page)
+    assert hands.tab() == "Go to the drawing"
+    hands.press("Enter")
+    expect(page.get_by_role("application", name="Drawing of the block")).to_be_focused()
+    for start, end in KITE[:3]:
+        for x, y in (start, end):
+            page.keyboard.type(f"{x}, {y}")
+            hands.press("Enter")
+        she.sees(f"At {end[0]}, {end[1]}:")
+        hands.press("Escape")
+    page.keyboard.type("0, 6")  # the tail; from there by the arrow keys
+    hands.press("Enter", *["ArrowRight"] * 3, *["ArrowUp"] * 5, "Enter", "Escape")
+    she.sees("A seam from 0, 6 to 3, 1")
+    page.keyboard.type("0, 6")
+    hands.press("Enter", *["ArrowRight"] * 5, *["ArrowUp"] * 3, "Enter", "Escape")
+    she.sees("Can be sewn: 1 foundation.")
+
+    hands.press("Alt+2")
+    she.sees("A: 6 patches, sewn in order from A1 to A6.")
+    hands.press("Alt+3")
+    page.get_by_role("radio", name="sand light, warm").wait_for()
+    hands.tab_to("chalk light, neutral")
+    hands.press("ArrowDown", "ArrowDown")
+    she.sees("Held: sand.")
+    hands.tab_to("A3, no fabric", back=True)
+    hands.press("Enter")
+    page.get_by_role("button", name=re.compile(r"^A\d, sand$")).wait_for()
+
+    hands.press("Alt+5")
+    page.get_by_role("button", name="Sheet 1 of 1: A").wait_for()
+    with page.expect_download() as coming:
+        hands.tab_to("Foundations (PDF) 1 sheet")
+        hands.press("Enter")
+    coming.value.save_as(tmp_path / "kite.pdf")
+    (sheet,) = sheets_of(tmp_path / "kite.pdf")
+    sheet.check_scale()
+    (foundation,) = sheet.parts
+    assert off_by(foundation, [FRAME, *KITE]) < 0.0005
+
+    # Once round, from the first stop to the first again: in the order of the work, and every one is seen.
+    hands.tab_to("Go to the drawing")
+    hands.stops = []
+    hands.tab_to("Go to the drawing")
+    works = ["Draw", "Check", "Colour", "Cut", "Print", "Paper", "Foundations (PDF) 1 sheet", "Sew", "Quilt"]
+    order = ["Designs", "Undo", "Drawing of the block", *works]
+    assert [stop for stop in hands.stops if stop in order] == order
+
+
+WING = """<svg xmlns="http://www.w3.org/2000/svg" xmlns:inkscape="http://www.inkscape.org/namespaces/inkscape"
+ width="152.4mm" height="152.4mm" viewBox="0 0 152.4 152.4">
+<g inkscape:label="Layer 1" inkscape:groupmode="layer" transform="matrix(1,0,0,1,-10,-20)">
+<rect style="fill:none;stroke:#000000;stroke-width:0.3" width="152.4" height="152.4" x="10" y="20"/>
+<path style="fill:none;stroke:#000000;stroke-width:0.3" d="m 10,20 152.4,152.4"/>
+<path style="fill:none;stroke:#000000;stroke-width:0.3" d="M 162.4,20 86.3,95.9"/>
+</g></svg>
+"""
+
+
+def test_drawings_are_dropped_in_tidied_changed_and_taken_back(page: Page, served: Served) -> None:
+    """What is drawn on is a copy of a vector editor's file; a file that lies in the folder stays as it is."""
+    she = Newcomer(page)
+    served.put("kite.svg")
+    page.evaluate(DROP, ["wing.svg", WING])
+    she.sees("wing.svg stays as it is; in its copy, wing.seams, this was tidied")
+    she.sees(re.compile("1 end closed"))
+    she.sees(re.compile("^Can be sewn"))
+    brought = kept(served.folder / "wing.seams", "seam ")
+    assert not (served.folder / "wing.svg").exists()
+    assert float(re.findall("^size (.*) in$", brought, re.M)[0]) == pytest.approx(6, abs=1e-9)  # 152.4 mm
+    she.drags((0, 3), (3, 3))
+    she.sees("A seam from")
+    assert len(re.findall("^seam ", kept(served.folder / "wing.seams", "seam "), re.M)) >= 2
+    she.clicks("Undo")
+    expect(page.get_by_role("button", name="Undo", exact=True)).to_be_disabled()
+    expect(page.get_by_role("status").filter(has_text=re.compile("^Saved$"))).to_be_visible()
+    assert (served.folder / "wing.seams").read_text() == brought
+
+    she.clicks("Designs")
+    page.get_by_role("dialog").get_by_role("button", name="Open kite, kite.svg").click()
+    expect(page.get_by_role("heading", name="kite", exact=True)).to_be_visible()
+    she.sees(re.compile("^Can be sewn"))
+    assert (served.folder / "kite.svg").read_bytes() == (DESIGNS / "kite.svg").read_bytes()
+    assert (served.folder / "kite.seams").exists()
+    assert she.dialogs == 1
