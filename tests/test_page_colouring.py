@@ -11,6 +11,7 @@ import pytest
 from playwright.sync_api import Locator, expect
 
 from seamwright.drawing.read import read_drawing
+from support.board import on_screen
 from support.browser import Served, Watch
 
 if TYPE_CHECKING:
@@ -43,18 +44,6 @@ def opened(tab: Callable[[], Page]) -> Page:
 def patch(page: Page, fabric: str) -> Locator:
     """The patches that are read aloud with a fabric."""
     return page.locator("#chart").get_by_role("button", name=re.compile(f", {fabric}$"))
-
-
-def on_screen(page: Page, place: tuple[float, float]) -> tuple[float, float]:
-    """A place of the block in pixels."""
-    x, y = page.evaluate(
-        """([x, y]) => {
-          const { chart } = window.seamwright, box = chart.svg.getBoundingClientRect(), at = chart.place([x, y]);
-          return [box.left + at[0], box.top + at[1]];
-        }""",
-        list(place),
-    )
-    return x, y
 
 
 def kept(file: Path) -> dict[str, list[tuple[float, float]]]:

@@ -14,6 +14,7 @@ from playwright.sync_api import Page, expect
 from shapely import LineString
 from shapely import Point as GeosPoint
 
+from support.board import drag, on_screen
 from support.browser import Served
 
 EMPTY = "seamwright block 1\nname trial\nsize 8 in\ngrid 8\n"
@@ -28,21 +29,13 @@ class Board:
         self.file = file
 
     def on_screen(self, x: float, y: float) -> tuple[float, float]:
-        at = self.page.evaluate(
-            """([x, y]) => { const { chart } = window.seamwright, box = chart.svg.getBoundingClientRect();
-            const [left, top] = chart.place([x, y]); return [box.left + left, box.top + top]; }""",
-            [x, y],
-        )
-        return at[0], at[1]
+        return on_screen(self.page, (x, y))
 
     def move(self, x: float, y: float) -> None:
         self.page.mouse.move(*self.on_screen(x, y), steps=4)
 
     def drag(self, start: tuple[float, float], end: tuple[float, float]) -> None:
-        self.move(*start)
-        self.page.mouse.down()
-        self.move(*end)
-        self.page.mouse.up()
+        drag(self.page, start, end)
 
     def click(self, x: float, y: float) -> None:
         self.page.mouse.click(*self.on_screen(x, y))
