@@ -254,7 +254,9 @@ def test_lines_that_are_not_mirrored_or_not_to_scale_are_told_from_those_that_ar
 def test_a_newcomer_draws_a_six_patch_kite_and_holds_its_sheet(page: Page, served: Served, tmp_path: Path) -> None:
     """From the empty page: drawn, named, checked, painted in two fabrics, printed."""
     she = Newcomer(page)
+    lay = she.place((0, 0)), she.place((6, 6))
     she.draws(*KITE)
+    assert (she.place((0, 0)), she.place((6, 6))) == lay  # no word on the page moves the drawing under her hand
     she.sees("Can be sewn: 1 foundation.")
     she.clicks("Name", "textbox")
     she.presses("Control+a")
@@ -273,6 +275,8 @@ def test_a_newcomer_draws_a_six_patch_kite_and_holds_its_sheet(page: Page, serve
 
     she.clicks("Print it")
     expect(page.get_by_role("button", name="Sheet 1 of 1: A")).to_be_visible()
+    for words in ("Draw", "Check", "Colour", "Cut", "Print", "Foundations (PDF) 1 sheet", "Sew", "Quilt"):
+        expect(she.control("button", words)).to_be_in_viewport(ratio=0.99)  # nothing is scrolled to
     file = she.downloads("Foundations (PDF) 1 sheet", tmp_path)
     she.sees("kite.pdf")
     print(f"{she.actions} actions, {she.dialogs} dialogs")
@@ -483,7 +487,7 @@ def test_drawings_are_dropped_in_tidied_changed_and_taken_back(page: Page, serve
     assert float(re.findall("^size (.*) in$", brought, re.M)[0]) == pytest.approx(6, abs=1e-9)  # 152.4 mm
     she.drags((0, 3), (3, 3))
     she.sees("A seam from")
-    assert len(re.findall("^seam ", kept(served.folder / "wing.seams", "seam "), re.M)) >= 2
+    assert len(re.findall("^seam ", kept(served.folder / "wing.seams", "seam 0, 3"), re.M)) == 3
     she.clicks("Undo")
     expect(page.get_by_role("button", name="Undo", exact=True)).to_be_disabled()
     expect(page.get_by_role("status").filter(has_text=re.compile("^Saved$"))).to_be_visible()
