@@ -82,6 +82,10 @@ _PHRASES = (
     (r"or --stretch to change its shape", "or type width and height to change its shape"),
     (r"^line \d+ ends in the open", "A line ends in the open"),
     (r", or ask the command line", ""),
+    (
+        r"Fabric lines of the text form or of a palette state them",
+        'Press "Change" beside a fabric, or choose a palette',
+    ),
 )
 
 

@@ -29,6 +29,7 @@ export function mount(app, inside) {
   const over = make("p", { class: "over", hidden: true }); // what lies under the pointer
   const aloud = make("p", { class: "unseen", role: "status" });
   const pick = button("Take from a patch", () => wardrobe.pick(!wardrobe.picking), { "aria-pressed": "false" });
+  const unread = make("p", { class: "quiet", hidden: true }); // what the greys cannot show
   const greys = button("Values in grey", () => wardrobe.turn(!wardrobe.grey), { "aria-pressed": "false" });
 
   function told(patch) {
@@ -42,7 +43,7 @@ export function mount(app, inside) {
   const cloths = new Cloths(app, wardrobe, told);
 
   const state = make("div", { class: "colour-state" });
-  const work = make("div", { class: "colour-work" }, held, make("div", { class: "row" }, pick, greys), ways.head, list.element, alike.element, ways.element);
+  const work = make("div", { class: "colour-work" }, held, make("div", { class: "row" }, pick, greys), unread, ways.head, list.element, alike.element, ways.element);
   inside.append(aloud, state, work);
   app.chart.svg.after(over);
   document.getElementById("tools").after(clothBar(app, wardrobe));
@@ -54,6 +55,9 @@ export function mount(app, inside) {
     const fabric = wardrobe.held ? { name: wardrobe.held } : null;
     held.textContent = saying(wardrobe, fabric);
     held.hidden = !held.textContent;
+    const unknown = wardrobe.grey ? wardrobe.fabrics.filter((one) => one.patches && !one.reads).map((one) => one.name) : [];
+    unread.hidden = !unknown.length;
+    unread.textContent = `White says nothing of ${unknown.join(", ")}: no colour and no value yet. Press "Change" beside ${unknown.length > 1 ? "each" : "it"}.`;
     work.hidden = !wardrobe.now || UNREAD.includes(wardrobe.now.state);
     state.replaceChildren(...stateOf(app, wardrobe));
   }
