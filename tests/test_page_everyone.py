@@ -163,3 +163,69 @@ def test_a_first_time_hint_goes_away_for_good(page: Page) -> None:
     expect(hint).to_have_count(0)
     part(page, "Cut")
     expect(page.get_by_role("button", name="Put this hint away")).to_be_visible()
+
+
+SMALL = """() => [...document.querySelectorAll("button, input, select, summary, a[href]")].filter((one) => {
+  if (!one.checkVisibility({ visibilityProperty: true }) || one.matches(".skip")) return false;
+  const { width, height } = (one.closest("label") ?? one).getBoundingClientRect();
+  return width > 1 && (width < 24 || height < 24);
+}).map((one) => one.outerHTML.slice(0, 120))"""
+NAMELESS = """() => [...document.querySelectorAll("svg")].filter((one) => one.checkVisibility()
+  && !one.closest('[aria-hidden="true"]') && !one.getAttribute("aria-label"))
+  .map((one) => one.outerHTML.slice(0, 120))"""
+HEARD = """() => {
+  const place = document.querySelector("#verdict"), heard = window.heard = [];
+  new MutationObserver(() => place.ariaBusy !== "true" && heard.push(place.querySelector(".said").textContent))
+    .observe(place, { childList: true });
+}"""
+
+
+def test_targets_are_wide_enough_for_a_finger(served: Served, tab: Callable[..., Page]) -> None:
+    """24 px at least (WCAG 2.2, 2.5.8)."""
+    fill(served)
+    page = tab()
+    page.set_viewport_size({"width": 820, "height": 1180})
+    on_table(page, "beacon")
+    for name in PARTS:
+        part(page, name)
+        assert page.evaluate(SMALL) == [], name
+        assert page.evaluate(NAMELESS) == [], name
+
+
+def test_who_listens_hears_the_verdict_once(served: Served, tab: Callable[..., Page]) -> None:
+    fill(served)
+    page = tab()
+    on_table(page, "beacon")
+    page.evaluate(HEARD)
+    page.route("**/api/verdict", lambda route: (page.locator("#verdict.looking").wait_for(), route.continue_()))
+    with page.expect_response("**/api/verdict"):
+        page.get_by_label("Name", exact=True).fill("beacon light")
+        page.keyboard.press("Enter")
+    page.locator("#verdict").get_by_text("Can be sewn").wait_for()
+    assert page.evaluate("window.heard") == ["Can be sewn: 5 foundations."]
+
+
+def test_a_word_for_a_moment_does_not_lie_on_the_verdict(served: Served, tab: Callable[..., Page]) -> None:
+    fill(served)
+    page = tab()
+    page.set_viewport_size({"width": 1200, "height": 800})
+    on_table(page, "breakwater")
+    page.evaluate(
+        "window.seamwright.say('It was moved while the page was looking at it. Open it again from Designs.')"
+    )
+    word, verdict = page.locator("#word").bounding_box(), page.locator("#verdict").bounding_box()
+    assert word and verdict and word["y"] + word["height"] <= verdict["y"]
+
+
+def test_colours_of_the_system_leave_what_is_pressed_to_be_seen(page: Page) -> None:
+    page.emulate_media(forced_colors="active")
+    tool = page.get_by_role("button", name="Seam", exact=True)
+    expect(tool).to_have_attribute("aria-pressed", "true")
+    expect(tool).to_have_css("border-top-width", "3px")
+
+
+def test_the_browsers_own_print_says_that_nothing_is_sewn_from_it(page: Page) -> None:
+    page.emulate_media(media="print")
+    expect(page.locator("#work")).to_be_hidden()
+    said = page.evaluate("getComputedStyle(document.querySelector('#stage'), '::after').content")
+    assert "not to size" in said

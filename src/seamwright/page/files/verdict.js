@@ -69,6 +69,7 @@ export class Verdict extends EventTarget {
   // What is no block has a verdict of its own kind (quilt.js), in the same place.
   #clear() {
     this.#waiting = null;
+    this.place.setAttribute("aria-busy", "false");
     clearTimeout(this.#giveUp);
     if (!this.now) return;
     this.now = null;
@@ -79,6 +80,7 @@ export class Verdict extends EventTarget {
 
   #showWaiting() {
     if (this.desk.kind !== "block") return;
+    this.place.setAttribute("aria-busy", "true"); // who listens hears the verdict alone
     this.place.className = "looking";
     this.place.replaceChildren(make("p", { class: "said" }, "Looking whether this can be sewn …"));
     this.dispatchEvent(new Event("asking"));
@@ -86,6 +88,7 @@ export class Verdict extends EventTarget {
 
   #show() {
     const { state, sentence, proven } = this.now;
+    this.place.setAttribute("aria-busy", "false");
     this.place.className = state.replace(" ", "-");
     this.place.replaceChildren(
       make("p", { class: "said" }, sentence),
