@@ -174,12 +174,19 @@ def test_facts_are_those_of_the_command_in_words_of_the_page(
     assert main(["quilt", str(folder / "told.setting")]) == 0
     told = capsys.readouterr().out
     (folder / "told.setting").unlink()
+    phrases = told.casefold()
+
+    def phrase(sentence: str) -> str:
+        return sentence.removesuffix(".").casefold()
+
     for title, lines in facts["parts"]:
         assert title in told
-        assert all(line.partition(" (")[0].partition(":")[0] in told for line in lines)
+        assert all(phrase(line).partition(" (")[0].partition(":")[0] in phrases for line in lines)
     for fabric, _, amount in facts["fabrics"]:
         assert fabric in told and amount in told
-    assert all(edge in told for edge in facts["edges"])
+    assert all(phrase(edge) in phrases for edge in facts["edges"])
+    sentences = [*facts["edges"], *(line for _, lines in facts["parts"] for line in lines)]
+    assert all(re.fullmatch(r"[^a-z].*[.?!]", sentence) for sentence in sentences)
     assert "--" not in str(facts) and "seamwright" not in str(facts)
 
 

@@ -8,7 +8,7 @@ Method: names of folders are no business of the page and are taken out of what i
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
@@ -188,9 +188,14 @@ def plain(error: SeamwrightError, folder: str) -> SeamwrightError:
 
 def said(note: Note) -> str:
     """A note as a sentence."""
+    return sentences([note.text])[0]
+
+
+def sentences(phrases: Iterable[str]) -> list[str]:
+    """Phrases as sentences."""
     from seamwright.words.checks import sentence
 
-    return capital(sentence(note.text))
+    return [capital(sentence(phrase)) for phrase in phrases]
 
 
 def faults_of(error: SeamwrightError, folder: str) -> list[dict[str, Any]]:
@@ -224,9 +229,9 @@ def facts_told(folder: str, name: str, text: str) -> dict[str, Any]:
     except SeamwrightError as error:
         raise plain(error, folder) from error
     cutting = facts.cutting
-    parts = [(part.title, list(part.lines)) for part in quilt_told(facts, briefly=False)]
+    parts = [(part.title, sentences(part.lines)) for part in quilt_told(facts, briefly=False)]
     if facts.quilt.construction:
-        parts.insert(1, ("Setting triangles", [facts.quilt.construction]))
+        parts.insert(1, ("Setting triangles", sentences([facts.quilt.construction])))
     return {
         "sentence": size_sentence(facts),
         "parts": [part for part in parts if not part[0].startswith("Buy")],
@@ -234,7 +239,7 @@ def facts_told(folder: str, name: str, text: str) -> dict[str, Any]:
             (fabric.name if fabric else "of no named fabric", (fabric.colour if fabric else None) or "", amount)
             for fabric, amount in fabrics_bought(cutting)
         ],
-        "edges": list(edges_bought(cutting)),
+        "edges": sentences(edges_bought(cutting)),
         "spare": f"{cutting.options.spare * 100:g} %" if cutting.options.spare else "nothing",
         "notes": [on_page(said(note)) for note in facts.notes],
         "advice": [on_page(said(note)) for note in facts.advice.notes],

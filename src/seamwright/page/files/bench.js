@@ -4,7 +4,7 @@
 // Leaves: the steps (the server), when they are asked for (sew.js).
 // Events: "step" (another one is shown).
 
-import { button, make } from "./dom.js";
+import { button, make, pictured } from "./dom.js";
 
 const PLAY_MS = 2600; // long enough to look from one side to the other
 
@@ -82,7 +82,7 @@ export class Bench extends EventTarget {
   }
 
   #url(number) {
-    return (this.#urls[number] ??= this.steps[number].pictures.map((svg) => URL.createObjectURL(new Blob([svg], { type: "image/svg+xml" }))));
+    return (this.#urls[number] ??= this.steps[number].pictures.map(pictured));
   }
 
   #start() {

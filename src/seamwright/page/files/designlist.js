@@ -3,7 +3,7 @@
 // Knows:  the dialog. Leaves: files (the server), the design on the table (desk.js), bringing in (bring.js).
 
 import { ask } from "./ask.js";
-import { chooseFile } from "./bring.js";
+import { bringFromFolder, chooseFile } from "./bring.js";
 import { askIn, button, labelled, make } from "./dom.js";
 import { picture } from "./looks-small.js";
 import { saidOn, showVersions } from "./versions.js";
@@ -41,7 +41,6 @@ export async function showDesigns(app) {
 // Opens a design; a drawing by its copy.
 export async function openDesign(app, name) {
   if (name.toLowerCase().endsWith(".svg")) {
-    const { bringFromFolder } = await import("./bring.js");
     await bringFromFolder(app, name);
   } else await app.desk.open(name);
 }

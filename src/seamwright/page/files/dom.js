@@ -17,6 +17,16 @@ export const button = (words, onclick, attributes = {}) => make("button", { type
 // A field with its label above it. `field` is the element that is labelled.
 export const labelled = (words, field) => make("label", {}, make("span", {}, words), field);
 
+// Where an SVG document can be shown from, until URL.revokeObjectURL.
+export const pictured = (svg) => URL.createObjectURL(new Blob([svg], { type: "image/svg+xml" }));
+
+// A square of a fabric's colour beside its name; an empty one where none is known.
+export function chip(colour) {
+  const made = make("span", { class: "swatch", "aria-hidden": "true" });
+  made.style.background = colour || "transparent";
+  return made;
+}
+
 export function choice(options, chosen, onchange) {
   const made = make("select", { onchange: () => onchange(made.value) });
   for (const [value, words] of options) made.append(make("option", { value, selected: value === chosen }, words));

@@ -5,6 +5,7 @@
 //         so that size can always be read.
 
 import { path, shape } from "./chart.js";
+import { fraction } from "./lengths.js";
 
 const OFF = 12, WIDE = 7; // pixels: from the block's edge to the frame, and the frame's width
 const ABOVE = 22, BESIDE = 44; // pixels for figures outside the frame
@@ -27,9 +28,7 @@ export function gridOf(chart) {
 function figure(step, k, metric) {
   const value = metric ? step * k * 2.54 : step * k;
   if (metric || Math.abs(value - Math.round(value)) < 1e-9) return String(Number(value.toFixed(2)));
-  const whole = Math.floor(value), rest = value - whole;
-  const of = [2, 4, 8, 16].find((parts) => Math.abs(rest * parts - Math.round(rest * parts)) < 1e-9);
-  return `${whole || ""}${whole ? " " : ""}${Math.round(rest * of)}/${of}`;
+  return fraction(Math.round(value * 16), 16);
 }
 
 export function frameOf(chart, [wide, high]) {

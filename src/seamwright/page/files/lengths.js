@@ -9,7 +9,8 @@ const AMOUNT = /^\s*(?:(\d+)[\s-]+(\d+)\/(\d+)|(\d+)\/(\d+)|(\d*\.?\d+|\d+\.))\s
 
 const common = (a, b) => (b ? common(b, a % b) : a);
 
-function fraction(parts, of) {
+// fraction(30, 16) is "1 7/8".
+export function fraction(parts, of) {
   const whole = Math.floor(parts / of), rest = parts % of;
   if (!rest) return String(whole);
   const by = common(rest, of);

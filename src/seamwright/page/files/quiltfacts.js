@@ -3,7 +3,7 @@
 // Knows:  that counts belong to a text, and say so when it has changed. Leaves: counting (page/quiltwork.py).
 
 import { ask } from "./ask.js";
-import { button, make } from "./dom.js";
+import { button, chip, make } from "./dom.js";
 import { maker } from "./download.js";
 import { choices, fieldsOf } from "./fields.js";
 import { group } from "./quiltfields.js";
@@ -66,7 +66,7 @@ function factsTold(found) {
     make("caption", {}, `To buy, ${found.spare} to spare in it`),
     make("thead", {}, make("tr", {}, make("th", { scope: "col" }, "Fabric"), make("th", { scope: "col", class: "figure" }, "Buy"))),
     make("tbody", {}, ...found.fabrics.map(([name, colour, amount]) => make("tr", {},
-      make("td", {}, swatch(colour), ` ${name}`), make("td", { class: "figure" }, amount)))));
+      make("td", {}, chip(colour), ` ${name}`), make("td", { class: "figure" }, amount)))));
   return [
     make("p", { class: "size" }, found.sentence),
     bought,
@@ -78,15 +78,7 @@ function factsTold(found) {
   ];
 }
 
-function swatch(colour) {
-  const made = make("span", { class: "swatch", "aria-hidden": "true" });
-  made.style.background = colour || "transparent";
-  return made;
-}
-
-const upper = (words) => words.charAt(0).toUpperCase() + words.slice(1);
-const ended = (words) => (/[.?!]$/.test(words) ? words : `${words}.`);
-const list = (lines) => make("ul", { class: "lines" }, ...lines.map((one) => make("li", {}, upper(ended(one)))));
+const list = (lines) => make("ul", { class: "lines" }, ...lines.map((one) => make("li", {}, one)));
 
 export function filesOf(quilt) {
   const { desk } = quilt.app;

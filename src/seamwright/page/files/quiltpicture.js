@@ -6,6 +6,7 @@
 //         is known: a sentence for each block that cannot be sewn), "asking".
 
 import { ask } from "./ask.js";
+import { pictured } from "./dom.js";
 
 const AGAIN_MS = 3000;
 
@@ -46,7 +47,7 @@ export class QuiltPicture extends EventTarget {
 
   #become(found) {
     if (this.now?.address) URL.revokeObjectURL(this.now.address);
-    if (found.svg) found.address = URL.createObjectURL(new Blob([found.svg], { type: "image/svg+xml" }));
+    if (found.svg) found.address = pictured(found.svg);
     this.now = { ...found, name: this.desk.name, stuck: this.#sewn.get(this.#blocks()) ?? null };
     this.dispatchEvent(new Event("picture"));
   }

@@ -1,7 +1,7 @@
 // The quilt on the stage: its picture with its places over it, to click, to select and to walk through by keys.
 //
 // Knows:  which places are selected, where the keys stand, what a change looks like before its true picture comes.
-// Leaves: what a click does (quiltacts.js), the picture itself (quiltpicture.js).
+// Leaves: what a click does (quilttools.js), the picture itself (quiltpicture.js).
 // Units:  inches of the picture.
 
 import { path, shape } from "./chart.js";

@@ -3,7 +3,7 @@
 // Knows:  what is asked for, more of them at a time. Leaves: finding them (page/quiltturnings.py).
 
 import { ask } from "./ask.js";
-import { askIn, button, choice, labelled, make } from "./dom.js";
+import { askIn, button, choice, labelled, make, pictured } from "./dom.js";
 
 export function chooseTurning(quilt) {
   const { app, picture } = quilt, { desk } = app, { view } = desk;
@@ -40,7 +40,7 @@ export function chooseTurning(quilt) {
   }
 
   function one(layout) {
-    const address = URL.createObjectURL(new Blob([layout.svg], { type: "image/svg+xml" }));
+    const address = pictured(layout.svg);
     addresses.push(address);
     return make("button", { type: "button", class: "turning", onclick: () => take(layout) },
       make("img", { src: address, alt: "" }), make("span", {}, `Layout ${layout.number}: ${layout.caption}`));

@@ -3,7 +3,7 @@
 // Knows:  how pictures are shown, turned over and enlarged.
 // Leaves: making them (the server), when they are asked for (print.js).
 
-import { button, make } from "./dom.js";
+import { button, make, pictured } from "./dom.js";
 
 export class Sheets {
   #shown = []; // {caption, url}
@@ -42,7 +42,7 @@ export class Sheets {
   // More sheets behind these.
   add(captions, pictures) {
     captions.forEach((caption, number) => {
-      const url = URL.createObjectURL(new Blob([pictures[number]], { type: "image/svg+xml" }));
+      const url = pictured(pictures[number]);
       const place = this.#shown.push({ caption, url }) - 1;
       this.row.append(make("button", { type: "button", class: "sheet", onclick: () => this.open(place) },
         make("img", { src: url, alt: "" }), make("span", {}, caption)));

@@ -3,7 +3,7 @@
 // Knows:  how each item looks in a narrow column: the first cell of a long row becomes a line of its own above it.
 // Leaves: every word.
 
-import { make } from "./dom.js";
+import { chip, make } from "./dom.js";
 
 // A heading is never more than one level below the one before it, though what led to it may have been left out.
 export function storyOf(items) {
@@ -15,7 +15,7 @@ export function storyOf(items) {
 }
 
 const KINDS = {
-  heading: (item, level) => [make(`h${Math.min(level + 2, 6)}`, {}, ...(item.swatch ? [swatch(item.swatch)] : []), item.text)],
+  heading: (item, level) => [make(`h${Math.min(level + 2, 6)}`, {}, ...(item.swatch ? [chip(item.swatch)] : []), item.text)],
   paragraph: (item) => [make("p", item.strong ? { class: "strong" } : {}, item.text)],
   points: (item) => [make(item.numbered ? "ol" : "ul", {}, ...item.texts.map((text) => make("li", {}, text)))],
   table: (item) => [table(item)],
@@ -34,15 +34,9 @@ function table(item) {
 }
 
 function rowsOf(cells, colour, grouped, figure) {
-  const first = [...(colour ? [swatch(colour)] : []), cells[0]];
+  const first = [...(colour ? [chip(colour)] : []), cells[0]];
   const rest = cells.slice(1).map((text, column) => make("td", figure(column + 1), text));
   if (!grouped) return [make("tr", {}, make("th", { scope: "row" }, ...first), ...rest)];
   const made = cells.slice(1).some(Boolean) ? [make("tr", {}, ...rest)] : [];
   return cells[0] ? [make("tr", { class: "group" }, make("th", { scope: "rowgroup", colspan: cells.length - 1 }, ...first)), ...made] : made;
-}
-
-function swatch(colour) {
-  const made = make("span", { class: "swatch", "aria-hidden": "true" });
-  made.style.background = colour;
-  return made;
 }
