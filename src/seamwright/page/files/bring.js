@@ -66,12 +66,14 @@ async function brought(app, asked) {
     return;
   }
   if (found.again) app.say(`${asked.name} was brought in before: this is its copy, ${found.name}, as you left it.`);
-  else if (!show(app, asked, found)) app.say(`${asked.name} stays as it is. This is its copy, ${found.name}.`);
+  else if (show(app, asked, found)) app.hush();
+  else app.say(`${asked.name} stays as it is. This is its copy, ${found.name}.`);
 }
 
 // A file that cannot be read is answered with all that is wrong in it; a size that is missing is asked for.
 function refused(app, asked, refusal) {
   clear(app);
+  app.hush();
   const told = refusal.faults.length ? refusal.faults.map((fault) => fault.text) : [refusal.message];
   const panel = make("section", { id: "brought", class: "refused", "aria-label": "What cannot be read" },
     make("h3", {}, `${asked.name} cannot be brought in`),
@@ -95,7 +97,7 @@ function show(app, asked, { name, notes, unfinished }) {
   const lines = notes.map((note, k) => {
     const mark = note.places_in.length ? String(k + 1) : "";
     for (const at of note.places_in) rings.append(chart.still(at, shape("circle", { r: 11 }), word(mark)));
-    return make("li", {}, mark ? make("span", { class: "ring" }, mark) : null, note.text);
+    return make("li", {}, mark ? make("span", { class: "ring" }, mark) : null, mark ? " " : "", note.text); // read aloud they are two numbers
   });
   chart.svg.append(rings);
   chart.hold(rings);

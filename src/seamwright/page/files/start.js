@@ -4,7 +4,7 @@
 //   desk     the design (desk.js)           chart   the drawing (chart.js)      verdict  the finding (verdict.js)
 //   work     name of the part that is open; "work" is told on app.events
 //   kind     "block" or "quilt": which parts there are; "kind" is told on app.events
-//   say      a sentence for a moment        units   "inch" or "metric"
+//   say      a sentence for a moment (hush: no more)   units   "inch" or "metric"
 //   open     opens a part of the work by its name
 
 import { takePass } from "./ask.js";
@@ -35,7 +35,7 @@ const app = {
   work: "draw",
   kind: "block",
   get units() { return desk.view?.units ?? "inch"; },
-  say,
+  say, hush,
   open(work) {
     app.work = work;
     for (const section of document.querySelectorAll("#work section")) {
