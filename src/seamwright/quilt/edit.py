@@ -1,7 +1,8 @@
 """Edits done to a quilt's text: only the lines touched change, remarks and the way they are typed stay.
 
 Knows:  what each edit does to the text, and that what comes of it reads back.
-Leaves: the edits as values (edits), rows (editrows), lines (formkept), the grammar (form).
+Leaves: the edits as values (edits), rows (editrows), words typed into fields (edittyped), lines (formkept), the
+        grammar (form).
 Units:  as `edits`.
 """
 
@@ -16,17 +17,24 @@ from seamwright.drawing.fabricline import read_fabric
 from seamwright.drawing.faults import LineFault
 from seamwright.drawing.textwrite import fabric_line, plain_or_quoted
 from seamwright.drawing.tokens import Reading
-from seamwright.errors import DrawingError, OptionError, SeamwrightError, fail
+from seamwright.errors import DrawingError, OptionError, fail
 from seamwright.fabric.model import Fabric, folded
 from seamwright.optiontext import read_option
 from seamwright.quilt import edits as do
 from seamwright.quilt.editrows import Rows
+from seamwright.quilt.edittyped import (
+    cloth_of,
+    known_block,
+    name_of,
+    one_line,
+    refused,
+    size_of,
+    wanted_size,
+    width_of,
+)
 from seamwright.quilt.form import stated_in
 from seamwright.quilt.formkept import Line, Lines
-from seamwright.quilt.formwrite import always_quoted, block_words, cloth_words
-from seamwright.units import parse_sides, scan_amount
-
-_LONGEST = 200
+from seamwright.quilt.formwrite import always_quoted, block_words
 
 
 def changed(text: str, edits: Sequence[do.Edit]) -> str:
@@ -51,8 +59,8 @@ def new_quilt(name: str, block: str, file: str, across: int, down: int) -> str:
     Raises:
         OptionError: a name or a number cannot be used, in words.
     """
-    words = block_words(_named(block))
-    text = f"seamwright quilt 1\nname {plain_or_quoted(_named(name))}\n\nrow {words}\n"
+    words = block_words(name_of(block))
+    text = f"seamwright quilt 1\nname {plain_or_quoted(name_of(name))}\n\nrow {words}\n"
     return changed(text, [do.SetBlock(block, file), do.Regrid(across, down, loose=True)])
 
 
@@ -95,21 +103,21 @@ def _do(lines: Lines, edit: do.Edit) -> None:
         case do.SetBorder():
             _border(lines, edit)
         case do.SetBinding():
-            width = _width(lines, edit.width) if edit.width.strip() else ""
-            _edge(lines, "binding", edit.none, [_cloth(edit.fabric), width])
+            width = width_of(lines, edit.width) if edit.width.strip() else ""
+            _edge(lines, "binding", edit.none, [cloth_of(edit.fabric), width])
         case do.SetBacking():
             parts = [
-                f"{word} {_width(lines, text)}"
+                f"{word} {width_of(lines, text)}"
                 for word, text in (("width", edit.width), ("over", edit.over))
                 if text.strip()
             ]
-            _edge(lines, "backing", edit.none, [_cloth(edit.fabric), *parts])
+            _edge(lines, "backing", edit.none, [cloth_of(edit.fabric), *parts])
         case do.SetBatting():
-            _edge(lines, "batting", edit.none, [f"over {_width(lines, edit.over)}"] if edit.over.strip() else [])
+            _edge(lines, "batting", edit.none, [f"over {width_of(lines, edit.over)}"] if edit.over.strip() else [])
         case do.Fit():
-            lines.state("fit", _wanted(lines, edit.size) if edit.size.strip() else None)
+            lines.state("fit", wanted_size(lines, edit.size) if edit.size.strip() else None)
         case do.Rename():
-            lines.state("name", plain_or_quoted(_named(edit.name)))
+            lines.state("name", plain_or_quoted(name_of(edit.name)))
         case do.SetOption():
             _option(lines, edit)
         case do.SetBlock():
@@ -123,15 +131,15 @@ def _do(lines: Lines, edit: do.Edit) -> None:
 def _sashing(lines: Lines, edit: do.SetSashing) -> str | None:
     if not edit.width.strip():
         return None
-    stones = f"cornerstones {_cloth(edit.cornerstones)}" if edit.cornerstones.strip() else ""
-    parts = [_width(lines, edit.width), _cloth(edit.fabric, "sashing"), stones, "outside" * edit.outside]
+    stones = f"cornerstones {cloth_of(edit.cornerstones)}" if edit.cornerstones.strip() else ""
+    parts = [width_of(lines, edit.width), cloth_of(edit.fabric, "sashing"), stones, "outside" * edit.outside]
     return " ".join(part for part in parts if part)
 
 
 def _border(lines: Lines, edit: do.SetBorder) -> None:
     there = list(lines.all("border"))
     if not 1 <= edit.number <= len(there) + bool(edit.kind):
-        raise _refused(f"there is no border {edit.number}", f"They are numbered from the inside, 1 to {len(there)}")
+        raise refused(f"there is no border {edit.number}", f"They are numbered from the inside, 1 to {len(there)}")
     line = there[edit.number - 1] if edit.number <= len(there) else None
     if not edit.kind:
         assert line is not None
@@ -145,14 +153,14 @@ def _border(lines: Lines, edit: do.SetBorder) -> None:
 
 
 def _border_words(lines: Lines, edit: do.SetBorder) -> str:
-    plain = f"plain {_cloth(edit.corners)}" if edit.corners.strip() else ""
+    plain = f"plain {cloth_of(edit.corners)}" if edit.corners.strip() else ""
     if edit.kind == "blocks":
-        corner = block_words(_known(lines, edit.corner)) if edit.corner.strip() else plain
-        return f"of {block_words(_known(lines, edit.block))}" + f" corners {corner}" * bool(corner)
-    cloth = _cloth(edit.fabric, "a border")
+        corner = block_words(known_block(lines, edit.corner)) if edit.corner.strip() else plain
+        return f"of {block_words(known_block(lines, edit.block))}" + f" corners {corner}" * bool(corner)
+    cloth = cloth_of(edit.fabric, "a border")
     if edit.kind == "coping":
-        return f"coping {cloth}" + (f" at least {_width(lines, edit.width)}" if edit.width.strip() else "")
-    words = f"{_width(lines, edit.width)} {cloth}"
+        return f"coping {cloth}" + (f" at least {width_of(lines, edit.width)}" if edit.width.strip() else "")
+    words = f"{width_of(lines, edit.width)} {cloth}"
     if edit.kind == "mitred":
         return f"{words} mitred"
     return f"{words} corners {plain}" if plain else words
@@ -171,7 +179,7 @@ def _option(lines: Lines, edit: do.SetOption) -> None:
         if line is not None:
             lines.drop(line)
         return
-    value = _one_line(edit.value)
+    value = one_line(edit.value)
     read_option(name, value)
     words = f"option {name} {value}"
     if line is None:
@@ -186,16 +194,16 @@ def _second(line: Line) -> str:
 
 
 def _block(lines: Lines, edit: do.SetBlock) -> None:
-    name = _named(edit.name)
+    name = name_of(edit.name)
     known = lines.stated.sources.get(folded(name))
     if known is None and not edit.file.strip():
-        raise _refused(f"no block of the quilt is called '{name}'", "Name the file of its drawing")
-    path = _one_line(edit.file) if edit.file.strip() else known.path if known else ""
+        raise refused(f"no block of the quilt is called '{name}'", "Name the file of its drawing")
+    path = one_line(edit.file) if edit.file.strip() else known.path if known else ""
     if PurePosixPath(path).name != path:
-        raise _refused(f"'{path}' does not lie beside the quilt", "Bring the block into the folder first")
+        raise refused(f"'{path}' does not lie beside the quilt", "Bring the block into the folder first")
     size = ""
     if edit.size.strip():
-        size = f" size {_size(lines, edit.size)}"
+        size = f" size {size_of(lines, edit.size)}"
     bare = not any(c.isspace() or c in "\"#'" for c in path)
     words = f"block {block_words(known.name if known else name)} {path if bare else always_quoted(path)}{size}"
     if known is None:
@@ -205,15 +213,15 @@ def _block(lines: Lines, edit: do.SetBlock) -> None:
 
 
 def _drop_block(lines: Lines, edit: do.DropBlock) -> None:
-    name = folded(_named(edit.name))
+    name = folded(name_of(edit.name))
     stated = lines.stated
     entries = [entry for row in stated.rows for entry in row]
     entries += [e for stroke in stated.borders for e in (stroke.entry, stroke.corner) if e is not None]
     if any(folded(entry.name) == name for entry in entries):
-        raise _refused(f"{edit.name} lies in the quilt", "Put something else in its places first")
+        raise refused(f"{edit.name} lies in the quilt", "Put something else in its places first")
     source = stated.sources.get(name)
     if source is None:
-        raise _refused(f"no block of the quilt is called '{edit.name}'", "Look at the list of blocks")
+        raise refused(f"no block of the quilt is called '{edit.name}'", "Look at the list of blocks")
     lines.drop(lines.number(source.line))
 
 
@@ -225,11 +233,11 @@ def _fabric(lines: Lines, edit: do.SetFabric | do.SetColour | do.DropFabric) -> 
             lines.drop(line)
         return
     if isinstance(edit, do.SetFabric):
-        words = _one_line(f"fabric {edit.line}")
+        words = one_line(f"fabric {edit.line}")
     else:
         if not re.fullmatch("#[0-9a-fA-F]{6}", edit.colour):
-            raise _refused(f"'{edit.colour[:20]}' is no colour", "Write it as #a9c9dc")
-        known = Fabric(_named(name)) if line is None else _read_fabric(line.text)
+            raise refused(f"'{edit.colour[:20]}' is no colour", "Write it as #a9c9dc")
+        known = Fabric(name_of(name)) if line is None else _read_fabric(line.text)
         words = fabric_line(replace(known, colour=edit.colour.lower()))
     if line is None:
         lines.add(words)
@@ -248,72 +256,4 @@ def _read_fabric(words: str) -> Fabric:
         reading.skip("fabric")
         return read_fabric(reading)
     except LineFault as fault:
-        raise _refused(fault.fault.what, fault.fault.mend) from None
-
-
-# -- words typed into fields ------------------------------------------------------------------------------------
-
-
-def _one_line(words: str) -> str:
-    told = " ".join(words.split())
-    if not told or len(told) > _LONGEST or not told.isprintable():
-        raise _refused("this is no line of words", f"Use up to {_LONGEST} letters, figures and signs")
-    return told
-
-
-def _named(name: str) -> str:
-    if not name.strip():
-        raise _refused("the name is missing", "Give it one")
-    return _one_line(name)
-
-
-def _cloth(name: str, needed: str = "") -> str:
-    """A fabric's name as the file writes it; "" for none where none is needed."""
-    if name.strip():
-        return cloth_words(_one_line(name))
-    if needed:
-        raise _refused(f"{needed} is of a fabric", "Name the fabric")
-    return ""
-
-
-def _known(lines: Lines, name: str) -> str:
-    source = lines.stated.sources.get(folded(" ".join(name.split())))
-    if source is None:
-        raise _refused(f"no block of the quilt is called '{name[:60]}'", "Take it into the quilt first")
-    return source.name
-
-
-def _unit(lines: Lines) -> str:
-    """What a bare number counts: the trade of metric countries writes centimetres."""
-    return "cm" if lines.stated.options.get("units", "").strip().lower() == "metric" else "in"
-
-
-def _width(lines: Lines, text: str) -> str:
-    """A length as typed, with its unit.
-
-    Raises:
-        OptionError: it is none.
-    """
-    words = _one_line(text)
-    amount = scan_amount(words)
-    if amount is None or amount.end != len(words):
-        raise _refused(f"'{words}' is no length", "Write it as 2 1/2 in, or 6 cm")
-    return words if amount.unit else f"{words} {_unit(lines)}"
-
-
-def _size(lines: Lines, text: str) -> str:
-    words = _one_line(text)
-    unit = _unit(lines)
-    parse_sides(words, unit)
-    return words if any(c.isalpha() and c not in "xX" for c in words) or '"' in words else f"{words} {unit}"
-
-
-def _wanted(lines: Lines, text: str) -> str:
-    from seamwright.quilt.beds import SIZES
-
-    words = _one_line(text)
-    return words.lower() if words.lower() in SIZES else _size(lines, words)
-
-
-def _refused(what: str, mend: str) -> SeamwrightError:
-    return fail(OptionError, "quilt", what, mend)
+        raise refused(fault.fault.what, fault.fault.mend) from None

@@ -12,9 +12,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
-from seamwright.errors import OptionError, SeamwrightError, fail
 from seamwright.fabric.model import folded
 from seamwright.quilt.edits import AddLine, DropLine, Laid, Pattern, Place, Put, Regrid, Reverse, Rotate, SetOn
+from seamwright.quilt.edittyped import known_block, refused
 from seamwright.quilt.formkept import Lines
 from seamwright.quilt.formlines import MOST_REPEATS, MOST_ROWS
 from seamwright.quilt.formrows import MOST_CELLS
@@ -84,7 +84,7 @@ class Rows:
     def pattern(self, edit: Pattern) -> None:
         """Rows again and again over all."""
         if not edit.rows or not all(edit.rows):
-            raise _refused("the pattern has no blocks", "Choose another one")
+            raise refused("the pattern has no blocks", "Choose another one")
         pattern = tuple(tuple(self._cell(laid) for laid in row) for row in edit.rows)
         across, down = self._wanted(edit.across, edit.down)
         if not self.on_point and len({len(row) for row in pattern}) == 1:
@@ -136,18 +136,18 @@ class Rows:
         if edit.way == "column":
             column = edit.at % max(map(len, self.rows))
             if min(map(len, self.rows)) < 2:
-                raise _refused("this is the last column", "A quilt has one at the least")
+                raise refused("this is the last column", "A quilt has one at the least")
             self._write([(_without(each, column), k) for k, each in enumerate(self.rows)])
             return
         some = self._pair(self.stated_place((edit.at, 0))[0])
         if len(some) >= len(self.rows):
-            raise _refused("this is the last row", "A quilt has one at the least")
+            raise refused("this is the last row", "A quilt has one at the least")
         self._write([(each, k) for k, each in enumerate(self.rows) if k not in some])
 
     def set_on(self, edit: SetOn) -> None:
         """Straight or on point."""
         if edit.point and not edit.triangles and not self._stated.triangles:
-            raise _refused("a quilt on point has triangles along its sides", "Name the fabric of the triangles")
+            raise refused("a quilt on point has triangles along its sides", "Name the fabric of the triangles")
         was, counted = self.on_point, self._counted()
         if edit.point != was:
             self._lines.state("set", "on point" if edit.point else "straight")
@@ -196,12 +196,9 @@ class Rows:
     def _cell(self, laid: Laid) -> Cell:
         if not laid.block:
             if not laid.fabric.strip():
-                raise _refused("a plain piece is of a fabric", "Name the fabric")
+                raise refused("a plain piece is of a fabric", "Name the fabric")
             return Cell(fabric=laid.fabric)
-        source = self._stated.sources.get(folded(" ".join(laid.block.split())))
-        if source is None:
-            raise _refused(f"no block of the quilt is called '{laid.block[:60]}'", "Take it into the quilt first")
-        return Cell(source.name, Turn(laid.quarters % 4, laid.reversed), laid.colourway)
+        return Cell(known_block(self._lines, laid.block), Turn(laid.quarters % 4, laid.reversed), laid.colourway)
 
     def _each(self, places: Iterable[Place], become: Callable[[Cell], Cell]) -> None:
         """Changes stated places, each once, wherever it is seen."""
@@ -213,7 +210,7 @@ class Rows:
 
     def _must_have_rows(self) -> None:
         if not self.rows:
-            raise _refused("the quilt has no rows", "Choose a turning, or type a row into its file")
+            raise refused("the quilt has no rows", "Choose a turning, or type a row into its file")
 
     def _counted(self) -> Place:
         """Places across and down, on point those of the long rows."""
@@ -226,7 +223,7 @@ class Rows:
         counted = self._counted()
         across, down = across or counted[0], down or counted[1]
         if not 1 <= across <= MOST_CELLS or not 1 <= down <= MOST_ROWS // (2 if self.on_point else 1):
-            raise _refused(f"{across} x {down} blocks are no quilt", f"Give 1 to {MOST_CELLS // 2} each way")
+            raise refused(f"{across} x {down} blocks are no quilt", f"Give 1 to {MOST_CELLS // 2} each way")
         return across, down
 
     def _widths(self, across: int, down: int) -> list[int]:
@@ -270,7 +267,7 @@ class Rows:
             kept: stated rows in their order, new ones between them. repeat: across and down; None: as it is.
         """
         if len(kept) > MOST_ROWS or any(len(row) > MOST_CELLS for row, _ in kept):
-            raise _refused("the quilt has too many blocks", f"It may have up to {MOST_ROWS} rows of {MOST_CELLS}")
+            raise refused("the quilt has too many blocks", f"It may have up to {MOST_ROWS} rows of {MOST_CELLS}")
         lines = self._lines
         own = [lines.number(line) for line, _ in self._stated.row_places]
         behind = None
@@ -316,7 +313,3 @@ def _with(row: Row, column: int) -> Row:
 def _without(row: Row, column: int) -> Row:
     at = min(column, len(row) - 1)
     return (*row[:at], *row[at + 1 :])
-
-
-def _refused(what: str, mend: str) -> SeamwrightError:
-    return fail(OptionError, "quilt", what, mend)
