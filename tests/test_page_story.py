@@ -254,6 +254,7 @@ def test_lines_that_are_not_mirrored_or_not_to_scale_are_told_from_those_that_ar
 def test_a_newcomer_draws_a_six_patch_kite_and_holds_its_sheet(page: Page, served: Served, tmp_path: Path) -> None:
     """From the empty page: drawn, named, checked, painted in two fabrics, printed."""
     she = Newcomer(page)
+    assert served.password not in page.url
     lay = she.place((0, 0)), she.place((6, 6))
     she.draws(*KITE)
     assert (she.place((0, 0)), she.place((6, 6))) == lay  # no word on the page moves the drawing under her hand
