@@ -372,3 +372,79 @@ def test_undo_leads_back_through_what_was_before_a_copy(
         seams(page, left)
     saved(page)
     assert (served.folder / "harbour 2.seams").read_text() == PLAIN
+
+
+def test_a_name_given_while_she_draws_leaves_nothing_behind_under_the_old_one(
+    harbour: Path, served: Served, tab: Callable[..., Page]
+) -> None:
+    page = tab()
+    seams(page, 1)
+    page.evaluate(
+        """async () => {
+            const { desk } = seamwright;
+            const renamed = desk.rename("quay");
+            await desk.change([{ do: "draw", points: [[4, 0], [4, 4]] }]);
+            await renamed;
+        }"""
+    )
+    seams(page, 2)
+    opened(page, "quay.seams")
+    saved(page)
+    assert not harbour.exists()
+    assert (served.folder / "quay.seams").read_text().count("\nseam ") == 2
+    assert page.evaluate("Object.keys(localStorage).filter((key) => key.startsWith('seamwright kept'))") == []
+
+
+def test_an_address_that_cannot_be_read_opens_what_was_open_last(harbour: Path, tab: Callable[..., Page]) -> None:
+    page = tab()
+    seams(page, 1)
+    page.evaluate("location.hash = '%'")
+    page.reload()
+    seams(page, 1)
+    saved(page)
+
+
+def test_where_the_browser_has_little_room_the_last_change_at_least_is_kept(
+    harbour: Path, tab: Callable[..., Page], watch: Watch
+) -> None:
+    watch.allow("ERR_FAILED")
+    page = tab()
+    seams(page, 1)
+    page.route("**/api/designs/*", lambda route: route.abort())
+    page.evaluate(
+        """async () => {
+            const room = "x".repeat(100_000);
+            for (let k = 0; ; k++) try { localStorage.setItem(`filled ${k}`, room); } catch { break; }
+            localStorage.removeItem("filled 0");
+            const { desk } = seamwright;
+            for (let k = 0; k < 8; k++) await desk.replace(`${desk.text}# ${"y".repeat(20_000)}\\n`).catch(() => {});
+        }"""
+    )
+    saved(page, "Offline: kept here, saved as soon as seamwright answers")
+    kept = page.evaluate(
+        """() => JSON.parse(localStorage.getItem(
+            Object.keys(localStorage).find((key) => key.startsWith("seamwright kept")))).steps.length"""
+    )
+    assert 1 <= kept < 8
+    page.unroute("**/api/designs/*")
+    saved(page)
+    assert harbour.read_text().count("# y") == 8
+
+
+def test_undo_without_an_answer_changes_nothing(
+    harbour: Path, served: Served, tab: Callable[..., Page], watch: Watch
+) -> None:
+    """What is on the table is what is saved: a text that could not be shown is none of hers."""
+    watch.allow(*OFFLINE)
+    page = tab()
+    seams(page, 1)
+    draw(page, (4, 0), (4, 4))
+    saved(page)
+    page.reload()
+    seams(page, 2)
+    served.kill()
+    press(page, "Undo")
+    page.locator("#word-said:has-text('Seamwright does not answer')").wait_for()
+    seams(page, 2)
+    assert page.evaluate("seamwright.desk.canUndo")
+    assert page.evaluate("seamwright.desk.text") == harbour.read_text()

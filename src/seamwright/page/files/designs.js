@@ -19,7 +19,7 @@ export async function mount(app) {
   try {
     const [waits] = await desk.start();
     const list = await ask("GET", "designs");
-    const wanted = decodeURIComponent(location.hash.slice(1));
+    const wanted = named(location.hash.slice(1));
     const last = localStorage.getItem(LAST) ?? "";
     const names = list.map((design) => design.name);
     if (waits?.fresh) await desk.resume(waits);
@@ -32,6 +32,11 @@ export async function mount(app) {
     app.say(refusal.message);
   }
   desk.addEventListener("open", () => { if (!desk.fresh) localStorage.setItem(LAST, desk.name); });
+}
+
+// What an address names; nothing where it is none of ours.
+function named(words) {
+  try { return decodeURIComponent(words); } catch { return ""; }
 }
 
 // Opens the first of some designs that can be opened; what could not be is said.

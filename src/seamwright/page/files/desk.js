@@ -14,12 +14,21 @@ import { Keeping } from "./keeping.js";
 
 const AGAIN_MS = 2000; // between two looks for changes elsewhere, and two tries to save
 const MOST_STEPS = 50; // sent with one saving: the server keeps no more
+const MOST_SIGNS = 6_000_000; // sent with one saving: the server takes 30 MB, and a sign may be four bytes
 const MADE_UP = /^new (block|quilt)( \d+)?$/;
 
 const at = (name, ...rest) => ["designs", name, ...rest].map(encodeURIComponent).join("/");
 const stemOf = (name) => name.replace(/\.\w+$/, "");
 const endingOf = (name) => /\.\w+$/.exec(name)?.[0] ?? ".seams";
 const kindOf = (name) => ({ ".setting": "quilt", ".palette": "palette" })[endingOf(name)] ?? "block";
+
+// The last steps that can be sent and kept at once, one at least.
+function lastOf(steps) {
+  let signs = 0;
+  const few = steps.slice(-MOST_STEPS);
+  const from = few.findLastIndex(({ text }) => (signs += text.length) > MOST_SIGNS);
+  return few.slice(Math.min(from + 1, few.length - 1));
+}
 
 export class Desk extends EventTarget {
   name = ""; kind = ""; text = ""; view = null; hash = "";
@@ -147,14 +156,14 @@ export class Desk extends EventTarget {
     this.#note({ text: this.text, way: "change" });
   }); }
 
-  async rename(stem) {
+  rename(stem) { return this.#inTurn(async () => {
     const to = stem + endingOf(this.name);
     await this.save();
     const answer = await ask("POST", at(this.name, "rename"), { to });
-    this.name = answer.name;
-    this.#tell("open"); this.#tell("change");
+    this.#called(answer.name);
+    this.#tell("change");
     return answer;
-  }
+  }); }
 
   // -- within ------------------------------------------------------------------------------------------------
 
@@ -164,7 +173,7 @@ export class Desk extends EventTarget {
   }
 
   async #shown() {
-    await this.#view();
+    Object.assign(this, await this.#viewOf(this.text));
     this.#tell("open"); this.#tell("change"); this.#tell("state");
     if (this.unsaved) this.save();
   }
@@ -190,51 +199,50 @@ export class Desk extends EventTarget {
     if (!from.length) return;
     const next = from.at(-1);
     next.text ??= (await ask("GET", at(next.of ?? this.name, "versions", next.hash))).text;
+    const seen = next.view ? { view: next.view, problem: null } : await this.#viewOf(next.text);
     from.pop();
     to.push({ text: this.text, view: this.view });
-    this.text = next.text;
-    if (next.view) { this.view = next.view; this.problem = null; } else await this.#view();
+    Object.assign(this, { text: next.text, ...seen });
     this.#tell("change");
     this.#note({ text: this.text, way });
   }); }
 
   async #become(text, view) {
+    const seen = view ? { view, problem: null } : await this.#viewOf(text); // where it fails nothing has changed
     this.#past.push({ text: this.text, view: this.view });
     this.#ahead = [];
-    this.text = text;
-    if (view) { this.view = view; this.problem = null; } else await this.#view();
+    Object.assign(this, { text, ...seen });
     this.#tell("change");
     this.#note({ text, way: "change" });
   }
 
   // Another's text is taken in; hers is one undo away.
   async #takeIn(found) {
+    const seen = await this.#viewOf(found.text);
     this.#past.push({ text: this.text, view: this.view });
     this.#ahead = [];
-    Object.assign(this, { text: found.text, hash: found.hash, there: null });
-    await this.#view();
+    Object.assign(this, { text: found.text, hash: found.hash, there: null, ...seen });
     this.#is("saved");
     this.#tell("change");
     this.#say(`${this.name} was changed elsewhere, and this is how it is now. Undo brings back what was here.`);
   }
 
-  #asked(edits) {
+  #asked(edits, text = this.text) {
     const name = this.kind === "quilt" ? this.name : stemOf(this.name);
-    return ask("POST", this.#edits, { text: this.text, name, edits }).catch((refusal) => {
+    return ask("POST", this.#edits, { text, name, edits }).catch((refusal) => {
       if (refusal.status === 0 || refusal.status === 403) this.#failed(refusal);
       throw refusal;
     });
   }
 
-  // What the page shows of the text; null for a palette, and where it cannot be read: then `problem` says why.
-  async #view() {
-    this.problem = null; this.view = null;
-    if (this.kind === "palette") return;
+  // What the page shows of a text; null for a palette, and where it cannot be read: then `problem` says why.
+  async #viewOf(text) {
+    if (this.kind === "palette") return { view: null, problem: null };
     try {
-      this.view = (await this.#asked([])).view;
-    } catch (refusal) {
-      if (refusal.status !== 422) throw refusal;
-      this.problem = refusal;
+      return { view: (await this.#asked([], text)).view, problem: null };
+    } catch (problem) {
+      if (problem.status !== 422) throw problem;
+      return { view: null, problem };
     }
   }
 
@@ -249,7 +257,7 @@ export class Desk extends EventTarget {
   // What is not saved yet goes into the browser's own store.
   #remember() {
     const { name, kind, hash } = this;
-    this.remembered = this.#keeping.keep({ name, kind, base: hash, steps: this.#steps.slice(-MOST_STEPS), fresh: this.#fresh });
+    this.remembered = this.#keeping.keep({ name, kind, base: hash, steps: lastOf(this.#steps), fresh: this.#fresh });
   }
 
   async #sent() {
@@ -262,7 +270,7 @@ export class Desk extends EventTarget {
         const kept = this.name;
         const made = this.#fresh
           ? await ask("POST", "designs", { words: this.#title(), ending: endingOf(this.name), text })
-          : await ask("PUT", at(this.name), { text, way, base: this.hash, before: steps.slice(0, -1).slice(-MOST_STEPS) });
+          : await ask("PUT", at(this.name), { text, way, base: this.hash, before: lastOf(steps.slice(0, -1)) });
         this.#steps.splice(0, steps.length);
         const renamed = made.name !== this.name;
         Object.assign(this, { name: made.name, hash: made.hash, why: made.warning });
@@ -286,11 +294,18 @@ export class Desk extends EventTarget {
     if (this.#fresh || !MADE_UP.test(stemOf(this.name)) || MADE_UP.test(title)) return;
     try {
       const to = (await ask("GET", `free?${new URLSearchParams({ words: title, ending: endingOf(this.name) })}`)).name;
-      this.name = (await ask("POST", at(this.name, "rename"), { to })).name;
-      this.#tell("open");
+      this.#called((await ask("POST", at(this.name, "rename"), { to })).name);
     } catch (refusal) {
       this.#failed(refusal);
     }
+  }
+
+  // It has another name now; what was drawn meanwhile is kept under it, and under the old one no more.
+  #called(name) {
+    this.#keeping.drop(this.name);
+    this.name = name;
+    if (this.unsaved) this.#remember();
+    this.#tell("open");
   }
 
   #title() { return this.view?.name || stemOf(this.name); }
@@ -318,6 +333,6 @@ export class Desk extends EventTarget {
   #inTurn(work) {
     const done = this.#queue.then(work);
     this.#queue = done.catch(() => {});
-    return done;
+    return done.then((made) => made); // a refusal that no caller answers is still heard (start.js)
   }
 }

@@ -17,12 +17,14 @@ export class Keeping {
 
   // Keeps an entry: {name, kind, base, steps, fresh}. Returns whether the browser took it.
   keep(entry) {
-    try {
-      localStorage.setItem(this.#key(entry.name), JSON.stringify({ ...entry, at: Date.now() }));
-      return true;
-    } catch {
-      return false; // its room is used up, or it keeps nothing at all
+    const { steps } = entry;
+    for (const few of [steps, steps.slice(-5), steps.slice(-1)]) { // where room is short, the last at least
+      try {
+        localStorage.setItem(this.#key(entry.name), JSON.stringify({ ...entry, steps: few, at: Date.now() }));
+        return true;
+      } catch { /* its room is used up, or it keeps nothing at all */ }
     }
+    return false;
   }
 
   drop(name) { localStorage.removeItem(this.#key(name)); }
