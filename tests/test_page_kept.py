@@ -16,7 +16,7 @@ from seamwright.page import alone
 from seamwright.page.keeping import Changed, Keeper, Step
 from seamwright.page.listing import Listing
 from seamwright.page.tracing import found, keep
-from seamwright.page.versions import MOST
+from seamwright.page.versions import MOST, hash_of
 
 NAME = "kite.seams"
 KITE = "seamwright block 1\nname kite\nsize 8 in\nseam 0, 0 to 8, 8\n"
@@ -163,6 +163,21 @@ def test_a_server_that_sleeps_is_not_waited_for_for_ever(keeper: Keeper, monkeyp
         refused = within(lambda: keeper.save(NAME, [Step(text(1))], base))
     assert isinstance(refused, FileError) and refused.code == "busy"
     keeper.save(NAME, [Step(text(1))], base)
+
+
+def test_what_is_written_over_is_a_version_though_nobody_read_it_here(keeper: Keeper) -> None:
+    (keeper.folder / NAME).write_text(KITE)
+    keeper.save(NAME, [Step(text(1))], hash_of(KITE.encode()))
+    assert texts(keeper) == [KITE]
+
+
+def test_the_copy_of_a_drawing_is_known_after_any_number_of_changes(keeper: Keeper) -> None:
+    drawing = b"<svg/>"
+    base = keeper.create("kite", ".seams", KITE, "brought", "kite.svg", drawing).hash
+    for number in range(2 * MOST + 5):
+        base = keeper.save(NAME, [Step(text(number))], base).hash
+    assert Listing(keeper.folder).copy_of("kite.svg", drawing, keeper.versions) == NAME
+    assert keeper.versions.content(hash_of(drawing)) == drawing
 
 
 # -- what lies beside the designs ------------------------------------------------------------------------------

@@ -417,7 +417,8 @@ def test_where_the_browser_has_little_room_the_last_change_at_least_is_kept(
             for (let k = 0; ; k++) try { localStorage.setItem(`filled ${k}`, room); } catch { break; }
             localStorage.removeItem("filled 0");
             const { desk } = seamwright;
-            for (let k = 0; k < 8; k++) await desk.replace(`${desk.text}# ${"y".repeat(20_000)}\\n`).catch(() => {});
+            for (let k = 0; k < 8; k++)
+                await desk.replace(`${desk.text}# ${"y".repeat(20_000)}\\n`).catch(() => {});
         }"""
     )
     saved(page, "Offline: kept here, saved as soon as seamwright answers")
