@@ -114,3 +114,14 @@ def test_a_block_is_set_in_a_quilt_turned_framed_counted_and_printed(
     expect(page.get_by_role("heading", level=1)).to_have_text("lamp")
     page.get_by_role("button", name="lamp quilt").click()
     expect(verdict).to_contain_text("33 x 23 1/2 in finished")
+
+
+def test_a_block_without_a_seam_makes_no_quilt(tab: Callable[..., Page], served: Served) -> None:
+    (served.folder / "bare.seams").write_text("seamwright block 1\nname bare\nsize 6 in\n")
+    page = tab()
+    expect(page.locator("#title")).to_have_text("bare")
+    page.get_by_role("button", name="Quilt", exact=True).click()
+    page.get_by_role("button", name="Set this block in a quilt").click()
+    expect(page.locator("#word")).to_contain_text("Nothing is drawn yet")
+    expect(page.locator("#title")).to_have_text("bare")
+    assert not list(served.folder.glob("*.setting"))

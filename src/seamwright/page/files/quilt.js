@@ -107,6 +107,7 @@ function showBlock(app, holder) {
     make("p", {}, "Set this block in a quilt of its own: turn it many ways, add sashing and borders, count fabric."),
     make("div", { class: "row" }, labelled("Blocks across", across), labelled("Blocks down", down)),
     button("Set this block in a quilt", async () => {
+      if (app.desk.view?.strokes?.length === 0) return app.say("Nothing is drawn yet: a block has at least one seam. Draw it first, then set it in a quilt.");
       await app.desk.write();
       const asked = { block: app.desk.name, across: Number(across.value), down: Number(down.value) };
       try {
