@@ -2,6 +2,7 @@
 
 Rules are those of axe-core (WCAG 2.1 A and AA, and its best practices). 640 x 430 is what a window of 1280 x 860
 holds at 200 % (WCAG 2.1, 1.4.4 and 1.4.10); 820 x 1180 is a common tablet, held upright (common practice).
+What is pressed is at least 24 px wide and high (WCAG 2.2, 2.5.8).
 """
 
 from __future__ import annotations
@@ -10,7 +11,7 @@ from collections.abc import Callable, Iterator, Sequence
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, BrowserContext, Page, expect
+from playwright.sync_api import Browser, BrowserContext, Page, Route, expect
 
 from support.browser import PATIENCE_MS, Served, Watch
 
@@ -27,6 +28,19 @@ COVERED = """() => [...document.querySelectorAll("button, input, select, summary
   const seen = document.elementFromPoint(box.x + box.width / 2, box.y + box.height / 2);
   return !(seen && (one.contains(seen) || seen.closest("label")?.contains(one)));
 }).map((one) => one.outerHTML.slice(0, 120))"""
+SMALL = """() => [...document.querySelectorAll("button, input, select, summary, a[href]")].filter((one) => {
+  if (!one.checkVisibility({ visibilityProperty: true }) || one.matches(".skip")) return false;
+  const { width, height } = (one.closest("label") ?? one).getBoundingClientRect();
+  return width > 1 && (width < 24 || height < 24);
+}).map((one) => one.outerHTML.slice(0, 120))"""
+NAMELESS = """() => [...document.querySelectorAll("svg")].filter((one) => one.checkVisibility()
+  && !one.closest('[aria-hidden="true"]') && !one.getAttribute("aria-label"))
+  .map((one) => one.outerHTML.slice(0, 120))"""
+HEARD = """() => {
+  const place = document.querySelector("#verdict"), heard = window.heard = [];
+  new MutationObserver(() => place.ariaBusy !== "true" && heard.push(place.querySelector(".said").textContent))
+    .observe(place, { childList: true });
+}"""
 
 
 @pytest.fixture
@@ -84,7 +98,7 @@ def test_a_rule_that_is_broken_is_found(page: Page) -> None:
 
 def test_no_part_breaks_a_rule_on_an_empty_table(page: Page) -> None:
     page.get_by_text("This folder has no designs yet").wait_for()
-    for name in PARTS:
+    for name in ("Draw", "Colour", "Print", "Quilt"):
         part(page, name)
         faultless(page)
     page.get_by_role("button", name="Keys", exact=True).click()
@@ -122,8 +136,8 @@ def test_no_list_note_or_large_sheet_breaks_a_rule(served: Served, tab: Callable
     page.get_by_role("dialog").get_by_text("breakwater", exact=True).wait_for()
     faultless(page)
     page.keyboard.press("Escape")
-    watch.allow("ERR_CONNECTION_REFUSED", "ERR_CONNECTION_RESET", "ERR_EMPTY_RESPONSE")
-    served.stop()
+    watch.allow("ERR_INTERNET_DISCONNECTED")
+    page.context.set_offline(True)
     part(page, "Draw")
     page.get_by_label("Name", exact=True).fill("beacon light")
     page.keyboard.press("Enter")
@@ -136,13 +150,14 @@ def test_nothing_is_cut_off_or_covered(size: tuple[int, int], served: Served, ta
     fill(served)
     page = tab()
     page.set_viewport_size({"width": size[0], "height": size[1]})
-    for card in ("breakwater", "beacon", "kites, stars"):
+    for card in ("beacon",) if size[0] > 1000 else ("breakwater", "beacon", "kites, stars"):
         on_table(page, card)
         for name in ("Quilt",) if card == "kites, stars" else PARTS:
             part(page, name)
             wide, seen = page.evaluate("[document.documentElement.scrollWidth, innerWidth]")
             assert wide <= seen, f"{card}, {name}: {wide} px wide"
-            assert page.evaluate(COVERED) == [], f"{card}, {name}"
+            for wrong in (COVERED, SMALL, NAMELESS):
+                assert page.evaluate(wrong) == [], f"{card}, {name}"
 
 
 def test_a_control_that_is_covered_is_found(page: Page) -> None:
@@ -165,43 +180,20 @@ def test_a_first_time_hint_goes_away_for_good(page: Page) -> None:
     expect(page.get_by_role("button", name="Put this hint away")).to_be_visible()
 
 
-SMALL = """() => [...document.querySelectorAll("button, input, select, summary, a[href]")].filter((one) => {
-  if (!one.checkVisibility({ visibilityProperty: true }) || one.matches(".skip")) return false;
-  const { width, height } = (one.closest("label") ?? one).getBoundingClientRect();
-  return width > 1 && (width < 24 || height < 24);
-}).map((one) => one.outerHTML.slice(0, 120))"""
-NAMELESS = """() => [...document.querySelectorAll("svg")].filter((one) => one.checkVisibility()
-  && !one.closest('[aria-hidden="true"]') && !one.getAttribute("aria-label"))
-  .map((one) => one.outerHTML.slice(0, 120))"""
-HEARD = """() => {
-  const place = document.querySelector("#verdict"), heard = window.heard = [];
-  new MutationObserver(() => place.ariaBusy !== "true" && heard.push(place.querySelector(".said").textContent))
-    .observe(place, { childList: true });
-}"""
-
-
-def test_targets_are_wide_enough_for_a_finger(served: Served, tab: Callable[..., Page]) -> None:
-    """24 px at least (WCAG 2.2, 2.5.8)."""
-    fill(served)
-    page = tab()
-    page.set_viewport_size({"width": 820, "height": 1180})
-    on_table(page, "beacon")
-    for name in PARTS:
-        part(page, name)
-        assert page.evaluate(SMALL) == [], name
-        assert page.evaluate(NAMELESS) == [], name
-
-
 def test_who_listens_hears_the_verdict_once(served: Served, tab: Callable[..., Page]) -> None:
     fill(served)
     page = tab()
     on_table(page, "beacon")
     page.evaluate(HEARD)
-    page.route("**/api/verdict", lambda route: (page.locator("#verdict.looking").wait_for(), route.continue_()))
-    with page.expect_response("**/api/verdict"):
-        page.get_by_label("Name", exact=True).fill("beacon light")
-        page.keyboard.press("Enter")
-    page.locator("#verdict").get_by_text("Can be sewn").wait_for()
+
+    def slowly(route: Route) -> None:
+        page.locator("#verdict.looking").wait_for()
+        route.continue_()
+
+    page.route("**/api/verdict", slowly)
+    page.get_by_label("Name", exact=True).fill("beacon light")
+    page.keyboard.press("Enter")
+    page.wait_for_function("window.heard.length && !window.seamwright.verdict.asking")
     assert page.evaluate("window.heard") == ["Can be sewn: 5 foundations."]
 
 
