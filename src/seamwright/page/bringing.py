@@ -10,12 +10,19 @@ Method: plain values in and out, so that a process of its own can do it. A drawi
 
 from __future__ import annotations
 
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from seamwright.errors import DrawingError, FileError, fail
+from seamwright.geometry import Point
 from seamwright.page.folder import kind_of
+
+if TYPE_CHECKING:
+    from seamwright.block.model import Block
+
+PLACES = 9
+"""Decimals of an inch in a copy: far below what a drawing's own figures mean."""
 
 UNFINISHED = frozenset({"unfinished", "no outline", "no seams"})
 """Faults of a drawing that can be mended by drawing on."""
@@ -82,7 +89,23 @@ def _of_drawing(name: str, data: bytes, size: str) -> dict[str, Any]:
         text, notes = loose_seams(drawing, options)
         unfinished = [fault.what for fault in error.faults]
         return {**made, "text": text, "notes": [asdict(n) for n in notes], "unfinished": unfinished}
-    return {**made, "text": write_seams(block), "notes": [asdict(note) for note in block.notes]}
+    text = write_seams(_short(block.as_drawn()))
+    return {**made, "text": text, "notes": [asdict(note) for note in block.notes]}
+
+
+def _short(block: Block) -> Block:
+    """A block in figures that a person may read: millimetres told in inches end in a long tail of digits."""
+
+    def at(point: Point) -> Point:
+        return round(point[0], PLACES), round(point[1], PLACES)
+
+    return replace(
+        block,
+        width_in=round(block.width_in, PLACES),
+        height_in=round(block.height_in, PLACES),
+        points=tuple(map(at, block.points)),
+        edges=tuple(replace(edge, via=tuple(map(at, edge.via))) for edge in block.edges),
+    )
 
 
 def may_bring(name: str) -> None:
