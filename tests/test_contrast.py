@@ -372,7 +372,7 @@ def test_a_point_that_vanishes_is_told_as_advice_with_its_place():
     (note,) = (note for note in made.notes if note.code == "advice-alike")
     assert note.places_in == ((3, 0),)
     assert note.text.startswith("1 point vanishes, in ")
-    assert f"sail beside fog ({math.floor(100 * (contrast(SAIL, FOG) or 0)) / 100:.2f} to 1)" in note.text
+    assert f"sail beside fog (contrast {math.floor(100 * (contrast(SAIL, FOG) or 0)) / 100:.2f} to 1)" in note.text
     assert any("point vanishes" in line for line in check_words("spike.seams", made))
     told = [n for n in check_object("spike.seams", made)["notes"] if n["code"] == "advice-alike"]
     assert told[0]["places_in"] == [[3.0, 0.0]]

@@ -233,7 +233,7 @@ def test_neighbours_that_read_alike_are_marked_along_the_seams_between_them() ->
     (warning,) = [one for one in found["warnings"] if one["kind"] == "alike"]
     # (L1 + 0.05) / (L2 + 0.05), rounded down: WCAG 2.2, "contrast ratio".
     ratio = (luminance("#7f7f7f") + 0.05) / (luminance("#777777") + 0.05)
-    assert f"mist and fog read alike ({int(100 * ratio) / 100:.2f} to 1)" in warning["sentence"]
+    assert f"mist and fog read alike (contrast {int(100 * ratio) / 100:.2f} to 1)" in warning["sentence"]
     by_fabric = {
         fabric: shapely.union_all(
             [Polygon(patch["ring"]) for patch in found["patches"] if patch["fabric"] == fabric]

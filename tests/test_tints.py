@@ -1,10 +1,12 @@
 """Tints are told apart in grey and by colour-blind eyes, and words on them can be read."""
 
+from dataclasses import replace
 from itertools import combinations
 
 import pytest
 
-from seamwright.picture.tints import CHALK, CHANGE, INK, QUIET, SIGNAL, TINTS
+from seamwright.fabric.model import Fabric
+from seamwright.picture.tints import CHALK, CHANGE, INK, QUIET, SIGNAL, TINTS, colours_of
 
 # G. M. Machado, M. M. Oliveira, L. A. F. Fernandes, "A Physiologically-based Model for Simulation of Color
 # Vision Deficiency", IEEE TVCG 15(6), 2009, table for severity 1.0 (values from memory, rows sum to 1).
@@ -75,6 +77,18 @@ def test_two_tints_differ_for_colour_blind_eyes(pair: tuple[str, str], kind: str
     # A CIELAB distance near 10 is several just noticeable differences (common practice: about 2.3 is one).
     a, b = (seen(c, kind) for c in pair)
     assert sum((u - v) ** 2 for u, v in zip(a, b, strict=True)) ** 0.5 >= 9.5
+
+
+def test_a_colour_given_to_one_fabric_leaves_the_tints_of_the_others():
+    bare = [Fabric(f"cloth {k}") for k in range(6)]
+    before = colours_of(bare)
+    assert len(set(before.values())) == 6
+    for k, one in enumerate(bare):
+        after = colours_of([*bare[:k], replace(one, colour="#123456"), *bare[k + 1 :]])
+        assert after == before | {one.name: "#123456"}
+    # A seventh takes a tint that is free, and where none is begins again.
+    assert colours_of([replace(bare[0], colour="#123456"), *bare[1:], Fabric("one more")])["one more"] == TINTS[0]
+    assert colours_of([*bare, Fabric("one more")])["one more"] == TINTS[0]
 
 
 @pytest.mark.parametrize("ground", [CHALK, *TINTS])

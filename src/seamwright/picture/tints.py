@@ -68,10 +68,19 @@ def fabric_colours(block: Block) -> dict[str, str]:
 
 
 def colours_of(fabrics: Sequence[Fabric]) -> dict[str, str]:
-    """The colour of each fabric by its name, a tint where none is known."""
+    """The colour of each fabric by its name, a tint where none is known.
+
+    A tint goes by the fabric's place among all, so a colour given to one leaves the others as they were; what comes
+    behind the sixth takes a tint that is not taken, as far as there are any.
+    """
     known = {fabric.name: fabric.colour for fabric in fabrics if fabric.colour}
-    unknown = [f.name for f in fabrics if f.name not in known]
-    return known | {name: TINTS[k % len(TINTS)] for k, name in enumerate(unknown)}
+    names = list(dict.fromkeys(fabric.name for fabric in fabrics))
+    chosen = {name: TINTS[k] for k, name in enumerate(names[: len(TINTS)]) if name not in known}
+    for k, name in enumerate(names[len(TINTS) :]):
+        if name not in known:
+            free = [tint for tint in TINTS if tint not in chosen.values()]
+            chosen[name] = free[0] if free else TINTS[k % len(TINTS)]
+    return known | chosen
 
 
 def section_tints(plan: Plan) -> dict[str, str]:

@@ -267,7 +267,7 @@ class _Look:
 
 def _to_one(contrast: float | None) -> str:
     """Rounded down: what stands under a bound is never said to stand on it."""
-    return "" if contrast is None else f" ({math.floor(contrast * 100 + 1e-9) / 100:.2f} to 1)"
+    return "" if contrast is None else f" (contrast {math.floor(contrast * 100 + 1e-9) / 100:.2f} to 1)"
 
 
 def _middle(a: Point, b: Point) -> Point:

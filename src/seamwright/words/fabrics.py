@@ -146,7 +146,10 @@ def remarks(cloths: Cloths) -> list[Remark]:
     ]
     found += [
         Remark(
-            "hue", f"Only hue tells apart {_pair(pair)}: in dim light the edge may melt.", (pair.one, pair.other)
+            "hue",
+            f"Only hue tells {pair.one.name} and {pair.other.name} apart{_at_contrast(pair.contrast)}: "
+            "in dim light the edge may melt.",
+            (pair.one, pair.other),
         )
         for pair in cloths.worn.beside
         if _by_hue(pair)
@@ -160,7 +163,6 @@ def _alike_remark(cloths: Cloths, one: Fabric, other: Fabric) -> Remark:
     both = {one, other}
     beside = next((pair for pair in cloths.worn.beside if {pair.one, pair.other} == both), None)
     amount = contrast(one, other)
-    how = f" ({_to_one(amount)})" if amount is not None else ""
     lost = [each for each in cloths.lost if any({each.fabric, alike} == both for alike in each.alike)]
     told = []
     if beside is not None:
@@ -174,7 +176,7 @@ def _alike_remark(cloths: Cloths, one: Fabric, other: Fabric) -> Remark:
         )
         told.append(f"{say_count(len(places), 'point')} {'vanishes' if len(places) == 1 else 'vanish'}, in {tips}")
     what = f": {' and '.join(told)}" if told else ""
-    text = f"{one.name} and {other.name} read alike{how}{what}."
+    text = f"{one.name} and {other.name} read alike{_at_contrast(amount)}{what}."
     return Remark("alike", text, (one, other), tuple(dict.fromkeys(each.at for each in lost)))
 
 
@@ -200,6 +202,10 @@ def _pair(pair: Beside) -> str:
     assert pair.contrast is not None
     said = f"{pair.one.name} and {pair.other.name} {_to_one(pair.contrast)}"
     return f"{said} (they read alike)" if pair.alike else said
+
+
+def _at_contrast(amount: float | None) -> str:
+    return "" if amount is None else f" (contrast {_to_one(amount)})"
 
 
 def _to_one(amount: float) -> str:
