@@ -129,3 +129,11 @@ def test_whatever_is_asked_nothing_breaks_and_nothing_elsewhere_changes(
     )
     allowed = {".seams", ".svg", ".setting", ".palette"}
     assert all(path.suffix in allowed for path in folder.iterdir() if path.is_file())
+
+
+def test_a_page_older_than_the_program_is_told_to_be_loaded_anew(inside: Asking) -> None:
+    answer = inside.post("/api/verdict", {"text": SMALL, "long_gone": 1})
+    assert answer.status_code == 422
+    (fault,) = answer.json()["error"]["faults"]
+    assert fault["mend"].startswith("Load this page anew")
+    assert "body.name" in fault["what"] and "body.long_gone" in fault["what"]

@@ -365,7 +365,7 @@ def test_one_print_of_freezer_paper_serves_several_places() -> None:
 @pytest.mark.parametrize("other", [{"unmirrored": True}, {"windows": True}, {"enlarge": 2.0}])
 def test_what_is_not_sewn_on_is_not_told_how_to_sew_by_it(other: dict[str, Any]) -> None:
     said = stock.on_screen([small()], PrintOptions(stock=Stock.FREEZER, **other))
-    assert said == (stock.CARE,)
+    assert said == (stock.NOT_SEWN, stock.CARE)
     prints = foundations(small(), PrintOptions(**other))
     assert stock.on_sheet(prints, PrintOptions(stock=Stock.FREEZER, **other)) == (stock.CARE,)
 

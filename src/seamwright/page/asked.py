@@ -23,9 +23,10 @@ from typing import Annotated, Any, NoReturn
 from fastapi import Request as HttpRequest
 from pydantic import BaseModel, ConfigDict, Field
 
-from seamwright.errors import Fault, FileError, OptionError, SeamwrightError, UnexpectedError, fail
+from seamwright.errors import FileError, OptionError, SeamwrightError, UnexpectedError, fail
 
 MOST_TEXT = 2_000_000
+_ANEW = "Load this page anew: it may be older than the program; if it comes back, please report it"
 _MEND = "Load the page again; if it comes back, please report it"
 
 Text = Annotated[str, Field(max_length=MOST_TEXT)]
@@ -125,11 +126,8 @@ def _finite(figures: str) -> float:
 
 def not_as_described(wrong: Sequence[Any]) -> SeamwrightError:
     """The refusal of a request whose values are not of the kind that is asked for (pydantic's list of errors)."""
-    faults = tuple(
-        Fault("request", f"{'.'.join(str(at) for at in each['loc'])[:200]}: {each['msg'][:300]}", _MEND)
-        for each in wrong[:20]
-    )
-    return OptionError("request", faults)
+    told = "; ".join(f"{'.'.join(str(at) for at in each['loc'])[:200]}: {each['msg'][:300]}" for each in wrong[:20])
+    return fail(OptionError, "request", f"this page and the program do not go together ({told})", _ANEW)
 
 
 def no_answer(status: int) -> SeamwrightError:

@@ -8,6 +8,7 @@ Method: functions of plain values, run in a process of their own; what the calls
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, Any
@@ -57,13 +58,15 @@ def file_made(folder: str, name: str, text: str, given: Given, kind: str, ending
 
 def _foundations(quilt: Quilt, asked: dict[str, Any]) -> Made:
     from seamwright.api import pdf_of
+    from seamwright.paper import paper
     from seamwright.quilt.counts import for_quilt
     from seamwright.quilts import plans_of
     from seamwright.words.onpage import capital
     from seamwright.words.prints import made_words, next_words, true_words
 
     pdf, printed = pdf_of(*plans_of(quilt), file=quilt.setting.file, quilt=for_quilt(quilt), **asked)
-    return Made(pdf, (f"{made_words(printed)}.", capital(next_words(printed.printing)), true_words(printed)))
+    made = made_words(replace(printed, paper=paper(printed.paper).said))
+    return Made(pdf, (f"{made}.", capital(next_words(printed.printing)), true_words(printed)))
 
 
 def _write(out: Path, quilt: Quilt, kind: str, asked: dict[str, Any]) -> tuple[str, ...]:

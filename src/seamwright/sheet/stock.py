@@ -25,6 +25,10 @@ SEWN = (
     "iron. Before each seam fold the paper back on the stitch line; stitch beside the fold, not through it. "
     "Peel off, press on, sew again."
 )
+NOT_SEWN = (
+    "Nothing is sewn on this print: an enlarged one is for the wall, windows and front views are for looking. "
+    "Plain paper serves as well."
+)
 CARE = (
     "Try one sheet first: coated paper jams some printers, and the heat of a laser printer may melt it: feed it "
     "none unless its maker allows that. Makers' manuals come first. Irons burn."
@@ -88,7 +92,7 @@ def on_screen(plans: Sequence[Plan], printing: PrintOptions) -> tuple[str, ...]:
     if printing.stock is Stock.PAPER:
         return ()
     if printing.unmirrored or printing.windows or printing.enlarge > 1:
-        return (CARE,)
+        return (NOT_SEWN, CARE)
     often = [
         f"{plan.block.title}: {words}"
         for plan in dict.fromkeys(plans)

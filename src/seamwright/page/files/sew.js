@@ -48,9 +48,9 @@ export function mount(app, inside) {
 
   function refuse(now) {
     clear();
-    say(make("p", {}, now.state === "cannot" ? "What cannot be sewn has no steps. Check shows what would mend it."
+    say(make("p", {}, now.state === "cannot" ? "This cannot be sewn as it is drawn, so there are no steps."
       : "There are no steps yet: first the drawing must be finished, so that it can be sewn."),
-    button(now.state === "cannot" ? "Open Check" : "Open Draw", () => app.open(now.state === "cannot" ? "check" : "draw")));
+    button(now.state === "cannot" ? "Show what would mend it" : "Draw", () => app.open(now.state === "cannot" ? "check" : "draw")));
   }
 
   async function fetchSteps() {
