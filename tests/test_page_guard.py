@@ -14,12 +14,14 @@ import socket
 import threading
 import time
 from collections.abc import AsyncIterator, Iterator
+from concurrent.futures import CancelledError
 from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Any
 
 import httpx
 import pytest
+from pebble import ProcessFuture
 
 from seamwright.cli import main
 from seamwright.errors import SeamwrightError
@@ -430,6 +432,34 @@ def test_work_that_hangs_falls_over_or_eats_all_memory_is_told_and_the_next_is_d
         monkeypatch.setattr(working, "MOST_WAITING", 0)
         with pytest.raises(SeamwrightError, match="too much"):
             made(workers, abs, -6)
+
+
+def test_what_is_taken_back_while_its_answer_arrives_takes_no_other_answer_with_it(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """The library looks whether work was taken back, and sets its answer after that."""
+    looked, taken_back = ProcessFuture.cancelled, []
+
+    def between(future: ProcessFuture[Any]) -> bool:
+        was = looked(future)
+        if "message_manager" in threading.current_thread().name and not taken_back:
+            taken_back.append(future.cancel())
+        return was
+
+    with Workers(count=1) as workers:
+        assert made(workers, abs, -3) == 3
+        monkeypatch.setattr(ProcessFuture, "cancelled", between)
+        with pytest.raises(CancelledError):
+            made(workers, time.sleep, 0)
+        assert taken_back == [True]
+        assert made(workers, abs, -4, limit_s=5) == 4
+
+
+def test_ctrl_c_which_a_terminal_sends_to_all_is_heard_by_the_server_alone_from_the_first_moment_on() -> None:
+    with Workers(count=1) as workers:
+        workers.start()
+        assert signal.SIGINT in made(workers, signal.pthread_sigmask, signal.SIG_BLOCK, ())
+    assert signal.SIGINT not in signal.pthread_sigmask(signal.SIG_BLOCK, ())
 
 
 def children(pid: int) -> list[int]:

@@ -16,15 +16,16 @@ import multiprocessing
 import os
 import signal
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from concurrent.futures import InvalidStateError
 from concurrent.futures.process import BrokenProcessPool
-from contextlib import suppress
+from contextlib import contextmanager, suppress
 from importlib import import_module
 from pathlib import Path
 from types import TracebackType
 from typing import Any, Self, TypeVar
 
-from pebble import ProcessExpired, ProcessPool
+from pebble import ProcessExpired, ProcessFuture, ProcessPool
 
 from seamwright.errors import OptionError, SeamwrightError, fail, unexpected
 
@@ -36,6 +37,27 @@ MEMORY = 6_000_000_000
 """Address space of one process: three times what the largest drawing took that may be read."""
 MOST_WAITING = 40
 """Pieces of work under way and waiting, all together."""
+
+
+class _Asked(ProcessFuture[Any]):
+    """What a piece of work comes to. It may be taken back at any moment, also while the answer arrives.
+
+    The library looks whether it was taken back and sets the answer after that: what is taken back between the two
+    would end the thread that hands out all answers, and nothing would be answered any more.
+    """
+
+    def set_result(self, result: Any) -> None:
+        with suppress(InvalidStateError):
+            super().set_result(result)
+
+    def set_exception(self, exception: BaseException | None) -> None:
+        with suppress(InvalidStateError):
+            super().set_exception(exception)
+
+    def set_running_or_notify_cancel(self) -> bool:
+        with suppress(RuntimeError):
+            return bool(super().set_running_or_notify_cancel())
+        return False
 
 
 class Workers:
@@ -54,7 +76,7 @@ class Workers:
 
     def start(self) -> None:
         """Starts the processes, so that the first piece of work need not wait for them."""
-        with suppress(RuntimeError):
+        with suppress(RuntimeError), _without_interrupts():
             self._pool.schedule(int)
 
     async def run(self, work: Callable[..., _Made], *values: Any, limit_s: float = LIMIT_S) -> _Made:
@@ -89,7 +111,10 @@ class Workers:
             pool = self._pool
             try:
                 # cancelled with whoever waits for it
-                made: _Made = await asyncio.wrap_future(pool.schedule(work, args=values, timeout=limit_s))
+                with _without_interrupts():
+                    future = pool.schedule(work, args=values, timeout=limit_s)
+                future.__class__ = _Asked
+                made: _Made = await asyncio.wrap_future(future)
                 return made
             except (BrokenProcessPool, RuntimeError) as problem:
                 # A process that idled was ended from outside: the pool gives up, another takes its place.
@@ -111,6 +136,19 @@ class Workers:
         self, kind: type[BaseException] | None, problem: BaseException | None, trace: TracebackType | None
     ) -> None:
         _end(self._pool)
+
+
+@contextmanager
+def _without_interrupts() -> Iterator[None]:
+    """What is started meanwhile never hears Ctrl-C, from its first moment on, which a terminal sends to all."""
+    if not hasattr(signal, "pthread_sigmask"):  # this operating system has none
+        yield
+        return
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
 def _end(pool: ProcessPool) -> None:
