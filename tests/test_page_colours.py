@@ -286,6 +286,21 @@ def test_the_page_asks_and_is_told(inside: Asking) -> None:
     assert gone.json()["state"] == "unreadable" and "ebb" in gone.json()["sentence"]
 
 
+def test_every_colourway_is_shown_beside_the_others_as_the_command_draws_it(inside: Asking) -> None:
+    text = (DESIGNS / "compass-star.seams").read_text() + "option palette dusk.palette\noption reversed yes\n"
+    asked = {"name": "compass-star.seams", "text": text}
+    shown = inside.post("/api/fabrics/ways", asked).json()
+    assert [one["name"] for one in shown] == ["", "night", "lanterns", "flood tide"]
+    assert len({one["svg"] for one in shown}) == 4
+    for one in shown:
+        found = inside.post("/api/fabrics", {**asked, "options": {"colourway": one["name"] or "own"}}).json()
+        assert {patch["fill"] for patch in found["patches"]} <= set(re.findall("#[0-9a-f]{6}", one["svg"].lower()))
+    greys = inside.post("/api/fabrics/ways", {**asked, "grey": True}).json()
+    assert all(r == g == b for r, g, b in re.findall('fill="#(..)(..)(..)"', greys[1]["svg"]))
+    refused = inside.post("/api/fabrics/ways", {"name": "wall.seams", "text": SQUARE.partition("seam ")[0]})
+    assert refused.status_code == 422
+
+
 def test_a_fabric_that_is_being_typed_is_judged_before_it_is_kept(inside: Asking) -> None:
     answer = inside.post("/api/fabrics/one", {"name": "night", "colour": "navy", "stripes": "45"}).json()
     assert (answer["colour"], answer["reads"], answer["print"]) == ("#000080", "dark, cool", "stripes at 45°")

@@ -61,9 +61,18 @@ def read_colourways(path: str | Path, **options: Text) -> tuple[Block, ...]:
     Raises:
         SeamwrightError: as `read_block`.
     """
-    given = texts_of(options)
-    names = colourways_asked(str(path), given)
-    return tuple(_read(path, [*given, ("colourway", name or OWN)]) for name in names)
+    return blocks_asked(str(path), texts_of(options))
+
+
+def blocks_asked(path: str, given: Given = (), source: bytes | None = None) -> tuple[Block, ...]:
+    """As `read_colourways`.
+
+    Args:
+        given: options as pairs (long name, text).
+        source: the drawing's bytes where they are not, or not yet, those of its file; None: read from there.
+    """
+    names = colourways_asked(path, given, source)
+    return tuple(_read(path, [*given, ("colourway", name or OWN)], source) for name in names)
 
 
 def plan(block: Block, *, progress: Callable[[int], None] | None = None, **options: Text) -> Plan:

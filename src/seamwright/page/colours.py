@@ -11,10 +11,16 @@ from typing import Any
 from fastapi import APIRouter
 
 from seamwright.page.asked import OfDrawing, Request, Text, Words
-from seamwright.page.colourtasks import fabrics_on, stated_in
+from seamwright.page.colourtasks import fabrics_on, stated_in, ways_shown
 from seamwright.page.place import Place
 
 FABRICS_S = 20.0
+
+
+class Ways(OfDrawing):
+    """Asks for a picture of each colourway, in colour or in grey."""
+
+    grey: bool = False
 
 
 class OneFabric(Request):
@@ -44,6 +50,11 @@ def router(place: Place) -> APIRouter:
     async def fabrics(asked: OfDrawing) -> dict[str, Any]:
         """Fabrics, patches in them, colourways, and where two fabrics read alike."""
         return await place.workers.run(fabrics_on, *asked.values(place.folder), limit_s=FABRICS_S)
+
+    @routes.post("/fabrics/ways")
+    async def ways(asked: Ways) -> list[dict[str, str]]:
+        """The block in its own fabrics and in every colourway, as small pictures to compare."""
+        return await place.workers.run(ways_shown, *asked.values(place.folder), asked.grey, limit_s=FABRICS_S)
 
     @routes.post("/fabrics/one")
     def one(asked: OneFabric) -> dict[str, Any]:

@@ -19,6 +19,9 @@ if TYPE_CHECKING:  # the server itself plans nothing
     from seamwright.options import Units
     from seamwright.piecing.model import Plan
 
+WAY_IN = 1.2
+"""Longer side of a colourway's picture: several stand side by side."""
+
 
 def fabrics_on(path: str, text: str, given: Given) -> dict[str, Any]:
     """What the page shows of a drawing's fabrics.
@@ -33,6 +36,26 @@ def fabrics_on(path: str, text: str, given: Given) -> dict[str, Any]:
         assert found.error is not None
         return _not_yet(text, found.error)
     return _planned(found.plan, text)
+
+
+def ways_shown(path: str, text: str, given: Given, grey: bool) -> list[dict[str, str]]:
+    """The block in its own fabrics and in every colourway, as it is drawn: name ("" for its own) and picture (SVG).
+
+    Raises:
+        SeamwrightError: the drawing is no block, or a colourway cannot be worn.
+    """
+    from seamwright.api import blocks_asked
+    from seamwright.block.mirrored import mirrored
+    from seamwright.ink.svg import to_svg
+    from seamwright.picture.cloth import Finish, block_picture
+
+    rest = [pair for pair in given if pair[0] != "colourway"]
+    shown = []
+    for block in blocks_asked(path, [*rest, ("colourway", "all")], text.encode()):
+        drawn = mirrored(block) if block.reversed else block
+        picture = block_picture(drawn, WAY_IN, Finish.GREY if grey else Finish.COLOUR)
+        shown.append({"name": block.colourway, "svg": to_svg(picture.inks, picture.width_in, picture.height_in)})
+    return shown
 
 
 def _not_yet(text: str, error: SeamwrightError) -> dict[str, Any]:

@@ -43,7 +43,7 @@ export function mount(app, inside) {
   const cloths = new Cloths(app, wardrobe, told);
 
   const state = make("div", { class: "colour-state" });
-  const work = make("div", { class: "colour-work" }, held, make("div", { class: "row" }, pick, greys), unread, ways.head, list.element, alike.element, ways.element);
+  const work = make("div", { class: "colour-work" }, held, make("div", { class: "row" }, pick, greys), unread, ways.pictures.element, list.element, ways.head, alike.element, ways.element);
   inside.append(aloud, state, work);
   app.chart.svg.after(over);
   document.getElementById("tools").after(clothBar(app, wardrobe));

@@ -5,6 +5,7 @@
 
 import { ask } from "./ask.js";
 import { button, choice, labelled, make } from "./dom.js";
+import { WayPictures } from "./waypictures.js";
 import { refill, swatch } from "./swatch.js";
 
 const OWN = "the block's own fabrics";
@@ -15,7 +16,8 @@ export class Ways {
 
   constructor(app, wardrobe) {
     this.app = app; this.wardrobe = wardrobe;
-    this.head = make("div", { class: "ways" }); // which is shown: above the fabrics
+    this.pictures = new WayPictures(app, wardrobe); // above the fabrics
+    this.head = make("div", { class: "ways" }); // which is shown
     this.element = make("div", { class: "palettes" });
     for (const what of ["told", "grey"]) wardrobe.addEventListener(what, () => this.show());
     app.desk.addEventListener("open", () => { this.#naming = ""; this.#list(); });

@@ -34,14 +34,15 @@ export class FabricList {
     if (this.#changing && !wardrobe.find(this.#changing)) this.#changing = null;
     const rows = fabrics.flatMap((fabric) => [this.#row(fabric, true), this.#changing === fabric.name ? form.element : null]);
     const mine = make("fieldset", {}, make("legend", {}, "Fabrics of this block"),
-      fabrics.length ? null : make("p", { class: "quiet" }, "None yet. Take a ready one below, or add your own."),
       ...rows, this.#none(),
       this.#changing === "" ? form.element : button("Add a fabric", () => this.change(""), { "data-key": "add" }));
     const ready = shelf.length ? make("details", { open: this.readyOpen ?? !fabrics.length, ontoggle: (event) => { this.readyOpen = event.target.open; } },
       make("summary", { "data-key": "ready" }, "Ready fabrics"),
-      make("p", { class: "quiet" }, "One becomes part of this block when you first paint with it."),
+      make("p", { class: "quiet" }, `${fabrics.length ? "One becomes" : "This block has no fabrics yet. One of these becomes"} part of it when you first paint with it.`),
       make("fieldset", {}, make("legend", { class: "unseen" }, "Ready fabrics"), ...shelf.map((fabric) => this.#row(fabric, false)))) : null;
-    refill(this.element, mine, ready);
+    // What can be held first stands first, without scrolling.
+    if (fabrics.length) refill(this.element, mine, ready);
+    else refill(this.element, ready, mine);
   }
 
   #row(fabric, own) {
