@@ -221,3 +221,17 @@ def test_the_browsers_own_print_says_that_nothing_is_sewn_from_it(page: Page) ->
     expect(page.locator("#work")).to_be_hidden()
     said = page.evaluate("getComputedStyle(document.querySelector('#stage'), '::after').content")
     assert "not to size" in said
+
+
+def test_the_drawing_stays_under_the_hand_whatever_the_verdict_says(served: Served, tab: Callable[..., Page]) -> None:
+    fill(served)
+    served.put("spinnaker.seams")  # its proof takes two lines
+    page = tab()
+    places = set()
+    for card in ("mole", "beacon", "breakwater", "spinnaker"):
+        on_table(page, card)
+        places.add(str(page.locator("#chart").bounding_box()))
+        heard = page.locator("#verdict").bounding_box()
+        assert heard is not None
+        assert heard["y"] + heard["height"] <= 860
+    assert len(places) == 1, places
