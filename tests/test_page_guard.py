@@ -16,6 +16,7 @@ import time
 from collections.abc import AsyncIterator, Iterator
 from concurrent.futures import CancelledError
 from contextlib import contextmanager, suppress
+from multiprocessing import resource_tracker
 from pathlib import Path
 from typing import Any
 
@@ -456,6 +457,7 @@ def test_what_is_taken_back_while_its_answer_arrives_takes_no_other_answer_with_
 
 
 def test_ctrl_c_which_a_terminal_sends_to_all_is_heard_by_the_server_alone_from_the_first_moment_on() -> None:
+    resource_tracker._resource_tracker._stop()  # type: ignore[attr-defined]  # as when the server starts
     with Workers(count=1) as workers:
         workers.start()
         assert signal.SIGINT in made(workers, signal.pthread_sigmask, signal.SIG_BLOCK, ())

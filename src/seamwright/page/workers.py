@@ -21,6 +21,7 @@ from concurrent.futures import InvalidStateError
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager, suppress
 from importlib import import_module
+from multiprocessing import resource_tracker
 from pathlib import Path
 from types import TracebackType
 from typing import Any, Self, TypeVar
@@ -144,6 +145,7 @@ def _without_interrupts() -> Iterator[None]:
     if not hasattr(signal, "pthread_sigmask"):  # this operating system has none
         yield
         return
+    resource_tracker.ensure_running()  # starting it lets interrupts in again
     before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
     try:
         yield
