@@ -223,7 +223,9 @@ def test_the_browsers_own_print_says_that_nothing_is_sewn_from_it(page: Page) ->
     assert "not to size" in said
 
 
-def test_the_drawing_stays_under_the_hand_whatever_the_verdict_says(served: Served, tab: Callable[..., Page]) -> None:
+def test_the_drawing_stays_under_the_hand_whatever_the_verdict_says(
+    served: Served, tab: Callable[..., Page]
+) -> None:
     fill(served)
     served.put("spinnaker.seams")  # its proof takes two lines
     page = tab()
