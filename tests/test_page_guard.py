@@ -435,6 +435,20 @@ def test_work_that_hangs_falls_over_or_eats_all_memory_is_told_and_the_next_is_d
             made(workers, abs, -6)
 
 
+def test_what_is_asked_while_she_draws_does_not_wait_behind_two_prints() -> None:
+    async def story() -> None:
+        with Workers(count=2) as workers:
+            prints = [asyncio.create_task(workers.run(time.sleep, 60, limit_s=120)) for _ in range(2)]
+            await asyncio.sleep(0)
+            assert await workers.run(abs, -3, limit_s=20) == 3
+            for one in prints:
+                assert not one.done()
+                one.cancel()
+            await asyncio.gather(*prints, return_exceptions=True)
+
+    awaited(story())
+
+
 def test_what_is_taken_back_while_its_answer_arrives_takes_no_other_answer_with_it(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:

@@ -15,9 +15,14 @@ from seamwright.api import outcome, read_block
 from seamwright.drawing.textform import stated, write_seams
 from seamwright.ink.lettering import width_pt
 from seamwright.offered import OPTION_NAMES
+from seamwright.page.verdicts import what_is_sewn
 from seamwright.page.verdicttasks import mends_for, verdict_on
+from seamwright.page.workers import Workers
 from seamwright.report.checks import check_object
+from seamwright.sketch.change import changed
+from seamwright.sketch.edits import SetOption
 from seamwright.words.onpage import LABELS, on_page
+from support.asking import asking
 from support.browser import DESIGNS
 
 HEAD = "seamwright block 1\nname dock\nsize 8 in\ngrid 8\n"
@@ -52,6 +57,60 @@ def found(name: str) -> dict[str, Any]:
 @cache
 def mended(name: str) -> dict[str, Any]:
     return mends_for(name, text_of(name), ())
+
+
+# -- found once --------------------------------------------------------------------------------------------------
+
+PRINTED = {
+    "copies": "12",
+    "tints": "yes",
+    "footer": "Harbour class",
+    "spare": "20",
+    "students": "9",
+    "stack": "yes",
+}
+
+
+@pytest.mark.parametrize("name", ["lamp.seams", "breakwater.seams"])
+def test_what_sheets_and_lists_are_asked_for_changes_no_verdict(name: str) -> None:
+    text = text_of(name)
+    asked = changed(text, [SetOption(option, value) for option, value in PRINTED.items()])
+    assert asked != text and what_is_sewn(asked) == text.rstrip()
+    assert verdict_on(name, asked, ()) == found(name)
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        pytest.param("option paper a4", id="of the plan"),
+        pytest.param("option copies none", id="no value"),
+        pytest.param("option copies 3\noption copies 4", id="said twice"),
+        pytest.param("opton copies 3", id="no option"),
+    ],
+)
+def test_what_the_verdict_speaks_of_is_asked_anew(line: str) -> None:
+    assert what_is_sewn(f"{HEAD}{CUT}{line}\n") == f"{HEAD}{CUT}{line}"
+
+
+def test_a_verdict_is_found_once_and_one_that_rests_on_a_palette_again(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    begun = []
+
+    async def run(self: Workers, work: Any, path: str, text: str, *more: Any, limit_s: float) -> dict[str, Any]:
+        begun.append(text)
+        return verdict_on(path, text, ())
+
+    monkeypatch.setattr(Workers, "run", run)
+    (tmp_path / "dusk.palette").write_text((DESIGNS / "dusk.palette").read_text())
+    with asking(tmp_path) as inside:
+        for text in (HEAD + CUT, HEAD + CUT + "option copies 3\n", HEAD + CUT + "option copies 4\n"):
+            assert inside.post("/api/verdict", {"name": "dock.seams", "text": text}).json()["state"] == "can"
+        assert len(begun) == 1
+        for _ in range(2):
+            asked = {"name": "dock.seams", "text": HEAD + CUT + "option palette dusk.palette\n"}
+            assert inside.post("/api/verdict", asked).json()["state"] == "can"
+        assert len(begun) == 3
 
 
 # -- the sentence ------------------------------------------------------------------------------------------------

@@ -36,6 +36,8 @@ LIMIT_S = 60.0
 """Longest time for one piece of work, unless it states its own."""
 MEMORY = 6_000_000_000
 """Address space of one process: three times what the largest drawing took that may be read."""
+QUICK_S = 30.0
+"""What may take longer than this leaves one process free: a verdict does not wait behind a print."""
 MOST_WAITING = 40
 """Pieces of work under way and waiting, all together."""
 
@@ -74,6 +76,7 @@ class Workers:
         self._count = count or max(2, min(4, (os.cpu_count() or 2) - 1))
         self._pool = self._new_pool()
         self._under_way = 0
+        self._long = asyncio.Semaphore(max(1, self._count - 1))
 
     def start(self) -> None:
         """Starts the processes, so that the first piece of work need not wait for them."""
@@ -91,7 +94,10 @@ class Workers:
             raise fail(OptionError, "busy", "too much is under way at once", "Wait a moment, then try again")
         self._under_way += 1
         try:
-            return await self._done(work, values, limit_s)
+            if limit_s <= QUICK_S:
+                return await self._done(work, values, limit_s)
+            async with self._long:
+                return await self._done(work, values, limit_s)
         except TimeoutError:
             what = f"this took longer than {limit_s:g} seconds and was stopped"
             raise fail(OptionError, "too long", what, "Make the drawing simpler, or ask the command line") from None
