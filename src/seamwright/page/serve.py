@@ -130,7 +130,9 @@ def listener_at(port: int) -> socket.socket:
     Raises:
         OptionError: the port is none, is taken or may not be used.
     """
-    listener = socket.socket()
+    # Named as TCP, or asyncio leaves its delay on: the second part of an answer would wait 40 ms for the page to
+    # confirm the first (Nagle's algorithm, RFC 896, against delayed acknowledgements, RFC 1122, 4.2.3.2).
+    listener = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
     try:
         if os.name == "posix":  # elsewhere this would let two programs listen at one port
             listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
