@@ -157,14 +157,59 @@ def test_a_point_on_a_seam_slides_along_it() -> None:
 
 def test_what_ended_on_a_moved_seam_still_ends_on_it_at_the_same_share() -> None:
     text = EMPTY + "\nseam 4, 0 to 4, 8\nseam 4, 2 to 8, 2\nseam 0, 6 to 4, 6\nseam 6, 0 to 6, 2\n"
-    # The end at 2 of 8 moves by a quarter, that at 6 of 8 by three quarters; what ends on the arm follows it, too.
+    # The end at 2 of 8 moves by a quarter, that at 6 of 8 by three quarters. The arm stays on
+    # its own line, and so does what stands on it.
     assert after(text, Move((4.0, 8.0), (6.0, 8.0))) == [
         "seam 4, 0 to 6, 8",
         "seam 4.5, 2 to 8, 2",
         "seam 0, 6 to 5.5, 6",
-        "seam 6, 0 to 6.25, 2",
     ]
     assert after(text, Move((8.0, 2.0), (8.0, 4.0)))[-1] == "seam 6, 0 to 6, 3"
+
+
+def test_what_stands_on_a_seam_that_is_pulled_along_its_own_line_stays_where_it_is() -> None:
+    text = EMPTY + "\nseam 0, 4 to 6, 4\nseam 2, 0 to 2, 4\nseam 4, 4 to 5, 8\n"
+    assert after(text, Move((6.0, 4.0), (8.0, 4.0))) == ["seam 0, 4 to 8, 4"]
+    assert after(text, Move((6.0, 4.0), (5.0, 4.0))) == ["seam 0, 4 to 5, 4"]
+    # One of the two would stand in the open: both keep their share, so that neither passes the other.
+    assert after(text, Move((6.0, 4.0), (3.0, 4.0))) == [
+        "seam 0, 4 to 3, 4",
+        "seam 2, 0 to 1, 4",
+        "seam 2, 4 to 5, 8",
+    ]
+
+
+def test_what_stands_on_the_edge_stays_while_a_corner_goes_along_that_side() -> None:
+    roof = (
+        "seamwright block 1\nsize 8 x 6 in\noutline 0, 2 to 4, 0 to 8, 2 to 8, 6 to 0, 6\n"
+        "seam 2, 1 to 2, 6\nseam 6, 1 to 6, 6\n"
+    )
+    # Half an inch comes off above, so all figures down are that much less.
+    assert after(roof, Move((4.0, 0.0), (3.0, 0.5)))[2:] == ["seam 2, 0.5 to 2, 5.5", "seam 5.5, 0.75 to 6, 5.5"]
+
+
+def test_a_point_set_down_beside_the_seam_it_stands_on_slides_onto_it() -> None:
+    text = EMPTY + "\nseam 4, 0 to 4, 8\nseam 4, 2 to 8, 2\n"
+    assert after(text, Move((4.0, 2.0), (4.03, 5.0))) == ["seam 4, 5 to 8, 2"]
+    assert changed(text, [Move((4.0, 2.0), (4.03, 2.0))]) == text
+    assert after(text, Move((4.0, 2.0), (4.5, 2.0))) == ["seam 4, 0 to 4.5, 2 to 4, 8", "seam 4.5, 2 to 8, 2"]
+    # Along one of two that cross, the other bends, however flat their angle.
+    cross = EMPTY + "\nseam 0, 4 to 8, 4\nseam 0, 3.7 to 8, 4.3\n"
+    assert after(cross, Move((4.0, 4.0), (4.5, 4.01))) == ["seam 0, 3.7 to 4.5, 4 to 8, 4.3"]
+    assert changed(cross, [Move((4.0, 4.0), (4.05, 4.0))]) == cross
+
+
+def test_an_end_where_two_cross_stays_their_crossing_on_another_piece_of_one_that_bends() -> None:
+    text = EMPTY + "\nseam 0, 2 to 6, 2 to 8, 2\nseam 3, 0 to 3, 8\nseam 3, 2 to 0, 8\n"
+    # The bend at (2, 5) puts the crossing with the upright behind it: from (2, 5) to (8, 2), at 3 across, 4.5 down.
+    assert after(text, Move((6.0, 2.0), (2.0, 5.0))) == ["seam 0, 2 to 2, 5 to 8, 2", "seam 3, 4.5 to 0, 8"]
+
+
+def test_a_seam_that_passes_beside_a_crowded_point_begins_to_bend_where_it_lies() -> None:
+    # Four seams run through (4, 4), the last of them beside it by less than the tolerance; one more ends on that.
+    star = EMPTY + "\nseam 0, 4 to 8, 4\nseam 4, 0 to 4, 8\nseam 0, 0 to 8, 8\n"
+    text = star + "seam 0, 8 to 8, 0.06\nseam 0, 5 to 2, 6.015\n"
+    assert after(text, Move((8.0, 0.06), (8.0, 1.0))) == ["seam 0, 8 to 4.0149996, 4.015113 to 8, 1"]
 
 
 def test_seams_that_end_on_each_other_round_and_round_come_to_rest() -> None:
@@ -279,6 +324,15 @@ def test_a_curve_goes_by_its_points_and_in_pieces() -> None:
     left = changed(text, [Erase((pieces[True].points,))])
     assert "arc 4, 0 through" in left and "seam 0, 4 to 8, 4" in left
     assert same(seams(left), seams(text).difference(LineString(pieces[True].points).buffer(1e-4)), 1e-3)
+
+
+def test_what_is_left_of_a_seam_beside_a_piece_erased_stays_on_its_own_line() -> None:
+    # The second seam runs beside both ends of the piece by less than the tolerance, so both are one on the page.
+    text = EMPTY + "\nseam 0, 2 to 8, 2\nseam 0, 2.08 to 8, 2\nseam 4, 0 to 4, 2\nseam 6, 2 to 6, 8\n"
+    (piece,) = {p.points for p in view_of(text).pieces if set(p.points) == {(4.0, 2.0), (6.0, 2.0)}}
+    left = changed(text, [Erase((piece,))])
+    assert seams(text).buffer(1e-6).covers(seams(left))
+    assert not seams(left).intersects(LineString([(4.1, 2.01), (5.9, 2.01)]).buffer(0.05))
 
 
 @pytest.mark.parametrize("count", [2, 4, 6, 8])

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from itertools import accumulate, pairwise
 
 from seamwright.geometry import Point, along, foot
-from seamwright.sketch.draft import Rewriting, checked, draft_of, refuse
+from seamwright.sketch.draft import SAME_IN, Rewriting, checked, draft_of, refuse
 from seamwright.sketch.edits import Erase
 from seamwright.sketch.patches import coloured, with_fabrics
 from seamwright.sketch.strand import Strand
@@ -68,31 +68,37 @@ def _spans(strand: Strand, flat: Sequence[Point], piece: Sequence[Point], near: 
     reach = list(accumulate((math.dist(a, b) for a, b in pairwise(flat)), initial=0.0))
     first, last = (_positions(flat, reach, p, near) for p in (piece[0], piece[-1]))
     found = []
-    for s in first:
-        for t in last:
-            if abs(s - t) <= near:
+    for one in first:
+        for other in last:
+            (start, a), (end, b) = sorted((one, other))
+            if end - start <= near:
                 continue
-            a, b = (piece[0], piece[-1]) if s < t else (piece[-1], piece[0])
-            start, end = min(s, t), max(s, t)
             inner = (q for p in piece[1:-1] for q in [_positions(flat, reach, p, near)])
-            if all(any(start - near <= q <= end + near for q in at) for at in inner):
+            if all(any(start - near <= q <= end + near for q, _ in at) for at in inner):
                 found.append((start, a, end, b))
     return found
 
 
-def _positions(flat: Sequence[Point], reach: Sequence[float], at: Point, near: float) -> list[float]:
-    """Where on a seam a place lies; several times if the seam comes back to it."""
-    found: list[tuple[float, float]] = []
+def _positions(flat: Sequence[Point], reach: Sequence[float], at: Point, near: float) -> list[tuple[float, Point]]:
+    """Where on a seam a place lies, and the seam's own point there; several if the seam comes back to it.
+
+    A place may lie beside the seam by the tolerance; what is left of the seam must not be drawn over to it.
+    """
+    found: list[tuple[float, float, Point]] = []
     for k, (a, b) in enumerate(pairwise(flat)):
-        away = math.dist(at, foot(at, a, b, between=True))
+        if a == b:
+            continue
+        own = foot(at, a, b, between=True)
+        away = math.dist(at, own)
         if away > near:
             continue
         here = reach[k] + min(max(along(at, a, b), 0.0), reach[k + 1] - reach[k])
+        nearest = (away, here, at if away <= SAME_IN else own)
         if found and here - found[-1][1] <= 4 * near:
-            found[-1] = min(found[-1], (away, here))
+            found[-1] = min(found[-1], nearest)
         else:
-            found.append((away, here))
-    return [here for _, here in found]
+            found.append(nearest)
+    return [(here, own) for _, here, own in found]
 
 
 def _straight_between(flat: Sequence[Point], span: Span) -> bool:

@@ -1,30 +1,31 @@
 """What follows when a point of a drawing moves: ends on moved seams, curves, crossings that others share.
 
 Knows:  which points lie on which seams, and where they come to lie when these move.
-Leaves: which point moves and where to (move).
+Leaves: which point moves and where to (move), the forms of curves (reshaped).
 Units:  inches of the finished block.
-Method: an end on a moved seam keeps its share of that seam's length; where two seams run through a point in which
-        others end, it stays their crossing. Where three or more run through it stays where it is, and what moves
-        bends in it, for three straight lines moved one by one share no point any more. Seams may end on each other
-        round and round, so places are found anew until none moves any further.
+Method: ends on a moved seam stay if it still runs through all of their places, as when it is pulled along itself;
+        else each keeps its share of that seam's length, all alike, so that their order stays. Where two seams run
+        through a point in which others end, it stays their crossing. Where three or more run through it stays where
+        it is, and what moves bends in it, for three straight lines moved one by one share no point any more. Seams
+        may end on each other round and round, so places are found anew until none moves any further.
 """
 
 from __future__ import annotations
 
 import math
 from bisect import bisect
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from seamwright.geometry import Point, Segment, off_line
+from seamwright.geometry import Point, Segment, foot
 from seamwright.sketch.draft import SAME_IN
 from seamwright.sketch.network import Network, Stop, crossing, on_segment
+from seamwright.sketch.reshaped import alongside, at_share, similar
 from seamwright.sketch.strand import Strand
 
 MOST_ROUNDS = 1000
 SETTLED_IN = 1e-12
-MOST_POINTS = 5000
 SAME_WAY = 1e-4
 """Lines through one point whose directions differ by less (radians) are one line."""
 
@@ -45,13 +46,19 @@ class Vertex:
 
 @dataclass(frozen=True, slots=True)
 class _Carrier:
-    """A straight piece or a curve that a point lies on: between two nodes, at a share of the way."""
+    """What a point lies on: a straight piece of a seam, a curve or a side of the outline.
+
+    Attributes:
+        start, end: the nodes between which it runs. old: its own ends, which may lie beside them by the tolerance.
+        seam: its number; None for a side of the outline.
+        bowed: whether it runs other than straight.
+    """
 
     start: int
     end: int
-    share: float
-    curve: int | None = None
-    edge: bool = False
+    old: Segment
+    seam: int | None
+    bowed: bool
 
 
 class Bearing:
@@ -75,6 +82,7 @@ class Bearing:
             [Vertex(s.node, s.corner, s.at) for s in stops if s.corner is not None] for stops in network.along
         ]
         self._busy: set[int] = set()
+        self._sharing: set[_Carrier] = set()
         self._images: dict[Point, Point] | None = None
         lines = self._lines_through()
         for k, stops in enumerate(network.along):
@@ -93,6 +101,10 @@ class Bearing:
         if all(v.node != stop.node or abs(v.at - stop.at) > 1e-9 for v in self.vertices[k]):
             self.vertices[k] = sorted([*self.vertices[k], Vertex(stop.node, None, stop.at)], key=lambda v: v.at)
 
+    def place(self, k: int, vertex: Vertex) -> Point:
+        """Where a point of a straight seam lies now; one that stays does so to the last figure."""
+        return self.at[vertex.node] if self.moved(vertex.node) else self._was(k, vertex)
+
     def curve(self, k: int) -> Strand:
         """A curve as it is now."""
         strand = self.strands[k]
@@ -110,17 +122,22 @@ class Bearing:
             self._images = dict(zip(self.network.nodes, self.at, strict=True))
             for k, flat in enumerate(self.network.flats):
                 if not self.network.straight[k] and (new := self.curve(k)) != self.strands[k]:
-                    self._images |= _alongside(flat, new.flat()) | self._images
+                    self._images |= alongside(flat, new.flat()) | self._images
         return self._images.get(point, point)
 
     def settle(self, node: int, to: Point) -> None:
         """Move a node, and all that must follow."""
         self.at[node] = to
+        self._sharing = set()
         carried = {n: c for n, c in self._carried().items() if n != node and n not in self._busy}
+        standing: dict[_Carrier, list[int]] = {}
+        for n in self._ends():
+            for carrier, _ in carried.get(n, ()):
+                standing.setdefault(carrier, []).append(n)
         for _ in range(MOST_ROUNDS):
             farthest = 0.0
             for n, carriers in carried.items():
-                new = self._carried_to(n, carriers)
+                new = self._carried_to(n, carriers, standing)
                 farthest = max(farthest, math.dist(new, self.at[n]))
                 self.at[n] = new
             if farthest <= SETTLED_IN:
@@ -148,123 +165,117 @@ class Bearing:
                 return a, b
         return flat[-2], flat[-1]
 
-    def _carried(self) -> dict[int, list[_Carrier]]:
-        """Of each node that lies on something what it lies on."""
-        found: dict[int, list[_Carrier]] = {}
+    def _ends(self) -> list[int]:
+        """The nodes in which seams end or bend."""
+        return sorted({stop.node for stops in self.network.along for stop in stops if stop.corner is not None})
+
+    def _carried(self) -> dict[int, list[tuple[_Carrier, float]]]:
+        """Of each node that lies on something what it lies on, and at which share of the way."""
+        found: dict[int, list[tuple[_Carrier, float]]] = {}
         for k, stops in enumerate(self.network.along):
             for stop in stops:
                 if stop.corner is not None:
                     continue
                 if not self.strands[k].straight:
-                    first, last = stops[0], stops[-1]
-                    share = stop.at / last.at
-                    found.setdefault(stop.node, []).append(_Carrier(first.node, last.node, share, curve=k))
-                    continue
-                if any(v.node == stop.node and abs(v.at - stop.at) <= 1e-9 for v in self.vertices[k]):
+                    carrier = _Carrier(stops[0].node, stops[-1].node, self.strands[k].ends, k, bowed=True)
+                    found.setdefault(stop.node, []).append((carrier, stop.at / stops[-1].at))
                     continue
                 vertices = self.vertices[k]
+                if any(v.node == stop.node and abs(v.at - stop.at) <= 1e-9 for v in vertices):
+                    continue
                 index = min(max(bisect([v.at for v in vertices], stop.at), 1), len(vertices) - 1)
                 before, after = vertices[index - 1], vertices[index]
+                old = self._was(k, before), self._was(k, after)
                 share = (stop.at - before.at) / (after.at - before.at)
-                found.setdefault(stop.node, []).append(_Carrier(before.node, after.node, share))
-        for stops in self.network.sides if self.sides else ():
+                carrier = _Carrier(before.node, after.node, old, k, bowed=False)
+                found.setdefault(stop.node, []).append((carrier, share))
+        for k, stops in enumerate(self.network.sides) if self.sides else ():
+            flat = self.network.side_flats[k]
             for stop in stops[1:-1]:
-                carrier = _Carrier(stops[0].node, stops[-1].node, stop.at / stops[-1].at, edge=True)
-                found.setdefault(stop.node, []).insert(0, carrier)
+                carrier = _Carrier(stops[0].node, stops[-1].node, (flat[0], flat[-1]), None, bowed=len(flat) > 2)
+                found.setdefault(stop.node, []).insert(0, (carrier, stop.at / stops[-1].at))
         return found
 
-    def _carried_to(self, node: int, carriers: Sequence[_Carrier]) -> Point:
-        changed = [c for c in carriers if self.moved(c.start) or self.moved(c.end) or c.curve in self.remade]
-        if not changed:
+    def _was(self, k: int, vertex: Vertex) -> Point:
+        """Where a point of a straight seam lay."""
+        points = self.strands[k].points
+        if vertex.corner is not None:
+            return points[vertex.corner]
+        return at_share(points, vertex.at / self.network.along[k][-1].at)
+
+    def _now(self, carrier: _Carrier) -> Segment:
+        """The ends of what carries others."""
+        a, b = (
+            self.at[node] if self.moved(node) else old
+            for node, old in zip((carrier.start, carrier.end), carrier.old, strict=True)
+        )
+        return a, b
+
+    def _stays(self, carrier: _Carrier, standing: Sequence[int]) -> bool:
+        """Whether all that ends on something lies on it as before, and so stays; else it goes along by its shares.
+
+        It never is so again once it was not: what goes to and fro would come to no rest.
+        """
+        if carrier.seam in self.remade or carrier in self._sharing:
+            return False
+        new = self._now(carrier)
+        if new == carrier.old:
+            return True
+        if not carrier.bowed and all(
+            _beside(at, new) <= _beside(at, carrier.old) + SAME_IN
+            for at in (self.network.nodes[n] for n in standing)
+        ):
+            return True
+        self._sharing.add(carrier)
+        return False
+
+    def _carried_to(
+        self, node: int, carriers: Sequence[tuple[_Carrier, float]], standing: Mapping[_Carrier, Sequence[int]]
+    ) -> Point:
+        moving = [(c, share) for c, share in carriers if not self._stays(c, standing.get(c, ()))]
+        if not moving:
             return self.network.nodes[node]
-        first = changed[0]
-        if first.edge or first.curve is not None:
-            return self._share_of(node, first)
-        straight = [c for c in carriers if c.curve is None]
-        for other in straight:
-            if other is first:
-                continue
-            a, b, c, d = (self.at[n] for n in (first.start, first.end, other.start, other.end))
-            if a == b or c == d:
-                continue
-            at = crossing(a, b, c, d)
-            if at is not None and on_segment(at, (a, b), 1e-9) and on_segment(at, (c, d), 1e-9):
+        first, share = moving[0]
+        place = self._share_of(node, first, share)
+        if first.bowed or first.seam is None:
+            return place
+        others = [c for c, _ in carriers if c is not first and not c.bowed and c.seam is not None]
+        for other in others:
+            if at := _met(self._now(first), self._now(other)):
                 return at
-        return self._share_of(node, first)
+        # A seam that bends elsewhere may be crossed on another of its pieces.
+        crossings = [
+            at
+            for other in others
+            for one in self._pieces(first.seam)
+            for two in self._pieces(other.seam)
+            if (at := _met(one, two))
+        ]
+        return min(crossings, key=lambda at: math.dist(at, place), default=place)
 
-    def _share_of(self, node: int, carrier: _Carrier) -> Point:
+    def _pieces(self, k: int | None) -> list[Segment]:
+        """The straight pieces of a seam."""
+        return [] if k is None else list(pairwise(self.place(k, v) for v in self.vertices[k]))
+
+    def _share_of(self, node: int, carrier: _Carrier, share: float) -> Point:
         """The place at the same share of what carries a node."""
-        old = self.network.nodes[carrier.start], self.network.nodes[carrier.end]
-        new = self.at[carrier.start], self.at[carrier.end]
-        if carrier.curve is not None and carrier.curve in self.remade:
-            return at_share(self.curve(carrier.curve).flat(), carrier.share)
-        if carrier.curve is not None or carrier.edge:
-            return similar(self.network.nodes[node], old, new)
-        (ax, ay), (bx, by) = new
-        return ax + carrier.share * (bx - ax), ay + carrier.share * (by - ay)
+        if carrier.seam in self.remade and carrier.seam is not None:
+            return at_share(self.curve(carrier.seam).flat(), share)
+        (ax, ay), (bx, by) = new = self._now(carrier)
+        if carrier.bowed or carrier.seam is None:
+            return similar(self.network.nodes[node], carrier.old, new)
+        return ax + share * (bx - ax), ay + share * (by - ay)
 
 
-def similar(point: Point, old: Segment, new: Segment) -> Point:
-    """The image of a point when two others move: turned and grown with them, or carried along if they are one."""
-    a, b, c, d = (complex(*p) for p in (*old, *new))
-    z = complex(*point)
-    image = z - a + c if abs(b - a) <= 1e-9 else (z - a) * ((d - c) / (b - a)) + c
-    return image.real, image.imag
+def _beside(point: Point, segment: Segment) -> float:
+    """How far a place lies from a segment."""
+    a, b = segment
+    return math.dist(point, a if a == b else foot(point, a, b, between=True))
 
 
-def at_share(flat: Sequence[Point], share: float) -> Point:
-    """The place at a share of the length of a line through points."""
-    left = share * math.fsum(math.dist(a, b) for a, b in pairwise(flat))
-    for a, b in pairwise(flat):
-        length = math.dist(a, b)
-        if length and left <= length:
-            return a[0] + left / length * (b[0] - a[0]), a[1] + left / length * (b[1] - a[1])
-        left -= length
-    return flat[-1]
-
-
-def _alongside(flat: Sequence[Point], new: Sequence[Point]) -> dict[Point, Point]:
-    """For each point of a curve the one at the same share of the length of another."""
-    reach, images, k, at = 0.0, {}, 0, 0.0
-    whole, other = (math.fsum(math.dist(a, b) for a, b in pairwise(line)) for line in (flat, new))
-    for a, b in pairwise(flat):
-        reach += math.dist(a, b)
-        goal = reach / whole * other
-        while k < len(new) - 2 and at + math.dist(new[k], new[k + 1]) < goal:
-            at += math.dist(new[k], new[k + 1])
-            k += 1
-        length = math.dist(new[k], new[k + 1])
-        share = min((goal - at) / length, 1.0) if length else 0.0
-        images[b] = tuple(c + share * (d - c) for c, d in zip(new[k], new[k + 1], strict=True))
-    return images  # type: ignore[return-value]
-
-
-def through(strand: Strand, at: float, old: Point, new: Point) -> Strand:
-    """A curve between the same ends that runs through another place than at a position so far.
-
-    An arc becomes that of the circle through the new place, or straight. A bending curve is pulled: at parameter t
-    a move of its inner points by d moves the curve by 2 t (1 - t) d with one of them, by 3 t (1 - t) d with two
-    (its Bernstein weights). Of a curve through many points each goes along by its share.
-    """
-    points = strand.points
-    dx, dy = new[0] - old[0], new[1] - old[1]
-    if strand.kind == "arc":
-        straight = points[0] == points[2] or abs(off_line(new, points[0], points[2])) <= SAME_IN
-        arc = Strand("arc", (points[0], new, points[2]))
-        # One that would have to go all round a huge circle is a slip, too.
-        return Strand("seam", points[::2]) if straight or len(arc.flat()) > MOST_POINTS else arc
-    flat = strand.flat()
-    whole = math.fsum(math.dist(a, b) for a, b in pairwise(flat))
-    if strand.kind == "bending":
-        t = strand.parameter(old, at / whole)
-        weight = max((len(points) - 1) * t * (1 - t), 0.02)
-        inner = [(x + dx / weight, y + dy / weight) for x, y in points[1:-1]]
-        return Strand("bending", (points[0], *inner, points[-1]))
-    share = at / whole
-    moved, reach = [points[0]], 0.0
-    for a, b in pairwise(points):
-        reach += math.dist(a, b)
-        s = reach / whole
-        w = s * (1 - s) / (share * (1 - share))
-        moved.append((b[0] + w * dx, b[1] + w * dy))
-    return Strand("curve", (*moved[:-1], points[-1]))
+def _met(one: Segment, other: Segment) -> Point | None:
+    """Where two segments cross or touch."""
+    if one[0] == one[1] or other[0] == other[1]:
+        return None
+    at = crossing(*one, *other)
+    return at if at is not None and all(on_segment(at, segment, 1e-9) for segment in (one, other)) else None

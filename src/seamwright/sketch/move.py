@@ -14,13 +14,14 @@ import math
 from collections.abc import Sequence
 from itertools import pairwise
 
-from seamwright.geometry import Point, foot
+from seamwright.geometry import Point, Segment, foot
 from seamwright.sketch.draft import SAME_IN, Draft, Rewriting, checked, draft_of, refuse
 from seamwright.sketch.edits import Move
-from seamwright.sketch.following import Bearing, Vertex, similar, through
+from seamwright.sketch.following import Bearing, Vertex
 from seamwright.sketch.network import Network, network_of, on_segment
 from seamwright.sketch.outline import refitted
 from seamwright.sketch.patches import coloured, with_fabrics
+from seamwright.sketch.reshaped import similar, through
 from seamwright.sketch.strand import Strand
 from seamwright.units import say_point
 
@@ -48,29 +49,55 @@ def point_moved(text: str, edit: Move) -> str:
         end = _on_edge(end, sides, edges, draft.near)
     elif not takes_edge:
         _stay_inside(draft, [(end, end)], "the point")
+    old = network.nodes[node]
+    passing = {(k, stop.at): _pieces_at(draft, network, k, old) for k, stop in here if stop.corner is None}
+    if not edges and not takes_edge:
+        end = _on_seams(end, old, list(passing.values()), draft.near)
     bearing = Bearing(draft.strands, network, sides if takes_edge else ())
     bends = False
     for k, stop in here:
-        if stop.corner is not None:
-            bends = True
+        pieces = passing.get((k, stop.at), [])
+        within = draft.near if edges else _away(old, pieces) + SAME_IN
+        if stop.corner is None and _away(end, pieces) <= within:
             continue
-        flat = network.flats[k]
-        if draft.strands[k].straight:
-            if not any(
-                on_segment(end, pair, draft.near) and on_segment(network.nodes[node], pair, draft.near)
-                for pair in pairwise(flat)
-            ):
-                bearing.bend(k, stop)
-                bends = True
-        elif any(on_segment(end, pair, draft.near) for pair in pairwise(flat)):
-            end = min((foot(end, *pair, between=True) for pair in pairwise(flat)), key=lambda p: math.dist(p, end))
-        else:
-            bearing.remade[k] = through(draft.strands[k], stop.at, network.nodes[node], end)
-            bends = True
+        bends = True
+        if stop.corner is None and draft.strands[k].straight:
+            bearing.bend(k, stop)
+        elif stop.corner is None:
+            bearing.remade[k] = through(draft.strands[k], stop.at, old, end)
     if not bends and not takes_edge:
         return text
     bearing.settle(node, end)
     return _written(draft, network, bearing, sides, takes_edge)
+
+
+def _pieces_at(draft: Draft, network: Network, k: int, at: Point) -> list[Segment]:
+    """The pieces of a seam along which a point on it may slide: those it lies on, of a curve all."""
+    pieces = list(pairwise(network.flats[k]))
+    return [p for p in pieces if on_segment(at, p, draft.near)] if draft.strands[k].straight else pieces
+
+
+def _away(point: Point, pieces: Sequence[Segment]) -> float:
+    return min((math.dist(point, _foot(point, piece)) for piece in pieces), default=math.inf)
+
+
+def _foot(point: Point, piece: Segment) -> Point:
+    return piece[0] if piece[0] == piece[1] else foot(point, *piece, between=True)
+
+
+def _on_seams(end: Point, old: Point, passing: Sequence[Sequence[Segment]], near: float) -> Point:
+    """Where a point goes that seams run through: onto one of them if it is set down as near as to lie on it.
+
+    Off a crossing it must be carried farther than that, or it stays.
+    """
+    found = [pieces for pieces in passing if _away(end, pieces) <= near]
+    if not found:
+        return end
+    on = min((_foot(end, piece) for pieces in found for piece in pieces), key=lambda p: math.dist(p, end))
+    if math.dist(on, end) <= SAME_IN:
+        on = end
+    apart = any(_away(on, pieces) > _away(old, pieces) + SAME_IN for pieces in found)
+    return old if apart and math.dist(end, old) <= near else on
 
 
 def _pulled(draft: Draft, edit: Move) -> str:
@@ -140,8 +167,8 @@ def _written(
         vertices = bearing.vertices[k]
         if not any(bearing.moved(v.node) for v in vertices):
             continue
-        kept = _without_idle(vertices, bearing, strand)
-        points = [_place(v, bearing, strand) for v in kept]
+        kept = _without_idle(k, vertices, bearing)
+        points = [bearing.place(k, v) for v in kept]
         pieces += pairwise(points)
         if [v.corner for v in kept] == list(range(len(strand.points))):
             for place, to in zip(run.places, points, strict=True):
@@ -156,25 +183,17 @@ def _written(
     return checked(refitted(text) if takes_edge else text, "the block")
 
 
-def _place(vertex: Vertex, bearing: Bearing, strand: Strand) -> Point:
-    if vertex.corner is None or bearing.moved(vertex.node):
-        return bearing.at[vertex.node]
-    return strand.points[vertex.corner]
-
-
-def _without_idle(vertices: Sequence[Vertex], bearing: Bearing, strand: Strand) -> list[Vertex]:
+def _without_idle(seam: int, vertices: Sequence[Vertex], bearing: Bearing) -> list[Vertex]:
     """The points of a seam without bends that are none, and without steps of no length."""
-    kept: list[Vertex] = []
+    places = [bearing.place(seam, vertex) for vertex in vertices]
+    kept: list[int] = []
     for k, vertex in enumerate(vertices):
-        at = _place(vertex, bearing, strand)
-        if vertex.corner is None:
-            before, after = (_place(vertices[j], bearing, strand) for j in (k - 1, k + 1))
-            if on_segment(at, (before, after), SAME_IN):
-                continue
-        if kept and math.dist(_place(kept[-1], bearing, strand), at) <= SAME_IN:
+        if vertex.corner is None and on_segment(places[k], (places[k - 1], places[k + 1]), SAME_IN):
             continue
-        kept.append(vertex)
-    return kept
+        if kept and math.dist(places[kept[-1]], places[k]) <= SAME_IN:
+            continue
+        kept.append(k)
+    return [vertices[k] for k in kept]
 
 
 def _edge_written(

@@ -14,8 +14,8 @@ from itertools import pairwise
 from seamwright.fabric.model import Colourway, Fabric
 from seamwright.geometry import Point, Ring
 from seamwright.sketch.draft import draft_of
-from seamwright.sketch.following import at_share
 from seamwright.sketch.network import Network
+from seamwright.sketch.reshaped import at_share
 
 
 @dataclass(frozen=True, slots=True)
