@@ -149,7 +149,6 @@ def test_no_answer_a_refusal_and_a_long_search_have_their_words(served: Served, 
         "No verdict: this took longer than 20 seconds and was stopped. Make the drawing simpler."
     )
     page.unroute("**/api/verdict")
-    part(page, "Check")
     page.get_by_role("button", name="Ask again").click()
     expect(page.locator(SAID)).to_have_text(re.compile("^Can be sewn"))
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import base64
 import errno
 import os
-import tempfile
 import threading
 from collections.abc import Iterator
 from pathlib import Path
@@ -256,6 +255,34 @@ def test_a_file_that_is_no_text_for_the_page_is_told_and_left(
     assert (folder / "kite.seams").read_bytes() == data
 
 
+@pytest.mark.parametrize(
+    "data", [f"\ufeff{KITE}".encode(), KITE.replace("\n", "\r\n").encode(), KITE.replace("\n", "\r").encode()]
+)
+def test_a_text_of_another_editor_is_listed_opened_and_saved(folder: Path, asked: Asking, data: bytes) -> None:
+    (folder / "kite.seams").write_bytes(data)
+    row = asked.get("/api/designs").json()[0]
+    assert (row["title"], row["size"]) == ("kite", "8 in")
+    found = asked.get("/api/designs/kite.seams").json()
+    edits = [{"do": "name", "name": "quay"}]
+    made = asked.post("/api/sketch", {"text": found["text"], "name": "kite", "edits": edits}).json()
+    saved = asked.put("/api/designs/kite.seams", {"text": made["text"], "base": found["hash"]})
+    assert saved.status_code == 200, saved.text
+    assert asked.get("/api/designs").json()[0]["title"] == "quay"
+    now = asked.get("/api/designs/kite.seams").json()
+    assert now["past"] == [found["hash"]]
+
+
+@pytest.mark.parametrize("long", [130, 249])
+def test_a_name_as_long_as_file_systems_take_is_opened_and_saved(folder: Path, asked: Asking, long: int) -> None:
+    name = "k" * (long - 6) + ".seams"
+    (folder / name).write_text(KITE)
+    found = asked.get(f"/api/designs/{name}").json()
+    saved = asked.put(f"/api/designs/{name}", {"text": OTHER, "base": found["hash"]}).json()
+    assert bool(saved["warning"]) == (long > 247)  # its journal's name is longer, and says so
+    assert (folder / name).read_text() == OTHER
+    assert asked.post(f"/api/designs/{name}/rename", {"to": "quay.seams"}).status_code == 200
+
+
 def test_a_file_that_is_not_there_is_told(asked: Asking) -> None:
     assert "no such file" in sentence(asked.get("/api/designs/kite.seams"))
     assert asked.get("/api/designs/kite.seams/hash").json() == {"hash": ""}
@@ -301,7 +328,7 @@ def test_a_folder_that_may_only_be_read_is_shown_and_told(
     def refused(*given: object, **named: object) -> None:
         raise OSError(reason, os.strerror(reason))
 
-    for module, call in ((tempfile, "mkstemp"), (os, "mkdir"), (os, "rename"), (os, "replace"), (os, "unlink")):
+    for module, call in ((os, "open"), (os, "mkdir"), (os, "rename"), (os, "replace"), (os, "unlink")):
         monkeypatch.setattr(module, call, refused)
     found = asked.get("/api/designs/kite.seams").json()
     assert found["text"] == KITE

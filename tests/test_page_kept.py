@@ -218,3 +218,32 @@ def test_older_versions_are_read_by_others_only_where_the_folder_is_shared(
     keeper.folder.chmod(mode)
     keeper.save(NAME, [Step(KITE)], "")
     assert (keeper.folder / ".seamwright").stat().st_mode & 0o7777 == ours
+
+
+def test_a_new_design_that_is_asked_for_again_after_no_answer_is_the_same_one(keeper: Keeper) -> None:
+    made = keeper.create("new block", ".seams", text(1), once="a1")
+    changed = keeper.save(made.name, [Step(text(2))], made.hash)
+    assert keeper.create("new block", ".seams", text(1), once="a1") == made
+    assert keeper.create("new block", ".seams", text(1), once="b2").name == "new block 2.seams"
+    keeper.rename(made.name, "quay.seams")
+    assert keeper.create("new block", ".seams", text(1), once="a1").name == "quay.seams"
+    assert keeper.hash("quay.seams") == changed.hash
+
+
+def test_a_new_design_whose_server_died_before_it_was_noted_is_the_same_one(
+    keeper: Keeper, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    class Died(BaseException):
+        pass
+
+    def die(*_: Any) -> None:
+        raise Died
+
+    with monkeypatch.context() as during:
+        during.setattr(keeper.versions, "note", die)
+        with pytest.raises(Died):
+            keeper.create("new block", ".seams", text(1), once="a1")
+    again = Keeper(keeper.folder).create("new block", ".seams", text(1), once="a1")
+    assert again.name == "new block.seams"
+    assert [entry.way for entry in keeper.versions_of(again.name)] == ["new"]
+    assert keeper.create("new block", ".seams", text(1)).name == "new block 2.seams"

@@ -82,6 +82,7 @@ def test_a_first_block_is_written_when_it_is_drawn_on_and_takes_the_name_she_giv
     draw(page, (0, 4), (6, 4))
     seams(page, 1)
     saved(page)
+    opened(page, "new block.seams")
     assert (served.folder / "new block.seams").read_text().endswith("seam 0, 4 to 6, 4\n")
     page.get_by_label("Name", exact=True).fill("Storm: rose")
     page.keyboard.press("Enter")
@@ -451,3 +452,79 @@ def test_undo_without_an_answer_changes_nothing(
     seams(page, 2)
     assert page.evaluate("seamwright.desk.canUndo")
     assert page.evaluate("seamwright.desk.text") == harbour.read_text()
+
+
+def test_two_new_blocks_that_cannot_be_saved_are_both_kept(
+    served: Served, tab: Callable[..., Page], watch: Watch
+) -> None:
+    """As on a full disk: they have one name until they are written."""
+    watch.allow("ERR_FAILED")
+    page = tab()
+    saved(page, "Kept as soon as you draw")
+    page.route("**/api/designs", lambda route: route.abort())
+    for seam in ((0, 4), (6, 4)), ((4, 0), (4, 6)):
+        draw(page, *seam)
+        seams(page, 1)
+        saved(page, "Offline: kept here, saved as soon as seamwright answers")
+        page.evaluate(
+            "seamwright.desk.begin(seamwright.desk.text.split('\\n\\nseam')[0] + '\\n', 'new block.seams')"
+        )
+        seams(page, 0)
+    page.close()
+    for _ in range(2):
+        again = tab()
+        seams(again, 1)
+        saved(again)
+        again.close()
+    assert {path.name for path in served.folder.glob("*.seams")} == {"new block.seams", "new block 2.seams"}
+    drawn = {path.read_text().strip().splitlines()[-1] for path in served.folder.glob("*.seams")}
+    assert drawn == {"seam 0, 4 to 6, 4", "seam 4, 0 to 4, 6"}
+
+
+def test_a_new_block_that_was_written_without_an_answer_is_not_written_twice(
+    served: Served, page: Page, watch: Watch
+) -> None:
+    watch.allow("ERR_FAILED")
+    saved(page, "Kept as soon as you draw")
+
+    def kept(route: Route) -> None:
+        route.fetch()
+        route.abort()
+
+    page.route("**/api/designs", kept, times=1)
+    draw(page, (0, 4), (6, 4))
+    seams(page, 1)
+    saved(page)
+    assert [path.name for path in served.folder.glob("*.seams")] == ["new block.seams"]
+
+
+def test_a_pass_that_another_page_made_up_takes_the_place_of_none(
+    harbour: Path, served: Served, tab: Callable[..., Page], watch: Watch
+) -> None:
+    watch.allow(*OFFLINE)
+    page = tab()
+    seams(page, 1)
+    for address in (f"{served.origin}/#pass=wrong", f"{served.origin}/?again#pass=wrong"):
+        page.goto(address)
+        seams(page, 1)
+        draw(page, (4, 0), (4, 4))
+        seams(page, 2)
+        saved(page)
+        press(page, "Undo")
+        seams(page, 1)
+        saved(page)
+
+
+def test_the_address_of_a_new_start_opened_in_the_same_tab_is_taken(
+    harbour: Path, served: Served, tab: Callable[..., Page], watch: Watch
+) -> None:
+    watch.allow(*OFFLINE)
+    page = tab()
+    seams(page, 1)
+    served.restart()
+    page.get_by_text("Seamwright was started anew").wait_for()
+    saved(page, "Offline: nothing can be changed until seamwright answers")
+    page.goto(served.address)
+    saved(page)
+    page.locator("#banner").wait_for(state="hidden")
+    assert "pass" not in page.url

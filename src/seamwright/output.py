@@ -14,8 +14,8 @@ from __future__ import annotations
 import errno
 import os
 import re
+import secrets
 import stat
-import tempfile
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 from urllib.parse import quote, unquote
@@ -26,6 +26,7 @@ _BEGIN = b"made by seamwright from "
 _NAMES = re.compile(rb"\[([^\]]*)\]")
 _OCTAL = re.compile(rb"\\([0-7]{3})")
 _LONGEST = 100_000
+_NEW = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
 _PLAIN = " !+=@~"
 """Characters of a name that the mark keeps besides letters, figures and _.-"""
 
@@ -133,29 +134,31 @@ def write_whole(path: Path, content: bytes) -> None:
     target = Path(os.path.realpath(path))
     temporary = None
     try:
-        handle, temporary = tempfile.mkstemp(prefix=f".{target.name[:40]}.", suffix=".part", dir=target.parent)
+        mode = _mode(target)
+        beside = target.parent / f".{target.name[:40]}.{secrets.token_hex(4)}.part"
+        handle = os.open(beside, _NEW, 0o666 if mode is None else 0o600)  # the system applies the user's mask
+        temporary = beside
         with os.fdopen(handle, "wb") as file:
             file.write(content)
             file.flush()
             os.fsync(file.fileno())
-        os.chmod(temporary, _mode(target))
+        if mode is not None:
+            os.chmod(temporary, mode)
         os.replace(temporary, target)
     except BaseException as problem:
         if temporary is not None:
-            Path(temporary).unlink(missing_ok=True)
+            temporary.unlink(missing_ok=True)
         if isinstance(problem, (OSError, ValueError)):
             raise cannot_write(path, problem) from problem
         raise
 
 
-def _mode(target: Path) -> int:
-    """The permissions a file should have: those of the one it replaces, else what the user's mask gives."""
+def _mode(target: Path) -> int | None:
+    """The permissions of the file that is replaced; None if there is none."""
     try:
         return stat.S_IMODE(target.stat().st_mode)
     except OSError:
-        mask = os.umask(0)
-        os.umask(mask)
-        return 0o666 & ~mask
+        return None
 
 
 def _is_same_file(one: Path, other: Path) -> bool:

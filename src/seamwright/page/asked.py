@@ -31,8 +31,8 @@ _MEND = "Load the page again; if it comes back, please report it"
 
 Text = Annotated[str, Field(max_length=MOST_TEXT)]
 """A whole text form or quilt file."""
-Name = Annotated[str, Field(min_length=1, max_length=120, pattern=r"^[^/\\]*$")]
-"""The name of a file in the folder, with its ending."""
+Name = Annotated[str, Field(min_length=1, max_length=255, pattern=r"^[^/\\]*$")]
+"""The name of a file in the folder, with its ending: whatever a file system takes."""
 Words = Annotated[str, Field(max_length=400)]
 """A name, a length or an option's value as typed."""
 Options = Annotated[dict[Annotated[str, Field(max_length=40)], Words], Field(max_length=60)]

@@ -68,12 +68,16 @@ class LayBy(Request):
 
 
 class Make(Request):
-    """A new file under a free name made of words; of: the design it is a copy of."""
+    """A new file under a free name made of words.
+
+    of: the design it is a copy of; once: tells this request from all others, for when it is asked a second time.
+    """
 
     words: Words
     text: Text
     ending: Literal[".seams", ".setting", ".palette"] = ".seams"
     of: Words = ""
+    once: Annotated[str, Field(max_length=64, pattern=r"^[0-9a-f-]*$")] = ""
 
 
 class New(Request):
@@ -154,7 +158,7 @@ def router(place: Place) -> APIRouter:
     def make(asked: Make) -> Saved:
         """Makes a design under a free name."""
         way = "copy" if asked.of else "new"
-        return keeper.create(asked.words, asked.ending, asked.text, way, asked.of)
+        return keeper.create(asked.words, asked.ending, asked.text, way, asked.of, once=asked.once)
 
     @routes.post("/designs/{name}/rename")
     def rename(name: Name, asked: Rename) -> dict[str, Any]:

@@ -22,7 +22,7 @@ from seamwright.errors import FileError, SeamwrightError, fail
 from seamwright.output import cannot_write, write_whole
 from seamwright.page.alone import Alone
 from seamwright.page.contents import bytes_of, encoded, text_of
-from seamwright.page.folder import KEPT, free_name, kind_of, may_be_new, path_of
+from seamwright.page.folder import KEPT, design_names, free_name, kind_of, may_be_new, path_of, plain_stem
 from seamwright.page.versions import Chain, Entry, Versions, hash_of, latest
 
 HALF_S = 60.0
@@ -191,23 +191,33 @@ class Keeper:
         return Saved(name, hashes[-1], warning)
 
     def create(
-        self, words: str, ending: str, text: str, way: str = "new", of: str = "", source: bytes = b""
+        self,
+        words: str,
+        ending: str,
+        text: str,
+        way: str = "new",
+        of: str = "",
+        source: bytes = b"",
+        once: str = "",
     ) -> Saved:
         """Makes a design under a free name made of words.
 
         Args:
             way, of: how it came about, and of which file; source: that file's content, kept with it.
+            once: what this request is called by whoever asks again when no answer came; "" for nothing.
 
         Raises:
             FileError: it cannot be written.
         """
         data = encoded(text)
         with self._alone():
+            if once and (made := self._made_before(words, ending, data, once)):
+                return made
             name = free_name(self.folder, words, ending)
             warning = self._keep(name, None, [data, *([source] if source else [])])
             self._set_aside(name)
             write_whole(path_of(self.folder, name), data)
-            entry = Entry(0, "", hash_of(data), "", way, of, hash_of(source) if source else "")
+            entry = Entry(0, "", hash_of(data), "", way, of, hash_of(source) if source else "", once)
             warning = warning or self._safely(name, None, entry)
         return Saved(name, entry.hash, warning)
 
@@ -300,6 +310,19 @@ class Keeper:
         return self.create(name.removesuffix(ending), ending, text_of(data, name), "copy", name)
 
     # -- within --------------------------------------------------------------------------------------------
+
+    def _made_before(self, words: str, ending: str, data: bytes, once: str) -> Saved | None:
+        """The design of a request that was done already, and whose answer never came."""
+        known = self.versions.asked_once(once)
+        if known and (self.folder / known[0]).exists():
+            return Saved(known[0], known[1].hash)
+        # The server may have ended between the file and its journal.
+        for name in design_names(self.folder):
+            alike = name.startswith(plain_stem(words)) and name.endswith(ending)
+            if alike and not self.versions.entries(name) and self.hash(name) == hash_of(data):
+                warning = self._safely(name, data, Entry(0, "", hash_of(data), "", "new", once=once))
+                return Saved(name, hash_of(data), warning)
+        return None
 
     def _go_on(self, name: str, contents: Sequence[tuple[bytes, str]], written: int, there: bytes) -> Saved:
         """Saves the rest of some steps of which the file holds one already; `written`: how many it has seen."""

@@ -103,7 +103,7 @@ def _told(path: Path) -> dict[str, str]:
     if kind_of(path.name) == "drawing":
         return told
     with path.open("rb") as file:
-        text = file.read(MOST_READ).decode("utf-8-sig", errors="replace")
+        text = re.sub(r"\r\n?", "\n", file.read(MOST_READ).decode("utf-8-sig", errors="replace"))
     for word, key in (("name", "title"), ("size", "size")):
         found = re.search(rf"^[ \t]*{word}[ \t]+(\S.*?)[ \t]*(?:#[ \t].*)?$", text, re.MULTILINE | re.IGNORECASE)
         if found and kind_of(path.name) != "palette":

@@ -50,6 +50,7 @@ class Entry:
             drawing); "copy"; "renamed"; "away", "back" (taken away, brought back); "aside" (kept, but neither undo
             nor redo leads there).
         of: name of the file it was brought or copied from; source: hash of that file's content.
+        once: what whoever asked for a new design calls this one request.
     """
 
     n: int
@@ -59,6 +60,7 @@ class Entry:
     way: str = "change"
     of: str = ""
     source: str = ""
+    once: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -254,6 +256,16 @@ class Versions:
             return sorted(p.name.removesuffix(JOURNAL) for p in self._home.iterdir() if p.name.endswith(JOURNAL))
         except OSError:
             return []
+
+    def asked_once(self, once: str) -> tuple[str, Entry] | None:
+        """The design that was made when it was asked for so, and the entry of its making."""
+        for design in self.designs():
+            with contextlib.suppress(OSError):
+                if once.encode() in self._journal(design).read_bytes():
+                    for entry in self.entries(design):
+                        if entry.once == once:
+                            return design, entry
+        return None
 
     def _shorten(self, design: str, entries: Sequence[Entry]) -> None:
         write_whole(self._journal(design), b"".join(map(_line, shortened(entries))))

@@ -12,16 +12,26 @@ export class Refusal extends Error {
   }
 }
 
+let tried = Promise.resolve(); // what is asked waits until a pass was tried
+
+// Takes the pass out of the address; one that does not let her in takes the place of none: any page of the browser may
+// lead here with a pass of its own making. Returns null if there is none, else a promise that it was tried.
 export function takePass() {
-  const found = /^#pass=([\w-]+)$/.exec(location.hash);
-  if (found) {
-    localStorage.setItem(KEY, found[1]);
-    history.replaceState(null, "", location.pathname);
-  }
-  return localStorage.getItem(KEY) ?? "";
+  const found = /^#pass=([\w-]{1,64})$/.exec(location.hash);
+  if (!found) return null;
+  history.replaceState(null, "", location.pathname);
+  tried = tryPass(found[1]);
+  return tried;
+}
+
+async function tryPass(pass) {
+  if (pass === localStorage.getItem(KEY)) return;
+  const answer = await fetch("/api/folder", { headers: { "Seamwright-Pass": pass } }).catch(() => null);
+  if (answer?.ok) localStorage.setItem(KEY, pass);
 }
 
 async function send(method, path, body, signal) {
+  await tried;
   const headers = { "Seamwright-Pass": localStorage.getItem(KEY) ?? "" };
   if (body !== undefined) headers["Content-Type"] = "application/json";
   let answer;

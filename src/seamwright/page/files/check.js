@@ -37,7 +37,7 @@ function finding(app, now, looks, mends) {
   if (now.state === "unfinished") return open(now, looks);
   if (now.state === "empty") return [make("p", {}, "Draw seams from edge to edge, or from seam to seam. The verdict follows every change.")];
   if (now.error) return [...faults(now), ...back(app)];
-  return [make("p", {}, now.sentence), button("Ask again", () => app.verdict.look())];
+  return [make("p", {}, now.sentence)];
 }
 
 function counts(now) {

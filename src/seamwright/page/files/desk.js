@@ -33,14 +33,15 @@ function lastOf(steps) {
 export class Desk extends EventTarget {
   name = ""; kind = ""; text = ""; view = null; hash = "";
   state = "none"; why = ""; problem = null; there = null; remembered = true;
-  #past = []; #ahead = []; #steps = []; #fresh = false;
+  #past = []; #ahead = []; #steps = [];
+  #once = ""; // what tells a design that was never written from all others; "" once it is written
   #queue = Promise.resolve(); #saving = null;
   #keeping = new Keeping();
 
   get canUndo() { return this.#past.length > 0; }
   get canRedo() { return this.#ahead.length > 0; }
   get unsaved() { return this.#steps.length > 0; }
-  get fresh() { return this.#fresh; }
+  get fresh() { return this.#once !== ""; }
   get #edits() { return this.kind === "quilt" ? "quilt/edit" : "sketch"; } // who does edits of such a text
 
   // Learns which folder this is, and begins to look for changes elsewhere. Returns what waits to be saved.
@@ -67,13 +68,13 @@ export class Desk extends EventTarget {
   // Lays a new text on the table; it is written once it is changed.
   begin(text, name = "new block.seams") { return this.#inTurn(async () => {
     await this.#settled();
-    this.#sit({ name, kind: kindOf(name), text, fresh: true });
+    this.#sit({ name, kind: kindOf(name), text, once: crypto.randomUUID() });
     await this.#shown();
   }); }
 
   // What was begun and never written, from a page that was closed.
   resume(entry) { return this.#inTurn(async () => {
-    this.#sit({ name: entry.name, kind: entry.kind, text: entry.steps.at(-1).text, fresh: true });
+    this.#sit({ name: entry.name, kind: entry.kind, text: entry.steps.at(-1).text, once: entry.once ?? crypto.randomUUID() });
     this.#steps = entry.steps;
     this.#past = entry.steps.slice(0, -1).map(({ text }) => ({ text }));
     this.#keeping.forget(entry);
@@ -83,10 +84,10 @@ export class Desk extends EventTarget {
 
   // Writes what was begun, for whoever needs its file.
   write() { return this.#inTurn(async () => {
-    if (!this.#fresh) return;
+    if (!this.fresh) return;
     if (!this.unsaved) this.#steps.push({ text: this.text, way: "change" });
     await this.save();
-    if (this.#fresh) throw new Refusal(0, { code: "offline", text: this.why || "Seamwright does not answer. Is it still running?" });
+    if (this.fresh) throw new Refusal(0, { code: "offline", text: this.why || "Seamwright does not answer. Is it still running?" });
   }); }
 
   // Makes a new design of a text, under that name or another that is free, and opens it.
@@ -118,7 +119,7 @@ export class Desk extends EventTarget {
   async look() {
     if (!this.name || this.#saving || this.state === "conflict") return;
     if (this.unsaved) { this.save(); return; }
-    if (this.#fresh) return;
+    if (this.fresh) return;
     const { name, hash } = this;
     let now;
     try { now = (await ask("GET", at(name, "hash"))).hash; } catch (refusal) { this.#failed(refusal); return; }
@@ -167,9 +168,9 @@ export class Desk extends EventTarget {
 
   // -- within ------------------------------------------------------------------------------------------------
 
-  #sit({ name, kind, text, hash = "", past = [], ahead = [], fresh = false }) {
-    Object.assign(this, { name, kind, text, hash, view: null, there: null, why: "", state: fresh ? "new" : "saved" });
-    this.#past = past; this.#ahead = ahead; this.#steps = []; this.#fresh = fresh;
+  #sit({ name, kind, text, hash = "", past = [], ahead = [], once = "" }) {
+    Object.assign(this, { name, kind, text, hash, view: null, there: null, why: "", state: once ? "new" : "saved" });
+    this.#past = past; this.#ahead = ahead; this.#steps = []; this.#once = once;
   }
 
   async #shown() {
@@ -248,7 +249,7 @@ export class Desk extends EventTarget {
 
   #note(step) {
     // What it was begun with is its first version.
-    if (this.#fresh && !this.unsaved) this.#steps.push({ text: this.#past[0]?.text ?? step.text, way: "change" });
+    if (this.fresh && !this.unsaved) this.#steps.push({ text: this.#past[0]?.text ?? step.text, way: "change" });
     this.#steps.push(step);
     this.#remember();
     if (this.state !== "conflict") this.save();
@@ -257,27 +258,27 @@ export class Desk extends EventTarget {
   // What is not saved yet goes into the browser's own store.
   #remember() {
     const { name, kind, hash } = this;
-    this.remembered = this.#keeping.keep({ name, kind, base: hash, steps: lastOf(this.#steps), fresh: this.#fresh });
+    this.remembered = this.#keeping.keep({ name, kind, base: hash, steps: lastOf(this.#steps), fresh: this.fresh, once: this.#once });
   }
 
   async #sent() {
     if (!this.unsaved) return;
     while (this.#steps.length && this.state !== "conflict") {
-      const steps = this.#steps.slice(0, this.#fresh ? 1 : undefined);
+      const steps = this.#steps.slice(0, this.fresh ? 1 : undefined);
       const { text, way } = steps.at(-1);
       if (this.state !== "offline" && this.state !== "unkept") this.#is("saving");
       try {
-        const kept = this.name;
-        const made = this.#fresh
-          ? await ask("POST", "designs", { words: this.#title(), ending: endingOf(this.name), text })
+        const kept = this.#once || this.name;
+        const made = this.fresh
+          ? await ask("POST", "designs", { words: this.#title(), ending: endingOf(this.name), text, once: this.#once })
           : await ask("PUT", at(this.name), { text, way, base: this.hash, before: lastOf(steps.slice(0, -1)) });
         this.#steps.splice(0, steps.length);
-        const renamed = made.name !== this.name;
+        const another = this.fresh || made.name !== this.name;
         Object.assign(this, { name: made.name, hash: made.hash, why: made.warning });
-        this.#fresh = false;
+        this.#once = "";
         this.#keeping.drop(kept);
         if (this.#steps.length) this.#remember();
-        if (renamed) this.#tell("open");
+        if (another) this.#tell("open"); // the address may name it now
       } catch (refusal) {
         this.#failed(refusal);
         return;
@@ -291,7 +292,7 @@ export class Desk extends EventTarget {
   // A file with a name of our making takes the name that she gives to the block.
   async #follow() {
     const title = this.#title();
-    if (this.#fresh || !MADE_UP.test(stemOf(this.name)) || MADE_UP.test(title)) return;
+    if (this.fresh || !MADE_UP.test(stemOf(this.name)) || MADE_UP.test(title)) return;
     try {
       const to = (await ask("GET", `free?${new URLSearchParams({ words: title, ending: endingOf(this.name) })}`)).name;
       this.#called((await ask("POST", at(this.name, "rename"), { to })).name);

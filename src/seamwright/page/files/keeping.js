@@ -15,21 +15,22 @@ export class Keeping {
     navigator.locks?.request(lockOf(this.#me), () => new Promise(() => {})); // held until the page is gone
   }
 
-  // Keeps an entry: {name, kind, base, steps, fresh}. Returns whether the browser took it.
+  // Keeps an entry: {name, kind, base, steps, fresh, once}, in a slot of its own: `once` of what was never written, whose
+  // name another may have too, else its name. Returns whether the browser took it.
   keep(entry) {
     const { steps } = entry;
     for (const few of [steps, steps.slice(-5), steps.slice(-1)]) { // where room is short, the last at least
       try {
-        localStorage.setItem(this.#key(entry.name), JSON.stringify({ ...entry, steps: few, at: Date.now() }));
+        localStorage.setItem(this.#key(entry.once || entry.name), JSON.stringify({ ...entry, steps: few, at: Date.now() }));
         return true;
       } catch { /* its room is used up, or it keeps nothing at all */ }
     }
     return false;
   }
 
-  drop(name) { localStorage.removeItem(this.#key(name)); }
+  drop(slot) { localStorage.removeItem(this.#key(slot)); }
 
-  // Entries of this page and of pages that are closed, the latest first: {key, name, kind, base, steps, fresh, at}.
+  // Entries of this page and of pages that are closed, the latest first: {key, name, kind, base, steps, fresh, once, at}.
   async waiting() {
     const held = new Set(((await navigator.locks?.query())?.held ?? []).map((lock) => lock.name));
     held.delete(lockOf(this.#me));
@@ -45,7 +46,7 @@ export class Keeping {
 
   forget(entry) { localStorage.removeItem(entry.key); }
 
-  #key(name) { return [HEAD, this.folder, this.#me, name].join("|"); }
+  #key(slot) { return [HEAD, this.folder, this.#me, slot].join("|"); }
 }
 
 const lockOf = (tab) => `seamwright page ${tab}`;

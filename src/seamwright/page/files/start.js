@@ -78,6 +78,13 @@ function showDesign() {
 }
 
 takePass();
+// The address of a new start, opened in this tab: the page itself stays, and goes on.
+addEventListener("hashchange", async () => {
+  const trying = takePass();
+  if (!trying) return;
+  await trying;
+  if (desk.name) desk.look(); else location.reload();
+});
 for (const [name, part] of Object.entries(PARTS)) {
   const section = sectionOf(name);
   const head = section.querySelector("h2 button");

@@ -12,7 +12,8 @@ const WORDS = {
   new: "Kept as soon as you draw",
   saving: "Saving …",
   saved: "Saved",
-  offline: "Offline: kept here, saved as soon as seamwright answers",
+  offline: "Offline: nothing can be changed until seamwright answers",
+  held: "Offline: kept here, saved as soon as seamwright answers",
   unkept: "Not saved yet",
   conflict: "Changed elsewhere: not saved",
 };
@@ -55,7 +56,7 @@ export function mountStates(app) {
 
   function showState() {
     saved.setAttribute("aria-busy", String(desk.state === "saving")); // read out once it is known how it went
-    saved.textContent = desk.state === "saved" && desk.why ? `Saved. ${desk.why}` : WORDS[desk.state];
+    saved.textContent = desk.state === "saved" && desk.why ? `Saved. ${desk.why}` : WORDS[desk.state === "offline" && desk.unsaved ? "held" : desk.state];
     saved.dataset.state = desk.state;
     const found = told();
     const key = found ? found[0][0] : "";

@@ -13,6 +13,7 @@ import { button, make } from "./dom.js";
 const SAY_MS = 300; // a person does not notice a shorter wait
 const GIVE_UP_MS = 1500; // about twice the time that a process takes to start
 const AGAIN_MS = 3000;
+const NO_VERDICT = ["offline", "too long", "refused"];
 
 export class Verdict extends EventTarget {
   now = null; // the server's answer (page/verdicts.py), with `state` and `sentence`
@@ -23,6 +24,7 @@ export class Verdict extends EventTarget {
   constructor(desk, place) {
     super();
     this.desk = desk; this.place = place;
+    place.tabIndex = -1; // takes the focus of a button that goes
     desk.addEventListener("change", () => this.look());
   }
 
@@ -95,6 +97,7 @@ export class Verdict extends EventTarget {
       state === "cannot" ? button("Show what would mend it", () => this.dispatchEvent(new Event("mend")), { class: "to-check" }) : "",
       state === "can" ? button("Print it", () => this.dispatchEvent(new Event("print")), { class: "to-print" }) : "",
       proven ? make("p", { class: "proven quiet" }, proven) : "",
+      NO_VERDICT.includes(state) ? button("Ask again", () => { this.place.focus(); this.look(); }, { class: "to-ask" }) : "",
     );
   }
 }
