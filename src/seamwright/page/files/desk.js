@@ -98,8 +98,11 @@ export class Desk extends EventTarget {
   }
 
   // Does edits (sketch/edits.py); rejects with a sentence if they cannot be done, and then nothing has changed.
+  // A function says when its turn comes what is to be done; no edit leaves everything as it is.
   change(edits) { return this.#inTurn(async () => {
-    const made = await this.#asked(edits);
+    const asked = typeof edits === "function" ? await edits() : edits;
+    if (!asked.length) return;
+    const made = await this.#asked(asked);
     if (made.text !== this.text) await this.#become(made.text, made.view);
   }); }
 

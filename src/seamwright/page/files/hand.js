@@ -17,7 +17,7 @@ export class Hand extends EventTarget {
   tool = null; cursor = null; draft = null; freely = false;
   chosen = []; // pieces of seams, each by its points
   whole = false; // a piece stands for its whole seam
-  #scene = null; #sceneOf = null; #waiting = null; #asking = false; #ghost = shape("g", { class: "ghosts" });
+  #scene = null; #sceneOf = null; #waiting = null; #asking = false; #refused = false; #ghost = shape("g", { class: "ghosts" });
 
   constructor(app) {
     super();
@@ -129,8 +129,11 @@ export class Hand extends EventTarget {
     } catch (refusal) {
       this.app.say(refusal.message);
       this.tell(refusal.message);
+      this.#refused = true;
       return false;
     }
+    if (this.#refused) this.app.hush(); // she has drawn on: what was refused is over
+    this.#refused = false;
     if (done) this.tell(done);
     return true;
   }

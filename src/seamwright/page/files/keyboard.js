@@ -85,17 +85,21 @@ export function mountKeyboard(app, hand, bar) {
   chart.svg.addEventListener("pointerdown", () => { panned = true; chart.svg.focus({ preventScroll: true }); });
   chart.svg.addEventListener("keyup", (event) => { if (event.key === " " && !panned && hand.active) onChart.Enter(); });
 
-  for (const id of ["undo", "redo"]) document.getElementById(id).addEventListener("click", () => hand.tool.cancel());
+  // What is under way goes first: of a seam in a chain the one before it, of anything else its beginning. True if that
+  // was all that undo had to do. Redo puts away whatever is under way.
+  const undone = () => hand.active && (hand.tool.undone ? hand.tool.undone() : Boolean(hand.draft) && hand.tool.cancel());
+  document.getElementById("undo").addEventListener("click", (event) => { if (undone()) event.stopImmediatePropagation(); });
+  document.getElementById("redo").addEventListener("click", () => hand.tool.cancel());
 
   document.addEventListener("keydown", (event) => {
     if (event.defaultPrevented || event.target.closest("input, select, textarea, dialog")) return;
     const key = event.key.toLowerCase();
     if ((event.ctrlKey || event.metaKey) && !event.altKey) {
       const back = key === "z" && !event.shiftKey, again = (key === "z" && event.shiftKey) || key === "y";
-      if (back && !(hand.active && hand.tool.undone?.())) app.desk.undo();
-      else if (again) app.desk.redo();
+      if (back) { if (!undone()) app.desk.undo(); }
+      else if (again) { hand.tool.cancel(); app.desk.redo(); }
       else if (key === "a" && hand.active) { bar.take("pick"); hand.tool.all(); }
-      else if (!back) return;
+      else return;
       event.preventDefault();
       return;
     }

@@ -12,6 +12,7 @@ const DRAG = 6; // pixels: less is a click
 export function seamTool(hand) {
   let start = null, last = null, pressed = null, dragging = false;
   let passed = []; // starts of the seams already drawn in one go
+  let links = []; // seams of one go that have no answer yet
 
   function begin(at) {
     start = at;
@@ -22,6 +23,7 @@ export function seamTool(hand) {
   function stop() {
     start = last = pressed = null;
     passed = [];
+    links = [];
     dragging = false;
     hand.drafts(null);
     hand.clear();
@@ -39,14 +41,32 @@ export function seamTool(hand) {
 
   const sayLine = (at) => `${say(distance(start, at), hand.app.units)}, ${plain(lean(start, at))}°`;
 
-  // A seam from the start to a point; with `on` the next one starts there.
+  // A seam from the start to a point; with `on` the next one starts there. True if it was drawn. She may go on before
+  // the answer comes: if it is refused, what hangs on its end is not drawn either, and all goes on from its start.
   async function place(at, on) {
     const from = start;
-    if (same(from, at)) return stop();
-    if (on) { passed.push(from); start = at; } else stop();
+    if (same(from, at)) { stop(); return true; }
     const said = `A seam from ${sayPlace(from, hand.view)} to ${sayPlace(at, hand.view)}, ${say(distance(from, at), hand.app.units)} long.`;
-    if (await hand.do([{ do: "draw", points: [from, at] }], said)) return;
-    if (on && start && same(start, at)) start = passed.pop();
+    const chain = passed, deep = passed.length, waiting = links, before = waiting.at(-1);
+    const link = { off: false, sent: false };
+    if (on) { passed.push(from); links.push(link); start = at; } else stop();
+    link.done = hand.do(async () => {
+      await before?.done;
+      link.sent = !link.off;
+      return link.sent ? [{ do: "draw", points: [from, at] }] : [];
+    });
+    const drawn = (await link.done) && !link.off;
+    waiting.splice(0, waiting.indexOf(link) + 1);
+    if (drawn) hand.tell(said);
+    else if (on && !link.off) {
+      for (const each of waiting) each.off = true;
+      if (chain === passed && passed.length > deep) {
+        passed.length = deep;
+        start = from;
+        if (last) follow(last);
+      }
+    }
+    return drawn;
   }
 
   return {
@@ -75,8 +95,13 @@ export function seamTool(hand) {
     // What undo means while a seam is under way: the seam before it goes, or only its start. True if that was all.
     undone() {
       if (!start) return false;
-      if (passed.length) { start = passed.pop(); hand.clear(); return false; }
-      stop();
+      if (!passed.length) { stop(); return true; }
+      start = passed.pop();
+      hand.clear();
+      const link = links.pop();
+      if (!link) return false;
+      if (!link.sent) link.off = true;
+      else link.done.then((drawn) => { if (drawn) hand.app.desk.undo(); });
       return true;
     },
     moved(at) { follow({ at, kind: "free", word: "", by: "mouse" }); },
@@ -84,7 +109,8 @@ export function seamTool(hand) {
     async typed(text) {
       const spot = readPlace(text, hand.view);
       if (spot) {
-        if (start) await place(spot, true); else begin(spot);
+        const drawn = start ? await place(spot, true) : begin(spot);
+        if (drawn === false) return "";
         hand.cursor = spot;
         hand.tell(sayAt(spot, hand.view, hand.scene));
         return "";
@@ -94,6 +120,7 @@ export function seamTool(hand) {
       if (!last || same(last.at, start)) return "First point to where the seam goes.";
       const from = start, towards = last.at;
       if (!(await hand.do([{ do: "draw length", start: from, degrees: clockwise(from, towards), length: text.trim() }]))) return "";
+      if (start !== from) return ""; // it was ended meanwhile
       passed.push(from);
       const long = read(text, hand.app.units), far = distance(from, towards);
       start = [0, 1].map((k) => from[k] + ((towards[k] - from[k]) * long) / far);
