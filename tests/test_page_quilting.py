@@ -90,6 +90,21 @@ def test_a_block_is_set_in_a_quilt_turned_framed_counted_and_printed(
         usual = say_length(inches[Units.INCH], Units.INCH)
         expect(page.get_by_label(field)).to_have_attribute("placeholder", usual)
 
+    # Its name is a line of its file, and so is a colour for all blocks, until they have their own again.
+    page.get_by_label("Name of the quilt").fill("harbour light")
+    page.keyboard.press("Tab")
+    expect(page.get_by_role("heading", level=1)).to_have_text("harbour light")
+    page.locator("summary").get_by_text("Fabrics", exact=True).click()
+    page.get_by_label("brass", exact=True).fill("#123456")
+    page.get_by_role("button", name="brass as in the blocks").click()
+    expect(page.get_by_label("brass", exact=True)).to_have_value("#b98b3e")
+    expect(page.get_by_role("button", name="brass as in the blocks")).to_have_count(0)
+    page.get_by_role("button", name="Undo").click()
+    expect(page.get_by_label("brass", exact=True)).to_have_value("#123456")
+    expect(page.locator("#saved")).to_contain_text("Saved")
+    made = kept(served, "lamp quilt.setting")
+    assert made.name == "harbour light" and [fabric.colour for fabric in made.fabrics] == ["#123456"]
+
     # A turning is chosen from pictures; every place then repeats it.
     page.get_by_role("button", name="Turnings to choose from").click()
     page.get_by_role("button", name=re.compile("^Layout 2:")).click()
@@ -107,7 +122,7 @@ def test_a_block_is_set_in_a_quilt_turned_framed_counted_and_printed(
     file = tmp_path / "list.pdf"
     download.value.save_as(file)
     assert download.value.suggested_filename == "lamp-quilt-cutting.pdf"
-    assert "lamp quilt" in PdfReader(io.BytesIO(file.read_bytes())).pages[0].extract_text()
+    assert "harbour light" in PdfReader(io.BytesIO(file.read_bytes())).pages[0].extract_text()
 
     # The block is a click away, and so is the quilt.
     page.get_by_role("button", name="Open block lamp").click()

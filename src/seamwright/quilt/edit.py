@@ -124,7 +124,7 @@ def _do(lines: Lines, edit: do.Edit) -> None:
             _block(lines, edit)
         case do.DropBlock():
             _drop_block(lines, edit)
-        case do.SetFabric() | do.SetColour() | do.DropFabric():
+        case do.SetColour() | do.DropFabric():
             _fabric(lines, edit)
 
 
@@ -225,20 +225,17 @@ def _drop_block(lines: Lines, edit: do.DropBlock) -> None:
     lines.drop(lines.number(source.line))
 
 
-def _fabric(lines: Lines, edit: do.SetFabric | do.SetColour | do.DropFabric) -> None:
-    name = edit.name if not isinstance(edit, do.SetFabric) else _read_fabric(f"fabric {edit.line}").name
-    line = next((one for one in lines.all("fabric") if folded(_read_fabric(one.text).name) == folded(name)), None)
+def _fabric(lines: Lines, edit: do.SetColour | do.DropFabric) -> None:
+    name = folded(edit.name)
+    line = next((one for one in lines.all("fabric") if folded(_read_fabric(one.text).name) == name), None)
     if isinstance(edit, do.DropFabric):
         if line is not None:
             lines.drop(line)
         return
-    if isinstance(edit, do.SetFabric):
-        words = one_line(f"fabric {edit.line}")
-    else:
-        if not re.fullmatch("#[0-9a-fA-F]{6}", edit.colour):
-            raise refused(f"'{edit.colour[:20]}' is no colour", "Write it as #a9c9dc")
-        known = Fabric(name_of(name)) if line is None else _read_fabric(line.text)
-        words = fabric_line(replace(known, colour=edit.colour.lower()))
+    if not re.fullmatch("#[0-9a-fA-F]{6}", edit.colour):
+        raise refused(f"'{edit.colour[:20]}' is no colour", "Write it as #a9c9dc")
+    known = Fabric(name_of(edit.name)) if line is None else _read_fabric(line.text)
+    words = fabric_line(replace(known, colour=edit.colour.lower()))
     if line is None:
         lines.add(words)
     else:

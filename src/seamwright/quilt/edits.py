@@ -221,16 +221,8 @@ class DropBlock:
 
 
 @dataclass(frozen=True, slots=True)
-class SetFabric:
-    """A fabric's line, made or changed: it recolours all blocks. line: 'sky colour #a9c9dc value light'."""
-
-    line: str
-    do: Literal["fabric"] = "fabric"
-
-
-@dataclass(frozen=True, slots=True)
 class SetColour:
-    """A fabric's colour (#rrggbb); what else its line says stays. It gets a line if it has none."""
+    """A fabric's colour (#rrggbb) in all blocks; what else its line says stays. It gets a line if it has none."""
 
     name: str
     colour: str
@@ -264,7 +256,6 @@ Edit = (
     | SetOption
     | SetBlock
     | DropBlock
-    | SetFabric
     | SetColour
     | DropFabric
 )

@@ -10,7 +10,7 @@ import { blocksOf, gridOf } from "./quiltblocks.js";
 import { factsOf, filesOf } from "./quiltfacts.js";
 import { QuiltPicture } from "./quiltpicture.js";
 import { QuiltSheet } from "./quiltsheet.js";
-import { settingOf } from "./quiltsetting.js";
+import { nameOf, settingOf } from "./quiltsetting.js";
 import { QuiltTools } from "./quilttools.js";
 import { chooseTurning } from "./quiltturnings.js";
 
@@ -46,7 +46,7 @@ export function mount(app, inside) {
   const notes = make("ul", { class: "lines quiet", hidden: true });
   const forBlock = make("div", { class: "part" });
   const forQuilt = make("div", { class: "part", hidden: true },
-    quilt.sheet.said, notes,
+    quilt.sheet.said, notes, nameOf(quilt),
     button("Turnings to choose from", () => chooseTurning(quilt), { class: "first" }),
     blocksOf(quilt), gridOf(quilt), ...settingOf(quilt), factsOf(quilt), filesOf(quilt));
   inside.append(forBlock, forQuilt, faults);

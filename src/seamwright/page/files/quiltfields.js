@@ -9,7 +9,13 @@ import { button, choice, labelled, make } from "./dom.js";
 export function group(words, open = false) {
   const holder = make("div", { class: "quilt-fields" });
   const element = make("details", { class: "group", open }, make("summary", {}, words), holder);
-  return { element, holder, show: (...children) => rebuilt(holder, children) };
+  return { element, show: (...children) => rebuilt(holder, children) };
+}
+
+// Fields that are always in sight: {element, show(...children)}.
+export function always() {
+  const element = make("div", { class: "quilt-fields" });
+  return { element, show: (...children) => rebuilt(element, children) };
 }
 
 // New children in a holder; a field in it that has the keys, by its id, keeps them, its words and its cursor.

@@ -1,12 +1,22 @@
-// How a quilt is set: straight or on point, sashing, borders, binding, back, batting, a size to come near to.
+// A quilt's name and how it is set: straight or on point, sashing, borders, binding, back, batting, a size to come near to.
 //
 // Knows:  which fields each has, and what they ask for (quilt/edits.py).
 
 import { make } from "./dom.js";
-import { does, fabric, group, length, line, row, select, tick, words } from "./quiltfields.js";
+import { always, does, fabric, group, length, line, row, select, tick, words } from "./quiltfields.js";
 
 const BEDS = [["", "as large as it comes out"], ["crib", "crib"], ["lap", "lap"], ["twin", "twin"], ["queen", "queen"], ["king", "king"], ["own", "a size of your own"]];
 const KINDS = [["butted", "sides first, then top and bottom"], ["mitred", "corners at 45 degrees"], ["blocks", "blocks in a row"], ["coping", "fills up to the next blocks"]];
+
+export function nameOf(quilt) {
+  const { app, change } = quilt;
+  const made = always();
+  app.desk.addEventListener("change", () => {
+    if (app.desk.kind !== "quilt" || !app.desk.view) return;
+    made.show(words("Name of the quilt", "quilt-name", app.desk.view.name, (name) => change({ do: "name", name }), { maxlength: 120 }));
+  });
+  return made.element;
+}
 
 export function settingOf(quilt) {
   const { app, change } = quilt;
@@ -24,14 +34,17 @@ export function settingOf(quilt) {
   }
 
   function showFabrics() {
-    const known = quilt.picture.now?.fabrics ?? [];
+    const known = quilt.picture.now?.fabrics ?? [], stated = new Set((app.desk.view?.fabrics ?? []).map(([name]) => name));
     fabrics.replaceChildren(...known.map(([name]) => make("option", { value: name })));
     colours.show(
       line("A colour given here holds for every block of the quilt; the blocks' own files stay as they are."),
-      ...known.map(([name, colour], k) => make("label", { class: "quilt-colour" },
-        make("input", { type: "color", id: `quilt-colour-${k}`, value: colour || "#c8c8c8",
-          onchange: (event) => change({ do: "colour", name, colour: event.target.value }) }),
-        make("span", {}, colour ? name : `${name}: no colour yet`))),
+      ...known.map(([name, colour], k) => row(
+        make("label", { class: "quilt-colour" },
+          make("input", { type: "color", id: `quilt-colour-${k}`, value: colour || "#c8c8c8",
+            onchange: (event) => change({ do: "colour", name, colour: event.target.value }) }),
+          make("span", {}, colour ? name : `${name}: no colour yet`)),
+        stated.has(name) ? does("As in the blocks", `quilt-own-${k}`, () => change({ do: "drop fabric", name }),
+          { class: "plain", "aria-label": `${name} as in the blocks` }) : null)),
     );
   }
 
