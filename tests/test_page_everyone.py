@@ -145,6 +145,28 @@ def test_no_list_note_or_large_sheet_breaks_a_rule(served: Served, tab: Callable
     faultless(page)
 
 
+def test_two_texts_of_one_design_break_no_rule(served: Served, tab: Callable[..., Page], watch: Watch) -> None:
+    watch.allow("ERR_FAILED")
+    mole = served.folder / "mole.seams"
+    mole.write_text(OPEN)
+    page = tab()
+    expect(page.get_by_role("heading", level=1)).to_have_text("mole")
+    page.route("**/api/designs/*", lambda route: route.abort())
+    page.get_by_label("Name", exact=True).fill("pier")
+    page.keyboard.press("Enter")
+    saving = page.get_by_role("region", name="About saving")
+    saving.get_by_text("Your last change to pier is kept in this browser").wait_for()
+    mole.write_text(f"{OPEN}# of another program\n")
+    page.unroute("**/api/designs/*")
+    saving.get_by_role("button", name="Keep mine as a copy").wait_for()
+    at_rest(page)
+    faultless(page)
+    for size in ((640, 430), (820, 1180)):
+        page.set_viewport_size({"width": size[0], "height": size[1]})
+        for wrong in (COVERED, SMALL):
+            assert page.evaluate(wrong) == []
+
+
 @pytest.mark.parametrize("size", [(640, 430), (820, 1180), (1920, 1080)], ids=["200 %", "tablet", "large"])
 def test_nothing_is_cut_off_or_covered(size: tuple[int, int], served: Served, tab: Callable[..., Page]) -> None:
     fill(served)
