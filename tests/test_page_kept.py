@@ -247,3 +247,55 @@ def test_a_new_design_whose_server_died_before_it_was_noted_is_the_same_one(
     assert again.name == "new block.seams"
     assert [entry.way for entry in keeper.versions_of(again.name)] == ["new"]
     assert keeper.create("new block", ".seams", text(1)).name == "new block 2.seams"
+
+
+def test_what_another_program_wrote_is_not_lost_when_the_design_is_taken_away(keeper: Keeper) -> None:
+    made = keeper.create("quay", ".seams", text(1))
+    (keeper.folder / "quay.seams").write_text(text(2))
+    keeper.take_away("quay.seams")
+    assert keeper.bring_back("quay.seams").name == "quay.seams"
+    held = keeper.read("quay.seams")
+    assert held.text == text(2)
+    assert held.chain.past == (made.hash,)
+
+
+def test_a_name_that_could_not_be_given_has_no_versions(keeper: Keeper, monkeypatch: pytest.MonkeyPatch) -> None:
+    keeper.create("quay", ".seams", text(1))
+
+    def refused(*_: Any) -> None:
+        raise PermissionError
+
+    with monkeypatch.context() as during:
+        during.setattr(os, "rename", refused)
+        with pytest.raises(FileError):
+            keeper.rename("quay.seams", "mole.seams")
+    assert keeper.versions.designs() == ["quay.seams"]
+    assert len(keeper.versions_of("quay.seams")) == 1
+
+
+@pytest.mark.skipif(not Path("/proc/self/fd").exists(), reason="the system does not tell what a handle is of")
+def test_a_change_that_is_said_to_be_kept_was_forced_to_the_disk(
+    keeper: Keeper, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    forced, force = [], os.fsync
+
+    def told(handle: int) -> None:
+        forced.append(Path(os.readlink(f"/proc/self/fd/{handle}")).name)
+        force(handle)
+
+    made = keeper.create("quay", ".seams", text(1))
+    monkeypatch.setattr(os, "fsync", told)
+    saved = keeper.save("quay.seams", [Step(text(2))], made.hash)
+    starts = (f".{saved.hash[:20]}", ".quay.seams.", "quay.seams.journal")
+    assert [any(name.startswith(start) for name in forced) for start in starts] == [True] * 3
+
+
+def test_a_journal_that_is_a_link_is_not_followed(keeper: Keeper, tmp_path: Path) -> None:
+    outside = tmp_path / "outside.txt"
+    outside.write_text("mine\n")
+    made = keeper.create("quay", ".seams", text(1))
+    journal = keeper.folder / ".seamwright" / "versions" / "quay.seams.journal"
+    journal.unlink()
+    journal.symlink_to(outside)
+    assert keeper.save("quay.seams", [Step(text(2))], made.hash).warning
+    assert outside.read_text() == "mine\n"
