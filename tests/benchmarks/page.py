@@ -3,6 +3,8 @@
 A block of 60 patches, in each question another drawing: plain calls in a warm process and questions through the
 page's server (HTTP, from another process) take turns, so that a machine that slows down slows both.
 
+verdict     after a change: one end of a seam lies elsewhere than in the question before
+other size  every place of the drawing is another: nothing that was found before is of use
 ratio       page over plain: of the medians; and the page's 95th percentile over the median of plain calls
 overhead    what the page adds to a plain call, median and 95th percentile of neighbours in turn
 burst       100 changes at once in a real browser: questions asked, and how long until the last has its verdict
@@ -15,6 +17,7 @@ are told beside.
 from __future__ import annotations
 
 import math
+import re
 import statistics
 import subprocess
 import sys
@@ -54,12 +57,27 @@ def main() -> None:
         first_line, bare, first_verdict = start_up(served)
         (Path(folder) / "burst.seams").write_text(drawing(0))
         served.start()
-        plain, page = turns(served)
+        plain, page = turns(served, [with_end_moved(k) for k in range(2 * ROUNDS + 8)])
+        plain_anew, page_anew = turns(served, [drawing(k) for k in range(2 * ROUNDS + 8)])
         asked, changed, told = burst(served)
         served.stop()
     added = [ours - theirs for ours, theirs in zip(page, plain, strict=True)]
     row("verdict, median", f"{statistics.median(page) / statistics.median(plain):.2f}", "1.5", page, 0.5)
     row("verdict, 95th percentile", f"{at(page, 0.95) / statistics.median(plain):.2f}", "2.0", page, 0.95)
+    row(
+        "other size, median",
+        f"{statistics.median(page_anew) / statistics.median(plain_anew):.2f}",
+        "",
+        page_anew,
+        0.5,
+    )
+    row(
+        "other size, 95th percentile",
+        f"{at(page_anew, 0.95) / statistics.median(plain_anew):.2f}",
+        "",
+        page_anew,
+        0.95,
+    )
     row("plain call, 95th percentile", f"{at(plain, 0.95) / statistics.median(plain):.2f}", "", plain, 0.95)
     row("overhead, median", "", "100 ms", added, 0.5)
     row("overhead, 95th percentile", "", "100 ms", added, 0.95)
@@ -84,6 +102,15 @@ def drawing(k: int) -> str:
     return write_seams(large_cut_block(1, PATCHES, size=12.0 + k / 64))
 
 
+def with_end_moved(k: int) -> str:
+    """The text of that block with the last seam that ends on its lower side ending a little farther on."""
+    lines = drawing(0).splitlines()
+    at = max(number for number, line in enumerate(lines) if re.match(r"seam [\d.]+, 12 to", line))
+    x = float(lines[at].split()[1].rstrip(","))
+    lines[at] = lines[at].replace(lines[at].split()[1], f"{x + k / 1024},", 1)
+    return "\n".join(lines) + "\n"
+
+
 def start_up(served: Served) -> tuple[float, float, float]:
     """Medians: seconds to the first line, to import fastapi alone, and from the line to the first verdict."""
     lines, bare, verdicts = [], [], []
@@ -96,9 +123,8 @@ def start_up(served: Served) -> tuple[float, float, float]:
     return statistics.median(lines), statistics.median(bare), statistics.median(verdicts)
 
 
-def turns(served: Served) -> tuple[list[float], list[float]]:
-    """Seconds of plain calls and of questions to the page, in turn, each about another drawing."""
-    texts = [drawing(k) for k in range(2 * ROUNDS + 8)]
+def turns(served: Served, texts: list[str]) -> tuple[list[float], list[float]]:
+    """Seconds of plain calls and of questions to the page, in turn, each about another of the texts."""
     plain, page = [], []
     with client(served) as asking:
         for text in texts[:8]:  # both warm, all processes too

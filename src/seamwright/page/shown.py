@@ -8,9 +8,12 @@ Units:  inches of the finished block, front view; type sizes too.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable
+from functools import lru_cache
 from typing import Any
 
+from seamwright.geometry import Ring, bounds
 from seamwright.ink.lettering import CAP_HEIGHT
+from seamwright.ink.model import Words
 from seamwright.notes import Note, all_notes
 from seamwright.picture.labels import name_in
 from seamwright.picture.marks import lettered, stuck_places
@@ -45,7 +48,7 @@ def patch_looks(plan: Plan) -> list[dict[str, Any]]:
         rings = (block.patch_ring(patch), *block.patch_holes(patch))
         colour = colours.get(patch, "#FFFFFF")
         look: dict[str, Any] = {"colour": colour, "ink": on(colour), "name_at": None, "name_size": None}
-        words = name_in(rings, name, NAME_SIZES_PT, obstacles=keys, unit_pt=unit_pt)
+        words = _name(rings, name, _near(keys, rings[0]), unit_pt)
         if words is not None:
             size, (x, y) = words.size_pt / unit_pt, words.at
             look["name_at"] = rounded_point((x, y - CAP_HEIGHT * size / 2), DIGITS)
@@ -54,12 +57,24 @@ def patch_looks(plan: Plan) -> list[dict[str, Any]]:
     return looks
 
 
-def _keys(plan: Plan, reach: float) -> list[list[tuple[float, float]]]:
-    """Boxes round the keys of what is stuck and of advice: names keep clear of them."""
+@lru_cache(maxsize=4096)
+def _name(rings: tuple[Ring, ...], name: str, keys: tuple[Ring, ...], unit_pt: float) -> Words | None:
+    # Most patches of a drawing are as they were before its last change.
+    return name_in(rings, name, NAME_SIZES_PT, obstacles=keys, unit_pt=unit_pt)
+
+
+def _near(keys: Iterable[Ring], ring: Ring) -> tuple[Ring, ...]:
+    """Those that a name inside of a ring could touch; `_keys` has them as boxes."""
+    left, top, right, bottom = bounds(ring)
+    return tuple(k for k in keys if k[0][0] <= right and k[2][0] >= left and k[0][1] <= bottom and k[2][1] >= top)
+
+
+def _keys(plan: Plan, reach: float) -> list[Ring]:
+    """Boxes round the keys of what is stuck and of advice, from their least corner: names keep clear of them."""
     corners = ((-1, -1), (1, -1), (1, 1), (-1, 1))
     places = [at for _, note in lettered(all_notes(plan)) for at in note.places_in]
     places += [at for o in plan.obstructions if (at := stuck_places(plan.block, o).key_at) is not None]
-    return [[(x + reach * i, y + reach * j) for i, j in corners] for x, y in places]
+    return [tuple((x + reach * i, y + reach * j) for i, j in corners) for x, y in places]
 
 
 def stuck_objects(plan: Plan) -> list[dict[str, Any]]:
