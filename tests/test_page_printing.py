@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import re
 import shutil
 from collections.abc import Iterator
 from pathlib import Path
@@ -165,6 +166,47 @@ def test_the_list_to_read_has_every_strip_of_the_table(desk: Asking) -> None:
     assert told["proven"].startswith("Proven: every patch of 12 blocks")
     assert any("blade away from your body" in item.get("text", "") for item in told["story"])
     assert "--" not in json.dumps(told)
+
+
+FRACTIONS = {"⅛": "1/8", "¼": "1/4", "⅜": "3/8", "½": "1/2", "⅝": "5/8", "¾": "3/4", "⅞": "7/8"}
+"""As Unicode has them (Number Forms, Latin-1 Supplement)."""
+
+
+def typed(words: str) -> str:
+    """Words of the page as a terminal has them: 2¾ in is 2 3/4 in."""
+    for sign, plain in FRACTIONS.items():
+        words = re.sub(rf"(?<=\d){sign}", f" {plain}", words).replace(sign, plain)
+    return words
+
+
+@pytest.mark.parametrize(
+    ("name", "options"),
+    [
+        ("compass-star.seams", "option blocks 12\n"),
+        ("lamp.seams", "option units metric\noption spare 20\n"),
+        pytest.param("tide-chart.seams", "option blocks 5\noption paper a3\n", marks=pytest.mark.long),
+        pytest.param("spinnaker.seams", "option units metric\n", marks=pytest.mark.long),
+    ],
+)
+def test_what_is_bought_and_cut_on_the_page_is_what_the_command_says(
+    desk: Asking, tmp_path: Path, capsys: pytest.CaptureFixture[str], name: str, options: str
+) -> None:
+    text = (DESIGNS / name).read_text() + options
+    command(tmp_path, text, "cutting", "HERE/kite.seams")
+    said = capsys.readouterr().out
+    tables = [item for item in desk.post("/api/cutting", of(text)).json()["story"] if item["kind"] == "table"]
+    bought = {row[0]: row[2] for table in tables if table["head"][2:3] == ["Buy"] for row in table["rows"]}
+    told = re.findall(
+        r"^  (\S.*?)(?: \([^()]*(?:light|medium|dark)[^()]*\))?: ([^,;]+), or .*; strips across", said, re.M
+    )
+    assert bought and {fabric: typed(amount) for fabric, amount in bought.items()} == dict(told)
+    cut = [row for table in tables if table["head"][0] == "Strips" for row in table["rows"]]
+    shown = sorted((row[1], typed(row[2])) for row in cut)
+    assert shown == sorted(re.findall(r"(\d+) at ([\d/ .]+ x [\d/ .]+ (?:in|cm))", said))
+    strips = sorted(
+        re.findall(r"\d+ strips? [^:]* wide", typed(" : ".join(row[0].replace(",", "") for row in cut)))
+    )
+    assert strips == sorted(re.findall(r"(\d+ strips? [^:]* wide): ", said))
 
 
 @pytest.mark.parametrize(
