@@ -205,6 +205,14 @@ def test_an_end_where_two_cross_stays_their_crossing_on_another_piece_of_one_tha
     assert after(text, Move((6.0, 2.0), (2.0, 5.0))) == ["seam 0, 2 to 2, 5 to 8, 2", "seam 3, 4.5 to 0, 8"]
 
 
+def test_an_end_where_a_curve_and_a_seam_cross_stays_their_crossing() -> None:
+    text = EMPTY + "\nseam 3, 0 to 3, 8\narc 0, 6 through 3, 5 to 6, 6\nseam 3, 5 to 0, 0\n"
+    # The arc, 5 in round (3, 10), shrinks to two thirds about its left end: to 3 1/3 in round (2, 8 2/3).
+    x, y = view_of(changed(text, [Move((6.0, 6.0), (4.0, 6.0))])).strokes[2].points[0]
+    assert x == pytest.approx(3)
+    assert y == pytest.approx(26 / 3 - math.sqrt((10 / 3) ** 2 - 1), abs=1e-4)
+
+
 def test_a_seam_that_passes_beside_a_crowded_point_begins_to_bend_where_it_lies() -> None:
     # Four seams run through (4, 4), the last of them beside it by less than the tolerance; one more ends on that.
     star = EMPTY + "\nseam 0, 4 to 8, 4\nseam 4, 0 to 4, 8\nseam 0, 0 to 8, 8\n"

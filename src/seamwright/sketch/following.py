@@ -16,6 +16,7 @@ import math
 from bisect import bisect
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 from seamwright.geometry import Point, Segment, foot
@@ -237,25 +238,24 @@ class Bearing:
             return self.network.nodes[node]
         first, share = moving[0]
         place = self._share_of(node, first, share)
-        if first.bowed or first.seam is None:
+        if first.seam is None:
             return place
-        others = [c for c, _ in carriers if c is not first and not c.bowed and c.seam is not None]
+        others = [c for c, _ in carriers if c is not first and c.seam is not None]
         for other in others:
-            if at := _met(self._now(first), self._now(other)):
+            if not first.bowed and not other.bowed and (at := _met(self._now(first), self._now(other))):
                 return at
-        # A seam that bends elsewhere may be crossed on another of its pieces.
+        # A seam that bends elsewhere may be crossed on another of its pieces, a curve on any.
+        run = self._run(first.seam)
         crossings = [
-            at
-            for other in others
-            for one in self._pieces(first.seam)
-            for two in self._pieces(other.seam)
-            if (at := _met(one, two))
+            at for other in others if other.seam is not None for at in _crossings(run, self._run(other.seam))
         ]
         return min(crossings, key=lambda at: math.dist(at, place), default=place)
 
-    def _pieces(self, k: int | None) -> list[Segment]:
-        """The straight pieces of a seam."""
-        return [] if k is None else list(pairwise(self.place(k, v) for v in self.vertices[k]))
+    def _run(self, k: int) -> tuple[Point, ...]:
+        """The points along a seam, straight between them."""
+        if self.strands[k].straight:
+            return tuple(self.place(k, v) for v in self.vertices[k])
+        return _flat(self.curve(k))
 
     def _share_of(self, node: int, carrier: _Carrier, share: float) -> Point:
         """The place at the same share of what carries a node."""
@@ -271,6 +271,20 @@ def _beside(point: Point, segment: Segment) -> float:
     """How far a place lies from a segment."""
     a, b = segment
     return math.dist(point, a if a == b else foot(point, a, b, between=True))
+
+
+@lru_cache(maxsize=64)
+def _flat(strand: Strand) -> tuple[Point, ...]:
+    # What is at rest is asked for again in every round.
+    return strand.flat()
+
+
+def _crossings(one: Sequence[Point], other: Sequence[Point]) -> list[Point]:
+    """Where two lines through points cross."""
+    import shapely
+
+    shared = shapely.LineString(one).intersection(shapely.LineString(other))
+    return [(x, y) for x, y in shapely.get_coordinates(shared).tolist()]
 
 
 def _met(one: Segment, other: Segment) -> Point | None:
