@@ -225,6 +225,9 @@ def test_a_new_design_that_is_asked_for_again_after_no_answer_is_the_same_one(ke
     changed = keeper.save(made.name, [Step(text(2))], made.hash)
     assert keeper.create("new block", ".seams", text(1), once="a1") == made
     assert keeper.create("new block", ".seams", text(1), once="b2").name == "new block 2.seams"
+    assert (
+        keeper.create("new block", ".seams", text(1), once="c3").name == "new block 3.seams"
+    )  # alike, not the same
     keeper.rename(made.name, "quay.seams")
     assert keeper.create("new block", ".seams", text(1), once="a1").name == "quay.seams"
     assert keeper.hash("quay.seams") == changed.hash

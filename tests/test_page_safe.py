@@ -247,9 +247,11 @@ def test_a_drawing_dropped_on_the_page_is_copied_and_what_was_tidied_is_shown(se
     seams(page, 2)
     assert page.locator("#chart .tidied circle").count() == 1
     saved(page)
+    there = page.locator("#chart .outline path").bounding_box()
     assert [path.name for path in served.folder.iterdir() if path.suffix] == ["gap.seams"]
     press(page, "Put this away")
     assert page.locator("#chart .tidied").count() == 0
+    assert page.locator("#chart .outline path").bounding_box() == there  # nothing moved under her hand
 
 
 def test_the_list_opens_renames_copies_takes_away_and_brings_back(
@@ -349,6 +351,36 @@ def test_a_change_that_was_kept_without_an_answer_is_no_conflict(
     seams(page, 3)
     saved(page)
     assert harbour.read_text().count("\nseam ") == 3
+
+
+def test_a_change_that_was_kept_without_an_answer_is_no_conflict_for_the_next_page_either(
+    harbour: Path, tab: Callable[..., Page], watch: Watch
+) -> None:
+    watch.allow("ERR_FAILED")
+    page = tab()
+    seams(page, 1)
+    asked = []
+
+    def first_kept(route: Route) -> None:
+        if not asked:
+            route.fetch()
+        asked.append(route)
+        route.abort()
+
+    page.route("**/api/designs/*", first_kept)
+    for across in (4, 2):
+        draw(page, (across, 0), (across, 4))
+        saved(page, "Offline: kept here, saved as soon as seamwright answers")
+    seams(page, 3)
+    assert harbour.read_text().count("\nseam ") == 2
+    page.close()
+    again = tab()
+    seams(again, 3)
+    saved(again)
+    assert harbour.read_text().count("\nseam ") == 3
+    for left in (2, 1):
+        press(again, "Undo")
+        seams(again, left)
 
 
 def test_undo_leads_back_through_what_was_before_a_copy(
