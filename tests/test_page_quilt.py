@@ -159,6 +159,8 @@ def test_what_is_wrong_with_a_quilt_is_one_sentence_with_its_mend(desk: Asking, 
     found = picture(desk, text)
     assert found["state"] == "unreadable" and found["sentence"].startswith("This quilt cannot be laid yet: beacon")
     assert "Rotate it by 180 degrees or not at all" in found["sentence"]
+    refused = desk.post("/api/quilt/facts", of(text)).json()["error"]["text"]
+    assert refused.startswith("beacon"), "no line of a file that she does not read"
     stuck = desk.post("/api/quilt/facts", of(new_quilt("s", "stuck", "breakwater.seams", 2, 2)))
     assert stuck.status_code == 422
     assert "cannot be sewn" in stuck.json()["error"]["text"]

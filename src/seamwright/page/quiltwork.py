@@ -171,15 +171,19 @@ def setting_at(folder: str, name: str, text: str) -> Iterator[Setting]:
         yield setting
 
 
-def plain(error: SeamwrightError, folder: str) -> SeamwrightError:
-    """An error without names of folders, and of a block that cannot be sewn with what to do on the page."""
+def plain(error: SeamwrightError, folder: str, *, lined: bool = False) -> SeamwrightError:
+    """An error without names of folders, and of a block that cannot be sewn with what to do on the page.
+
+    lined: it names lines of the quilt's file, which only those see who mend it with a text editor.
+    """
     home, stuck = f"{Path(folder).resolve()}/", isinstance(error, StuckError)
     faults = tuple(
         replace(
             fault,
             what=capital(fault.what.replace(home, "")) if stuck else fault.what.replace(home, ""),
             mend=OPEN_IT if stuck else fault.mend.replace(home, ""),
-            line=None if stuck else fault.line,
+            line=fault.line if lined and not stuck else None,
+            column=fault.column if lined and not stuck else None,
         )
         for fault in error.faults
     )
@@ -202,7 +206,7 @@ def faults_of(error: SeamwrightError, folder: str) -> list[dict[str, Any]]:
     """Its faults as data."""
     from seamwright.page.faults import error_object
 
-    found: list[dict[str, Any]] = error_object(plain(error, folder))["error"]["faults"]
+    found: list[dict[str, Any]] = error_object(plain(error, folder, lined=True))["error"]["faults"]
     return found
 
 
