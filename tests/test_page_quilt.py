@@ -168,6 +168,15 @@ def test_what_is_wrong_with_a_quilt_is_one_sentence_with_its_mend(desk: Asking, 
     assert "--" not in stuck.text and "seamwright check" not in stuck.text and str(folder) not in stuck.text
 
 
+def test_blocks_that_cannot_be_sewn_or_laid_are_said_once_with_what_to_do_on_the_page(desk: Asking) -> None:
+    stuck = "seamwright quilt 1\nblock b breakwater.seams\nrow b, b reversed\nrow b 90, b\n"
+    told = desk.post("/api/quilt/sewable", of(stuck)).json()["stuck"]
+    assert told == ["Block b cannot be sewn.", "Open the block: there stands what mends it."]
+    assert desk.post("/api/quilt/sewable", of(STARS)).json() == {"stuck": []}
+    sizes = "seamwright quilt 1\nblock kite kite.svg\nblock wall breakwater.seams\nrow kite, wall\n"
+    assert "such as 6 in as the finished size of wall" in picture(desk, sizes)["sentence"]
+
+
 def test_facts_are_those_of_the_command_in_words_of_the_page(
     desk: Asking, folder: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

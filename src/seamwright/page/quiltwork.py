@@ -124,7 +124,7 @@ def places_of(quilt: Quilt, view: QuiltView) -> list[tuple[int, int, Ring]]:
 
 
 def sewable(folder: str, name: str, text: str) -> dict[str, Any]:
-    """Whether every block of a quilt can be sewn: `stuck`, a sentence for each that cannot.
+    """Whether every block of a quilt can be sewn: `stuck`, a sentence for each that cannot, and what to do.
 
     Raises:
         SeamwrightError: the quilt cannot be laid, or a block cannot be read.
@@ -135,8 +135,9 @@ def sewable(folder: str, name: str, text: str) -> dict[str, Any]:
         with setting_at(folder, name, text) as setting:
             plans_of(quilt_of(setting))
     except StuckError as error:
-        told = (fault.what.partition(". ")[0] for fault in error.faults)
-        return {"stuck": [f"{capital(words)}. {OPEN_IT}." for words in told]}
+        # A block and its mirror image are stuck alike, and in one file.
+        told = (fault.what.partition(". ")[0].replace(" reversed cannot", " cannot") for fault in error.faults)
+        return {"stuck": [*dict.fromkeys(f"{capital(words)}." for words in told), f"{OPEN_IT}."]}
     except SeamwrightError as error:
         raise plain(error, folder) from error
     return {"stuck": []}
@@ -163,7 +164,10 @@ def setting_at(folder: str, name: str, text: str) -> Iterator[Setting]:
             continue
         stated.sources[key] = replace(stated.sources[key], path=str(path))
         if not path.is_file():
-            what, mend = f"there is no block {where} in the folder", "Bring it in, or take it out of the quilt"
+            what, mend = (
+                f"there is no block {where} in the folder",
+                "Bring it in, or take another block in its place",
+            )
             stated.faults.add(Fault("file", what, mend, line=line, column=column))
     setting = setting_of(stated, file, lines)
     # What blocks take of the quilt's own fabrics they read from its file: from the text as it stands.
@@ -181,7 +185,7 @@ def plain(error: SeamwrightError, folder: str, *, lined: bool = False) -> Seamwr
         replace(
             fault,
             what=capital(fault.what.replace(home, "")) if stuck else fault.what.replace(home, ""),
-            mend=OPEN_IT if stuck else fault.mend.replace(home, ""),
+            mend=OPEN_IT if stuck else on_page(fault.mend.replace(home, "")),
             line=fault.line if lined and not stuck else None,
             column=fault.column if lined and not stuck else None,
         )

@@ -80,6 +80,7 @@ _PHRASES = (
     (r"raise the tolerance with --tolerance (\S+?in|\S+?cm)\b", r'give \1 at "Tidy away up to" in Check'),
     (r"\bwith --size, such as --size (\S+)", r'at "Finished size" in Draw, such as \1'),
     (r"or --stretch to change its shape", "or type width and height to change its shape"),
+    (r"\bsuch as size (.+) on the line of ", r"such as \1 as the finished size of "),
     (r"^line \d+ ends in the open", "A line ends in the open"),
     (r", or ask the command line", ""),
     (
