@@ -158,6 +158,23 @@ def test_a_chain_goes_on_faster_than_the_answers_come(board: Callable[[str], Boa
     trial.seams(*there, "seam 6, 7 to 8, 8")
 
 
+def test_lengths_are_typed_as_they_are_written_where_she_lives(board: Callable[[str], Board]) -> None:
+    """Centimetres of a metric block; a comma that may be a decimal point is asked about; a fraction in one sign."""
+    trial = board("seamwright block 1\nname trial\nsize 20 cm\noption units metric\n")
+    field = trial.page.get_by_label("Length or place")
+    trial.click(0, 3)
+    trial.move(5, 3)
+    for typed, told in (
+        ("7,5", "Write 7.5 for a length, or 7, 5 for a place."),
+        ("7.5", "A seam 7.5 cm long, to 7.5,"),
+        ("2½", "A seam 2.5 cm long, to 10,"),
+        ("1 in", "A seam 2.55 cm long, to 12.54,"),
+    ):
+        field.fill(typed)
+        trial.press("Enter")
+        trial.tells(told)
+
+
 def test_points_move_with_their_seams_and_pieces_are_erased(board: Callable[[str], Board]) -> None:
     """What met in a point meets in it still; a refused move leaves the drawing."""
     trial = board(STAR)
@@ -248,6 +265,27 @@ def test_a_block_is_drawn_by_keyboard_alone(board: Callable[[str], Board]) -> No
     trial.seams("seam 0, 2 to 8, 2", "seam 0, 2 to 4, 8")
 
 
+def test_one_key_leads_to_the_drawing_from_every_part(board: Callable[[str], Board]) -> None:
+    """From a field, too; in Colour it is a patch, where arrow keys and Enter paint."""
+    trial = board(STAR)
+    expect(trial.page.locator("#verdict")).to_contain_text("Can be sewn")
+    chart, patch = trial.page.locator("#chart"), trial.page.locator("#chart .cloth[tabindex='0']")
+    for part in "12345":
+        trial.press(f"Alt+{part}")
+        if part == "3":
+            expect(patch).to_be_visible()
+        trial.press("Alt+0")
+        expect(patch if part == "3" else chart).to_be_focused()
+    trial.press("Alt+6")
+    expect(trial.page.locator("#bench")).to_be_visible()
+    trial.press("Alt+0")
+    expect(trial.page.get_by_label("Step", exact=True)).to_be_focused()
+    trial.press("Alt+1")
+    trial.page.get_by_label("Name").focus()
+    trial.press("Alt+0")
+    expect(chart).to_be_focused()
+
+
 def test_the_sheet_is_zoomed_round_the_pointer_and_moved(board: Callable[[str], Board]) -> None:
     """What lies under the pointer stays there; the scale of the frame grows finer; the whole block comes back."""
     trial = board(STAR)
@@ -258,9 +296,8 @@ def test_the_sheet_is_zoomed_round_the_pointer_and_moved(board: Callable[[str], 
         trial.page.mouse.wheel(0, -240)
     expect(trial.page.locator("#chart .figures")).to_contain_text("1/4")
     after = trial.on_screen(2, 2)
-    assert (
-        hypot(after[0] - before[0], after[1] - before[1]) < 7.5
-    )  # it is told in whole pixels, seen six times as large
+    # The wheel is told in whole pixels, and what is less is seen six times as large.
+    assert hypot(after[0] - before[0], after[1] - before[1]) < 7.5
     assert hypot(*(b - a for a, b in zip(trial.on_screen(1, 1), after, strict=True))) > 200
     trial.page.mouse.down(button="middle")
     trial.page.mouse.move(before[0] + 50, before[1] + 30, steps=2)

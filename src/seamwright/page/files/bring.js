@@ -66,7 +66,7 @@ async function brought(app, asked) {
     return;
   }
   if (found.again) app.say(`${asked.name} was brought in before: this is its copy, ${found.name}, as you left it.`);
-  else if (show(app, asked, found)) app.hush();
+  else if (show(app, asked, found)) app.say(`${asked.name} stays as it is; in Draw stands how its copy, ${found.name}, came in.`);
   else app.say(`${asked.name} stays as it is. This is its copy, ${found.name}.`);
 }
 
@@ -88,7 +88,7 @@ function refused(app, asked, refusal) {
   document.getElementById("sheet").before(panel);
 }
 
-// What was tidied stands in a list; each line of it can be found on the drawing by its ring.
+// What was tidied stands in a list until she puts it away or draws on; each line of it has its ring on the drawing.
 function show(app, asked, { name, notes, unfinished }) {
   clear(app);
   if (!notes.length && !unfinished.length) return false;
@@ -101,7 +101,9 @@ function show(app, asked, { name, notes, unfinished }) {
   });
   chart.svg.append(rings);
   chart.hold(rings);
-  document.getElementById("sheet").before(make("section", { id: "brought", "aria-label": "What was tidied" },
+  // At the head of Draw, where the drawing does not move when it goes.
+  app.open("draw");
+  document.querySelector('#work section[data-work="draw"] .in').prepend(make("section", { id: "brought", "aria-label": "What was tidied" },
     make("h3", {}, lines.length ? `${asked.name} stays as it is; in its copy, ${name}, this was tidied` : `${asked.name} stays as it is; this is its copy, ${name}`),
     lines.length ? make("ul", {}, ...lines) : null,
     unfinished.length ? make("p", {}, "Not finished yet: lines that end in the open came in as they are. Draw them on.") : null,

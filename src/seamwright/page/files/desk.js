@@ -98,12 +98,13 @@ export class Desk extends EventTarget {
   }
 
   // Does edits (sketch/edits.py); rejects with a sentence if they cannot be done, and then nothing has changed.
-  // A function says when its turn comes what is to be done; no edit leaves everything as it is.
+  // A function says when its turn comes what is to be done. False if there was nothing to do.
   change(edits) { return this.#inTurn(async () => {
     const asked = typeof edits === "function" ? await edits() : edits;
-    if (!asked.length) return;
+    if (!asked.length) return false;
     const made = await this.#asked(asked);
     if (made.text !== this.text) await this.#become(made.text, made.view);
+    return true;
   }); }
 
   // Another text in place of this one: a mend, a version of before.

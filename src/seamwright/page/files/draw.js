@@ -71,7 +71,7 @@ function toolbar(app, hand, tools, holder) {
 
   typed.addEventListener("submit", async (event) => {
     event.preventDefault();
-    if (!field.value.trim()) return app.chart.svg.focus();
+    if (!field.value.trim() || !hand.active) return app.chart.svg.focus();
     const fault = await hand.tool.typed(field.value);
     if (fault) return hand.tell(fault);
     field.value = "";

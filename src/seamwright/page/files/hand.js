@@ -125,14 +125,17 @@ export class Hand extends EventTarget {
   async do(edits, done = "") {
     this.clear();
     try {
-      await this.app.desk.change(edits);
+      if (!(await this.app.desk.change(edits))) return false;
     } catch (refusal) {
       this.app.say(refusal.message);
       this.tell(refusal.message);
       this.#refused = true;
       return false;
     }
-    if (this.#refused) this.app.hush(); // she has drawn on: what was refused is over
+    if (this.#refused) { // she has drawn on: what was refused is over
+      this.app.hush();
+      this.tell(this.tool.hint);
+    }
     this.#refused = false;
     if (done) this.tell(done);
     return true;

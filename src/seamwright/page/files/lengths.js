@@ -30,7 +30,7 @@ export function say(inches, units) {
 
 // A length as typed, in inches; null if it is none. A bare number counts in `units`.
 export function read(text, units) {
-  const found = AMOUNT.exec(text);
+  const found = AMOUNT.exec(text.replace(/[¼-¾⅐-⅞]/g, (glyph) => ` ${glyph.normalize("NFKD").replace("⁄", "/")}`));
   if (!found) return null;
   const [, whole, top, bottom, top1, bottom1, plain, unit] = found;
   const value = whole ? Number(whole) + top / bottom : top1 ? top1 / bottom1 : Number(plain);

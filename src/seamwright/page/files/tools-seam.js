@@ -9,6 +9,9 @@ import { distance, same } from "./snap.js";
 
 const DRAG = 6; // pixels: less is a click
 
+// Where lengths are metric a comma may stand for a decimal point, or part the two figures of a place.
+const eitherWay = (text, units) => (units === "metric" ? /^\s*\d+,\d+\s*([cm]m)?\s*$/i : /^\s*\d+,\d+\s*[cm]m\s*$/i).test(text);
+
 export function seamTool(hand) {
   let start = null, last = null, pressed = null, dragging = false;
   let passed = []; // starts of the seams already drawn in one go
@@ -55,7 +58,7 @@ export function seamTool(hand) {
       link.sent = !link.off;
       return link.sent ? [{ do: "draw", points: [from, at] }] : [];
     });
-    const drawn = (await link.done) && !link.off;
+    const drawn = await link.done;
     waiting.splice(0, waiting.indexOf(link) + 1);
     if (drawn) hand.tell(said);
     else if (on && !link.off) {
@@ -107,6 +110,7 @@ export function seamTool(hand) {
     moved(at) { follow({ at, kind: "free", word: "", by: "mouse" }); },
     // What was typed: a place, or a length in the pointer's direction. A sentence if it is neither.
     async typed(text) {
+      if (start && eitherWay(text, hand.app.units)) return `Write ${text.trim().replace(",", ".")} for a length, or ${text.trim().replace(",", ", ")} for a place.`;
       const spot = readPlace(text, hand.view);
       if (spot) {
         const drawn = start ? await place(spot, true) : begin(spot);
