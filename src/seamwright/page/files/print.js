@@ -46,7 +46,11 @@ class Print {
       asked: () => this.#asked(),
       show: (found) => this.#show(found),
       forget: () => this.#forget(),
-      age: (isOld) => { this.sheets.age(isOld); if (!this.answer?.isFresh) this.made.clear(); },
+      age: (isOld) => {
+        this.sheets.age(isOld);
+        if (isOld) this.files[0].replaceChildren(FILES[0][1]); // how many sheets there are now nobody knows yet
+        if (!this.answer?.isFresh) this.made.clear();
+      },
     });
     inside.append(
       this.answer.reason, this.options,
