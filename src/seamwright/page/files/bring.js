@@ -66,7 +66,10 @@ async function brought(app, asked) {
     return;
   }
   if (found.again) app.say(`${asked.name} was brought in before: this is its copy, ${found.name}, as you left it.`);
-  else if (show(app, asked, found)) app.say(`${asked.name} stays as it is; in Draw stands how its copy, ${found.name}, came in.`);
+  else if (show(app, asked, found)) {
+    app.hush();
+    app.hand.tell(`${asked.name} stays as it is; in Draw stands how its copy, ${found.name}, came in.`);
+  }
   else app.say(`${asked.name} stays as it is. This is its copy, ${found.name}.`);
 }
 

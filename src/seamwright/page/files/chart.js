@@ -11,6 +11,7 @@ import { frameOf, gridOf } from "./frame.js";
 const SVG = "http://www.w3.org/2000/svg";
 const LAYERS = ["tracing", "patches", "grid", "outline", "seams", "marks", "warnings", "frame", "pointer"];
 const MARGIN = 44; // pixels round the whole block, for the frame and its figures
+const ASIDE = 20; // pixels: figures stand at the left alone, and the whole block lies that much to the right
 const MOST_PIXELS = 4000; // an inch of the block is never larger
 
 export function shape(kind, attributes, ...children) {
@@ -111,7 +112,7 @@ export class Chart extends EventTarget {
     if (!this.view || !this.#wide || !this.#high) return;
     if (this.#whole) {
       this.pixels = this.#fitting();
-      this.#middle = [this.view.width / 2, this.view.height / 2];
+      this.#middle = [this.view.width / 2 - ASIDE / this.pixels, this.view.height / 2];
     }
     const [left, top] = this.inches([0, 0]);
     this.svg.setAttribute("viewBox", `${left} ${top} ${this.#wide / this.pixels} ${this.#high / this.pixels}`);
