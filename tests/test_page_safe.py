@@ -553,6 +553,7 @@ def test_the_address_of_a_new_start_opened_in_the_same_tab_is_taken(
     watch.allow(*OFFLINE)
     page = tab()
     seams(page, 1)
+    page.locator("#verdict .said").get_by_text("Can be sewn").wait_for()  # or it would be broken off
     served.restart()
     page.get_by_text("Seamwright was started anew").wait_for()
     saved(page, "Offline: nothing can be changed until seamwright answers")

@@ -105,7 +105,7 @@ export class Verdict extends EventTarget {
 // What stands in the verdict's place when there is none; nothing when the question was taken back.
 function refused(refusal) {
   if (refusal.name === "AbortError") return null;
-  const state = [0, 403].includes(refusal.status) || refusal.code === "busy" ? "offline" : refusal.code === "too long" ? "too long" : "refused";
+  const state = [0, 403].includes(refusal.status) || ["", "busy"].includes(refusal.code) ? "offline" : refusal.code === "too long" ? "too long" : "refused";
   const fault = refusal.faults?.[0];
   const sentence = fault ? `No verdict: ${fault.what}. ${fault.mend}.` : `No verdict: ${refusal.message}`;
   return { state, sentence, proven: "", stuck: [], turns: [], notes: [] };
