@@ -244,3 +244,29 @@ def test_fabrics_stay_with_their_patches(text: str, data: st.DataObject) -> None
             if circle.length > far + 1 / 16:  # else seams may have come as far as its middle
                 middle = Point(circle.coords[0][0] * grown, circle.coords[0][1] * grown)
                 assert [cloth for ring, cloth in after if ring.contains(middle)] == [fabric]
+
+
+@pytest.mark.parametrize(
+    ("seams", "edit", "cloth", "at"),
+    [
+        (
+            "0.5, 8 to 0, 6.5; 6.5, 8 to 0, 5; 0, 2 to 0.5, 0; "
+            "0.25, 1 to 6, 0; 1/16, 1.75 to 5.5, 8; 3.125, 0.5 to 0, 7",
+            Move((1.6479214123006833, 3.5723234624145785), (2.1479214123006833, 3.8223234624145785)),
+            (2.0, 5.0),
+            (2.0, 5.0),
+        ),
+        (
+            "2, 0 to 5, 8; 4.625, 7 to 8, 2.5; 6 5/16, 4.75 to 2, 0; 4.25, 6 to 0, 5",
+            Copies((4.0, 4.0), 2),
+            (1.2, 2.0),
+            (1.9, 4.6),
+        ),
+    ],
+)
+def test_patches_that_share_an_edge_but_for_rounding_keep_their_own_fabrics(
+    seams: str, edit: Edit, cloth: tuple[float, float], at: tuple[float, float]
+) -> None:
+    text = painted("seamwright block 1\nname pier\nsize 8 in\n" + "".join(f"seam {s}\n" for s in seams.split("; ")))
+    (was,) = [fabric for area, fabric in patches(text) if area.contains(Point(cloth))]
+    assert [fabric for area, fabric in patches(changed(text, [edit])) if area.contains(Point(at))] == [was]

@@ -25,6 +25,9 @@ if TYPE_CHECKING:
 CLEAR_IN = 0.02
 """A point nearer than this to a seam names no patch for sure: seams may still be tidied."""
 
+GRID_IN = 1e-6
+"""Areas are shared on a grid: where edges lie on each other but for rounding, GEOS may take outside for inside."""
+
 
 @dataclass(frozen=True, slots=True)
 class Coloured:
@@ -143,7 +146,8 @@ def _wanted(faces: Sequence[Polygon], before: Sequence[Coloured]) -> dict[int, s
             found[k] = fabric
             continue
         shares = [
-            (patch.area.intersection(face).area, patch) for patch in (before[j] for j in tree.query(face).tolist())
+            (shapely.intersection(patch.area, face, grid_size=GRID_IN).area, patch)
+            for patch in (before[j] for j in tree.query(face).tolist())
         ]
         area, patch = max(shares, key=lambda share: share[0], default=(0.0, None))
         # Part of the old patch, or with most of it in it.
