@@ -45,8 +45,9 @@ STOP = """() => {
   const one = document.activeElement, style = getComputedStyle(one), box = one.getBoundingClientRect();
   const drawn = style.outlineStyle !== "none" && parseFloat(style.outlineWidth) >= 2;
   const round = one.matches("#chart .cloth") && document.querySelector("#chart .at-keys") !== null;
-  const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
-  const over = document.elementsFromPoint(x, y);
+  const at = (across, down) => document.elementsFromPoint(box.x + box.width * across, box.y + box.height * down);
+  const shares = [0.5, 0.3, 0.7]; // the middle of what holds a patch may lie beside the patch
+  const over = shares.flatMap((across) => shares.flatMap((down) => at(across, down)));
   const shown = one === document.body || over.includes(one) || over.some((each) => one.contains(each));
   const words = one.getAttribute("aria-label") ?? (one.labels?.[0] ?? one).innerText;
   const named = one.matches("select, input") ? one.labels?.[0]?.cloneNode(true) : null;
@@ -102,7 +103,10 @@ class Newcomer:
         """The one control that these words stand on, or beside if it is a field: no hidden name will do."""
         found = self.page.get_by_role(role, name=words, exact=True)
         expect(found).to_be_visible()
-        assert plain(found.evaluate(SEEN)) == words
+        patience = time.monotonic() + 20  # a list that is made anew just now has no words yet
+        while (seen := plain(found.evaluate(SEEN))) != words and time.monotonic() < patience:
+            time.sleep(0.05)
+        assert seen == words
         return found
 
     def place(self, at: Point) -> Point:
