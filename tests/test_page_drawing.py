@@ -253,7 +253,7 @@ def test_a_block_is_drawn_by_keyboard_alone(board: Callable[[str], Board]) -> No
     trial.press("b")
     trial.tells("At 0, 2: a point on the edge with one seam.")
     trial.press("Enter", "ArrowDown", "ArrowDown", "Shift+ArrowRight")
-    trial.tells("At 0.125, 4.")
+    trial.tells("At 1/8, 4.")
     trial.page.keyboard.type("4, 8")
     trial.press("Enter")
     trial.tells("At 4, 8: a point on the edge with one seam.")

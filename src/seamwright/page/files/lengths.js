@@ -17,6 +17,16 @@ export function fraction(parts, of) {
   return `${whole ? `${whole} ` : ""}${rest / by}/${of / by}`;
 }
 
+const SHARES = [1, 2, 4, 8, 16, 32, 3, 6, 12, 5]; // what squares and inches are parted into
+
+// A count as a quilter says it: count(2.875) is "2 7/8", count(1 / 3) "1/3"; null if no usual fraction is near.
+export function count(value) {
+  const of = SHARES.find((each) => Math.abs(value * each - Math.round(value * each)) <= 1e-4 * each);
+  if (!of) return null;
+  const parts = Math.round(value * of);
+  return parts < 0 ? `-${fraction(-parts, of)}` : fraction(parts, of);
+}
+
 // say(2.875, "inch") is "2 7/8 in".
 export function say(inches, units) {
   if (units === "metric") {

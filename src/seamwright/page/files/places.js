@@ -3,7 +3,7 @@
 // Knows:  points counted as the text form counts them: in squares of the grid, without one in the unit of the size.
 // Leaves: geometry of edits (Python). Units: inches inside.
 
-import { lean, plain, read } from "./lengths.js";
+import { count, lean, plain, read } from "./lengths.js";
 import { distance, nearestOn, same } from "./snap.js";
 
 const NEAR = 1e-5, ALIKE = 2; // inches, degrees
@@ -16,8 +16,10 @@ export function counted(view) {
 }
 
 export function sayPlace(at, view) {
-  const [across, down] = counted(view);
-  return `${plain(at[0] / across)}, ${plain(at[1] / down)}`;
+  const counts = counted(view).map((one, k) => at[k] / one);
+  if (view.units === "metric" && !view.grid) return counts.map(plain).join(", "); // centimetres are told in decimals
+  const said = counts.map(count);
+  return said.includes(null) ? `about ${counts.map((one) => count(Math.round(one * 16) / 16)).join(", ")}` : said.join(", ");
 }
 
 // "3, 2 1/2" as a point; null if it is none. A length with its unit counts by that.
