@@ -20,7 +20,7 @@ from support.browser import ARGUMENTS, CHROMIUM, DESIGNS, Served  # noqa: E402
 if TYPE_CHECKING:
     from playwright.sync_api import Page
 
-SIZE = {"width": 1200, "height": 800}
+SIZE = {"width": 1280, "height": 900}
 QUIET = 1.5  # seconds without a change, after which a page is taken to have come to rest
 
 
@@ -39,7 +39,8 @@ def main() -> None:
             context = browser.new_context(viewport=SIZE, device_scale_factor=2, reduced_motion="reduce")
             page = context.new_page()
             page.goto(served.address)
-            open_design(page, design)
+            if design:
+                open_design(page, design)
             show(page)
             at_rest(page)
             page.screenshot(path=HERE / f"page-{name}.png")
@@ -79,14 +80,33 @@ def part(name: str) -> Callable[[Page], None]:
 
 
 def drawing(page: Page) -> None:
-    """A seam under the pointer, its length beside it."""
-    page.keyboard.press("Alt+1")
-    box = page.locator("#chart").bounding_box()
+    """A new block: most of a kite is drawn, its last seam is under the pointer, its length beside it."""
+    page.get_by_role("button", name="Designs", exact=True).click()
+    page.get_by_label("Name of a new block").fill("first kite")
+    page.get_by_role("button", name="Draw a new block").click()
+    page.get_by_role("heading", level=1, name="first kite").wait_for()
+    at_rest(page)
+    for start, end in (((6, 0), (0, 6)), ((6, 0), (0, 2)), ((6, 0), (4, 6)), ((0, 6), (3, 1))):
+        page.mouse.move(*place(page, start))
+        page.mouse.down()
+        page.mouse.move(*place(page, end), steps=4)
+        page.mouse.up()
+        at_rest(page)
+    page.mouse.click(*place(page, (0, 6)))
+    page.mouse.move(*place(page, (5, 3)), steps=4)
+
+
+def place(page: Page, at: tuple[float, float]) -> tuple[float, float]:
+    """Where a place of a 6 in block is on the screen."""
+    box = page.locator("#chart .outline path").first.bounding_box()
     assert box is not None
-    x, y = box["x"] + box["width"] * 0.5, box["y"] + box["height"] * 0.5
-    page.mouse.move(x - 20, y - 20)
-    page.mouse.click(x - 20, y - 20)
-    page.mouse.move(x + 60, y - 110)
+    return box["x"] + at[0] * box["width"] / 6, box["y"] + at[1] * box["height"] / 6
+
+
+def printing(page: Page) -> None:
+    """Sheets, once they are made."""
+    part("Print")(page)
+    page.get_by_role("button", name="Sheet 1").first.wait_for()
 
 
 def sewing(page: Page) -> None:
@@ -98,10 +118,10 @@ def sewing(page: Page) -> None:
 
 
 STATES: dict[str, tuple[str, Callable[[Page], None]]] = {
-    "draw": ("kite", drawing),
+    "draw": ("", drawing),
     "check": ("breakwater", part("Check")),
     "colour": ("spinnaker", part("Colour")),
-    "print": ("compass star", part("Print")),
+    "print": ("compass star", printing),
     "sew": ("harbour lights", sewing),
     "quilt": ("evening watch", lambda page: None),
 }
