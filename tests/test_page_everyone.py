@@ -129,6 +129,7 @@ def test_no_list_note_or_large_sheet_breaks_a_rule(served: Served, tab: Callable
     page = tab()
     on_table(page, "beacon")
     part(page, "Print")
+    expect(page.locator("#work")).to_contain_text("Sheet 1")
     page.get_by_role("button", name="Sheet 1").click()
     page.get_by_role("button", name="Back to the drawing").wait_for()
     faultless(page)

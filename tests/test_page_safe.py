@@ -16,7 +16,13 @@ if TYPE_CHECKING:
     from playwright.sync_api import Page, Route
 
 PLAIN = "seamwright block 1\nname harbour\nsize 8 in\ngrid 8\n\nseam 0, 4 to 8, 4\n"
-OFFLINE = ("ERR_CONNECTION_REFUSED", "ERR_CONNECTION_RESET", "ERR_EMPTY_RESPONSE", "status of 403")
+OFFLINE = (
+    "ERR_CONNECTION_REFUSED",
+    "ERR_CONNECTION_RESET",
+    "ERR_EMPTY_RESPONSE",
+    "ERR_SOCKET_NOT_CONNECTED",
+    "status of 403",
+)
 SVG = (
     b'<svg xmlns="http://www.w3.org/2000/svg" width="6in" height="6in" viewBox="0 0 6 6">'
     b'<path fill="none" stroke="#000" stroke-width="0.02" d="M0 0H6V6H0Z M0 3H6 M3 3.01V6"/></svg>'
