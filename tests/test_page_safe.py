@@ -21,7 +21,8 @@ OFFLINE = (
     "ERR_CONNECTION_RESET",
     "ERR_EMPTY_RESPONSE",
     "ERR_SOCKET_NOT_CONNECTED",
-    "status of 403",
+    "status of 403",  # the pass of the start before
+    "status of 500",  # what was under way when the server stopped
 )
 SVG = (
     b'<svg xmlns="http://www.w3.org/2000/svg" width="6in" height="6in" viewBox="0 0 6 6">'
