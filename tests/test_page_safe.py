@@ -354,6 +354,8 @@ def test_a_change_that_was_kept_without_an_answer_is_no_conflict(
 
     page.route("**/api/designs/*", kept, times=1)
     draw(page, (4, 0), (4, 4))
+    seams(page, 2)
+    saved(page)  # the word about saving that stood over the drawing has gone
     draw(page, (2, 0), (2, 4))
     seams(page, 3)
     saved(page)
