@@ -10,6 +10,7 @@ from urllib.parse import quote
 
 import pytest
 
+from support.board import drag as draw
 from support.browser import Served, Watch
 
 if TYPE_CHECKING:
@@ -28,19 +29,6 @@ SVG = (
     b'<svg xmlns="http://www.w3.org/2000/svg" width="6in" height="6in" viewBox="0 0 6 6">'
     b'<path fill="none" stroke="#000" stroke-width="0.02" d="M0 0H6V6H0Z M0 3H6 M3 3.01V6"/></svg>'
 )
-
-
-def draw(page: Page, start: tuple[float, float], end: tuple[float, float]) -> None:
-    """A seam by dragging, from point to point in inches of the block."""
-    box = page.locator("#chart").bounding_box()
-    assert box is not None
-    places = [page.evaluate("at => seamwright.chart.place(at)", list(point)) for point in (start, end)]
-    (x, y), (u, v) = places
-    page.mouse.move(box["x"] + x, box["y"] + y)
-    page.mouse.down()
-    page.mouse.move(box["x"] + (x + u) / 2, box["y"] + (y + v) / 2)
-    page.mouse.move(box["x"] + u, box["y"] + v)
-    page.mouse.up()
 
 
 def seams(page: Page, count: int) -> None:

@@ -200,6 +200,11 @@ def after(first: Affine, second: Affine) -> Affine:
     return (p * a + r * b, q * a + s * b, p * c + r * d, q * c + s * d, p * e + r * f + t, q * e + s * f + u)
 
 
+def boxes_meet(one: Box, other: Box) -> bool:
+    """Whether two boxes share a point; boxes that only touch do."""
+    return one[0] <= other[2] and other[0] <= one[2] and one[1] <= other[3] and other[1] <= one[3]
+
+
 def bounds(points: Sequence[Point]) -> Box:
     """(least x, least y, greatest x, greatest y)."""
     xs, ys = [p[0] for p in points], [p[1] for p in points]

@@ -22,7 +22,7 @@ import shapely
 from shapely.geometry import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from seamwright.geometry import Point, Ring, bounds, signed_area
+from seamwright.geometry import Point, Ring, bounds, boxes_meet, signed_area
 from seamwright.ink.lettering import CAP_HEIGHT, words_box
 from seamwright.ink.model import Anchor, Words
 
@@ -262,7 +262,7 @@ def _without(area: BaseGeometry, shapes: Iterable[Sequence[Point]], width: float
     left, top, right, bottom = area.bounds
     reach = (left - width / 2, top - height / 2, right + width / 2, bottom + height / 2)
     # Most shapes lie far away: they are left out before anything is built of them.
-    lists = [np.asarray(shape, dtype=float) for shape in shapes if _overlap(bounds(shape), reach)]
+    lists = [np.asarray(shape, dtype=float) for shape in shapes if boxes_meet(bounds(shape), reach)]
     if not lists:
         return area
     # All hulls in one call: one by one they take most of the time.
@@ -278,10 +278,6 @@ def _without(area: BaseGeometry, shapes: Iterable[Sequence[Point]], width: float
         if area.is_empty:
             break
     return area if area.is_valid else _mended(area)
-
-
-def _overlap(one: tuple[float, float, float, float], other: tuple[float, float, float, float]) -> bool:
-    return one[0] <= other[2] and one[2] >= other[0] and one[1] <= other[3] and one[3] >= other[1]
 
 
 def _mended(area: BaseGeometry) -> MultiPolygon:

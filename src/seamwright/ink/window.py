@@ -13,7 +13,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from itertools import pairwise
 
-from seamwright.geometry import Box, Point, Ring, bounds, clipped, shares_inside
+from seamwright.geometry import Box, Point, Ring, bounds, boxes_meet, clipped, shares_inside
 from seamwright.ink.model import Area, Ink, Stroke
 
 THIN = 1e-6
@@ -43,7 +43,7 @@ def _ring(ring: Ring, window: Box) -> Ring:
     box = bounds(ring)
     if _covers(window, box):
         return ring
-    if _apart(window, box):
+    if not boxes_meet(window, box):
         return ()
     left, top, right, bottom = window
     for direction, distance in ((0.0, right), (math.pi / 2, bottom), (math.pi, -left), (-math.pi / 2, -top)):
@@ -60,7 +60,7 @@ def _lines(stroke: Stroke, window: Box) -> Iterator[Ink]:
     if all(left <= x <= right and top <= y <= bottom for x, y in stroke.points):
         yield stroke
         return
-    if _apart(window, bounds(stroke.points)):
+    if not boxes_meet(window, bounds(stroke.points)):
         return
     run: list[Point] = []
     for a, b in pairwise((*stroke.points, *stroke.points[: stroke.closed])):
@@ -84,7 +84,3 @@ def _between(a: Point, b: Point, share: float) -> Point:
 
 def _covers(window: Box, box: Box) -> bool:
     return window[0] <= box[0] and window[1] <= box[1] and box[2] <= window[2] and box[3] <= window[3]
-
-
-def _apart(window: Box, box: Box) -> bool:
-    return box[2] < window[0] or box[3] < window[1] or window[2] < box[0] or window[3] < box[1]

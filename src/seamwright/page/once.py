@@ -15,8 +15,8 @@ from typing import Any, Generic, TypeVar
 _Made = TypeVar("_Made")
 
 
-class Once(Generic[_Made]):
-    """What was made, by a key that says of what.
+class Lately(Generic[_Made]):
+    """What was made of late, by a key that says of what.
 
     Args:
         most: so many are kept, those asked for last.
@@ -25,6 +25,29 @@ class Once(Generic[_Made]):
     def __init__(self, most: int) -> None:
         self._most = most
         self._kept: OrderedDict[str, _Made] = OrderedDict()
+
+    def find(self, key: str) -> _Made | None:
+        """What is kept for this key; None if nothing is."""
+        if key in self._kept:
+            self._kept.move_to_end(key)
+        return self._kept.get(key)
+
+    def keep(self, key: str, made: _Made) -> None:
+        """Keeps it, and lets go of what was not asked for the longest."""
+        self._kept[key] = made
+        while len(self._kept) > self._most:
+            self._kept.popitem(last=False)
+
+
+class Once(Generic[_Made]):
+    """What was made, by a key that says of what.
+
+    Args:
+        most: so many are kept, those asked for last.
+    """
+
+    def __init__(self, most: int) -> None:
+        self._kept: Lately[_Made] = Lately(most)
         self._under_way: dict[str, asyncio.Future[_Made]] = {}
         self._waiting: Counter[str] = Counter()
 
@@ -34,9 +57,9 @@ class Once(Generic[_Made]):
         Args:
             keep: False for what may come out otherwise the next time.
         """
-        if key in self._kept:
-            self._kept.move_to_end(key)
-            return self._kept[key]
+        found = self._kept.find(key)
+        if found is not None:
+            return found
         work = self._under_way.get(key)
         if work is None:
             work = self._under_way[key] = asyncio.ensure_future(make())
@@ -52,7 +75,5 @@ class Once(Generic[_Made]):
                     self._under_way.pop(key, None)
                     work.cancel()
         if keep:
-            self._kept[key] = made
-            while len(self._kept) > self._most:
-                self._kept.popitem(last=False)
+            self._kept.keep(key, made)
         return made

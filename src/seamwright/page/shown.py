@@ -11,7 +11,7 @@ from collections.abc import Collection, Iterable
 from functools import lru_cache
 from typing import Any
 
-from seamwright.geometry import Ring, bounds
+from seamwright.geometry import Ring, bounds, boxes_meet
 from seamwright.ink.lettering import CAP_HEIGHT
 from seamwright.ink.model import Words
 from seamwright.notes import Note, all_notes
@@ -64,13 +64,13 @@ def _name(rings: tuple[Ring, ...], name: str, keys: tuple[Ring, ...], unit_pt: f
 
 
 def _near(keys: Iterable[Ring], ring: Ring) -> tuple[Ring, ...]:
-    """Those that a name inside of a ring could touch; `_keys` has them as boxes."""
-    left, top, right, bottom = bounds(ring)
-    return tuple(k for k in keys if k[0][0] <= right and k[2][0] >= left and k[0][1] <= bottom and k[2][1] >= top)
+    """Those that a name inside of a ring could touch."""
+    within = bounds(ring)
+    return tuple(key for key in keys if boxes_meet(bounds(key), within))
 
 
 def _keys(plan: Plan, reach: float) -> list[Ring]:
-    """Boxes round the keys of what is stuck and of advice, from their least corner: names keep clear of them."""
+    """Boxes round the keys of what is stuck and of advice: names keep clear of them."""
     corners = ((-1, -1), (1, -1), (1, 1), (-1, 1))
     places = [at for _, note in lettered(all_notes(plan)) for at in note.places_in]
     places += [at for o in plan.obstructions if (at := stuck_places(plan.block, o).key_at) is not None]

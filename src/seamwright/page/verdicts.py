@@ -9,7 +9,6 @@ Method: a verdict that was searched for stays at hand. What is asked of sheets, 
 from __future__ import annotations
 
 import json
-from collections import OrderedDict
 from typing import Any
 
 from fastapi import APIRouter
@@ -17,6 +16,7 @@ from fastapi import APIRouter
 from seamwright.errors import OptionError
 from seamwright.optiontext import ALL_OPTIONS, OPTIONS, read_option
 from seamwright.page.asked import OfDrawing
+from seamwright.page.once import Lately
 from seamwright.page.place import Place
 from seamwright.page.verdicttasks import mends_for, verdict_on
 
@@ -33,20 +33,18 @@ def router(place: Place) -> APIRouter:
     """The routes of this part."""
     routes = APIRouter(prefix="/api")
 
-    known: OrderedDict[str, dict[str, Any]] = OrderedDict()
+    known: Lately[dict[str, Any]] = Lately(KEPT)
 
     @routes.post("/verdict")
     async def verdict(asked: OfDrawing) -> dict[str, Any]:
         """Whether the drawing can be sewn, with sections, order and counts, or with what stands against it."""
         key = json.dumps([asked.name, what_is_sewn(asked.text), asked.options])
-        if key in known:
-            known.move_to_end(key)
-            return known[key]
+        found = known.find(key)
+        if found is not None:
+            return found
         found = await place.workers.run(verdict_on, *asked.values(place.folder), limit_s=VERDICT_S)
         if found["state"] in SEARCHED and "palette" not in key.lower():
-            known[key] = found
-            while len(known) > KEPT:
-                known.popitem(last=False)
+            known.keep(key, found)
         return found
 
     @routes.post("/mends")

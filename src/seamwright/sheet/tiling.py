@@ -21,7 +21,7 @@ from itertools import pairwise
 from shapely.geometry import LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
-from seamwright.geometry import Affine, Point, Ring, Segment, bounds, moved, signed_area
+from seamwright.geometry import Affine, Point, Ring, Segment, bounds, boxes_meet, moved, signed_area
 from seamwright.ink.lettering import words_box
 from seamwright.ink.model import Area, Ink, Stroke, Words, move_ink
 from seamwright.ink.place import place_words
@@ -283,7 +283,7 @@ def _name(text: str, seen: Ring, ink: Sequence[Ink]) -> list[Words]:
     boxes = [words_box(mark, 1.0) for mark in ink if isinstance(mark, Words)]
     lines = [line for mark in ink if isinstance(mark, Stroke) for line in _segments(mark)]
     for obstacles, sizes in (((*boxes, *lines), NAME_PT), (boxes, NAME_PT[-1:])):
-        near = [ob for ob in obstacles if _meets(bounds(ob), bounds(seen))]
+        near = [ob for ob in obstacles if boxes_meet(bounds(ob), bounds(seen))]
         for words in (text, text.replace(", part", "").split(" of")[0]):
             name = place_words(seen, words, sizes, obstacles=near, clearance_pt=2.0, unit_pt=1.0, bold=True)
             if name is not None:
@@ -294,10 +294,6 @@ def _name(text: str, seen: Ring, ink: Sequence[Ink]) -> list[Words]:
 def _segments(stroke: Stroke) -> list[Segment]:
     points = (*stroke.points, *stroke.points[: stroke.closed])
     return list(pairwise(points))
-
-
-def _meets(one: Box, other: Box) -> bool:
-    return one[0] <= other[2] and other[0] <= one[2] and one[1] <= other[3] and other[1] <= one[3]
 
 
 def _outline(paper: BaseGeometry) -> Ring:
