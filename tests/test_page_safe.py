@@ -38,6 +38,16 @@ def seams(page: Page, count: int) -> None:
     expect(page.locator("#chart g.seams path.seam")).to_have_count(count)
 
 
+def drawn_on(tab: Callable[..., Page]) -> Page:
+    """A page of the harbour with one seam more, which is saved."""
+    page: Page = tab()
+    seams(page, 1)
+    draw(page, (4, 0), (4, 4))
+    seams(page, 2)
+    saved(page)
+    return page
+
+
 def saved(page: Page, words: str = "Saved") -> None:
     from playwright.sync_api import expect
 
@@ -281,11 +291,7 @@ def test_the_list_opens_renames_copies_takes_away_and_brings_back(
 
 
 def test_a_version_of_before_is_looked_at_and_brought_back(harbour: Path, tab: Callable[..., Page]) -> None:
-    page = tab()
-    seams(page, 1)
-    draw(page, (4, 0), (4, 4))
-    seams(page, 2)
-    saved(page)
+    page = drawn_on(tab)
     press(page, "Designs")
     press(page, "Versions of harbour.seams")
     dialog = page.get_by_role("dialog")
@@ -301,11 +307,7 @@ def test_a_version_of_before_is_looked_at_and_brought_back(harbour: Path, tab: C
 def test_a_file_that_was_broken_by_hand_is_said_line_by_line_and_can_be_brought_back(
     harbour: Path, tab: Callable[..., Page]
 ) -> None:
-    page = tab()
-    seams(page, 1)
-    draw(page, (4, 0), (4, 4))
-    seams(page, 2)
-    saved(page)
+    page = drawn_on(tab)
     harbour.write_text(PLAIN + "seem 1, 1 to 2, 2\n")
     page.get_by_role("heading", name="harbour.seams cannot be read").wait_for()
     page.get_by_text("Perhaps 'seam' is meant").first.wait_for()
@@ -384,11 +386,7 @@ def test_undo_leads_back_through_what_was_before_a_copy(
     harbour: Path, served: Served, tab: Callable[..., Page], watch: Watch
 ) -> None:
     watch.allow("ERR_FAILED")
-    page = tab()
-    seams(page, 1)
-    draw(page, (4, 0), (4, 4))
-    seams(page, 2)
-    saved(page)
+    page = drawn_on(tab)
     page.reload()
     seams(page, 2)
     page.route("**/api/designs/*", lambda route: route.abort())
@@ -468,11 +466,7 @@ def test_undo_without_an_answer_changes_nothing(
 ) -> None:
     """What is on the table is what is saved: a text that could not be shown is none of hers."""
     watch.allow(*OFFLINE)
-    page = tab()
-    seams(page, 1)
-    draw(page, (4, 0), (4, 4))
-    seams(page, 2)
-    saved(page)
+    page = drawn_on(tab)
     page.reload()
     seams(page, 2)
     served.kill()

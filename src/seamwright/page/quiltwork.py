@@ -77,10 +77,12 @@ def pictured(folder: str, name: str, text: str, finish: str) -> dict[str, Any]:
 def _not_laid(error: SeamwrightError, folder: str, text: str) -> dict[str, Any]:
     """What stands against a quilt; lines are named only if the text itself cannot be read."""
     from seamwright.quilt.editview import view_of
+    from seamwright.units import say_count
 
     told = faults_of(error, folder)
     if view_of(text).faults:
-        more = f" There are {len(told) - 1} faults more." if len(told) > 1 else ""
+        left = len(told) - 1
+        more = f" There {'is' if left == 1 else 'are'} {say_count(left, 'fault')} more." if left else ""
         sentence = f"This quilt's file cannot be read: {told[0]['text']}{more}"
     else:
         sentence = "This quilt cannot be laid yet: " + " ".join(f"{f['what']}. {f['mend']}." for f in told)

@@ -19,9 +19,9 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
 
-from seamwright.geometry import Point, Segment, foot
+from seamwright.geometry import Point, Segment
 from seamwright.sketch.draft import SAME_IN
-from seamwright.sketch.network import Network, Stop, crossing, on_segment
+from seamwright.sketch.network import Network, Stop, crossing, nearest, on_segment
 from seamwright.sketch.reshaped import alongside, at_share, similar
 from seamwright.sketch.strand import Strand
 
@@ -223,7 +223,7 @@ class Bearing:
         if new == carrier.old:
             return True
         if not carrier.bowed and all(
-            _beside(at, new) <= _beside(at, carrier.old) + SAME_IN
+            math.dist(at, nearest(at, new)) <= math.dist(at, nearest(at, carrier.old)) + SAME_IN
             for at in (self.network.nodes[n] for n in standing)
         ):
             return True
@@ -265,12 +265,6 @@ class Bearing:
         if carrier.bowed or carrier.seam is None:
             return similar(self.network.nodes[node], carrier.old, new)
         return ax + share * (bx - ax), ay + share * (by - ay)
-
-
-def _beside(point: Point, segment: Segment) -> float:
-    """How far a place lies from a segment."""
-    a, b = segment
-    return math.dist(point, a if a == b else foot(point, a, b, between=True))
 
 
 @lru_cache(maxsize=64)

@@ -18,7 +18,7 @@ from seamwright.geometry import Point, Segment, foot
 from seamwright.sketch.draft import SAME_IN, Draft, Rewriting, checked, draft_of, refuse
 from seamwright.sketch.edits import Move
 from seamwright.sketch.following import Bearing, Vertex
-from seamwright.sketch.network import Network, network_of, on_segment
+from seamwright.sketch.network import Network, nearest, network_of, on_segment
 from seamwright.sketch.outline import refitted
 from seamwright.sketch.patches import coloured, with_fabrics
 from seamwright.sketch.reshaped import similar, through
@@ -78,11 +78,7 @@ def _pieces_at(draft: Draft, network: Network, k: int, at: Point) -> list[Segmen
 
 
 def _away(point: Point, pieces: Sequence[Segment]) -> float:
-    return min((math.dist(point, _foot(point, piece)) for piece in pieces), default=math.inf)
-
-
-def _foot(point: Point, piece: Segment) -> Point:
-    return piece[0] if piece[0] == piece[1] else foot(point, *piece, between=True)
+    return min((math.dist(point, nearest(point, piece)) for piece in pieces), default=math.inf)
 
 
 def _on_seams(end: Point, old: Point, passing: Sequence[Sequence[Segment]], near: float) -> Point:
@@ -93,7 +89,7 @@ def _on_seams(end: Point, old: Point, passing: Sequence[Sequence[Segment]], near
     found = [pieces for pieces in passing if _away(end, pieces) <= near]
     if not found:
         return end
-    on = min((_foot(end, piece) for pieces in found for piece in pieces), key=lambda p: math.dist(p, end))
+    on = min((nearest(end, piece) for pieces in found for piece in pieces), key=lambda p: math.dist(p, end))
     if math.dist(on, end) <= SAME_IN:
         on = end
     apart = any(_away(on, pieces) > _away(old, pieces) + SAME_IN for pieces in found)

@@ -182,10 +182,15 @@ def crossing(a: Point, b: Point, c: Point, d: Point) -> Point | None:
     return a[0] + share * ux, a[1] + share * uy
 
 
+def nearest(point: Point, segment: Segment) -> Point:
+    """The place on a segment that is nearest to a point; a segment may be a point itself."""
+    a, b = segment
+    return a if a == b else foot(point, a, b, between=True)
+
+
 def on_segment(point: Point, segment: Segment, within: float) -> bool:
     """Whether a place lies on a segment."""
-    a, b = segment
-    return math.dist(point, a if a == b else foot(point, a, b, between=True)) <= within
+    return math.dist(point, nearest(point, segment)) <= within
 
 
 def sides_of(outline: Ring, sides: Sequence[Sequence[Point]]) -> list[tuple[Point, ...]]:

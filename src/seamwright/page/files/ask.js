@@ -44,7 +44,8 @@ async function send(method, path, body, signal) {
   return answer;
 }
 
-const unheard = () => new Refusal(0, { code: "offline", text: "Seamwright does not answer. Is it still running?" });
+// Nobody answers; or `why` not.
+export const unheard = (why = "") => new Refusal(0, { code: "offline", text: why || "Seamwright does not answer. Is it still running?" });
 
 // The answer as data; a refusal is thrown, with its whole body as `data` (a conflict carries what is there now).
 export async function ask(method, path, body, signal) {

@@ -9,7 +9,7 @@
 // Method: a text goes to the server together with the hash of what it was made from, and stays in `#steps`, and in
 //         the browser's own store, until the server has it. History holds texts, or hashes of versions on the server.
 
-import { Refusal, ask } from "./ask.js";
+import { ask, unheard } from "./ask.js";
 import { Keeping } from "./keeping.js";
 
 const AGAIN_MS = 2000; // between two looks for changes elsewhere, and two tries to save
@@ -87,7 +87,7 @@ export class Desk extends EventTarget {
     if (!this.fresh) return;
     if (!this.unsaved) this.#steps.push({ text: this.text, way: "change" });
     await this.save();
-    if (this.fresh) throw new Refusal(0, { code: "offline", text: this.why || "Seamwright does not answer. Is it still running?" });
+    if (this.fresh) throw unheard(this.why);
   }); }
 
   // Makes a new design of a text, under that name or another that is free, and opens it.
