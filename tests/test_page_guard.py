@@ -14,7 +14,7 @@ import socket
 import threading
 import time
 from collections.abc import AsyncIterator, Iterator
-from concurrent.futures import CancelledError
+from concurrent.futures import CancelledError, ThreadPoolExecutor
 from contextlib import contextmanager, suppress
 from multiprocessing import resource_tracker
 from pathlib import Path
@@ -393,6 +393,22 @@ def test_an_answer_that_never_comes_is_not_waited_for(monkeypatch: pytest.Monkey
     with running(guarded(nothing, "p")) as port:
         head = f"PUT /api/x HTTP/1.1\r\nHost: 127.0.0.1:{port}\r\nSeamwright-Pass: p\r\nContent-Length: 0\r\n\r\n"
         assert status(exchanged(port, head.encode())) == 503
+
+
+def test_what_is_under_way_when_the_server_stops_is_told_so(capfd: pytest.CaptureFixture[str]) -> None:
+    begun = threading.Event()
+
+    async def app(scope: Any, receive: Any, send: Any) -> None:
+        begun.set()
+        await nothing(scope, receive, send)
+
+    with ThreadPoolExecutor(1) as aside, running(guarded(app, "p")) as port:
+        head = f"PUT /api/x HTTP/1.1\r\nHost: 127.0.0.1:{port}\r\nSeamwright-Pass: p\r\nContent-Length: 0\r\n\r\n"
+        came = aside.submit(exchanged, port, head.encode())
+        assert begun.wait(20)
+    assert status(came.result()) == 503
+    assert b"Seamwright was stopped before this was done." in came.result()
+    assert capfd.readouterr() == ("", "")
 
 
 async def nothing(scope: Any, receive: Any, send: Any) -> None:

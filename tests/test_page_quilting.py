@@ -7,7 +7,7 @@ import re
 from collections.abc import Callable
 from pathlib import Path
 
-from playwright.sync_api import Page, expect
+from playwright.sync_api import BrowserContext, Page, Route, expect
 from pypdf import PdfReader
 
 from seamwright.quilt.extras import BINDING_IN, OVER_IN
@@ -26,13 +26,19 @@ def turns(setting: Setting) -> list[list[Turn]]:
 
 
 def test_a_block_is_set_in_a_quilt_turned_framed_counted_and_printed(
-    served: Served, tab: Callable[..., Page], tmp_path: Path
+    served: Served, tab: Callable[..., Page], context: BrowserContext, tmp_path: Path
 ) -> None:
     served.put("lamp.seams", "crest.seams")
-    page = tab()
+    held: list[Route] = []
+    context.route("**/api/designs/*.seams", lambda route: held.append(route), times=1)
+    with context.expect_event("request", lambda request: request.url.endswith(".seams")):
+        page = tab()
     verdict, said = page.locator("#verdict"), page.locator("#quilt-place")
+    # While the design that the page begins with is on its way, no other is opened for it to cover.
     page.get_by_role("button", name="Designs").click()
-    page.get_by_role("dialog").get_by_text("lamp", exact=True).first.click()
+    expect(page.get_by_role("dialog")).to_have_count(0)
+    held[0].continue_()
+    page.get_by_role("dialog").get_by_text(re.compile(r"^lamp( \(open now\))?$")).click()
     expect(page.get_by_role("heading", level=1)).to_have_text("lamp")
     page.get_by_role("button", name="Quilt", exact=True).click()
     page.get_by_label("Blocks across").fill("3")

@@ -23,7 +23,7 @@ OFFLINE = (
     "ERR_EMPTY_RESPONSE",
     "ERR_SOCKET_NOT_CONNECTED",
     "status of 403",  # the pass of the start before
-    "status of 500",  # what was under way when the server stopped
+    "status of 503",  # what was under way when the server stopped
 )
 SVG = (
     b'<svg xmlns="http://www.w3.org/2000/svg" width="6in" height="6in" viewBox="0 0 6 6">'

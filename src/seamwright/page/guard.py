@@ -86,6 +86,9 @@ def guarded(app: App, password: str) -> App:
         except _Refused as refused:
             if not answer.started:
                 await answer.say(*refused.args)
+        except asyncio.CancelledError:  # the server ends; left alone, this would be answered as a fault of ours
+            if not answer.started:
+                await answer.say(503, "seamwright was stopped before this was done")
         except Exception as problem:
             from seamwright.commands.telling import tell
 

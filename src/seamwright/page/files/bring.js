@@ -26,7 +26,7 @@ export function mountBringing(app) {
     over.hidden = true;
     const [file, ...more] = event.dataTransfer.files;
     if (more.length) app.say(`Only ${file.name} is brought in: one file at a time.`);
-    if (file) bring(app, file);
+    if (file) app.begun.then(() => bring(app, file));
   });
   app.desk.addEventListener("open", () => clear(app));
   app.desk.addEventListener("change", () => clearTidied(app)); // its places may have moved

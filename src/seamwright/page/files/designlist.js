@@ -14,6 +14,7 @@ const parted = (name) => [name.replace(/\.\w+$/, ""), /\.\w+$/.exec(name)?.[0] ?
 
 // Opens the list; what is done in it is done when it closes.
 export async function showDesigns(app) {
+  await app.begun;
   const [list, away, folder] = await Promise.all([ask("GET", "designs"), ask("GET", "away"), ask("GET", "folder")]);
   const dialog = make("dialog", { id: "designs", "aria-labelledby": "designs-title" });
   const status = make("p", { role: "status", class: "said" });

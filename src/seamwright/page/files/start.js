@@ -6,6 +6,7 @@
 //   kind     "block" or "quilt": which parts there are; "kind" is told on app.events
 //   say      a sentence for a moment (hush: no more)   units   "inch" or "metric"
 //   open     opens a part of the work by its name
+//   begun    kept once something lies on the table; until then nothing else is opened, or the first would cover it
 
 import { takePass } from "./ask.js";
 import { Chart } from "./chart.js";
@@ -109,6 +110,6 @@ window.addEventListener("unhandledrejection", (event) => {
 keys.mount(app, [["Everywhere", keys.KEYS], ...Object.entries(PARTS).map(([name, part]) =>
   [sectionOf(name).querySelector("h2").textContent.trim(), part.KEYS])]);
 hints.mount(app);
-designs.mount(app);
+app.begun = designs.mount(app);
 document.body.dataset.work = app.work;
 window.seamwright = app; // for whoever looks with the browser's own tools
