@@ -32,6 +32,7 @@ from seamwright.page.guard import guarded
 from seamwright.page.serve import listener_at
 from seamwright.page.wire import server_of
 from seamwright.page.workers import Workers
+from seamwright.processes import MEMORY
 from support.asking import BASE, PASSWORD, Asking, asking, awaited
 from support.browser import STOPPED, Served
 
@@ -460,7 +461,7 @@ def test_work_that_hangs_falls_over_or_eats_all_memory_is_told_and_the_next_is_d
         with pytest.raises(SeamwrightError, match="memory"):
             made(workers, os._exit, 9)
         with pytest.raises(SeamwrightError, match="memory"):
-            made(workers, bytearray, working.MEMORY)
+            made(workers, bytearray, MEMORY)
         with pytest.raises(SeamwrightError, match="inside seamwright"):
             made(workers, int, "no number")
         # The system ends a process that waits for work.

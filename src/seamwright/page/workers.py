@@ -1,66 +1,39 @@
 """Work that takes long or may hang, done by processes of its own that can be stopped.
 
-Knows:  how many processes there are, how long one piece of work may take, how much memory, how much may wait.
-Leaves: what is done (functions of this package that take and return plain values).
-Units:  seconds, bytes.
+Knows:  how many processes there are, how long one piece of work may take, how much may wait.
+Leaves: how a process begins and ends (processes), what is done (functions of this package that take and
+        return plain values).
+Units:  seconds.
 Method: a process that exceeds its time, or whose answer nobody waits for any more, is ended and made anew; the
         server itself never stands still. Work is handed over as a function of a module and picklable values, and
         changes nothing outside of itself: what was lost with its process may be done once more.
-Limits: where the system has no limit of memory for a process (Windows), there is none.
 """
 
 from __future__ import annotations
 
 import asyncio
-import multiprocessing
 import os
-import signal
 import threading
-from collections.abc import Callable, Iterator
-from concurrent.futures import InvalidStateError
+from collections.abc import Callable
 from concurrent.futures.process import BrokenProcessPool
-from contextlib import contextmanager, suppress
-from importlib import import_module
-from multiprocessing import resource_tracker
+from contextlib import suppress
 from pathlib import Path
 from types import TracebackType
 from typing import Any, Self, TypeVar
 
-from pebble import ProcessExpired, ProcessFuture, ProcessPool
+from pebble import ProcessExpired, ProcessPool
 
 from seamwright.errors import OptionError, SeamwrightError, fail, unexpected
+from seamwright.processes import PLANNING, end, new_pool, scheduled
 
 _Made = TypeVar("_Made")
 
 LIMIT_S = 60.0
 """Longest time for one piece of work, unless it states its own."""
-MEMORY = 6_000_000_000
-"""Address space of one process: three times what the largest drawing took that may be read."""
 QUICK_S = 30.0
 """What may take longer than this leaves one process free: a verdict does not wait behind a print."""
 MOST_WAITING = 40
 """Pieces of work under way and waiting, all together."""
-
-
-class _Asked(ProcessFuture[Any]):
-    """What a piece of work comes to. It may be taken back at any moment, also while the answer arrives.
-
-    The library looks whether it was taken back and sets the answer after that: what is taken back between the two
-    would end the thread that hands out all answers, and nothing would be answered any more.
-    """
-
-    def set_result(self, result: Any) -> None:
-        with suppress(InvalidStateError):
-            super().set_result(result)
-
-    def set_exception(self, exception: BaseException | None) -> None:
-        with suppress(InvalidStateError):
-            super().set_exception(exception)
-
-    def set_running_or_notify_cancel(self) -> bool:
-        with suppress(RuntimeError):
-            return bool(super().set_running_or_notify_cancel())
-        return False
 
 
 class Workers:
@@ -80,8 +53,8 @@ class Workers:
 
     def start(self) -> None:
         """Starts the processes, so that the first piece of work need not wait for them."""
-        with suppress(RuntimeError), _without_interrupts():
-            self._pool.schedule(int)
+        with suppress(RuntimeError):
+            scheduled(self._pool, int, (), {}, None)
 
     async def run(self, work: Callable[..., _Made], *values: Any, limit_s: float = LIMIT_S) -> _Made:
         """What `work` makes of values.
@@ -118,10 +91,7 @@ class Workers:
             pool = self._pool
             try:
                 # cancelled with whoever waits for it
-                with _without_interrupts():
-                    future = pool.schedule(work, args=values, timeout=limit_s)
-                future.__class__ = _Asked
-                made: _Made = await asyncio.wrap_future(future)
+                made: _Made = await asyncio.wrap_future(scheduled(pool, work, values, {}, limit_s))
                 return made
             except (BrokenProcessPool, RuntimeError) as problem:
                 # A process that idled was ended from outside: the pool gives up, another takes its place.
@@ -129,12 +99,11 @@ class Workers:
                     raise
                 if self._pool is pool:
                     self._pool = self._new_pool()
-                    threading.Thread(target=_end, args=(pool,), daemon=True).start()
+                    threading.Thread(target=end, args=(pool,), daemon=True).start()
         raise AssertionError("unreachable")
 
     def _new_pool(self) -> ProcessPool:
-        context = multiprocessing.get_context("spawn")
-        return ProcessPool(self._count, initializer=begin, initargs=(self._folder,), context=context)
+        return new_pool(self._count, self._folder, (*PLANNING, "page.shown"))
 
     def __enter__(self) -> Self:
         return self
@@ -142,56 +111,4 @@ class Workers:
     def __exit__(
         self, kind: type[BaseException] | None, problem: BaseException | None, trace: TracebackType | None
     ) -> None:
-        _end(self._pool)
-
-
-@contextmanager
-def _without_interrupts() -> Iterator[None]:
-    """What is started meanwhile never hears Ctrl-C, from its first moment on, which a terminal sends to all."""
-    if not hasattr(signal, "pthread_sigmask"):  # this operating system has none
-        yield
-        return
-    resource_tracker.ensure_running()  # starting it lets interrupts in again
-    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
-    try:
-        yield
-    finally:
-        signal.pthread_sigmask(signal.SIG_SETMASK, before)
-
-
-def _end(pool: ProcessPool) -> None:
-    pool.stop()
-    with suppress(RuntimeError, OSError):
-        pool.join()
-
-
-def begin(folder: Path | None) -> None:
-    """A process begins: what every verdict needs is loaded before the first one is asked for.
-
-    Ctrl-C is the server's to answer; an order to end is followed at once, also inside a library; and the process
-    goes when the server went without a word. Whatever path a drawing names, it reads in `folder` alone.
-    """
-    from seamwright.drawing.read import only_within
-
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
-    signal.signal(signal.SIGTERM, signal.SIG_DFL)
-    threading.Thread(target=_follow_parent, daemon=True).start()
-    with suppress(ImportError, ValueError, OSError):
-        import resource
-
-        most = resource.getrlimit(resource.RLIMIT_AS)[1]
-        wanted = MEMORY if most == resource.RLIM_INFINITY else min(MEMORY, most)
-        resource.setrlimit(resource.RLIMIT_AS, (wanted, most))
-    with suppress(OSError):  # where memory runs out the system ends this first, and neither server nor browser
-        Path("/proc/self/oom_score_adj").write_text("500")
-    if folder is not None:
-        only_within(folder)
-    for module in ("api", "block.make", "piecing.plan", "proof.checker", "claims.plans", "mend.find", "page.shown"):
-        import_module(f"seamwright.{module}")
-
-
-def _follow_parent() -> None:
-    parent = multiprocessing.parent_process()
-    if parent is not None:
-        parent.join()
-        os._exit(1)
+        end(self._pool)
