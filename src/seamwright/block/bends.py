@@ -15,7 +15,7 @@ import math
 
 from seamwright.block.net import Net, Run
 from seamwright.block.runon import SMOOTH
-from seamwright.block.straight import End, chains
+from seamwright.block.straight import End, chains, lines_in
 from seamwright.block.strokes import SAME_IN
 from seamwright.geometry import Point, off_line
 
@@ -25,6 +25,8 @@ ALIKE = 4.0
 """Neighbouring lines of a flattened curve differ in length by this factor at most."""
 MOST = 12
 """Ends at one point; in a greater crowd no curve is looked for."""
+AT_ONCE = 0.6
+"""Curvature changes by no more than this share of its greatest from one point of a flattened curve to the next."""
 STRAIGHT = 1e-6
 """Lines that turn by less at a step are one line."""
 
@@ -103,7 +105,7 @@ def _bends(net: Net, chain: list[int], nodes: list[int], tolerance: float) -> li
         if place == len(chain) or not _one_curve(net, chain, nodes, start, place):
             runs = [net.runs[number] for number in chain[start:place]]
             row = [net.at[n] for n in nodes[start : place + 1]]
-            if len(runs) > 1 and (runs[0].curve or (len(runs) >= LEAST and _strays(row, tolerance))):
+            if len(runs) > 1 and (runs[0].curve or (len(runs) >= LEAST and _rounds(row, tolerance))):
                 found.append((start, place))
             start = place
     return found
@@ -125,10 +127,26 @@ def _one_curve(net: Net, chain: list[int], nodes: list[int], start: int, place: 
     return before * _bend(a, b, c) > 0 or min(abs(before), abs(_bend(a, b, c))) <= SMOOTH / 3
 
 
-def _strays(row: list[Point], tolerance: float) -> bool:
-    """Whether a row of points strays from the line through its ends."""
+def _rounds(row: list[Point], tolerance: float) -> bool:
+    """Whether a row of points goes round a curve: it strays from the line through its ends, and is not made of few
+    lines that were drawn unsteadily and turn sharply into each other."""
     a, b = row[0], row[-1]
-    return math.dist(a, b) <= SAME_IN or max(abs(off_line(p, a, b)) for p in row) > tolerance
+    if math.dist(a, b) > SAME_IN and max(abs(off_line(p, a, b)) for p in row) <= tolerance:
+        return False
+    if not tolerance or _steady(row):
+        return True
+    parts = lines_in(row, tolerance)
+    return parts is None or 2 * len(parts) > len(row) - 1
+
+
+def _steady(row: list[Point]) -> bool:
+    """Whether a row bends more and less in turn, never at once: curvatures of neighbours are alike."""
+    bends = [
+        2 * _bend(p, q, r) / (math.dist(p, q) + math.dist(q, r))
+        for p, q, r in zip(row, row[1:], row[2:], strict=False)
+    ]
+    most = max(map(abs, bends))
+    return all(abs(one - two) <= AT_ONCE * most for one, two in itertools.pairwise(bends))
 
 
 def _bend(a: Point, b: Point, c: Point) -> float:

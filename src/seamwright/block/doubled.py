@@ -15,7 +15,7 @@ from collections.abc import Sequence
 
 import shapely
 
-from seamwright.block.net import Net, Run, Union, clusters, line_array, near_pairs, sine, usual
+from seamwright.block.net import Net, Run, Union, clusters, line_array, near_pairs, place_on, sine, usual
 from seamwright.block.steps import Steps
 from seamwright.block.strokes import SAME_IN, Stroke
 from seamwright.block.twins import join_twins
@@ -81,14 +81,22 @@ def _first_net(strokes: Sequence[Stroke], purpose: float, steps: Steps) -> tuple
 
 
 def _by_chance(net: Net, places: dict[int, set[Point]]) -> bool:
-    """Whether the ends of a sketch hang nearly all, so that those few that meet to 0.001 in do so by chance."""
+    """Whether many ends of a sketch hang, so that those few that meet to 0.001 in, but not truly, do so by chance."""
     hanging = len(net.hanging())
     met = sum(
-        len(net.ends_at[n]) == 1 if n in net.through else _apart(ends)
+        len(net.ends_at[n]) == 1 and _beside(net, n) if n in net.through else _apart(ends)
         for n, ends in places.items()
         if n in net.ends_at
     )
     return 0 < met * CHANCE <= hanging + met
+
+
+def _beside(net: Net, node: int) -> bool:
+    """Whether a node lies beside every run that it is said to lie on, by more than the rounding of floats."""
+    at = net.at[node]
+    return all(
+        math.dist(at, place_on(net.shape(net.runs[number]), at)[1]) > TRUE_IN for number in net.through[node]
+    )
 
 
 def _apart(ends: set[Point]) -> bool:

@@ -69,6 +69,7 @@ class Run:
         source: where it stands in the drawing.
         border: side of the outline that the drawing states.
         shapes: filled shapes it borders.
+        unsteady: how far a straight run, as drawn, strayed from its line, inches.
     """
 
     ends: list[int]
@@ -77,6 +78,7 @@ class Run:
     source: str = ""
     border: bool = False
     shapes: frozenset[int] = frozenset()
+    unsteady: float = 0.0
 
 
 class Net:

@@ -163,20 +163,34 @@ def chains(net: Net, links: dict[End, End]) -> list[tuple[list[int], list[int]]]
 def _parts(net: Net, nodes: list[int], tolerance: float) -> list[Part]:
     """Index ranges of nodes that are one line each, with how far their nodes lie off it."""
     at = [net.at[n] for n in nodes]
-    parts = _split(at, 0, len(at) - 1, max(tolerance, SAME_IN))
-    if len(parts) == 1:
-        return [(parts[0], _off(at, *parts[0])[0])]
-    bends = [0.0] + [_angle(at, a, b) for a, b in itertools.pairwise(parts)] + [0.0]
     fine: list[Part] = []
+    for part, off, clear in _judged(at, max(tolerance, SAME_IN)):
+        if clear:
+            fine.append((part, off))
+        else:
+            fine += [(p, _off(at, *p)[0]) for p in _split(at, *part, TRUE_IN)]
+    return fine
+
+
+def lines_in(row: list[Point], tolerance: float) -> list[tuple[int, int]] | None:
+    """Index ranges of a row of points that are one line each, drawn unsteadily; None if it is not made of lines."""
+    parts = _judged(row, tolerance)
+    return [part for part, _, _ in parts] if all(clear for _, _, clear in parts) else None
+
+
+def _judged(at: list[Point], tolerance: float) -> list[tuple[tuple[int, int], float, bool]]:
+    """Parts of a row of points that keep to one line each, how far they stray from it, whether that is little beside
+    the corners at their ends."""
+    parts = _split(at, 0, len(at) - 1, tolerance)
+    bends = [0.0] + [_angle(at, a, b) for a, b in itertools.pairwise(parts)] + [0.0]
+    found = []
     for k, (low, high) in enumerate(parts):
         off = _off(at, low, high)[0]
         inside = 4 * off / max(math.dist(at[low], at[high]), 1e-12)
         corners = [b for b in (bends[k], bends[k + 1]) if b > 0]
-        if off <= TRUE_IN or all(CLEAR * inside <= b for b in corners):
-            fine.append(((low, high), off))
-        else:
-            fine += [(p, _off(at, *p)[0]) for p in _split(at, low, high, TRUE_IN)]
-    return fine
+        clear = len(parts) == 1 or off <= TRUE_IN or all(CLEAR * inside <= b for b in corners)
+        found.append(((low, high), off, clear))
+    return found
 
 
 def _split(at: list[Point], low: int, high: int, limit: float) -> list[tuple[int, int]]:
@@ -217,4 +231,5 @@ def _joined(net: Net, runs: list[Run], nodes: list[int], off: float) -> Run:
         source=runs[0].source,
         border=any(r.border for r in runs),
         shapes=frozenset().union(*(r.shapes for r in runs)),
+        unsteady=max(off, *(r.unsteady for r in runs)),
     )

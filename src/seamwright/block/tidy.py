@@ -13,7 +13,8 @@ from __future__ import annotations
 import copy
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import partial
 from itertools import pairwise
 
 from seamwright.block.bends import join_bends
@@ -21,11 +22,13 @@ from seamwright.block.closing import close_ends
 from seamwright.block.crossing import gather_stars, node_crossings
 from seamwright.block.doubled import net_of
 from seamwright.block.net import Net, Run, meet, place_on
+from seamwright.block.overlaid import join_overlaid
 from seamwright.block.planar import Piece
 from seamwright.block.settle import KEEP_IN, settle
 from seamwright.block.steps import Steps
 from seamwright.block.straight import straighten
 from seamwright.block.strokes import MOST_CROSSINGS, SAME_IN, Stroke
+from seamwright.block.unsteady import lay_on_unsteady
 from seamwright.geometry import Point, off_line
 
 ROUNDS = 4
@@ -81,6 +84,7 @@ def tidy(
     net.drop_crossings()
     join_bends(net, close)
     straighten(net, close)
+    lay_on_unsteady(net, close)
     _settle(net)
     _tuck(net)
     _meet(net, drawing)
@@ -90,9 +94,10 @@ def tidy(
         _settle(net)
         _tuck(net)
     _meet(net, drawing)
-    if _collapse(net, tolerance):
-        _settle(net)
-        _tuck(net)
+    for lay_together in (partial(_collapse, tolerance=tolerance), join_overlaid):
+        if lay_together(net):
+            _settle(net)
+            _tuck(net)
     _part_bent(net)
     join_bends(net)
     return _pieces(net)
@@ -197,8 +202,8 @@ def _part(net: Net, number: int, node: int, run: Run) -> None:
     here = net.place(run, net.at[node])
     before = {n for n in run.on - {node} if net.place(run, net.at[n]) < here}
     after = run.on - before - {node}
-    net.runs[number] = Run([run.ends[0], node], before, (), run.source, run.border, run.shapes)
-    net.runs.append(Run([node, run.ends[1]], after, (), run.source, run.border, run.shapes))
+    net.runs[number] = replace(run, ends=[run.ends[0], node], on=before)
+    net.runs.append(replace(run, ends=[node, run.ends[1]], on=after))
 
 
 def _collapse(net: Net, tolerance: float) -> bool:
