@@ -16,10 +16,11 @@ import pytest
 
 from seamwright import progress
 from seamwright.asked import split_size
-from seamwright.cli import FAULTS_TOLD, TRACE, main
+from seamwright.cli import main
 from seamwright.commands.telling import broken_at, say
-from seamwright.errors import ProofError, fail
+from seamwright.errors import TRACE, ProofError, fail
 from seamwright.output import made_from
+from seamwright.words.faults import FAULTS_TOLD
 
 KITE = """seamwright block 1
 size 6 in
@@ -156,7 +157,7 @@ def test_a_file_that_does_not_measure_true_is_not_written(
     assert Path("out.pdf").read_bytes() == b"made by seamwright from [kite.seams]"
 
 
-@pytest.mark.parametrize("problem", [ZeroDivisionError("oops"), RecursionError(), MemoryError(), KeyError("x")])
+@pytest.mark.parametrize("problem", [ZeroDivisionError("oops"), RecursionError(), KeyError("x")])
 def test_a_fault_of_ours_is_a_sentence_and_3(
     problem: Exception, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ):
@@ -172,6 +173,18 @@ def test_a_fault_of_ours_is_a_sentence_and_3(
     monkeypatch.setenv(TRACE, "1")
     assert main(["check", "kite.seams"]) == 3
     assert "Traceback" in capsys.readouterr().err
+
+
+def test_memory_that_runs_out_is_nobodys_fault_and_2(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+):
+    def broken(*_: object, **__: object) -> None:
+        raise MemoryError
+
+    monkeypatch.setattr("seamwright.block.make.make_block", broken)
+    assert main(["check", "kite.seams"]) == 2
+    err = capsys.readouterr().err
+    assert err.startswith("seamwright: kite.seams: this needed more memory than there is. Make the drawing simpler")
 
 
 def test_ctrl_c_is_one_line_and_130(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]):

@@ -14,7 +14,7 @@ from __future__ import annotations
 import sys
 from importlib import import_module
 
-from seamwright.commands.telling import FAULTS_TOLD, TRACE, complain, tell
+from seamwright.commands.telling import complain, tell
 from seamwright.parser import Slip, build_parser, parse
 
 TYPE_CHECKING = False
@@ -22,7 +22,7 @@ if TYPE_CHECKING:  # typing itself is not imported: it is not needed to run
     from collections.abc import Sequence
     from typing import NoReturn
 
-__all__ = ["FAULTS_TOLD", "TRACE", "build_parser", "main", "run"]
+__all__ = ["build_parser", "main", "run"]
 
 
 def run() -> NoReturn:

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from seamwright.asked import Given, split_size, usable_options
-from seamwright.errors import OptionError, fail
+from seamwright.errors import OptionError, SeamwrightError, fail
 
 if TYPE_CHECKING:  # most drawings need none of it
     from seamwright.block.model import Block
@@ -85,6 +85,21 @@ def colourways_asked(drawing: str, given: Given = (), source: bytes | None = Non
     read = read_bytes(data, path)
     how = usable_options(options_of(read, path, given).items())
     return asked_for(how.colourway, known_colourways(read.colourways, _palette(how)))
+
+
+def each_way(drawing: str, given: Given) -> list[Given]:
+    """The options of each plan that a drawing is asked for: one for each colourway, never none.
+
+    One that cannot be read, or has no such colourway, comes once with what is given, for `api.outcome` to tell.
+    """
+    try:
+        names = colourways_asked(drawing, given)
+    except SeamwrightError:
+        names = ("",)
+    if names == ("",):
+        return [given]
+    rest = [pair for pair in given if pair[0] != "colourway"]
+    return [[*rest, ("colourway", name or OWN)] for name in names]
 
 
 def _palette(how: PlanOptions) -> Palette | None:

@@ -7,9 +7,13 @@ proof or read-back failed.
 
 from __future__ import annotations
 
+import os
 from dataclasses import dataclass
 
 from seamwright.geometry import Point
+
+TRACE = "SEAMWRIGHT_TRACE"
+"""Environment variable: if set, a failure also shows where in the program it happened."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,8 +100,19 @@ class UnexpectedError(SeamwrightError):
     exit_code = 3
 
 
-def unexpected(problem: BaseException) -> UnexpectedError:
-    """A failure nobody foresaw, as a sentence that asks to report it."""
+def trace(problem: BaseException) -> None:
+    """Shows on standard error where in the program a failure happened, if the environment asks for it."""
+    if os.environ.get(TRACE):
+        import traceback
+
+        traceback.print_exception(problem)
+
+
+def unexpected(problem: BaseException) -> SeamwrightError:
+    """A failure nobody foresaw, as a sentence that asks to report it; memory that ran out is nobody's fault."""
+    if isinstance(problem, MemoryError):
+        mend = "Make the drawing simpler, or ask for less at a time"
+        return fail(DrawingError, "memory", "this needed more memory than there is", mend)
     what = (
         f"something went wrong inside seamwright ({type(problem).__name__}: {' '.join(str(problem).split())[:200]})"
     )

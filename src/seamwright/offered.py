@@ -53,6 +53,29 @@ def add_drawings(command: ArgumentParser, *, quilts: bool = True) -> None:
     )
 
 
+def add_many(command: ArgumentParser, what: str) -> None:
+    """Options of many drawings; `what`: what a folder stands for."""
+    many = command.add_argument_group("many drawings", f"{what}.")
+    many.add_argument(
+        "--jobs",
+        metavar="N",
+        help="work on N drawings at a time, 1 to 256 (default: 1), each in a process of its own, so that one that "
+        "falls over takes no other with it; what is told, and in which order, is the same for any N; for drawings "
+        "that are named one by one too",
+    )
+    many.add_argument(
+        "--limit",
+        metavar="SECONDS",
+        help="stop a drawing that takes longer than this, and go on with the next (default: 600)",
+    )
+    many.add_argument(
+        "--lines",
+        action="store_true",
+        help="print the findings for programs as they come, in the order of the drawings: one JSON object a line, "
+        "the same that --json gives of one drawing",
+    )
+
+
 def add_print(command: ArgumentParser) -> None:
     """Options of prints."""
     prints = command.add_argument_group("how it is printed (a .seams file can hold these too)")

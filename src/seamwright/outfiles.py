@@ -57,7 +57,7 @@ def may_write_pdf(path: Path, drawings: Sequence[str], *, force: bool = False) -
         name = path.with_name("kite.pdf") if path.name.startswith(".") else path.with_suffix(".pdf")
         raise fail(OptionError, "option", f"{path} is no name of a PDF", f"Name it {name}, say")
     may_write(path, drawings, force=force)
-    _cairo_is_here()
+    cairo_is_here()
 
 
 def may_write_picture(path: Path, *drawings: str, force: bool = False) -> None:
@@ -69,7 +69,7 @@ def may_write_picture(path: Path, *drawings: str, force: bool = False) -> None:
     _has_form(path, PICTURE_FORMS, "a picture of no form that is known here", "kite.png")
     may_write(path, drawings, force=force)
     if path.suffix.lower() == ".png":
-        _cairo_is_here()
+        cairo_is_here()
 
 
 def may_write_drawn(path: Path, *inputs: str, force: bool = False, example: str = "quilt.png") -> None:
@@ -84,7 +84,7 @@ def may_write_drawn(path: Path, *inputs: str, force: bool = False, example: str 
     _has_form(path, DRAWN_FORMS, "a picture of no form that is known here", example)
     may_write(path, inputs, force=force)
     if path.suffix.lower() != ".svg":
-        _cairo_is_here()
+        cairo_is_here()
 
 
 def write_picture_file(path: Path, svg: str, made: str) -> None:
@@ -135,7 +135,7 @@ def may_write_list(path: Path, drawings: Sequence[str], *, force: bool = False) 
     _has_form(path, LIST_FORMS, "no name of a table or of pages", "kite.csv")
     may_write(path, drawings, force=force)
     if path.suffix.lower() == ".pdf":
-        _cairo_is_here()
+        cairo_is_here()
 
 
 def may_write_mended(path: Path, drawing: str, *, force: bool = False) -> None:
@@ -170,7 +170,7 @@ def may_write_files(folder: Path) -> None:
         FileError, LibraryError.
     """
     may_use_folder(folder)
-    _cairo_is_here()
+    cairo_is_here()
 
 
 def _has_form(path: Path, forms: Sequence[str], otherwise: str, example: str) -> None:
@@ -186,7 +186,12 @@ def _is_no_folder(path: Path, example: str) -> None:
         raise fail(FileError, "file", f"{path} is a folder", f"Give a file name, such as {path / example}")
 
 
-def _cairo_is_here() -> None:
+def cairo_is_here() -> None:
+    """Makes sure that the cairo library is here.
+
+    Raises:
+        LibraryError.
+    """
     from seamwright.ink.png import cairo
 
     cairo()

@@ -11,7 +11,16 @@ from __future__ import annotations
 import argparse
 import re
 
-from seamwright.offered import ITS_ROWS, add_book, add_cut, add_drawings, add_print, add_shared, leave_out_of_help
+from seamwright.offered import (
+    ITS_ROWS,
+    add_book,
+    add_cut,
+    add_drawings,
+    add_many,
+    add_print,
+    add_shared,
+    leave_out_of_help,
+)
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:  # typing itself is not imported: it is not needed to run
@@ -78,7 +87,8 @@ missing; 3: our own proof failed and nothing was written; 130: stopped by you.""
 def _add_check(commands: argparse._SubParsersAction[Parser]) -> None:
     command = commands.add_parser(
         "check",
-        usage="seamwright check DRAWING[@SIZE] ... [options]",
+        usage="seamwright check DRAWING[@SIZE] ... [options]\n"
+        "       seamwright check FOLDER ... [--jobs N] [options]",
         help="say whether drawings can be sewn, on how few foundations, in what order",
         description="Says whether a drawing can be sewn with straight full seams, on how few foundations, in what\n"
         "order, and how the parts are joined; curves may join sections. If it cannot, says which patches are\n"
@@ -92,6 +102,7 @@ def _add_check(commands: argparse._SubParsersAction[Parser]) -> None:
   seamwright check designs/breakwater.seams --set-in
   seamwright check designs/kite.svg --rehearse steps
   seamwright check designs/evening-watch.setting
+  seamwright check designs --jobs 4
 
 Ends with 1 if a drawing cannot be sewn with straight full seams only (with --set-in: nor with seams that turn),
 with 2 if one cannot be read.""",
@@ -125,13 +136,19 @@ with 2 if one cannot be read.""",
     command.add_argument(
         "--force", action="store_true", help="let --picture, --rehearse and -o write over files that are not ours"
     )
+    add_many(
+        command,
+        "a folder stands for all drawings in it and in its folders, each told shortly, with a summary at the end; "
+        "quilts, hidden files and what linked folders hold are left out",
+    )
     add_shared(command)
 
 
 def _add_foundations(commands: argparse._SubParsersAction[Parser]) -> None:
     command = commands.add_parser(
         "foundations",
-        usage="seamwright foundations DRAWING[@SIZE] ... -o OUT.pdf [options]",
+        usage="seamwright foundations DRAWING[@SIZE] ... -o OUT.pdf [options]\n"
+        "       seamwright foundations FOLDER ... -o OUTFOLDER [--jobs N] [options]",
         help="write a PDF of foundations at true size",
         description="Plans each drawing, proves the plan, and writes one PDF with its foundations at true size:\n"
         "mirrored, numbered, with seam allowance, match marks, check squares and a key; plain pieces are\n"
@@ -142,13 +159,19 @@ def _add_foundations(commands: argparse._SubParsersAction[Parser]) -> None:
   seamwright foundations designs/kite.svg@6in designs/kite.svg@9in -o kites.pdf
   seamwright foundations designs/kite.svg -o class.pdf --copies 12 --sets apart --trial-page
   seamwright foundations designs/kite.svg -o a4.pdf --paper a4 --units metric
+  seamwright foundations designs -o prints --jobs 4
 
 Print at 100 %, not "fit to page", and measure the check square before you sew.""",
         formatter_class=argparse.RawDescriptionHelpFormatter,
         allow_abbrev=False,
     )
     add_drawings(command)
-    command.add_argument("-o", "--output", metavar="OUT.pdf", help="the PDF to write")
+    command.add_argument(
+        "-o",
+        "--output",
+        metavar="OUT.pdf",
+        help="the PDF to write; with a folder of drawings: the folder for their PDFs, one for each, named like it",
+    )
     command.add_argument(
         "--files",
         metavar="FOLDER",
@@ -157,6 +180,13 @@ Print at 100 %, not "fit to page", and measure the check square before you sew."
     )
     command.add_argument("--json", action="store_true", help="print what lies where on the sheets, for programs")
     command.add_argument("--force", action="store_true", help="write over a file that was made from something else")
+    add_many(
+        command,
+        "a folder stands for all drawings in it and in its folders: each has a PDF of its own, the same that it "
+        "would have by itself, and folders in it come again in OUTFOLDER. Given once more, a command that was "
+        "stopped goes on: what was made there of the same drawing, with the same options, by the same version, "
+        "stays as it is (--force makes all anew)",
+    )
     add_print(command)
     add_shared(command)
 

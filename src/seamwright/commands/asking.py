@@ -118,23 +118,14 @@ def each_colourway(drawings: Sequence[str], given: Pairs) -> list[tuple[str, Pai
     is; so does one that cannot be read or has no such colourway, for `outcome` to tell. A quilt comes as its looks,
     in their order, with the options that the quilt itself plans them under.
     """
-    from seamwright.dressing import OWN, colourways_asked
-    from seamwright.errors import SeamwrightError
+    from seamwright.dressing import each_way
 
     jobs: list[tuple[str, Pairs]] = []
     for drawing in drawings:
         if is_quilt(drawing):
             jobs += _looks_of(drawing, given)
             continue
-        try:
-            names = colourways_asked(drawing, given)
-        except SeamwrightError:
-            names = ("",)
-        if names == ("",):
-            jobs.append((drawing, given))
-        else:
-            rest = [pair for pair in given if pair[0] != "colourway"]
-            jobs += [(drawing, [*rest, ("colourway", name or OWN)]) for name in names]
+        jobs += [(drawing, way) for way in each_way(drawing, given)]
     return jobs
 
 

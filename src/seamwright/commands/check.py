@@ -17,6 +17,7 @@ from seamwright.commands.asking import (
     outcome,
     tell_of_quilts,
 )
+from seamwright.commands.many import are_many, check_many
 from seamwright.commands.telling import complain, print_json, say, tell_outcome
 from seamwright.parser import Slip
 
@@ -40,6 +41,8 @@ def check(asked: Namespace) -> int:
     from seamwright.report.checks import check_object
 
     drawings, given = drawings_of(asked), given_of(asked)
+    if are_many(asked):
+        return check_many(asked, drawings, given)
     jobs = each_colourway(drawings, given)
     _of_one_block(asked, drawings)
     pictures = _pictures_asked(asked, drawings, jobs)

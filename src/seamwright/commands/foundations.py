@@ -7,6 +7,7 @@ Leaves: the work (api), the words (words), the data (report).
 from __future__ import annotations
 
 from seamwright.commands.asking import drawings_of, each_colourway, given_of, quilt_asked
+from seamwright.commands.many import are_many, print_many
 from seamwright.commands.planning import all_planned
 from seamwright.commands.telling import print_json, say, tell_unmade
 from seamwright.parser import Slip
@@ -31,6 +32,8 @@ def foundations(asked: Namespace) -> int:
     from seamwright.words.prints import foundations_words
 
     drawings, given = drawings_of(asked), given_of(asked)
+    if are_many(asked):
+        return print_many(asked, drawings, given)
     if not asked.output and (asked.output == "" or asked.files is None):
         raise Slip("where should the sheets go? Add -o and the name of a PDF, such as -o kite.pdf.")
     if asked.files == "":

@@ -16,15 +16,10 @@ if TYPE_CHECKING:  # typing itself is not imported: it is not needed to run
 
     from seamwright.results import Outcome
 
-TRACE = "SEAMWRIGHT_TRACE"
-"""Environment variable: if set, a failure also shows where in the program it happened."""
-
 WIDEST, NARROWEST = 100, 40
 """Columns of a terminal: longer lines are hard to read; on a narrower one breaking them gains nothing."""
 HELD = "\0"
 """Stands for a blank that holds words together."""
-FAULTS_TOLD = 6
-"""More faults of one drawing are counted, not told: the first ones mended, most of the others often vanish."""
 
 
 def tell_outcome(outcome: Outcome, stream: TextIO) -> int:
@@ -53,19 +48,12 @@ def tell_unmade(outcomes: Sequence[Outcome], undone: str) -> int:
 
 def tell(problem: Exception, drawing: str = "") -> int:
     """Says on standard error what went wrong; returns the exit code."""
-    from seamwright.errors import SeamwrightError, unexpected
+    from seamwright.errors import SeamwrightError, trace, unexpected
+    from seamwright.words.faults import fault_words
 
-    if os.environ.get(TRACE):
-        import traceback
-
-        traceback.print_exception(problem)
+    trace(problem)
     error = problem if isinstance(problem, SeamwrightError) else unexpected(problem)
-    where = [f"{error.drawing or drawing}:"] if error.drawing or drawing else []
-    told = [fault.text for fault in error.faults[:FAULTS_TOLD]]
-    if len(error.faults) > FAULTS_TOLD:
-        told.append(f"and {len(error.faults) - FAULTS_TOLD} more like these; check --json lists them all")
-    # Several stand one to a line: each is mended by itself.
-    complain(" ".join([*where, *told]) if len(told) == 1 else "\n  ".join([*(where or ["this is wrong:"]), *told]))
+    complain(fault_words(error, drawing))
     return error.exit_code
 
 
@@ -141,6 +129,13 @@ def _print(text: str, stream: TextIO | None = None) -> None:
             from seamwright.output import cannot_write
 
             raise cannot_write("standard output", problem) from problem
+
+
+def print_line(value: object) -> None:
+    """Prints data for programs on one line, at once."""
+    import json
+
+    _print(json.dumps(value))
 
 
 def print_json(value: object) -> None:

@@ -51,13 +51,17 @@ def verdict(plan: Plan) -> str:
 
 def stuck_words(drawing: str, plan: Plan, mends: Sequence[Mend] = ()) -> list[str]:
     """Lines for a person who wanted a print: why there is none, and how to come to one."""
-    lines = [f"{drawing}: {plan.block.title}. {verdict(plan)}"]
-    lines += [f"  {stuck.number}. {sentence(stuck.why)}" for stuck in plan.obstructions]
+    lines = [f"{drawing}: {plan.block.title}. {verdict(plan)}", *stuck_lines(plan)]
     if mends:
         shows = f"shows {say_count(len(mends), 'mend')}, each tried and proven"
         lines.append(f"  To mend it: seamwright check {shlex.quote(drawing)} {shows}.")
     lines.append(f"  To see where: seamwright check {shlex.quote(drawing)} --picture stuck.svg")
     return [*lines, *_other_ways(plan, mends)]
+
+
+def stuck_lines(plan: Plan) -> list[str]:
+    """Why a block cannot be sewn, a line for each place that is stuck."""
+    return [f"  {stuck.number}. {sentence(stuck.why)}" for stuck in plan.obstructions]
 
 
 def _other_ways(plan: Plan, mends: Sequence[Mend]) -> list[str]:
@@ -77,7 +81,7 @@ def check_words(drawing: str, plan: Plan, mends: Sequence[Mend] = ()) -> list[st
     lines = [f"{drawing}: {block.title}, {say_size(block.width_in, block.height_in, units)}. {verdict(plan)}"]
     lines += [f"  {line}" for line in print_lines(plan)]
     lines += [f"  {sentence(line)}" for line in join_lines(plan)]
-    lines += [f"  {stuck.number}. {sentence(stuck.why)}" for stuck in plan.obstructions]
+    lines += stuck_lines(plan)
     lines += _notes(all_notes(plan))
     if mends:
         lines.append("  What would mend it, each tried and proven:")
