@@ -17,6 +17,7 @@ import shapely
 
 from seamwright.block.net import Net, meet, place_on, sine
 from seamwright.block.settle import DIGITS
+from seamwright.block.straight import is_bend
 from seamwright.block.strokes import SAME_IN
 from seamwright.geometry import Point, along
 
@@ -40,6 +41,7 @@ class _Closing:
         lines: where each run lay.
         near: hanging node -> (distance, run) of other runs in reach.
         crossings: hanging node -> (distance, crossing without a drawn end) in reach.
+        points: hanging node -> (distance, drawn point) in reach; a bend in an unsteady line is none.
     """
 
     def __init__(self, net: Net, tolerance: float, hanging: frozenset[int]) -> None:
@@ -50,7 +52,10 @@ class _Closing:
         self.lines = [net.shape(run) for run in net.runs]
         self.near = net.near_runs(loose, tolerance)
         self.crossings = {n: [(d, m) for d, m in some if not net.drawn[m]] for n, some in self._beside(loose)}
-        self.points = {n: [(d, m) for d, m in some if net.drawn[m]] for n, some in self._beside(loose)}
+        bends = {m for m in net.nodes() if is_bend(net, m)}
+        self.points = {
+            n: [(d, m) for d, m in some if net.drawn[m] and m not in bends] for n, some in self._beside(loose)
+        }
 
     def _beside(self, loose: list[int]) -> Iterator[tuple[int, list[tuple[float, int]]]]:
         """For each hanging node the other nodes in reach, with their distances."""

@@ -81,7 +81,7 @@ def _first_net(strokes: Sequence[Stroke], purpose: float, steps: Steps) -> tuple
 
 
 def _by_chance(net: Net, places: dict[int, set[Point]]) -> bool:
-    """Whether many ends of a sketch hang, so that those few that meet to 0.001 in, but not truly, do so by chance."""
+    """Whether many ends of a sketch hang: those few that meet to 0.001 in, but not truly, do so by chance."""
     hanging = len(net.hanging())
     met = sum(
         len(net.ends_at[n]) == 1 and _beside(net, n) if n in net.through else _apart(ends)

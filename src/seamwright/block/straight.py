@@ -18,7 +18,7 @@ import math
 from bisect import bisect_left
 
 from seamwright.block.doubled import LEAN
-from seamwright.block.net import Net, Run
+from seamwright.block.net import Net, Run, sine
 from seamwright.block.strokes import SAME_IN
 from seamwright.geometry import Point, along, off_line
 
@@ -61,6 +61,19 @@ def _merge(net: Net, found: list[tuple[list[int], list[int], list[Part]]]) -> No
             made.append(_joined(net, [net.runs[r] for r in chain[low:high]], nodes[low : high + 1], off))
     net.runs = [run for n, run in enumerate(net.runs) if n not in used] + made
     net.refresh()
+
+
+def is_bend(net: Net, node: int) -> bool:
+    """Whether a node is no more than a bend in an unsteady line: two straight ends lead on there, and nothing else."""
+    ends = net.ends_at.get(node, [])
+    if len(ends) != 2 or net.through.get(node) or ends[0][0] == ends[1][0]:
+        return False
+    if any(net.runs[r].curve for r, _ in ends):
+        return False
+    before, after = (net.at[net.runs[r].ends[1 - side]] for r, side in ends)
+    at = net.at[node]
+    ahead = (at[0] - before[0]) * (after[0] - at[0]) + (at[1] - before[1]) * (after[1] - at[1])
+    return ahead > 0 and sine(before, at, at, after) <= LEAN
 
 
 def _alone(net: Net) -> dict[End, End]:
@@ -179,8 +192,8 @@ def lines_in(row: list[Point], tolerance: float) -> list[tuple[int, int]] | None
 
 
 def _judged(at: list[Point], tolerance: float) -> list[tuple[tuple[int, int], float, bool]]:
-    """Parts of a row of points that keep to one line each, how far they stray from it, whether that is little beside
-    the corners at their ends."""
+    """Parts of a row of points that keep to one line each, how far they stray from it, and whether that is little
+    beside the corners at their ends."""
     parts = _split(at, 0, len(at) - 1, tolerance)
     bends = [0.0] + [_angle(at, a, b) for a, b in itertools.pairwise(parts)] + [0.0]
     found = []

@@ -85,19 +85,16 @@ def tidy(
     join_bends(net, close)
     straighten(net, close)
     lay_on_unsteady(net, close)
-    _settle(net)
-    _tuck(net)
+    _rest(net)
     _meet(net, drawing)
     net = _gathered(net, close)
     # Runs that ended at two of the crossings gathered may now end at one point, and run on there.
     if straighten(net, close):
-        _settle(net)
-        _tuck(net)
+        _rest(net)
     _meet(net, drawing)
     for lay_together in (partial(_collapse, tolerance=tolerance), join_overlaid):
         if lay_together(net):
-            _settle(net)
-            _tuck(net)
+            _rest(net)
     _part_bent(net)
     join_bends(net)
     return _pieces(net)
@@ -108,8 +105,15 @@ def _meet(net: Net, drawing: str) -> None:
     for _ in range(ROUNDS):
         if not net.attach(net.nodes(), SAME_IN) + node_crossings(net, MOST_CROSSINGS, drawing):
             break
+        _rest(net)
+
+
+def _rest(net: Net) -> None:
+    """Move the nodes on to their runs until nothing is left to move."""
+    for _ in range(ROUNDS):
         _settle(net)
-        _tuck(net)
+        if not _tuck(net):
+            break
 
 
 def _gathered(net: Net, tolerance: float) -> Net:
@@ -145,14 +149,16 @@ def _astray(net: Net) -> list[tuple[Run, list[int]]]:
     return found
 
 
-def _tuck(net: Net) -> None:
-    """Points moved past the end of their run become one with it."""
-    for run, nodes in _astray(net):
+def _tuck(net: Net) -> bool:
+    """Points moved past the end of their run become one with it; returns whether any were."""
+    astray = _astray(net)
+    for run, nodes in astray:
         for n in nodes:
             end = run.ends[0] if net.place(run, net.at[n]) < 0 else run.ends[1]
             net.repaired("gathered", net.at[net.find(end)], math.dist(net.at[n], net.at[net.find(end)]))
             net.merge(end, n)
     net.refresh()
+    return bool(astray)
 
 
 def _settle(net: Net, part: bool = True) -> list[int]:

@@ -1,7 +1,8 @@
 """Corners beside a line that was drawn unsteadily: they lie on it, once it is straight.
 
-Knows:  a point at which lines meet to 0.001 in was put there on purpose, and a line that wavers by more than that is
-        known no better than it was drawn: what is meant to lie on it may lie beside it, by the tolerance at most.
+Knows:  a point at which lines meet to 0.001 in was put there on purpose, and a line that wavers by more than
+        that is known no better than it was drawn: what is meant to lie on it may lie beside it, by the tolerance at
+        most.
 Leaves: which lines are unsteady (straight, doubled), ends that hang (closing), moving (settle).
 Units:  inches.
 Method: two lines meet at most once, so a point is not put on a line that one of its own meets elsewhere.
