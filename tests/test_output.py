@@ -105,7 +105,8 @@ def test_a_folder_that_may_not_be_written_in(tmp_path: Path, monkeypatch: pytest
         (errno.ENOSPC, "the disk is full"),
         (errno.EROFS, "read-only"),
         (errno.EACCES, "may not write"),
-        (errno.EIO, "Input/output error"),
+        (errno.EIO, "does not answer as it should"),
+        (errno.ENXIO, "No such device"),
     ],
 )
 @pytest.mark.parametrize("where", ["fsync", "replace", "fdopen"])

@@ -1,6 +1,6 @@
 """`python -m seamwright` is the command `seamwright`."""
 
-from seamwright.cli import run
+from seamwright.start import run
 
 if __name__ == "__main__":
     run()

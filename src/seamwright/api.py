@@ -21,7 +21,7 @@ from seamwright.dressing import OWN, colourways_asked, dress, options_of
 from seamwright.errors import OptionError, SeamwrightError, StuckError, fail, unexpected
 from seamwright.options import PrintOptions, Sets
 from seamwright.outfiles import may_write_pdf
-from seamwright.output import made_by, make_folder, may_use_folder, may_write, write_whole
+from seamwright.output import made_by, may_use_folder, write_folder, write_ours
 from seamwright.piecing.model import Plan
 from seamwright.results import Outcome, Printed
 
@@ -242,7 +242,7 @@ def write_pdf(
     may_write_pdf(out, drawings, force=force)
     pdf, printed = pdf_of(*plans, file=str(path), progress=progress, quilt=quilt, **printing)
     progress(f"writing {out.name}")
-    write_whole(out, pdf)
+    write_ours(out, pdf, drawings, force=force)
     return printed
 
 
@@ -297,16 +297,12 @@ def write_files(
     out = Path(folder)
     may_use_folder(out)
     made = files_of(*plans, quilt=quilt, **printing)
-    make_folder(out)
     contents = [
-        (out / f"{one.name}{form}", split_size(one.foundation.drawing)[0], content)
+        (f"{one.name}{form}", content, [split_size(one.foundation.drawing)[0]])
         for one in made
         for form, content in one.contents.items()
     ]
-    for path, drawing, _ in contents:
-        may_write(path, [drawing], force=force)
-    for path, _, content in contents:
-        write_whole(path, content)
+    write_folder(out, contents, force=force)
     return made
 
 

@@ -11,7 +11,8 @@ from dataclasses import replace
 from pathlib import Path
 
 from seamwright.asked import split_size, usable_options
-from seamwright.errors import OptionError, ProofError, fail
+from seamwright.drawing.read import stem_of
+from seamwright.errors import FileError, OptionError, ProofError, fail
 from seamwright.exploring import SHOWN, Turnings, names_of
 from seamwright.outfiles import may_write_drawn, may_write_setting, write_pages_file, write_picture_file
 from seamwright.output import made_by, write_whole
@@ -52,7 +53,7 @@ def write_turnings(
     if out.suffix.lower() == ".pdf":
         how = usable_options(found.base.options)
         pages = turnings_pages(found, shown, paper(how.paper, how.margins), progress)
-        write_pages_file(out, pages, title, made_by(files))
+        write_pages_file(out, pages, title, files, force=force)
         return len(pages)
     from seamwright.ink.svg import to_svg
     from seamwright.picture.tints import CHALK
@@ -69,7 +70,7 @@ def write_turnings(
         description=made_by(files),
         background=CHALK,
     )
-    write_picture_file(out, svg, made_by(files))
+    write_picture_file(out, svg, files, force=force)
     return 1
 
 
@@ -97,8 +98,12 @@ def write_turning(path: str | Path, found: Turnings, number: int, *, force: bool
         )
         raise fail(OptionError, "option", what, "Look the number up on the contact sheet")
     setting = found.setting(found.every[number - 1])
+    for file in _files(found):
+        if not file.isprintable():
+            what = f"the file of a quilt can hold no such name as {file}"
+            raise fail(FileError, "file", what, "Give that drawing a plainer name")
     quilt_of(setting)
-    setting = replace(setting, name=out.stem.replace("-", " ") or setting.name, file=str(out))
+    setting = replace(setting, name=stem_of(out).replace("-", " ") or setting.name, file=str(out))
     text = write_setting(setting)
     stated, lines = stated_in(text.encode(), str(out))
     back = setting_of(stated, str(out), lines)
@@ -107,6 +112,7 @@ def write_turning(path: str | Path, found: Turnings, number: int, *, force: bool
     ]
     if not same:
         raise fail(ProofError, "proof", f"{out} does not read back as layout {number}", "Please report it")
+    may_write_setting(out, _files(found), force=force)  # once more: another run may have written it meanwhile
     write_whole(out, text.encode())
     return setting
 

@@ -16,18 +16,13 @@ from importlib import import_module
 
 from seamwright.commands.telling import complain, tell
 from seamwright.parser import Slip, build_parser, parse
+from seamwright.start import SAYS, STOPPED, run
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:  # typing itself is not imported: it is not needed to run
     from collections.abc import Sequence
-    from typing import NoReturn
 
 __all__ = ["build_parser", "main", "run"]
-
-
-def run() -> NoReturn:
-    """Entry point of the command `seamwright`."""
-    sys.exit(main())
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -45,8 +40,8 @@ def main(argv: Sequence[str] | None = None) -> int:
         complain(str(slip))
         return 2
     except KeyboardInterrupt:
-        complain("stopped; no file was left half-written")
-        return 130
+        complain(SAYS)
+        return STOPPED
     except SystemExit as left:  # help or version were shown
         return left.code if isinstance(left.code, int) else 2
     except Exception as problem:

@@ -67,7 +67,7 @@ def write_fabrics(path: str | Path, *plans: Plan, force: bool = False) -> None:
     """
     out = Path(path)
     may_write_picture(out, *_drawings(plans), force=force)
-    write_picture_file(out, fabrics_picture(*plans), made_by(_drawings(plans)))
+    write_picture_file(out, fabrics_picture(*plans), _drawings(plans), force=force)
 
 
 def _drawings(plans: tuple[Plan, ...]) -> list[str]:

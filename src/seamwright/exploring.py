@@ -15,6 +15,7 @@ from pathlib import Path
 
 from seamwright.asked import Text, split_size, texts_of, usable_options
 from seamwright.block.model import Block
+from seamwright.drawing.read import stem_of
 from seamwright.dressing import colourways_asked
 from seamwright.errors import OptionError, ProofError, fail
 from seamwright.fabric.model import folded
@@ -206,7 +207,7 @@ def _asked_for(
     ways: list[tuple[str, str]] = []
     for drawing in drawings:
         path, own = split_size(drawing)
-        stem = Path(path).stem or "block"
+        stem = stem_of(Path(path)) or "block"
         taken = {folded(source.name) for source in sources}
         name = next(n for n in (stem, *(f"{stem} {k}" for k in range(2, 99))) if folded(n) not in taken)
         if any(Path(source.path) == Path(path) for source in sources):

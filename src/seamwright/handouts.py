@@ -17,7 +17,7 @@ from seamwright.cutting.model import Cutting
 from seamwright.errors import OptionError, fail
 from seamwright.options import BookOptions, CutOptions, PrintOptions, Stock
 from seamwright.outfiles import may_write_list, may_write_pdf, pages_pdf
-from seamwright.output import made_by, write_whole
+from seamwright.output import made_by, write_ours
 from seamwright.piecing.model import Plan
 from seamwright.results import Booked, Printed
 
@@ -71,7 +71,7 @@ def write_cutting(path: str | Path, *cuttings: Cutting, force: bool = False) -> 
     """
     out, drawings = Path(path), [split_size(cutting.plan.block.file)[0] for cutting in cuttings]
     may_write_list(out, drawings, force=force)
-    write_whole(out, cutting_file(out.suffix.lower(), *cuttings))
+    write_ours(out, cutting_file(out.suffix.lower(), *cuttings), drawings, force=force)
 
 
 def cutting_file(form: str, *cuttings: Cutting) -> bytes:
@@ -131,7 +131,7 @@ def write_booklet(
     may_write_pdf(out, drawings, force=force)
     pdf, booked = booklet_of(*plans, file=str(path), progress=progress, **asked)
     progress(f"writing {out.name}")
-    write_whole(out, pdf)
+    write_ours(out, pdf, drawings, force=force)
     return booked
 
 

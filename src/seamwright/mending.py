@@ -17,7 +17,7 @@ from seamwright.block.model import Block
 from seamwright.errors import OptionError, fail, unexpected
 from seamwright.notes import Note
 from seamwright.outfiles import may_write_mended
-from seamwright.output import made_by, write_whole
+from seamwright.output import made_by, write_ours
 from seamwright.piecing.model import Mend, Plan
 from seamwright.results import Outcome
 
@@ -91,7 +91,7 @@ def write_mended(path: str | Path, plan: Plan, mends: Sequence[Mend], *, force: 
     palette = dict(done.block.options).get("palette", "")
     if palette and out.parent.resolve() != Path(drawing).parent.resolve():
         done = replace(done, said=(*done.said, f"it asks for the palette {palette} beside it: copy that there too"))
-    write_whole(out, done.content)
+    write_ours(out, done.content, [drawing], force=force)
     return done
 
 

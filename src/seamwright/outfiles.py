@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from seamwright.errors import FileError, OptionError, fail
-from seamwright.output import may_use_folder, may_write, write_whole
+from seamwright.output import made_by, may_use_folder, may_write, write_ours
 from seamwright.units import say_list
 
 if TYPE_CHECKING:
@@ -87,37 +87,45 @@ def may_write_drawn(path: Path, *inputs: str, force: bool = False, example: str 
         cairo_is_here()
 
 
-def write_picture_file(path: Path, svg: str, made: str) -> None:
+def write_picture_file(path: Path, svg: str, drawings: Sequence[str], *, force: bool = False) -> None:
     """Writes a picture as SVG or PNG, by the name's ending.
 
     Args:
-        svg: the picture; made: from which drawings, as `output.made_by` says it.
+        svg: the picture; drawings: that it was made from; force: write over a file whoever made it.
 
     Raises:
         FileError, LibraryError.
     """
     if path.suffix.lower() == ".svg":
-        write_whole(path, svg.encode())
+        write_ours(path, svg.encode(), drawings, force=force)
         return
     from seamwright.ink.png import to_png
 
-    write_whole(path, to_png(svg, text={"Software": "seamwright", "Source": made}))
+    png = to_png(svg, text={"Software": "seamwright", "Source": made_by(drawings)})
+    write_ours(path, png, drawings, force=force)
 
 
-def write_pages_file(path: Path, pages: Sequence[Page], title: str, made: str) -> None:
+def write_pages_file(
+    path: Path, pages: Sequence[Page], title: str, drawings: Sequence[str], *, force: bool = False
+) -> None:
     """Writes pages of words and pictures as PDF, once they have been read back.
 
     Args:
-        title: shown in the reader's window; made: from which drawings, as `output.made_by` says it.
+        title: shown in the reader's window; drawings: that they were made from; force: write over a file whoever
+            made it.
 
     Raises:
         FileError, LibraryError. ProofError: the finished file does not hold its pages; our fault, please report it.
     """
-    write_whole(path, pages_pdf(pages, title, made))
+    write_ours(path, pages_pdf(pages, title, made_by(drawings)), drawings, force=force)
 
 
 def pages_pdf(pages: Sequence[Page], title: str, made: str) -> bytes:
-    """Pages of words and pictures as a PDF that has been read back; the rest as `write_pages_file`."""
+    """Pages of words and pictures as a PDF that has been read back; the rest as `write_pages_file`.
+
+    Args:
+        made: from which drawings, as `output.made_by` says it.
+    """
     from seamwright.sheet.pdf import to_pdf
     from seamwright.sheet.readback import read_back
 

@@ -15,7 +15,7 @@ from seamwright import api
 from seamwright.asked import split_size
 from seamwright.block.model import Block
 from seamwright.outfiles import may_write_picture, write_picture_file
-from seamwright.output import made_by, make_folder, may_use_folder, may_write, write_whole
+from seamwright.output import made_by, may_use_folder, write_folder
 from seamwright.piecing.model import Mend, Plan
 from seamwright.results import Rehearsal
 
@@ -57,9 +57,9 @@ def write_picture(
         OptionError: the name ends in neither. FileError: the file cannot be written, or is not ours.
         LibraryError: the cairo library is missing (PNG only).
     """
-    out = Path(path)
-    may_write_picture(out, split_size(plan.block.file)[0], force=force)
-    write_picture_file(out, picture_of(plan, mends, done), _made_by(plan))
+    out, drawing = Path(path), split_size(plan.block.file)[0]
+    may_write_picture(out, drawing, force=force)
+    write_picture_file(out, picture_of(plan, mends, done), [drawing], force=force)
 
 
 def rehearsal_pictures(plan: Plan) -> tuple[tuple[str, str], ...]:
@@ -85,11 +85,7 @@ def write_rehearsal(folder: str | Path, plan: Plan, *, force: bool = False) -> R
     may_use_folder(out)
     rehearsed = api.rehearse(plan)
     pictures = _rehearsal_pictures(plan, rehearsed)
-    make_folder(out)
-    for name, _ in pictures:
-        may_write(out / name, [drawing], force=force)
-    for name, svg in pictures:
-        write_whole(out / name, svg.encode())
+    write_folder(out, [(name, svg.encode(), [drawing]) for name, svg in pictures], force=force)
     files = tuple(name for name, _ in pictures)
     older = sorted(path.name for path in out.iterdir() if is_step_picture(path.name, plan.block.title))
     return Rehearsal(rehearsed, str(folder), files, tuple(name for name in older if name not in files))

@@ -16,7 +16,7 @@ from seamwright.asked import Text, agreed, one_paper
 from seamwright.handouts import to_sew_on
 from seamwright.options import BookOptions, PrintOptions
 from seamwright.outfiles import may_write_pdf
-from seamwright.output import made_by, write_whole
+from seamwright.output import made_by, write_ours
 from seamwright.quilt.model import Quilt
 from seamwright.quiltfacts import FACT_STEPS, QuiltFacts, facts_of
 from seamwright.results import Printed
@@ -71,11 +71,11 @@ def write_quilt_booklet(
     """
     may_write_pdf(Path(path), quilt.setting.files, force=force)
     facts = facts_of(quilt, progress=progress, searched=searched, **asked)
-    return _written(path, facts, progress, asked)
+    return _written(path, facts, progress, asked, force=force)
 
 
 def _written(
-    path: str | Path, facts: QuiltFacts, progress: Callable[[str], None], asked: dict[str, Text]
+    path: str | Path, facts: QuiltFacts, progress: Callable[[str], None], asked: dict[str, Text], *, force: bool
 ) -> QuiltBooked:
     from seamwright import api
     from seamwright.booklet.make import Behind, Part, to_read
@@ -100,5 +100,5 @@ def _written(
     pdf = to_pdf(leaves, title=f"{facts.quilt.setting.name}: booklet", made_from=made_by(facts.quilt.setting.files))
     measured = read_back(pdf, leaves)
     progress(f"writing {Path(path).name}")
-    write_whole(Path(path), pdf)
+    write_ours(Path(path), pdf, facts.quilt.setting.files, force=force)
     return QuiltBooked(facts, Printed(str(path), page.name, printing, plans, sheets, measured), book, pages)

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from seamwright.asked import Text, agreed, one_paper, usable_options
 from seamwright.options import CutOptions
 from seamwright.outfiles import may_write_list, write_pages_file
-from seamwright.output import made_by, write_whole
+from seamwright.output import made_by, write_ours
 from seamwright.paper import Paper, paper
 from seamwright.piecing.model import Plan
 from seamwright.quilt.cutmodel import QuiltCutting
@@ -73,9 +73,9 @@ def write_quilt_cutting(path: str | Path, cutting: QuiltCutting, *, force: bool 
     if out.suffix.lower() == ".csv":
         from seamwright.report.quilttable import quilt_cutting_csv
 
-        write_whole(out, quilt_cutting_csv(cutting, made_by(files)))
+        write_ours(out, quilt_cutting_csv(cutting, made_by(files)), files, force=force)
         return
-    write_pages_file(out, _pages(cutting), f"{cutting.quilt.setting.name}: cutting list", made_by(files))
+    write_pages_file(out, _pages(cutting), f"{cutting.quilt.setting.name}: cutting list", files, force=force)
 
 
 def _pages(cutting: QuiltCutting) -> tuple[Page, ...]:

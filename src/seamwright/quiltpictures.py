@@ -54,9 +54,9 @@ def write_quilt_picture(path: str | Path, quilt: Quilt, *, force: bool = False) 
     out, files = Path(path), quilt.setting.files
     may_write_drawn(out, *files, force=force)
     if out.suffix.lower() != ".pdf":
-        write_picture_file(out, quilt_svg(quilt), made_by(files))
+        write_picture_file(out, quilt_svg(quilt), files, force=force)
         return
-    write_pages_file(out, quilt_pages(quilt), f"{quilt.setting.name}: pictures", made_by(files))
+    write_pages_file(out, quilt_pages(quilt), f"{quilt.setting.name}: pictures", files, force=force)
 
 
 def quilt_pages(quilt: Quilt) -> tuple[Page, ...]:

@@ -13,6 +13,7 @@ from pathlib import Path
 
 from seamwright.booklet.model import Figure, Heading, Item, Paragraph, Pictures, Points, Story, Table
 from seamwright.booklet.title import GAP_IN
+from seamwright.drawing.read import stem_of
 from seamwright.picture.cloth import Finish
 from seamwright.picture.greys import greys_figure
 from seamwright.picture.quilt import quilt_picture
@@ -135,7 +136,8 @@ def prints_story(facts: QuiltFacts, sheets: int, paper: str) -> Story:
             " One marked r is the mirror image of the one without, and neither can be used for the other: "
             "fabric lies on the blank side of the paper."
         )
-    command = f"seamwright foundations {shlex.quote(Path(quilt.setting.file).name)} -o all.pdf"
+    file = Path(quilt.setting.file)
+    command = f"seamwright foundations {shlex.quote(stem_of(file) + file.suffix)} -o all.pdf"
     return (
         Heading("How many foundations"),
         Paragraph(

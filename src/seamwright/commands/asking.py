@@ -6,6 +6,7 @@ Leaves: what an option's text means (optiontext), the quilt itself (quilts).
 
 from __future__ import annotations
 
+import os
 from contextlib import suppress
 from functools import lru_cache
 
@@ -46,6 +47,8 @@ def is_quilt(drawing: str) -> bool:
     """Whether a drawing asked for is the file of a quilt, by its name or its first line."""
     if drawing.lower().endswith(SETTING):
         return True
+    if not os.path.isfile(drawing):  # whoever opens a pipe waits for what may never come
+        return False
     try:
         with open(drawing, "rb") as file:
             first = file.read(200).decode("utf-8-sig", errors="replace").split("\n", 1)[0]

@@ -11,6 +11,7 @@ import sys
 from seamwright.commands.asking import is_quilt
 from seamwright.commands.telling import complain, print_json, print_line, say
 from seamwright.parser import Slip
+from seamwright.start import STOPPED
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:  # typing itself is not imported: it is not needed to run
@@ -137,9 +138,6 @@ def _options(given: Pairs) -> dict[str, Any]:
     return {name.replace("-", "_"): text for name, text in given}
 
 
-STOPPED = 130
-
-
 class _Run:
     """One run through many drawings: tells each as it comes, and counts."""
 
@@ -152,11 +150,12 @@ class _Run:
     def told(self, results: Iterator[Done]) -> int:
         """Tells of all results; the exit code."""
         from seamwright.progress import Progress
+        from seamwright.stopping import raised
 
         code, came = 0, 0
         objects: list[dict[str, Any]] = []
         try:
-            with Progress(len(self._found), "drawing") as progress:
+            with raised(), Progress(len(self._found), "drawing") as progress:
                 for one in self._found:
                     progress.doing(one.drawing)
                     done = next(results)

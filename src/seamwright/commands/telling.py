@@ -18,6 +18,8 @@ if TYPE_CHECKING:  # typing itself is not imported: it is not needed to run
 
 WIDEST, NARROWEST = 100, 40
 """Columns of a terminal: longer lines are hard to read; on a narrower one breaking them gains nothing."""
+_STEERS = {code: f"\\x{code:02x}" for code in (*range(9), *range(11, 32), *range(127, 160))}
+"""What steers a terminal is shown, not done: names of files, and words of drawings, may hold anything."""
 HELD = "\0"
 """Stands for a blank that holds words together."""
 
@@ -80,6 +82,7 @@ def _broken(text: str, stream: TextIO) -> str:
 
     Tables, and what is set out to be pasted, hold several blanks in a run: they stay whole.
     """
+    text = text.translate(_STEERS)
     try:
         if not stream.isatty():
             return text
@@ -120,12 +123,13 @@ def broken_at(text: str, columns: int) -> str:
 
 
 def _print(text: str, stream: TextIO | None = None) -> None:
+    stream = stream or sys.stdout
     try:
-        print(text, file=stream or sys.stdout, flush=True)
+        print(text, file=stream, flush=True)
     except OSError as problem:
         # Python flushes once more when it ends; let that go nowhere.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        if not isinstance(problem, BrokenPipeError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
+        if not isinstance(problem, BrokenPipeError) and stream is not sys.stderr:
             from seamwright.output import cannot_write
 
             raise cannot_write("standard output", problem) from problem

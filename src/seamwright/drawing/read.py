@@ -48,10 +48,19 @@ def read_bytes(data: bytes, path: Path) -> Drawing:
     if text is not None:
         from seamwright.drawing.textform import read_seams
 
-        return read_seams(text, name=path.stem, file=file)
+        return read_seams(text, name=stem_of(path), file=file)
     from seamwright.drawing.svg import read_svg
 
-    return read_svg(data, name=path.stem, file=file)
+    return read_svg(data, name=stem_of(path), file=file)
+
+
+def stem_of(path: Path) -> str:
+    """The name of a file without its ending, for what has no other name; what no text can hold becomes _.
+
+    >>> stem_of(Path("two\\nlines.svg"))
+    'two_lines'
+    """
+    return "".join(sign if sign.isprintable() else "_" for sign in path.stem)
 
 
 def only_within(folder: Path) -> None:

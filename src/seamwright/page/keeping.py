@@ -12,22 +12,18 @@ from __future__ import annotations
 
 import contextlib
 import os
-import re
 import time
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from seamwright.errors import FileError, SeamwrightError, fail
-from seamwright.output import cannot_write, write_whole
+from seamwright.output import cannot_write, clear_halves, write_whole
 from seamwright.page.alone import Alone
 from seamwright.page.contents import bytes_of, encoded, text_of
 from seamwright.page.folder import KEPT, design_names, free_name, kind_of, may_be_new, path_of, plain_stem
 from seamwright.page.versions import Chain, Entry, Versions, hash_of, latest
 
-HALF_S = 60.0
-"""Whatever is written is written within this time."""
-_HALF = re.compile(r"\..{1,40}\.[a-z0-9_]{8}\.part")
 SETTLED_S = 2.0
 """A file older than this that changes shows it by its time: the coarsest file systems count in 2 s."""
 
@@ -150,10 +146,7 @@ class Keeper:
         """Takes away what a server that was killed had half written."""
         with self._alone(looking=True):
             for folder in (self.folder, self.folder / KEPT / "versions", self.folder / KEPT / "tracing"):
-                with contextlib.suppress(OSError):
-                    for path in folder.iterdir():
-                        if _HALF.fullmatch(path.name) and time.time() - path.stat().st_mtime > HALF_S:
-                            path.unlink()
+                clear_halves(folder)
 
     # -- changing ------------------------------------------------------------------------------------------
 

@@ -24,6 +24,7 @@ from seamwright.page.app import make_app
 from seamwright.page.place import Place
 from seamwright.page.wire import AT_ONCE, server_of
 from seamwright.page.workers import Workers
+from seamwright.stopping import raised
 
 OPENED_S = 60.0
 """For a browser to start and to read the file that leads to the page."""
@@ -46,7 +47,11 @@ def serve(folder: str, port: int, *, opened: bool = True) -> int:
         KeyboardInterrupt: it was stopped.
     """
     here = usable_folder(folder)
-    with listener_at(port) if port else listener_for(here) as listener, Workers(here) as workers:
+    with (
+        raised(),  # the processes are to be ended first
+        listener_at(port) if port else listener_for(here) as listener,
+        Workers(here) as workers,
+    ):
         only_within(here)
         password = secrets.token_urlsafe(24)
         address = f"http://127.0.0.1:{listener.getsockname()[1]}/#pass={password}"

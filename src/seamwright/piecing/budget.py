@@ -4,7 +4,7 @@ Knows:  counting regions, the clock, the progress hook, the interrupt key.
 Leaves: what is done with the best found until then (divide).
 Method: a search counts each region it looks at. When no more may be looked at, counting raises `OutOfSteps`, and
         whoever began the search takes the best so far. Ctrl-C does just that, as if the steps had run out there: it
-        never tears a search apart. A second Ctrl-C, or one outside a search, is Python's own KeyboardInterrupt.
+        never tears a search apart. A second Ctrl-C, or one outside a search, is answered as it was before.
 """
 
 from __future__ import annotations
@@ -16,6 +16,8 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from types import FrameType
+
+from seamwright.stopping import at_once
 
 Progress = Callable[[int], None]
 LOOK_EVERY = 256
@@ -62,23 +64,24 @@ class Watch:
     def listening(self) -> Iterator[None]:
         """Within, the first Ctrl-C ends the searches, not the program.
 
-        Only the main thread hears the key, and only where it would raise KeyboardInterrupt: whoever made another
-        rule for it keeps that.
+        Only the main thread hears the key, and only where it would end the program: whoever made another rule for
+        it keeps that.
         """
-        default = signal.default_int_handler
-        if threading.current_thread() is not threading.main_thread() or signal.getsignal(signal.SIGINT) != default:
+        before = signal.getsignal(signal.SIGINT)
+        ends = before in (signal.default_int_handler, at_once)
+        if threading.current_thread() is not threading.main_thread() or not ends:
             yield
             return
 
         def heard(number: int, frame: FrameType | None) -> None:
-            signal.signal(signal.SIGINT, default)
+            signal.signal(signal.SIGINT, before)
             self.end("stopped")
 
         signal.signal(signal.SIGINT, heard)
         try:
             yield
         finally:
-            signal.signal(signal.SIGINT, default)
+            signal.signal(signal.SIGINT, before)
 
 
 class Budget:

@@ -17,7 +17,7 @@ from pathlib import Path
 
 from seamwright.drawing.faults import nearest, shown
 from seamwright.drawing.header import after_header
-from seamwright.drawing.read import decoded, file_bytes
+from seamwright.drawing.read import decoded, file_bytes, stem_of
 from seamwright.drawing.textform import gather
 from seamwright.drawing.tokens import lines_of
 from seamwright.errors import DrawingError, Fault, fail
@@ -56,7 +56,7 @@ def stated_in(data: bytes, file: str) -> tuple[Stated, int]:
     text = decoded(data, "quilt file", file)
     if text.lstrip("\ufeff \t\r\n").startswith("<"):
         raise fail(DrawingError, "unreadable", "this is a drawing (SVG), not a quilt", mend, drawing=file)
-    lines, stated = lines_of(text, file), Stated(Path(file).stem)
+    lines, stated = lines_of(text, file), Stated(stem_of(Path(file)))
     gather(stated, lines, after_header(lines, file, "quilt"), QUILT_LINES)
     return stated, len(lines)
 

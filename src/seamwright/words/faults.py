@@ -12,8 +12,13 @@ FAULTS_TOLD = 6
 
 def fault_words(error: SeamwrightError, drawing: str = "") -> str:
     """An error for a person; several faults stand one to a line, for each is mended by itself."""
-    where = [f"{error.drawing or drawing}:"] if error.drawing or drawing else []
-    told = [fault.text for fault in error.faults[:FAULTS_TOLD]]
+    where = [_line(f"{error.drawing or drawing}:")] if error.drawing or drawing else []
+    told = [_line(fault.text) for fault in error.faults[:FAULTS_TOLD]]
     if len(error.faults) > FAULTS_TOLD:
         told.append(f"and {len(error.faults) - FAULTS_TOLD} more like these; check --json lists them all")
     return " ".join([*where, *told]) if len(told) == 1 else "\n  ".join([*(where or ["this is wrong:"]), *told])
+
+
+def _line(text: str) -> str:
+    # The name of a file may hold a line break.
+    return text.replace("\n", "\\n")
