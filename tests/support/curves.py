@@ -14,7 +14,7 @@ from itertools import pairwise
 
 from seamwright.block.model import Block
 from seamwright.block.planar import Piece, build_block
-from support.exact import SQUARE6, ExactPoint, Number, exact_point, meet
+from support.exact import SQUARE6, ExactPoint, Number, exact_point, in_floats, in_whole_numbers, meet
 from support.random_blocks import Outline, random_line_list
 
 Chain = Sequence[tuple[Number, Number]]
@@ -29,6 +29,7 @@ def curved_block(curves: Sequence[Chain], lines: Sequence[Chain], outline: Outli
     ring = [exact_point(p) for p in outline]
     chains = [[exact_point(p) for p in curve] for curve in curves]
     chains += [[exact_point(p) for p in line] for line in lines]
+    (ring, *chains), unit = in_whole_numbers([ring, *chains])
     chains += [list(side) for side in zip(ring, ring[1:] + ring[:1], strict=True)]
     every = [(n, pair) for n, chain in enumerate(chains) for pair in pairwise(chain)]
     touched: dict[ExactPoint, set[int]] = {}
@@ -58,11 +59,11 @@ def curved_block(curves: Sequence[Chain], lines: Sequence[Chain], outline: Outli
                 if pieces.setdefault(frozenset((a, b)), number) != number or a == b:
                     raise ValueError("two lines run along each other")
             if number < len(curves) and not via:
-                middle = tuple((u + v) / 2 for u, v in zip(walk[start], walk[end], strict=True))
+                middle = tuple(Fraction(u + v, 2) for u, v in zip(walk[start], walk[end], strict=True))
                 via = [(middle[0], middle[1])]
             one, two = (numbers.setdefault(walk[i], len(numbers)) for i in (start, end))
-            made.append(Piece(one, two, number, tuple((float(x), float(y)) for x, y in via)))
-    return build_block("curved", "", [(float(x), float(y)) for x, y in numbers], made)
+            made.append(Piece(one, two, number, tuple(in_floats(p, unit) for p in via)))
+    return build_block("curved", "", [in_floats(p, unit) for p in numbers], made)
 
 
 def circle(middle: tuple[Number, Number], radius: Number) -> list[ExactPoint]:

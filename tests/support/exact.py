@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from itertools import pairwise
@@ -21,8 +22,9 @@ def exact_block(
     name: str = "test",
 ) -> Block:
     """The block of straight lines inside an outline, every crossing found in rational numbers."""
-    ring = [exact_point(p) for p in outline]
-    segments = [tuple(sorted((exact_point(a), exact_point(b)))) for a, b in lines]
+    drawn = [[exact_point(p) for p in line] for line in lines]
+    (ring, *drawn), unit = in_whole_numbers([[exact_point(p) for p in outline], *drawn])
+    segments = [tuple(sorted((a, b))) for a, b in drawn]
     segments += [tuple(sorted(side)) for side in zip(ring, ring[1:] + ring[:1], strict=True)]
     numbers: dict[ExactPoint, int] = {}
     line_numbers: dict[tuple[Fraction, ...], int] = {}
@@ -35,8 +37,18 @@ def exact_block(
         for p, q in pairwise(sorted(on)):
             i, j = (numbers.setdefault(x, len(numbers)) for x in (p, q))
             pieces.setdefault((i, j), Piece(i, j, line))
-    points = [(float(x), float(y)) for x, y in numbers]
-    return build_block(name, "", points, list(pieces.values()))
+    return build_block(name, "", [in_floats(p, unit) for p in numbers], list(pieces.values()))
+
+
+def in_whole_numbers(chains: Sequence[Sequence[ExactPoint]]) -> tuple[list[list[ExactPoint]], int]:
+    """Chains of points enlarged to whole numbers, which are quicker to reckon with, and how many times."""
+    unit = math.lcm(*(value.denominator for chain in chains for point in chain for value in point))
+    return [[(int(x * unit), int(y * unit)) for x, y in chain] for chain in chains], unit  # type: ignore[misc]
+
+
+def in_floats(point: ExactPoint, unit: int) -> tuple[float, float]:
+    """A point enlarged so many times, as it was."""
+    return (float(Fraction(point[0], unit)), float(Fraction(point[1], unit)))
 
 
 def exact_point(point: tuple[Number, Number]) -> ExactPoint:
@@ -49,7 +61,7 @@ def _line(a: ExactPoint, b: ExactPoint) -> tuple[Fraction, ...]:
     u, v = a[1] - b[1], b[0] - a[0]
     w = -(u * a[0] + v * a[1])
     scale = u or v
-    return (u / scale, v / scale, w / scale)
+    return (Fraction(u, scale), Fraction(v, scale), Fraction(w, scale))
 
 
 def meet(a: ExactPoint, b: ExactPoint, c: ExactPoint, d: ExactPoint) -> list[ExactPoint]:
@@ -64,5 +76,5 @@ def meet(a: ExactPoint, b: ExactPoint, c: ExactPoint, d: ExactPoint) -> list[Exa
     sa, sb = side(c, d, a), side(c, d, b)
     if sc * sd > 0 or sa * sb >= 0:
         return [p for p, s in ((a, sa), (b, sb)) if s == 0 and sc * sd < 0]
-    t = sa / (sa - sb)
+    t = Fraction(sa, sa - sb)
     return [(a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1]))]
