@@ -17,7 +17,7 @@ from seamwright.drawing.svg_colour import parse_colour
 from seamwright.drawing.svg_style import Sheet
 from seamwright.drawing.svg_xml import href_of, tag_of
 
-_URL = re.compile(r"url\(\s*['\"]?\s*#?([^'\")]*?)\s*['\"]?\s*\)\s*(.*)\Z", re.DOTALL)
+_URL = re.compile(r"url\(\s*+['\"]?+\s*+#?([^'\")]*+)['\"]?+\s*+\)\s*+(.*)\Z", re.DOTALL)
 MOST_LINKS = 20
 """Gradients that refer to one another; programs write two."""
 _HIDES = 0.95
@@ -71,7 +71,7 @@ class Paints:
         alpha = opacity(style.get(alpha_name)) * group_opacity
         found = _URL.match(text)
         if found:
-            server = self._server(found[1], style)
+            server = self._server(found[1].rstrip(), style)
             if server is not None:
                 name, colour, its_alpha = server
                 alpha *= its_alpha

@@ -15,11 +15,14 @@ from dataclasses import dataclass, field
 
 from seamwright.drawing.svg_units import NUMBER, finite
 from seamwright.drawing.svg_xml import unreadable
+from seamwright.errors import SeamwrightError
 from seamwright.geometry import Point
 
 Step = tuple[Point, ...]
 """(end,) of a straight step or (first control, second control, end) of a cubic one."""
 
+MOST_PIECES = 50_000
+"""Of one drawing: lines, curves, and points to which the pen only moves."""
 _TOKEN = re.compile(rf"[\s,]*(?:([MmZzLlHhVvCcSsQqTtAa])|({NUMBER}))")
 _FLAG = re.compile(r"[\s,]*([01])")
 _COUNT = {"M": 2, "L": 2, "H": 1, "V": 1, "C": 6, "S": 4, "Q": 4, "T": 2, "A": 7, "Z": 0}
@@ -53,6 +56,15 @@ class Trace:
         self.closed = True
 
 
+def too_many_pieces() -> SeamwrightError:
+    """The error of a drawing that is no drawing of seams."""
+    return unreadable(
+        "too many",
+        f"the drawing has more than {MOST_PIECES:,} line pieces",
+        "Save only the block's lines; a traced picture is no drawing of seams",
+    )
+
+
 def trace_points(points: list[Point], *, closed: bool) -> list[Trace]:
     """Straight steps from point to point."""
     if len(points) < 2:
@@ -67,9 +79,10 @@ def parse_path(text: str, where: str) -> list[Trace]:
     """The subpaths of path data.
 
     Raises:
-        DrawingError: the data breaks the grammar; the message names the place.
+        DrawingError: the data breaks the grammar, and the message names the place; or it is endless.
     """
     traces: list[Trace] = []
+    pieces = 0
     command = ""
     control: Point | None = None  # last control point, for a smooth command of its own family
     family = ""
@@ -97,6 +110,8 @@ def parse_path(text: str, where: str) -> list[Trace]:
         relative = command.islower()
         if kind == "M":
             traces.append(Trace(_moved(here, values, relative)))
+            if len(traces) > MOST_PIECES:
+                raise too_many_pieces()
             command = "l" if relative else "L"
             control = None
             continue
@@ -108,6 +123,9 @@ def parse_path(text: str, where: str) -> list[Trace]:
         steps, control = _steps(kind, values, here, control if family == kin else None, relative)
         family = kin
         traces[-1].steps.extend(steps)
+        pieces += max(1, len(steps))
+        if pieces > MOST_PIECES:
+            raise too_many_pieces()
     return [trace for trace in traces if trace.steps]
 
 

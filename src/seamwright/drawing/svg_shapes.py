@@ -8,11 +8,11 @@ Source: SVG 1.1 (second edition), chapter 9 and section 8.3; SVG 2, section 7.4 
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from xml.etree.ElementTree import Element
 
-from seamwright.drawing.svg_paths import Trace, arc_steps, parse_path, trace_points
+from seamwright.drawing.svg_paths import MOST_PIECES, Trace, arc_steps, parse_path, too_many_pieces, trace_points
 from seamwright.drawing.svg_units import length, numbers
 from seamwright.drawing.svg_xml import tag_of, unreadable
 
@@ -68,7 +68,9 @@ def shape_traces(element: Element, lengths: Lengths) -> list[Trace]:
     if tag == "line":
         return trace_points([(get("x1"), get("y1")), (get("x2"), get("y2"))], closed=False)
     if tag in ("polyline", "polygon"):
-        values = numbers(element.get("points") or "", f"{where}, points")
+        values = numbers(element.get("points") or "", f"{where}, points", most=2 * MOST_PIECES + 2)
+        if len(values) > 2 * MOST_PIECES + 2:
+            raise too_many_pieces()
         if len(values) % 2:
             raise unreadable(
                 "number", f"{where}: its points have an odd number of coordinates", "Draw the object again"
@@ -85,6 +87,12 @@ def shape_traces(element: Element, lengths: Lengths) -> list[Trace]:
     rx = lengths.size("rx") if _given(lengths, "rx") else None
     ry = lengths.size("ry") if _given(lengths, "ry") else None
     return _ellipse(get("cx"), get("cy"), (ry if rx is None else rx) or 0.0, (rx if ry is None else ry) or 0.0)
+
+
+def bare_moves(element: Element, traces: Sequence[Trace]) -> int:
+    """How often a path moves its pen and draws nothing then."""
+    text = element.get("d") or "" if tag_of(element) == "path" else ""
+    return max(0, text.count("M") + text.count("m") - len(traces))
 
 
 def _given(lengths: Lengths, name: str) -> bool:

@@ -37,10 +37,12 @@ Declared = dict[str, tuple[str, bool]]
 
 _PAINTS = frozenset(("fill", "stroke", "color", "stop-color"))
 _VARIABLE = re.compile(r"var\(\s*(--[^\s,()]+)\s*(?:,((?:[^()]|\([^()]*\))*))?\)")
-MOST_RULES, MOST_TESTS = 20_000, 4_000_000
+MOST_RULES, MOST_TESTS, MOST_PASSED_ON = 20_000, 4_000_000, 10_000_000
 _MOST_VARIABLES, _LONGEST_VALUE = 20, 1000
 _SIMPLE = re.compile(r"[^\"'(){}\[\]\\/!@]*\Z")
-_FONT_SIZE = re.compile(r"(?:^|\s)(\d*\.?\d+(?:px|pt|pc|mm|cm|in|em|rem|%)?)(?:\s|/|$)", re.IGNORECASE)
+_FONT_SIZE = re.compile(
+    r"(?:^|\s)((?:\d++(?:\.\d++)?|\.\d++)(?:px|pt|pc|mm|cm|in|em|rem|%)?)(?:\s|/|$)", re.IGNORECASE
+)
 
 
 class Sheet:
@@ -50,6 +52,7 @@ class Sheet:
         self._attribute_cache: dict[str, Declared] = {}
         self._cache: dict[Element, dict[str, str]] = {}
         self.imports = False
+        self._passed_on = 0
         self._rules: dict[Element, list[Declared]] = {}
         texts = [
             "".join(element.itertext())
@@ -136,6 +139,9 @@ class Sheet:
         """All properties of an element, given its parent's (for what `<use>` shows: the use element's)."""
         declared = self.declared(element)
         values = {name: value for name, value in parent.items() if _inherits(name)}
+        self._passed_on += len(values)
+        if self._passed_on > MOST_PASSED_ON:
+            raise _too_many_rules()
         variables = {name: value for name, value in (*values.items(), *declared.items()) if name.startswith("--")}
         for name, value in declared.items():
             if "var(" in value:
@@ -225,7 +231,7 @@ def _kept(items: Iterable[tuple[str, str, bool]]) -> Declared:
     declared: Declared = {}
     for name, value, important in items:
         if name == "font":
-            size = _FONT_SIZE.search(value)
+            size = _FONT_SIZE.search(value) if len(value) <= _LONGEST_VALUE else None
             if not size:
                 continue
             name, value = "font-size", size[1]

@@ -10,12 +10,13 @@ Limits: text on a path stands where its text element says; a paragraph in a shap
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from xml.etree.ElementTree import Element
 
 from seamwright.drawing.model import Label
-from seamwright.drawing.svg_shapes import Lengths, shape_traces
+from seamwright.drawing.svg_paths import Trace
+from seamwright.drawing.svg_shapes import Lengths
 from seamwright.drawing.svg_style import Sheet
 from seamwright.drawing.svg_transform import parse_transform, times
 from seamwright.drawing.svg_units import length
@@ -128,22 +129,28 @@ class TextReader:
 
     def _place(self, element: Element, name: str, pen: float, size: float) -> tuple[float, bool]:
         """The first of a list of positions, and whether there is one."""
-        first = re.split(r"[\s,]+", (element.get(name) or "").strip())[0]
+        first = re.split(r"[\s,]+", (element.get(name) or "").strip(), maxsplit=1)[0]
         if not first:
             return pen, False
         whole = self._lengths.width if name == "x" else self._lengths.height
         return length(first, f"{self._lengths.where}, {name}", percent_of=whole, font_size=size), True
 
     def _shift(self, element: Element, name: str, size: float) -> float:
-        first = re.split(r"[\s,]+", (element.get(name) or "").strip())[0]
+        first = re.split(r"[\s,]+", (element.get(name) or "").strip(), maxsplit=1)[0]
         if not first:
             return 0.0
         whole = self._lengths.width if name == "dx" else self._lengths.height
         return length(first, f"{self._lengths.where}, {name}", percent_of=whole, font_size=size)
 
 
-def flow_label(element: Element, lengths: Lengths, affine: Affine) -> Label | None:
-    """The words of a paragraph in a shape (an older form some editors write), at the middle of the shape."""
+def flow_label(
+    element: Element, lengths: Lengths, affine: Affine, traced: Callable[[Element, Lengths], list[Trace]]
+) -> Label | None:
+    """The words of a paragraph in a shape (an older form some editors write), at the middle of the shape.
+
+    Args:
+        traced: what a shape draws.
+    """
     words = " ".join(
         " ".join("".join(part.itertext()).split()) for part in element.iter() if tag_of(part) == "flowPara"
     ).strip()
@@ -152,7 +159,7 @@ def flow_label(element: Element, lengths: Lengths, affine: Affine) -> Label | No
         return None
     shape = region[0]
     own = Lengths(shape, {}, lengths.where, lengths.width, lengths.height, lengths.font_size)
-    traces = shape_traces(shape, own) if tag_of(shape) in ("rect", "path", "circle", "ellipse", "polygon") else []
+    traces = traced(shape, own) if tag_of(shape) in ("rect", "path", "circle", "ellipse", "polygon") else []
     if not traces:
         return None
     turn = parse_transform(shape.get("transform") or "", lengths.where)

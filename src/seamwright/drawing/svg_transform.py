@@ -15,6 +15,8 @@ from seamwright.drawing.svg_units import NUMBER, PX, finite, numbers
 from seamwright.drawing.svg_xml import unreadable
 from seamwright.geometry import IDENTITY, Affine
 
+MOST_CALLS = 1000
+"""Functions of one transform; a program writes a handful."""
 _CALL = re.compile(r"[\s,]*([A-Za-z]+)\s*\(([^()]*)\)")
 _ARGUMENT = re.compile(rf"[\s,]*({NUMBER})\s*([A-Za-z]*)")
 _ANGLES = {"": 1.0, "deg": 1.0, "rad": 180 / math.pi, "grad": 0.9, "turn": 360.0}
@@ -58,10 +60,11 @@ def parse_transform(text: str, where: str) -> Affine:
     text = text.strip()
     if text.lower() in ("", "none"):
         return IDENTITY
-    affine, at = IDENTITY, 0
+    affine, at, calls = IDENTITY, 0, 0
     while at < len(text):
         found = _CALL.match(text, at)
-        if not found:
+        calls += 1
+        if not found or calls > MOST_CALLS:
             if not text[at:].strip(" ,\t\r\n"):
                 break
             raise _bad(text[at:], where)
@@ -82,9 +85,10 @@ def _call(name: str, body: str, where: str) -> Affine:
     """The matrix of one function."""
     values: list[float] = []
     at = 0
-    while body[at:].strip(" ,\t\r\n"):
+    end = len(body.rstrip(" ,\t\r\n"))
+    while at < end:
         found = _ARGUMENT.match(body, at)
-        if not found:
+        if not found or len(values) == 6:
             raise _bad(f"{name}({body})", where)
         unit = found[2].lower()
         turns = name in ("rotate", "skewx", "skewy", "skew") and not (name == "rotate" and values)

@@ -6,7 +6,7 @@ Units:  inches, x right, y down, (0, 0) the page's top left corner.
 Method: a stack instead of recursion; every element entered counts, also through `<use>`, so that references that
         multiply stop early.
 Source: SVG 1.1 (second edition), chapters 5 (structure, use, symbol, switch) and 7 (viewports); SVG 2, section 8.2.
-Limits: MAX_VISITS elements, MAX_SEGMENTS pieces, nesting of svg_xml.MAX_DEPTH, coordinates up to FARTHEST_IN.
+Limits: MAX_VISITS elements, MAX_READ signs in them, svg_paths.MOST_PIECES pieces, nesting of svg_xml.MAX_DEPTH, coordinates up to FARTHEST_IN.
         Clip paths in user units are applied; masks and clip paths in shares of a bounding box are not.
 """
 
@@ -24,7 +24,8 @@ from seamwright.drawing.painted import Painted
 from seamwright.drawing.pieces import MOST_POINTS, Run, place, too_many_points
 from seamwright.drawing.svg_page import Page, read_page
 from seamwright.drawing.svg_paint import Paints, opacity
-from seamwright.drawing.svg_shapes import SHAPES, Lengths, shape_traces
+from seamwright.drawing.svg_paths import MOST_PIECES, Trace, too_many_pieces
+from seamwright.drawing.svg_shapes import SHAPES, Lengths, bare_moves, shape_traces
 from seamwright.drawing.svg_style import Sheet
 from seamwright.drawing.svg_text import TextReader, flow_label, font_size
 from seamwright.drawing.svg_transform import fit_viewbox, parse_transform, parse_viewbox, stretch, times
@@ -40,8 +41,9 @@ from seamwright.drawing.svg_xml import (
 )
 from seamwright.geometry import Affine
 
-MAX_SEGMENTS = 50_000
 MAX_VISITS = 300_000
+MAX_READ = 30_000_000
+"""Signs of attributes and words, each counted as often as clones show it."""
 MAX_CLIPPING = 6_000_000
 """Corners of clip paths, each counted for every object that it clips."""
 FARTHEST_IN = 4000.0
@@ -56,7 +58,7 @@ _NEVER_DRAWN = (
 )
 
 
-CLIP_URL = re.compile(r"url\(\s*['\"]?\s*#([^'\")]*?)\s*['\"]?\s*\)\s*\Z")
+CLIP_URL = re.compile(r"url\(\s*+['\"]?+\s*+#([^'\")]*+)['\"]?+\s*+\)\s*+\Z")
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,6 +132,7 @@ class _Walk:
         self._root = root
         self._visits = 0
         self._segments = 0
+        self._read = 0
         self._points = 0
         self._clipping = 0
         self._regions: dict[tuple[str, Affine], object] = {}
@@ -155,6 +158,7 @@ class _Walk:
                     f"objects are nested more than {MAX_DEPTH} deep once clones (<use>) are followed",
                     "Ungroup the drawing in its editor and save it again",
                 )
+            self._spend(element)
             children = self._enter(element, here, used)
             stack.extend(reversed(children))
 
@@ -312,8 +316,7 @@ class _Walk:
         if fill is None and stroke is None:
             return
         runs: list[Run] = []
-        for trace in shape_traces(element, lengths):
-            self._count(len(trace.steps))
+        for trace in self._traces(element, lengths):
             run = place(trace, here.affine)
             if run is not None:
                 self._check_extent(run, where)
@@ -366,13 +369,13 @@ class _Walk:
         found = CLIP_URL.match(inside.style.get("clip-path", "none"))
         if not found:
             return inside
-        element = self.ids.get(found[1])
+        element = self.ids.get(found[1].rstrip())
         if element is None or tag_of(element) != "clipPath":
             return inside
         if element.get("clipPathUnits") == "objectBoundingBox":
             self.found.ignore("clip path")
             return inside
-        key = (found[1], inside.affine)
+        key = (found[1].rstrip(), inside.affine)
         if key not in self._regions:
             self._regions[key] = self._region(element, inside, where)
         region = self._regions[key]
@@ -400,8 +403,8 @@ class _Walk:
                 continue
             name = self.names.of(child)
             turn = parse_transform(here.style.get("transform") or child.get("transform") or "", name)
-            traces = shape_traces(child, self._lengths(child, here, name))
-            self._count(sum(len(trace.steps) for trace in traces))
+            self._spend(child)
+            traces = self._traces(child, self._lengths(child, here, name))
             runs = [place(trace, times(here.affine, turn)) for trace in traces]
             kept = tuple(run for run in runs if run is not None)
             for run in kept:
@@ -409,14 +412,24 @@ class _Walk:
             shapes.append((kept, here.style.get("clip-rule", "nonzero").lower() == "evenodd"))
         return clip_region(shapes)
 
-    def _count(self, segments: int) -> None:
-        self._segments += segments
-        if self._segments > MAX_SEGMENTS:
+    def _spend(self, *elements: Element) -> None:
+        """Count what is read of elements each time that one is looked at."""
+        for element in elements:
+            self._read += 1 + len(element) + sum(map(len, element.attrib.values())) + len(element.text or "")
+        if self._read > MAX_READ:
             raise unreadable(
                 "too many",
-                f"the drawing has more than {MAX_SEGMENTS:,} line pieces",
-                "Save only the block's lines; a traced picture is no drawing of seams",
+                "the drawing's clones (<use>) repeat too much",
+                "Save only the block's lines; unlink clones that repeat other clones",
             )
+
+    def _traces(self, element: Element, lengths: Lengths) -> list[Trace]:
+        """What a shape draws, counted."""
+        traces = shape_traces(element, lengths)
+        self._segments += sum(len(trace.steps) for trace in traces) + bare_moves(element, traces)
+        if self._segments > MOST_PIECES:
+            raise too_many_pieces()
+        return traces
 
     def _check_extent(self, run: Run, where: str) -> None:
         for piece in run.pieces:
@@ -433,8 +446,9 @@ class _Walk:
 
     def _text(self, element: Element, tag: str, here: _Place, where: str) -> None:
         lengths = self._lengths(element, here, where)
+        self._spend(*element.iter())
         if tag == "flowRoot":
-            label = flow_label(element, lengths, here.affine)
+            label = flow_label(element, lengths, here.affine, self._traces)
         else:
             label = TextReader(self.sheet, lengths, here.affine).label(element, here.style)
         if label is not None and opacity(here.style.get("opacity")) > 0:
