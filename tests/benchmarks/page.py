@@ -1,4 +1,4 @@
-"""The verdict through the page against the plain call: `python tests/benchmarks/page.py`.
+"""The verdict through the page against the plain call, in detail: `python tests/benchmarks/page.py`.
 
 A block of 60 patches, in each question another drawing: plain calls in a warm process and questions through the
 page's server (HTTP, from another process) take turns, so that a machine that slows down slows both.
@@ -22,23 +22,21 @@ import statistics
 import subprocess
 import sys
 import tempfile
-import time
-from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 
 import httpx
+from measuring import Figure, timed
 
-ROOT = Path(__file__).parent.parent.parent
-sys.path.insert(0, str(ROOT / "tests"))
-
-from seamwright.api import outcome  # noqa: E402
-from seamwright.drawing.textform import write_seams  # noqa: E402
-from support.browser import ARGUMENTS, CHROMIUM, Served  # noqa: E402
-from support.random_blocks import large_cut_block  # noqa: E402
+from seamwright.api import outcome
+from seamwright.drawing.textform import write_seams
+from support.browser import ARGUMENTS, CHROMIUM, Served
+from support.random_blocks import large_cut_block
 
 PATCHES = 60
 ROUNDS = 60
+WARM = 8
+"""Questions asked beforehand, so that both are warm, all processes too."""
 CHANGES = 100
 BURST = """async (count) => {
   const app = window.seamwright, from = performance.now();
@@ -57,8 +55,8 @@ def main() -> None:
         first_line, bare, first_verdict = start_up(served)
         (Path(folder) / "burst.seams").write_text(drawing(0))
         served.start()
-        plain, page = turns(served, [with_end_moved(k) for k in range(2 * ROUNDS + 8)])
-        plain_anew, page_anew = turns(served, [drawing(k) for k in range(2 * ROUNDS + 8)])
+        plain, page = turns(served, [with_end_moved(k) for k in range(2 * ROUNDS + WARM)])
+        plain_anew, page_anew = turns(served, [drawing(k) for k in range(2 * ROUNDS + WARM)])
         asked, changed, told = burst(served)
         served.stop()
     added = [ours - theirs for ours, theirs in zip(page, plain, strict=True)]
@@ -86,6 +84,19 @@ def main() -> None:
     print(
         f"{CHANGES} changes: {asked} verdicts asked; all done after {changed:.0f} ms, verdict after {told:.0f} ms"
     )
+
+
+def verdict_figure(rounds: int, warm: int = WARM) -> Figure:
+    """The median verdict after a change through the page's server, against the plain call."""
+    with tempfile.TemporaryDirectory() as folder:
+        served = Served(Path(folder))
+        served.start()
+        try:
+            plain, page = turns(served, [with_end_moved(k) for k in range(2 * rounds + warm)], warm)
+        finally:
+            served.stop()
+    ratio = statistics.median(page) / statistics.median(plain)
+    return Figure(f"verdict on the page, {PATCHES} patches", "the plain call", ratio, 1.5, statistics.median(page))
 
 
 def row(what: str, ratio: str, most: str, seconds: list[float], share: float) -> None:
@@ -123,14 +134,14 @@ def start_up(served: Served) -> tuple[float, float, float]:
     return statistics.median(lines), statistics.median(bare), statistics.median(verdicts)
 
 
-def turns(served: Served, texts: list[str]) -> tuple[list[float], list[float]]:
+def turns(served: Served, texts: list[str], warm: int = WARM) -> tuple[list[float], list[float]]:
     """Seconds of plain calls and of questions to the page, in turn, each about another of the texts."""
     plain, page = [], []
     with client(served) as asking:
-        for text in texts[:8]:  # both warm, all processes too
+        for text in texts[:warm]:
             outcome("sixty.seams", (), source=text.encode())
             verdict(asking, text)
-        for one, other in zip(texts[8::2], texts[9::2], strict=True):
+        for one, other in zip(texts[warm::2], texts[warm + 1 :: 2], strict=True):
             plain.append(timed(partial(outcome, "sixty.seams", (), source=one.encode())))
             page.append(timed(partial(verdict, asking, other)))
     return plain, page
@@ -166,13 +177,6 @@ def verdict(asking: httpx.Client, text: str) -> None:
     """One question; the drawing can be sewn."""
     answer = asking.post("/api/verdict", json={"name": "sixty.seams", "text": text}).json()
     assert answer["state"] == "can", answer
-
-
-def timed(work: Callable[[], object]) -> float:
-    """Seconds that it takes."""
-    from_ = time.perf_counter()
-    work()
-    return time.perf_counter() - from_
 
 
 if __name__ == "__main__":

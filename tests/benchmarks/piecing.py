@@ -1,4 +1,4 @@
-"""Speed of the planner as a table of ratios within one run: `python tests/benchmarks/piecing.py [LINES]`.
+"""Speed of the planner in detail, as ratios within one run: `python tests/benchmarks/piecing.py [LINES]`.
 
 decision     cutting as far as it goes, against GEOS polygonizing the same lines, alone and with the planar map
 fewest       fewest sections with exact ties, and memory, against the plain recursion memoised on patches
@@ -12,31 +12,27 @@ a test: times on a shared machine say nothing alone, ratios do.
 
 from __future__ import annotations
 
-import gc
 import json
 import math
-import platform
 import statistics
 import subprocess
 import sys
 import time
 from collections.abc import Callable
 from dataclasses import replace
-from pathlib import Path
 
-ROOT = Path(__file__).parent.parent.parent
-sys.path.insert(0, str(ROOT / "tests"))
+from measuring import machine, medians, peak_mb
 
-from seamwright.block.model import Block  # noqa: E402
-from seamwright.block.planar import Piece, build_block  # noqa: E402
-from seamwright.geometry import off_line  # noqa: E402
-from seamwright.options import Fit, PlanOptions, Rotary  # noqa: E402
-from seamwright.piecing.decide import decide  # noqa: E402
-from seamwright.piecing.divide import divide  # noqa: E402
-from seamwright.piecing.plan import plan  # noqa: E402
-from seamwright.piecing.rotary import divide_with_units  # noqa: E402
-from seamwright.piecing.seammap import SeamMap  # noqa: E402
-from support.random_blocks import grid, large_cut_block, lines_across, mixed_cells  # noqa: E402
+from seamwright.block.model import Block
+from seamwright.block.planar import Piece, build_block
+from seamwright.geometry import off_line
+from seamwright.options import Fit, PlanOptions, Rotary
+from seamwright.piecing.decide import decide
+from seamwright.piecing.divide import divide
+from seamwright.piecing.plan import plan
+from seamwright.piecing.rotary import divide_with_units
+from seamwright.piecing.seammap import SeamMap
+from support.random_blocks import grid, large_cut_block, lines_across, mixed_cells
 
 ANY_SIZE = PlanOptions(fit=Fit.NONE)
 """The drawing alone: blocks of thousands of inches fit no sheet."""
@@ -67,16 +63,6 @@ def main() -> None:
 
 def row(*cells: str) -> None:
     print("|", " | ".join(cells), "|", flush=True)
-
-
-def machine() -> str:
-    """Processor, cores, Python."""
-    name = platform.processor() or platform.machine()
-    info = Path("/proc/cpuinfo")
-    if info.exists():
-        names = [line.partition(":")[2].strip() for line in info.read_text().splitlines() if "model name" in line]
-        name = f"{names[0]}, {len(names)} cores" if names else name
-    return f"{name}, Python {platform.python_version()}"
 
 
 def decision(what: str, block: Block) -> None:
@@ -162,17 +148,6 @@ def one(who: str, lines: int, steps: int) -> dict[str, float]:
     return {**found, "patches": len(block.patches), "seconds": seconds, "memory_mb": peak_mb()}
 
 
-def peak_mb() -> float:
-    """Most memory that this process ever held."""
-    status = Path("/proc/self/status")
-    if status.exists():  # getrusage counts what the process held that started this one
-        (line,) = (line for line in status.read_text().splitlines() if line.startswith("VmHWM"))
-        return int(line.split()[1]) / 1024
-    import resource
-
-    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
-
-
 def growth() -> None:
     sizes = (100, 400, 1600)
     exponents = []
@@ -236,23 +211,6 @@ def plain_recursion(block: Block) -> tuple[int, int]:
 
 def median(call: Callable[[], object], rounds: int = 5) -> float:
     return medians(call, rounds=rounds)[0]
-
-
-def medians(*calls: Callable[[], object], rounds: int = 5) -> list[float]:
-    """Median seconds of each, taken in turn, so that a machine that slows down slows all.
-
-    The collector of unused memory rests meanwhile, as with Python's own timeit.
-    """
-    times: list[list[float]] = [[] for _ in calls]
-    for _ in range(rounds):
-        for call, taken in zip(calls, times, strict=True):
-            gc.collect()
-            gc.disable()
-            begin = time.perf_counter()
-            call()
-            taken.append(time.perf_counter() - begin)
-            gc.enable()
-    return [statistics.median(taken) for taken in times]
 
 
 if __name__ == "__main__":

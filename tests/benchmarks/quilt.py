@@ -1,20 +1,20 @@
-"""Speed of a quilt's pictures and counts, as ratios within one run: `python tests/benchmarks/quilt.py`.
+"""Pictures and counts of whole quilts against the writing of the same file by hand.
 
-The floor writes the same bytes by hand: every number of the finished picture is there already as a float, every
-word as a word, and plain string formatting puts them together. What is measured begins with the quilt and its
-plans: fabrics are looked up, blocks drawn and laid, seams between them found, and it is counted how often each
-foundation is printed. Small quilts are mostly their part at arm's length, which is cut out of them: only
-the largest has a limit.
+Knows:  a quilt of any number of blocks, turned all ways, and its picture taken apart into what is formatted.
+Leaves: how rounds are taken (measuring), which quilts are measured (speed, growth).
+Method: in the floor every number of the finished picture is there already as a float, every word as a word, and
+        plain string formatting puts them together. What is measured begins with the quilt and its plans: fabrics
+        are looked up, blocks drawn and laid, seams between them found, and it is counted how often each foundation
+        is printed.
+Limits: small quilts are mostly their part at arm's length, which is cut out of them.
 """
 
 from __future__ import annotations
 
 import re
-import sys
 from dataclasses import replace
-from pathlib import Path
 
-from run import Figure, side_by_side
+from measuring import Figure, side_by_side
 
 from seamwright.fabric.model import Fabric
 from seamwright.geometry import Point, after
@@ -24,7 +24,6 @@ from seamwright.quilt.counts import blocks_counted, prints_counted
 from seamwright.quilt.model import Look, Quilt, Setting, Source, Spot, Turn
 from seamwright.quiltpictures import quilt_svg
 
-sys.path.insert(0, str(Path(__file__).parent.parent))
 FABRICS = ("sea #2c6e8f", "foam #eef3f4", "ink #14213d", "brass #c9a24b", "sand #e6d7b8", "coral #d97b66")
 PATCHES, BLOCK_IN = 80, 8.0
 
@@ -32,18 +31,7 @@ Piece = str | list[tuple[list[Point], str]]
 """What stands as it is, or lines: their points and what closes them."""
 
 
-def main() -> None:
-    print(f"{'what':44} {'against':34} {'ratio':>7} {'at most':>8} {'median':>9}")
-    for side in (20, 10, 5, 1):
-        figure = pictures(side)
-        print(
-            f"{figure.what:44} {figure.floor:34} {figure.ratio:7.2f} {figure.at_most:8.2f} "
-            f"{figure.seconds * 1000:6.0f} ms",
-            flush=True,
-        )
-
-
-def pictures(side: int) -> Figure:
+def pictures(side: int, rounds: int) -> Figure:
     """The picture and the counts of a quilt of so many blocks a side, against the writing of the same file."""
     made, plans = chart_quilt(side)
     pieces = taken_apart(quilt_svg(made))
@@ -54,9 +42,9 @@ def pictures(side: int) -> Figure:
         blocks_counted(made)
         prints_counted(made, plans)
 
-    ratio, seconds = side_by_side(ours, lambda: written(pieces), rounds=9 if side > 5 else 25)
-    what = f"picture and counts, {side * side * PATCHES} patches"
-    return Figure(what, "the same bytes written by hand", ratio, 3.0 if side == 20 else float("inf"), seconds)
+    ratio, seconds = side_by_side(ours, lambda: written(pieces), rounds)
+    what = f"quilt picture and counts, {side * side * PATCHES:,} patches"
+    return Figure(what, "the same bytes written by hand", ratio, 3.0, seconds)
 
 
 def chart_quilt(side: int) -> tuple[Quilt, tuple[Plan, ...]]:
@@ -118,7 +106,3 @@ def written(pieces: list[Piece]) -> str:
 def short(value: float) -> str:
     text = f"{value:.6f}".rstrip("0").rstrip(".")
     return "0" if text == "-0" else text
-
-
-if __name__ == "__main__":
-    main()
