@@ -29,8 +29,8 @@ def curved_block(curves: Sequence[Chain], lines: Sequence[Chain], outline: Outli
     ring = [exact_point(p) for p in outline]
     chains = [[exact_point(p) for p in curve] for curve in curves]
     chains += [[exact_point(p) for p in line] for line in lines]
-    (ring, *chains), unit = in_whole_numbers([ring, *chains])
     chains += [list(side) for side in zip(ring, ring[1:] + ring[:1], strict=True)]
+    unit, chains = in_whole_numbers(chains)
     every = [(n, pair) for n, chain in enumerate(chains) for pair in pairwise(chain)]
     touched: dict[ExactPoint, set[int]] = {}
     walks: list[list[ExactPoint]] = []
@@ -59,11 +59,11 @@ def curved_block(curves: Sequence[Chain], lines: Sequence[Chain], outline: Outli
                 if pieces.setdefault(frozenset((a, b)), number) != number or a == b:
                     raise ValueError("two lines run along each other")
             if number < len(curves) and not via:
-                middle = tuple(Fraction(u + v, 2) for u, v in zip(walk[start], walk[end], strict=True))
-                via = [(middle[0], middle[1])]
+                (x, y), (u, v) = walk[start], walk[end]
+                via = [(Fraction(x + u, 2), Fraction(y + v, 2))]
             one, two = (numbers.setdefault(walk[i], len(numbers)) for i in (start, end))
-            made.append(Piece(one, two, number, tuple(in_floats(p, unit) for p in via)))
-    return build_block("curved", "", [in_floats(p, unit) for p in numbers], made)
+            made.append(Piece(one, two, number, tuple(in_floats(via, unit))))
+    return build_block("curved", "", in_floats(numbers, unit), made)
 
 
 def circle(middle: tuple[Number, Number], radius: Number) -> list[ExactPoint]:

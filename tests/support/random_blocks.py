@@ -341,8 +341,8 @@ def _open_runs(a: Point, b: Point, drawn: Sequence[Line], outline: Outline) -> l
     covered: list[tuple[tuple[Fraction, Fraction], tuple[Fraction, Fraction]]] = []
     dx, dy = b[0] - a[0], b[1] - a[1]
 
-    def side(p: Point) -> Fraction:
-        return Fraction(dx * (p[1] - a[1]) - dy * (p[0] - a[0]))
+    def side(p: Point) -> Fraction | int:
+        return dx * (p[1] - a[1]) - dy * (p[0] - a[0])
 
     for c, d in drawn:
         sc, sd = side(c), side(d)
@@ -351,7 +351,7 @@ def _open_runs(a: Point, b: Point, drawn: Sequence[Line], outline: Outline) -> l
         if len(ends) == 2:
             covered.append((min(ends), max(ends)))
         elif sc * sd < 0:
-            t = sc / (sc - sd)
+            t = Fraction(sc, sc - sd)
             stops.add((c[0] + t * (d[0] - c[0]), c[1] + t * (d[1] - c[1])))
     runs: list[list[Point]] = []
     last: Point | None = None
