@@ -70,7 +70,7 @@ def _line(a: ExactPoint, b: ExactPoint) -> tuple[Fraction, ...]:
 
 
 def meet(a: ExactPoint, b: ExactPoint, c: ExactPoint, d: ExactPoint) -> list[ExactPoint]:
-    """Points of segment ab, a before b, where segment cd touches or crosses it (ends only, if they share a line)."""
+    """Points of segment ab (a first) where segment cd touches or crosses it; ends only, if they share a line."""
     (ax, ay), (bx, by), (cx, cy), (dx, dy) = a, b, c, d
     if (cx < ax and dx < ax) or (cx > bx and dx > bx):
         return []
