@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from seamwright.cloths import fabrics, fabrics_picture, write_fabrics
     from seamwright.exploring import turnings
     from seamwright.handouts import cutting, write_booklet, write_cutting
+    from seamwright.many import check_many, print_many
     from seamwright.mending import apply_mends, mended_drawing, mends, write_mended
     from seamwright.picturing import picture_of, rehearsal_pictures, write_picture, write_rehearsal
     from seamwright.quilt.counts import for_quilt
@@ -44,6 +45,7 @@ __all__ = [
     "Printed",
     "__version__",
     "apply_mends",
+    "check_many",
     "cutting",
     "cutting_of",
     "fabrics",
@@ -58,6 +60,7 @@ __all__ = [
     "picture_of",
     "plan",
     "plans_of",
+    "print_many",
     "quilt_of",
     "read_block",
     "read_colourways",
@@ -81,6 +84,8 @@ __all__ = [
 ]
 
 ELSEWHERE = {
+    "check_many": "many",
+    "print_many": "many",
     "mends": "mending",
     "apply_mends": "mending",
     "mended_drawing": "mending",

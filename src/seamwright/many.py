@@ -30,7 +30,7 @@ from seamwright import outfiles
 from seamwright.archive.already import Already
 from seamwright.archive.model import Done, Job, Words
 from seamwright.archive.through import in_turn
-from seamwright.archive.work import do, failed, guarded, lost
+from seamwright.archive.work import CHECKING, PRINTING, do, failed, guarded, lost
 from seamwright.asked import Text, split_size, texts_of
 from seamwright.errors import LibraryError, OptionError, SeamwrightError, fail
 from seamwright.output import make_folder, may_use_folder, may_write, write_whole
@@ -76,7 +76,7 @@ def check_many(
     """
     given = tuple(texts_of(options))
     questions = (Job(str(drawing), given, objects=objects, words=words) for drawing in drawings)
-    return _through(questions, executor, jobs, limit_s, ahead)
+    return _through(questions, executor, jobs, limit_s, ahead, CHECKING)
 
 
 def print_many(
@@ -115,11 +115,16 @@ def print_many(
     outfiles.cairo_is_here()
     asked = Job("", given, objects=objects, words=words)
     questions = _to_print(drawings, out, already, asked, force=force)
-    return _written(_through(questions, executor, jobs, limit_s, ahead), out, already, asked, force=force)
+    return _written(_through(questions, executor, jobs, limit_s, ahead, PRINTING), out, already, asked, force=force)
 
 
 def _through(
-    questions: Iterable[Job | Future[Done]], executor: Executor | None, jobs: int, limit_s: float | None, ahead: int
+    questions: Iterable[Job | Future[Done]],
+    executor: Executor | None,
+    jobs: int,
+    limit_s: float | None,
+    ahead: int,
+    modules: tuple[str, ...],
 ) -> Iterator[Done]:
     from seamwright.processes import MOST, Processes
 
@@ -132,7 +137,7 @@ def _through(
     def through() -> Iterator[Done]:
         with ExitStack() as stack:
             if executor is None:
-                own = stack.enter_context(Processes(jobs, limit_s))
+                own = stack.enter_context(Processes(jobs, limit_s, modules))
                 told = partial(lost, limit_s=limit_s)
                 yield from in_turn(do, questions, own, ahead or AHEAD_EACH * jobs, told)
                 return

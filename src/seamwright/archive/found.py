@@ -55,7 +55,7 @@ class LeftOut:
         told = (
             (self.quilts, "quilt", "a quilt is taken by itself"),
             (self.pictures, "picture", "made by seamwright, it shows a block and is none"),
-            (self.links, "link to a folder", "where a link leads is looked at when it is named itself"),
+            (self.links, "link to a folder", "name it by itself to have its drawings looked at"),
         )
         return [
             f"Left out: {say_count(len(names), what)} ({_some(names)}); {why}."

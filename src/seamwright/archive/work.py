@@ -23,6 +23,23 @@ if TYPE_CHECKING:  # whoever has processes of its own needs none of ours
 
 TOO_LONG, ENDED, MEMORY = "too long", "ended", "memory"
 """Codes of what was stopped or lost, not wrong."""
+CHECKING = (
+    *("api", "block.make", "piecing.plan", "claims.plans", "proof.checker", "mending", "mend.find"),
+    *("dressing", "archive.work", "report.checks", "words.checks", "words.faults"),
+)
+PRINTING = (
+    *CHECKING,
+    *(
+        "archive.already",
+        "claims.sewing",
+        "foundation.make",
+        "proof.trimmed",
+        "rehearsal.rehearse",
+        "cutting.pieces",
+    ),
+    *("sheet.layout", "sheet.pdf", "sheet.readback", "report.prints", "words.prints"),
+)
+"""What a check, and a print, need: loaded before the first drawing, so that it is in nobody's time."""
 _mine = threading.local()
 
 
@@ -37,10 +54,10 @@ def do(job: Job) -> Done:
 def guarded(job: Job) -> Done:
     """As `do`, held to the job's limit by a process beside this one, which may hang or fall over as it likes."""
     try:
-        return _guard(job.limit_s).submit(do, job).result()
+        return _guard(job).submit(do, job).result()
     except BrokenExecutor:
         try:
-            return _guard(job.limit_s, anew=True).submit(do, job).result()
+            return _guard(job, anew=True).submit(do, job).result()
         except Exception as problem:
             return lost(job, problem)
     except AssertionError:  # the standard library's word for a daemon that starts a process
@@ -151,13 +168,13 @@ def _state(exit_code: int, error: SeamwrightError | None) -> State:
     return (State.DONE, State.STUCK, State.UNREAD, State.FAULT)[exit_code]
 
 
-def _guard(limit_s: float | None, *, anew: bool = False) -> Processes:
+def _guard(job: Job, *, anew: bool = False) -> Processes:
     """The process beside this thread."""
     from seamwright.processes import Processes
 
     pool: Processes | None = getattr(_mine, "pool", None)
-    if pool is None or pool.limit_s != limit_s or anew:
+    if pool is None or pool.limit_s != job.limit_s or anew:
         if pool is not None:
             pool.shutdown()
-        pool = _mine.pool = Processes(1, limit_s)
+        pool = _mine.pool = Processes(1, job.limit_s, PRINTING if job.pdf else CHECKING)
     return pool
