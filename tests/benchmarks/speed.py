@@ -12,6 +12,7 @@ import tempfile
 from collections.abc import Callable
 from pathlib import Path
 
+from many import beside, two_jobs
 from measuring import Figure, process, side_by_side
 from stages import Bench
 
@@ -223,6 +224,8 @@ FIGURES: dict[str, Callable[[bool], Figure]] = {
     "start-up": start_up,
     "check": check_one,
     "many": check_many,
+    "folder": beside,
+    "jobs": two_jobs,
     "reading": reading,
     "tidying": tidying,
     "planning": planning,
