@@ -238,12 +238,17 @@ def write_pdf(
         StuckError, OptionError: as `lay_out`. FileError: the file cannot be written, or is not ours.
         LibraryError: the cairo library is missing. ProofError: the finished file does not measure true.
     """
-    out, drawings = Path(path), [split_size(plan.block.file)[0] for plan in plans]
+    out, drawings = Path(path), _files(plans, quilt)
     may_write_pdf(out, drawings, force=force)
     pdf, printed = pdf_of(*plans, file=str(path), progress=progress, quilt=quilt, **printing)
     progress(f"writing {out.name}")
     write_ours(out, pdf, drawings, force=force)
     return printed
+
+
+def _files(plans: Sequence[Plan], quilt: ForQuilt | None) -> list[str]:
+    """What a print is made from."""
+    return [*(quilt.files if quilt is not None else ()), *(split_size(plan.block.file)[0] for plan in plans)]
 
 
 def pdf_of(
@@ -272,7 +277,7 @@ def pdf_of(
     title = ", ".join(dict.fromkeys(plan.block.title for plan in plans))
     title = (quilt.name if quilt is not None else "") or title
     title += f": {all_called(options)}"
-    pdf = to_pdf(sheets, title=title, made_from=made_by([split_size(plan.block.file)[0] for plan in plans]))
+    pdf = to_pdf(sheets, title=title, made_from=made_by(_files(plans, quilt)))
     progress("measuring the finished file")
     measured = read_back(pdf, sheets)
     return pdf, Printed(file, one_paper(plans).name, options, plans, sheets, measured, quilt)

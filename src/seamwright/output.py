@@ -112,6 +112,9 @@ def may_write(path: Path, drawings: Sequence[str | Path], *, force: bool = False
         raise fail(FileError, "file", f"{path} is no ordinary file", "Give another name for the output")
     if held is not None and not force:
         _is_ours(path, drawings)
+        if not held.st_mode & 0o222:
+            what = f"{path} is there already and is write-protected"
+            raise fail(FileError, "file", what, "Give another name for the output, or --force to write over it")
     # What is written in the end is the file that a link leads to.
     target = Path(os.path.realpath(path))
     folder = target.parent if path.is_symlink() else path.parent

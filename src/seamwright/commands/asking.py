@@ -57,6 +57,26 @@ def is_quilt(drawing: str) -> bool:
     return first.lower().split()[:2] == ["seamwright", "quilt"]
 
 
+def files_of(drawings: Sequence[str], *, quilts: bool = True) -> list[str]:
+    """The files that drawings come from; for a quilt its own, unless left out, and those of its blocks."""
+    from seamwright.asked import split_size
+    from seamwright.errors import SeamwrightError
+    from seamwright.quilt.form import read_setting
+
+    files = []
+    for drawing in drawings:
+        path = split_size(drawing)[0]
+        if is_quilt(path):
+            from pathlib import Path
+
+            with suppress(SeamwrightError):  # what is wrong with it is told in its turn
+                found = read_setting(Path(path)).files
+                files += found if quilts else found[1:]
+                continue
+        files.append(path)
+    return files
+
+
 def quilt_asked(drawings: Sequence[str], given: Pairs) -> Quilt | None:
     """The quilt, if it is what a command is asked for; None if it is asked for drawings of blocks only.
 

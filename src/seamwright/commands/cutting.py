@@ -6,7 +6,7 @@ Leaves: the work (handouts, quiltcuts), the words (words.cuts, words.quiltcuts),
 
 from __future__ import annotations
 
-from seamwright.commands.asking import drawings_of, each_colourway, given_of, quilt_asked
+from seamwright.commands.asking import drawings_of, each_colourway, files_of, given_of, quilt_asked
 from seamwright.commands.planning import all_planned
 from seamwright.commands.telling import print_json, say, tell_unmade
 from seamwright.parser import Slip
@@ -26,7 +26,6 @@ def cutting(asked: Namespace) -> int:
     from pathlib import Path
 
     from seamwright import handouts, outfiles, quiltcuts
-    from seamwright.asked import split_size
     from seamwright.progress import Progress
 
     drawings, given = drawings_of(asked), given_of(asked)
@@ -34,7 +33,7 @@ def cutting(asked: Namespace) -> int:
         raise Slip("-o: where should the list go? Name a table or pages, such as -o kite.csv or -o kite.pdf.")
     out = Path(asked.output) if asked.output else None
     if out is not None:
-        outfiles.may_write_list(out, [split_size(drawing)[0] for drawing in drawings], force=asked.force)
+        outfiles.may_write_list(out, files_of(drawings), force=asked.force)
     quilt = quilt_asked(drawings, given)
     jobs = each_colourway(drawings, given)
     cuttings: list[Cutting] = []

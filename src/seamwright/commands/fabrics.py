@@ -9,6 +9,7 @@ from __future__ import annotations
 from seamwright.commands.asking import (
     drawings_of,
     each_colourway,
+    files_of,
     given_of,
     is_quilt,
     left_out,
@@ -31,7 +32,6 @@ def fabrics(asked: Namespace) -> int:
     from pathlib import Path
 
     from seamwright import cloths, outfiles
-    from seamwright.asked import split_size
     from seamwright.progress import Progress
 
     drawings, given = drawings_of(asked), given_of(asked)
@@ -39,7 +39,7 @@ def fabrics(asked: Namespace) -> int:
         raise Slip("-o: where should the picture go? Give a name that ends in .svg or .png.")
     out = Path(asked.output) if asked.output is not None else None
     if out is not None:
-        outfiles.may_write_picture(out, *(split_size(drawing)[0] for drawing in drawings), force=asked.force)
+        outfiles.may_write_picture(out, *files_of(drawings, quilts=False), force=asked.force)
     jobs = each_colourway(drawings, given)
     outcomes: list[Outcome] = []
     if not asked.json:

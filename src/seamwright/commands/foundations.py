@@ -6,7 +6,7 @@ Leaves: the work (api), the words (words), the data (report).
 
 from __future__ import annotations
 
-from seamwright.commands.asking import drawings_of, each_colourway, given_of, quilt_asked
+from seamwright.commands.asking import drawings_of, each_colourway, files_of, given_of, quilt_asked
 from seamwright.commands.many import are_many, print_many
 from seamwright.commands.planning import all_planned
 from seamwright.commands.telling import print_json, say, tell_unmade
@@ -25,7 +25,6 @@ def foundations(asked: Namespace) -> int:
     from pathlib import Path
 
     from seamwright import api, outfiles
-    from seamwright.asked import split_size
     from seamwright.progress import Progress
     from seamwright.report.prints import files_object, foundations_object
     from seamwright.words.checks import files_words
@@ -40,7 +39,7 @@ def foundations(asked: Namespace) -> int:
         raise Slip("--files: where should they go? Give the name of a folder, new or not.")
     out, folder = (Path(name) if name else None for name in (asked.output, asked.files))
     if out is not None:
-        outfiles.may_write_pdf(out, [split_size(drawing)[0] for drawing in drawings], force=asked.force)
+        outfiles.may_write_pdf(out, files_of(drawings), force=asked.force)
     if folder is not None:
         outfiles.may_write_files(folder)
     printed: Printed | None = None

@@ -6,8 +6,9 @@ Leaves: SVG (svg), the text form (textform).
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from seamwright.drawing.header import OTHERS
@@ -60,7 +61,10 @@ def stem_of(path: Path) -> str:
     >>> stem_of(Path("two\\nlines.svg"))
     'two_lines'
     """
-    return "".join(sign if sign.isprintable() else "_" for sign in path.stem)
+    stem = path.stem
+    with suppress(UnicodeError):  # whatever letters this terminal knows, the file is called the same
+        stem = os.fsencode(stem).decode("utf-8")
+    return "".join(sign if sign.isprintable() else "_" for sign in stem)
 
 
 def only_within(folder: Path) -> None:

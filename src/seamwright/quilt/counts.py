@@ -109,4 +109,4 @@ def _runs(plan: Plan, section: Section) -> bool:
 
 def for_quilt(quilt: Quilt) -> ForQuilt:
     """What a run of prints has to know of the quilt that it is for."""
-    return ForQuilt(quilt.setting.name, blocks_of_looks(quilt))
+    return ForQuilt(quilt.setting.name, blocks_of_looks(quilt), tuple(quilt.setting.files))

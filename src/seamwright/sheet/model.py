@@ -72,10 +72,12 @@ class ForQuilt:
     Attributes:
         name: what it is called, "" for nothing.
         blocks: how many blocks of each plan of the run it has.
+        files: what it is made from, its own file first; () for one that has none.
     """
 
     name: str
     blocks: tuple[int, ...]
+    files: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
