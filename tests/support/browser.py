@@ -1,4 +1,4 @@
-"""The page as a person has it: the command started on a folder, and Debian's chromium opened at its address.
+"""The page as a person has it: the command running on a folder, and Debian's chromium opened at its address.
 
 Fixtures: `served` (a server on an empty folder), `page` (a browser's page opened there), `tab` (more pages of that
 browser), `watch` (what the pages may complain of). A page's own errors, complaints in its console, refusals that no
@@ -21,6 +21,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pytest
+
+from support.warm import Copy, Warm
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, BrowserContext, Page
@@ -45,14 +47,26 @@ REFUSED = (409, 422)
 STOPPED = "seamwright: stopped; no file was left half-written\n"
 
 
-class Served:
-    """The real command on a folder of its own; `address` is the line it printed."""
+def from_nothing(*words: str) -> subprocess.Popen[str]:
+    """The command as whoever types it begins it."""
+    return subprocess.Popen(
+        [sys.executable, "-m", "seamwright", *words],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+        start_new_session=True,
+    )
 
-    def __init__(self, folder: Path) -> None:
+
+class Served:
+    """The command on a folder of its own, begun by `begin`; `address` is the line it printed."""
+
+    def __init__(self, folder: Path, begin: Callable[..., subprocess.Popen[str] | Copy] = from_nothing) -> None:
         self.folder = folder
         self.address = ""
         self.origins: set[str] = set()
-        self._running: subprocess.Popen[str] | None = None
+        self._begin = begin
+        self._running: subprocess.Popen[str] | Copy | None = None
 
     @property
     def origin(self) -> str:
@@ -68,15 +82,12 @@ class Served:
 
     @property
     def running(self) -> subprocess.Popen[str]:
-        assert self._running is not None, "the server was stopped"
+        assert isinstance(self._running, subprocess.Popen), "the server was stopped, or is a copy"
         return self._running
 
     def start(self, port: int = 0) -> None:
         """Starts it, and reads its first line."""
-        command = [sys.executable, "-m", "seamwright", "draw", str(self.folder), "--no-open", "--port", str(port)]
-        self._running = subprocess.Popen(
-            command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, start_new_session=True
-        )
+        self._running = self._begin("draw", str(self.folder), "--no-open", "--port", str(port))
         assert self._running.stdout is not None
         self.address = self._running.stdout.readline().strip()
         assert self.address.startswith("http://127.0.0.1:"), self.stop()
@@ -154,12 +165,20 @@ class Watch:
         assert not left, "\n".join(left)
 
 
+@pytest.fixture(scope="session")
+def warm() -> Iterator[Warm]:
+    """What servers are copies of."""
+    made = Warm()
+    yield made
+    made.close()
+
+
 @pytest.fixture
-def served(tmp_path: Path) -> Iterator[Served]:
+def served(tmp_path: Path, warm: Warm) -> Iterator[Served]:
     """A server on an empty folder; more lies beside the folder, which it must not touch."""
     folder = tmp_path / "designs"
     folder.mkdir()
-    made = Served(folder)
+    made = Served(folder, warm.copy)
     made.start()
     yield made
     said = made.stop()
