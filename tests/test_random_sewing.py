@@ -6,6 +6,7 @@ own hands; every eleventh block is sewn of the pieces that its cutting list says
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 
 import pytest
@@ -19,7 +20,7 @@ from seamwright.options import Fit, PlanOptions
 from seamwright.piecing.plan import plan
 from seamwright.proof.checker import check
 from seamwright.rehearsal.rehearse import rehearse
-from support.drawn import drawing
+from support.drawn import drawing, square
 from support.random_sewing import FEWEST, MOST, drawn
 
 QUICK, QUICK_CHUNK = 500, 50
@@ -63,13 +64,14 @@ def sewn(seed: int) -> str:
 def all_sewn(start: int, count: int) -> None:
     """Every block of a run of seeds; all that fail are told, not only the first."""
     counts: Counter[str] = Counter()
-    failed = {}
+    failed = []
     for seed in range(start, start + count):
         try:
             counts[sewn(seed)] += 1
         except Exception as problem:
-            failed[seed] = f"{type(problem).__name__}: {problem}"
-    assert not failed
+            failed.append(f"seed {seed}, {type(problem).__name__}: {problem}")
+    if failed:
+        pytest.fail("\n".join(failed), pytrace=False)
     assert counts["stuck"] <= count // 50  # what floats in a patch cannot be sewn on at all
 
 
@@ -109,6 +111,17 @@ def test_a_line_on_which_another_comes_to_lie_is_one_seam() -> None:
     options = PlanOptions(tolerance_in=1 / 48, fit=Fit.NONE, set_in=True)
     block = make_block(drawing(lines), options)
     assert len(block.patches) == 8 and not idle_ends(block)
+    check(claim_of(plan(block, options)))
+
+
+def test_a_line_along_which_a_curve_comes_to_lie_runs_on() -> None:
+    """Two lines and a circle nearly meet in a point: a piece of a line became the curve's, and parted the line."""
+    lines = [*square(9.7), ((0.0, 0.0), (9.7, 9.7)), ((7.544, 9.7), (4.311, 0.0))]
+    angles = [0.3 + math.tau * k / 48 for k in range(49)]
+    round_ = [(5.86 + 1.97 * math.cos(t), 4.66 + 1.97 * math.sin(t)) for t in angles]
+    options = PlanOptions(tolerance_in=0.101, fit=Fit.NONE, set_in=True)
+    block = make_block(drawing(lines, curves=[round_]), options)
+    assert sum(seam.straight for seam in block.seams) == 2
     check(claim_of(plan(block, options)))
 
 

@@ -40,6 +40,8 @@ FARTHEST_IN = 1000.0
 USUAL_IN = 6.0
 """The size at which the usual tolerance is used; it grows and shrinks with the block."""
 WIDEST_IN = (2.0, 2.0, 6.0, 9.7, 16.0, 40.0)
+NARROWEST_IN = 1.5
+"""So that it is 1 in each way at every angle."""
 
 Make = Callable[[random.Random, int], Block]
 """(chance, patches aimed at) to a block."""
@@ -84,13 +86,14 @@ def drawn(seed: int) -> Drawn:
     chance = random.Random(f"sewing {seed}")
     kind = sorted(MAKES)[seed % len(MAKES)]
     block = _of_size(MAKES[kind], chance, FEWEST + seed // len(MAKES) % (MOST - FEWEST + 1))
-    scale = chance.choice(WIDEST_IN) / max(block.width_in, block.height_in)
+    wide, narrow = max(block.width_in, block.height_in), min(block.width_in, block.height_in)
+    scale = max(chance.choice(WIDEST_IN) / wide, NARROWEST_IN / narrow)
     angle = chance.choice((0.0, 90.0, 45.0, chance.uniform(0, 360), chance.uniform(0, 360)))
     far = chance.choice((0.0, FARTHEST_IN))
     shift = (chance.uniform(-far, far), chance.uniform(-far, far))
     affine = turn(angle, mirrored=chance.random() < 0.5, scale=scale, shift=shift)
     options = PlanOptions(
-        tolerance_in=DEFAULT_TOLERANCE_IN * scale * max(block.width_in, block.height_in) / USUAL_IN,
+        tolerance_in=DEFAULT_TOLERANCE_IN * scale * wide / USUAL_IN,
         set_in=True,
         fit=chance.choice((Fit.NONE, Fit.NONE, Fit.SHEET)),
         max_patches=chance.choice((None, None, None, 4)),

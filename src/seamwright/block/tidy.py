@@ -22,7 +22,7 @@ from seamwright.block.closing import close_ends
 from seamwright.block.crossing import gather_stars, node_crossings
 from seamwright.block.doubled import net_of
 from seamwright.block.net import Net, Run, meet, place_on
-from seamwright.block.overlaid import join_overlaid
+from seamwright.block.overlaid import join_aligned, join_overlaid
 from seamwright.block.planar import Piece
 from seamwright.block.settle import KEEP_IN, settle
 from seamwright.block.steps import Steps
@@ -92,8 +92,10 @@ def tidy(
     if straighten(net, close):
         _rest(net)
     _meet(net, drawing)
-    for lay_together in (partial(_collapse, tolerance=tolerance), join_overlaid):
-        if lay_together(net):
+    for lay_together in (partial(_collapse, tolerance=tolerance), join_overlaid, join_aligned):
+        for _ in range(ROUNDS):
+            if not lay_together(net):
+                break
             _rest(net)
     _part_bent(net)
     join_bends(net)
@@ -269,7 +271,9 @@ def _pieces(net: Net) -> Tidied:
             via = _between(net, run, m, n) if run.curve else ()
             if i != j or via:
                 key = (i, j, via) if i < j else (j, i, via[::-1])
-                pieces.setdefault(key, Piece(i, j, line, via))
+                # Where a curve has come to lie on a line, the line runs on.
+                if key not in pieces or (net.runs[pieces[key].line].curve and not run.curve):
+                    pieces[key] = Piece(i, j, line, via)
     return Tidied(
         points=tuple(net.at[n] for n in net.nodes()),
         pieces=tuple(pieces.values()),
