@@ -5,8 +5,8 @@ Knows:  two plane maps are the same if their points can be paired, each near its
 Leaves: how drawings go wrong (support.sketchy), how they are tidied: no code is shared with that.
 Units:  inches of the drawing.
 Method: faces are found by GEOS (shapely.polygonize) from edges as coordinates; where the nearest point is not the
-        other one, pairs come from NetworkX's VF2 (L. Cordella et al., "A (Sub)Graph Isomorphism Algorithm for Matching
-        Large Graphs", IEEE PAMI 26(10), 2004), with nearness as the condition.
+        other one, pairs come from NetworkX's VF2 (L. Cordella et al., "A (Sub)Graph Isomorphism Algorithm for
+        Matching Large Graphs", IEEE PAMI 26(10), 2004), with nearness as the condition.
 """
 
 from __future__ import annotations
@@ -48,7 +48,7 @@ def shown(block: Block) -> Shown:
     for e in block.edges:
         via = tuple((x - left, y - top) for x, y in e.via)
         lines[frozenset((e.start, e.end))] = (at[e.start], *via, at[e.end])
-    faces = [face for face in shapely.polygonize([shapely.LineString(run) for run in lines.values()]).geoms]
+    faces = list(shapely.polygonize([shapely.LineString(run) for run in lines.values()]).geoms)
     runs = {frozenset(s.points) for s in block.seams}
     return Shown(at, lines, runs, faces)
 

@@ -1,6 +1,7 @@
 """Good designs drawn badly: the same lines, each with the faults of a hand in a hurry.
 
-Knows:  one fault of drawing a kind; how strong it is, as the farthest that a point comes to lie from where it belongs.
+Knows:  one fault of drawing a kind; how strong it is, as the farthest that a point comes to lie from where it
+        belongs.
 Leaves: what becomes of such a drawing (support.asmeant judges).
 Units:  inches of the finished block.
 Method: pure functions of a block, a kind, an amount and a seed. Of one seed the same places are at fault at any

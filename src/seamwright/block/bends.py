@@ -25,8 +25,9 @@ ALIKE = 4.0
 """Neighbouring lines of a flattened curve differ in length by this factor at most."""
 MOST = 12
 """Ends at one point; in a greater crowd no curve is looked for."""
-AT_ONCE = 0.6
-"""Curvature changes by no more than this share of its greatest from one point of a flattened curve to the next."""
+AT_ONCE = 0.8
+"""Curvature changes by no more than this share of its greatest from one point of a flattened curve to the next: a
+curve is flattened to lines a half or a quarter as long where it bends more."""
 STRAIGHT = 1e-6
 """Lines that turn by less at a step are one line."""
 
@@ -133,14 +134,16 @@ def _rounds(row: list[Point], tolerance: float) -> bool:
     a, b = row[0], row[-1]
     if math.dist(a, b) > SAME_IN and max(abs(off_line(p, a, b)) for p in row) <= tolerance:
         return False
-    if not tolerance or _steady(row):
+    if not tolerance:
         return True
+    if not _steady(row):
+        return False
     parts = lines_in(row, tolerance)
     return parts is None or 2 * len(parts) > len(row) - 1
 
 
 def _steady(row: list[Point]) -> bool:
-    """Whether a row bends more and less in turn, never at once: curvatures of neighbours are alike."""
+    """Whether a row of points bends more and less in turn, never at once: neighbours bend alike."""
     bends = [
         2 * _bend(p, q, r) / (math.dist(p, q) + math.dist(q, r))
         for p, q, r in zip(row, row[1:], row[2:], strict=False)

@@ -142,6 +142,8 @@ class _Closing:
         for gap, number in ranked:
             if gap > self.tolerance:
                 break
+            if self._meets_beside(number, runs, centre):
+                continue
             met = {net.find(n) for n in (*net.runs[number].ends, *net.runs[number].on)} & mine
             met = {n for n in met if net.drawn[n]}
             if not met:
@@ -151,6 +153,18 @@ class _Closing:
             if beside and not any(beside[0] == net.find(e) for r in runs for e in net.runs[r].ends):
                 return None, beside[0]
         return None, None
+
+    def _meets_beside(self, number: int, runs: list[int], centre: Point) -> bool:
+        """Whether a run ends beside one of the others, elsewhere than here: two lines meet at most once."""
+        net = self.net
+        if net.runs[number].curve:
+            return False
+        for end in (self.lines[number][0], self.lines[number][-1]):
+            for line in (self.lines[r] for r in runs if not net.runs[r].curve):
+                beside = place_on(line, end)[1]
+                if math.dist(end, beside) <= self.tolerance < math.dist(beside, centre):
+                    return True
+        return False
 
     def _place(self, centre: Point, runs: list[int], target: int | None) -> Point:
         """Where the lines of the ends (and of the run they end on) meet, or the middle of the ends."""
@@ -172,6 +186,7 @@ class _Closing:
         was, new = self.was[node], self.net.at[self.net.find(node)]
         if math.dist(was, new) <= SAME_IN:
             return
+        self.net.runs[self.own[node]].unsteady = True
         line = self.lines[self.own[node]]
         start = line[0] if math.dist(line[-1], was) < math.dist(line[0], was) else line[-1]
         past = along(new, start, was) < math.dist(start, was)

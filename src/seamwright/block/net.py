@@ -69,7 +69,7 @@ class Run:
         source: where it stands in the drawing.
         border: side of the outline that the drawing states.
         shapes: filled shapes it borders.
-        unsteady: how far a straight run, as drawn, strayed from its line, inches.
+        unsteady: it was drawn wavering, or with an end that missed where it belongs.
     """
 
     ends: list[int]
@@ -78,7 +78,7 @@ class Run:
     source: str = ""
     border: bool = False
     shapes: frozenset[int] = frozenset()
-    unsteady: float = 0.0
+    unsteady: bool = False
 
 
 class Net:

@@ -30,6 +30,11 @@ MOST = 12
 EVEN = 1.1
 """Two ways on whose turns differ less than by this factor are equally good, so neither is taken."""
 
+LOOSE = math.sin(math.radians(45))
+"""As LEAN, where nothing else is and two pieces were brought together that missed each other, or hardly turn."""
+FAINT = 2 / 3
+"""A bend that strays by no more than this share of the tolerance is none that anybody meant."""
+
 WOBBLES = 4
 """Pieces that an unsteady line has at the least: two or three short ones may be a corner drawn on purpose."""
 
@@ -64,7 +69,7 @@ def _merge(net: Net, found: list[tuple[list[int], list[int], list[Part]]]) -> No
 
 
 def is_bend(net: Net, node: int) -> bool:
-    """Whether a node is no more than a bend in an unsteady line: two straight ends lead on there, and nothing else."""
+    """Whether a node is no more than a bend in an unsteady line: two straight ends that lead on, nothing else."""
     ends = net.ends_at.get(node, [])
     if len(ends) != 2 or net.through.get(node) or ends[0][0] == ends[1][0]:
         return False
@@ -146,9 +151,14 @@ def _turn(net: Net, node: int, e: End, f: End, tolerance: float) -> tuple[float,
     p, q = (net.at[net.runs[r].ends[1 - side]] for r, side in (e, f))
     ux, uy, vx, vy = at[0] - p[0], at[1] - p[1], q[0] - at[0], q[1] - at[1]
     turn = abs(math.atan2(ux * vy - uy * vx, ux * vx + uy * vy))
-    if math.sin(min(turn, math.pi / 2)) > LEAN or p == q:
+    if p == q:
         return None
     off = abs(off_line(at, p, q))
+    # Short pieces lean by what they waver or missed each other by, and nothing else says that they are to turn.
+    alone = len(net.ends_at[node]) == 2 and not net.through.get(node)
+    loose = alone and (not net.fast[node] or off <= tolerance * FAINT)
+    if math.sin(min(turn, math.pi / 2)) > (LOOSE if loose else LEAN):
+        return None
     return (turn, off) if off <= max(tolerance, SAME_IN) else None
 
 
@@ -244,5 +254,5 @@ def _joined(net: Net, runs: list[Run], nodes: list[int], off: float) -> Run:
         source=runs[0].source,
         border=any(r.border for r in runs),
         shapes=frozenset().union(*(r.shapes for r in runs)),
-        unsteady=max(off, *(r.unsteady for r in runs)),
+        unsteady=off > SAME_IN or any(r.unsteady for r in runs),
     )

@@ -19,7 +19,7 @@ from seamwright.geometry import Point, along
 
 def lay_on_unsteady(net: Net, tolerance: float) -> int:
     """Put drawn points beside unsteady straight runs on them; returns how many were put."""
-    unsteady = {number for number, run in enumerate(net.runs) if run.unsteady > SAME_IN and not run.curve}
+    unsteady = {number for number, run in enumerate(net.runs) if run.unsteady and not run.curve}
     if not unsteady:
         return 0
     nodes = [n for n in net.nodes() if net.drawn[n]]
