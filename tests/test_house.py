@@ -162,6 +162,9 @@ def test_the_code_passes(words: tuple[str, ...]):
         (", ".join(f"seamwright.page.{name}" for name in PAGE_WORK), SERVING),
         ("seamwright.sketch.change, seamwright.sketch.view", ("seamwright.page", "seamwright.api", *SERVING)),
         ("seamwright.quilt.edit, seamwright.quilt.editview", ("seamwright.page", "seamwright.api", *SERVING)),
+        # What is a drawing, and in which order answers come, is known without doing any of the work.
+        ("seamwright.archive.found, seamwright.archive.through", ("seamwright.api", "pebble", "shapely")),
+        ("seamwright.many", ("seamwright.api", "seamwright.commands", "pebble", "cairosvg", "shapely")),
         # Writing an SVG needs no cairo library.
         ("seamwright.ink.svg", ("cairosvg", "cairocffi", "pypdf")),
     ],

@@ -54,14 +54,13 @@ def add_drawings(command: ArgumentParser, *, quilts: bool = True) -> None:
 
 
 def add_many(command: ArgumentParser, what: str) -> None:
-    """Options of many drawings; `what`: what a folder stands for."""
-    many = command.add_argument_group("many drawings", f"{what}.")
+    """Options of many drawings; `what`: what a folder stands for, in lines that are not broken again."""
+    many = command.add_argument_group("many drawings", what)
     many.add_argument(
         "--jobs",
         metavar="N",
         help="work on N drawings at a time, 1 to 256 (default: 1), each in a process of its own, so that one that "
-        "falls over takes no other with it; what is told, and in which order, is the same for any N; for drawings "
-        "that are named one by one too",
+        "falls over takes no other with it; what is told, and in which order, is the same for any N",
     )
     many.add_argument(
         "--limit",

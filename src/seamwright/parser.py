@@ -138,8 +138,8 @@ with 2 if one cannot be read.""",
     )
     add_many(
         command,
-        "a folder stands for all drawings in it and in its folders, each told shortly, with a summary at the end; "
-        "quilts, hidden files and what linked folders hold are left out",
+        "A folder stands for all drawings in it and in its folders, each told shortly, with a summary at\n"
+        "the end. Quilts, hidden files, pictures made here and what linked folders hold are left out.",
     )
     add_shared(command)
 
@@ -182,10 +182,11 @@ Print at 100 %, not "fit to page", and measure the check square before you sew."
     command.add_argument("--force", action="store_true", help="write over a file that was made from something else")
     add_many(
         command,
-        "a folder stands for all drawings in it and in its folders: each has a PDF of its own, the same that it "
-        "would have by itself, and folders in it come again in OUTFOLDER. Given once more, a command that was "
-        "stopped goes on: what was made there of the same drawing, with the same options, by the same version, "
-        "stays as it is (--force makes all anew)",
+        "A folder stands for all drawings in it and in its folders, and with it -o names a folder: each has\n"
+        "a PDF of its own there, the same that it would have by itself, in folders like theirs. So it is for\n"
+        "drawings named one by one with an option of these. The same command, given once more, goes on\n"
+        "where it was stopped: what it made of the same drawing, with the same options, by the same\n"
+        'version, stays as it is (in --lines "unchanged": true); --force makes all anew.',
     )
     add_print(command)
     add_shared(command)
