@@ -28,7 +28,16 @@ if TYPE_CHECKING:
     from playwright.sync_api import Browser, BrowserContext, Page
 
 CHROMIUM = os.environ.get("CHROMIUM", "/usr/bin/chromium")
+SHUT_OFF = (
+    # Pages of the address bar, which chromium loads for every context, although nobody sees it.
+    *("WebUIOmniboxPopup", "WebUIOmniboxAimPopup", "WebUIOmniboxFullPopup", "SpareRendererForSitePerProcess"),
+    # Of several lists the last counts, so what playwright shuts off and may concern us is named again.
+    *("AimEnabled", "OptimizationHints", "NetworkTimeServiceQuerying", "PreconnectToSearch", "MediaRouter"),
+    *("HttpsUpgrades", "HttpsFirstBalancedModeAutoEnable", "ThirdPartyStoragePartitioning", "PaintHolding"),
+    *("AvoidUnnecessaryBeforeUnloadCheckSync", "DestroyProfileOnBrowserClose"),
+)
 ARGUMENTS = (
+    f"--disable-features={','.join(SHUT_OFF)}",
     "--no-sandbox",
     "--disable-gpu",
     "--disable-dev-shm-usage",
