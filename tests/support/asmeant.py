@@ -12,6 +12,7 @@ Method: faces are found by GEOS (shapely.polygonize) from edges as coordinates; 
 from __future__ import annotations
 
 import math
+from collections import Counter
 from dataclasses import dataclass
 
 import networkx as nx
@@ -30,12 +31,12 @@ class Shown:
     """A block as bare coordinates.
 
     Attributes:
-        points: as drawn; lines: pairs of point numbers -> coordinates; runs: sets of points on one straight line.
+        points: as drawn; lines: how many edges join two points; runs: sets of points on one seam.
         faces: GEOS's.
     """
 
     points: list[Point]
-    lines: dict[frozenset[int], tuple[Point, ...]]
+    lines: Counter[frozenset[int]]
     runs: set[frozenset[int]]
     faces: list[shapely.Polygon]
 
@@ -44,11 +45,9 @@ def shown(block: Block) -> Shown:
     """What a block says, in the inches of its drawing."""
     left, top = block.lay[4], block.lay[5]
     at = [(x - left, y - top) for x, y in block.points]
-    lines = {}
-    for e in block.edges:
-        via = tuple((x - left, y - top) for x, y in e.via)
-        lines[frozenset((e.start, e.end))] = (at[e.start], *via, at[e.end])
-    faces = list(shapely.polygonize([shapely.LineString(run) for run in lines.values()]).geoms)
+    drawn = [(at[e.start], *((x - left, y - top) for x, y in e.via), at[e.end]) for e in block.edges]
+    lines = Counter(frozenset((e.start, e.end)) for e in block.edges)
+    faces = list(shapely.polygonize([shapely.LineString(run) for run in drawn]).geoms)
     runs = {frozenset(s.points) for s in block.seams}
     return Shown(at, lines, runs, faces)
 
@@ -57,11 +56,12 @@ def differs(meant: Shown, got: Shown, near: float) -> list[Point]:
     """Places at which two blocks differ; [] if they are the same map with every point nearer than `near`."""
     to = _pairs(meant, got, near)
     if to is not None:
-        lines = {frozenset(to[n] for n in pair) for pair in meant.lines}
+        lines = Counter({frozenset(to[n] for n in pair): count for pair, count in meant.lines.items()})
         runs = {frozenset(to[n] for n in run) for run in meant.runs}
-        if lines == got.lines.keys() and runs == got.runs and _same_faces(meant, got, to):
+        if lines == got.lines and runs == got.runs and _same_faces(meant, got, to):
             return []
-        odd = {n for pair in lines ^ got.lines.keys() for n in pair} or {n for run in runs ^ got.runs for n in run}
+        unlike = (lines - got.lines) + (got.lines - lines)
+        odd = {n for pair in unlike for n in pair} or {n for run in runs ^ got.runs for n in run}
         return [got.points[n] for n in sorted(odd)] or [got.points[0]]
     return _alone(meant.points, got.points, near) + _alone(got.points, meant.points, near) or [got.points[0]]
 

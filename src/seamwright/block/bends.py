@@ -28,6 +28,8 @@ MOST = 12
 AT_ONCE = 0.8
 """Curvature changes by no more than this share of its greatest from one point of a flattened curve to the next: a
 curve is flattened to lines a half or a quarter as long where it bends more."""
+JERK = 4.0
+"""So many tolerances from where two curves were brought together neither says which way it goes."""
 STRAIGHT = 1e-6
 """Lines that turn by less at a step are one line."""
 
@@ -40,14 +42,14 @@ def join_bends(net: Net, tolerance: float = 0.0) -> None:
     """
     used: set[int] = set()
     made: list[Run] = []
-    for chain, nodes in (_from_a_stop(net, *found) for found in chains(net, _smooth(net))):
+    for chain, nodes in (_from_a_stop(net, *found) for found in chains(net, _smooth(net, tolerance))):
         for low, high in _bends(net, chain, nodes, tolerance):
             # A curve is judged as a whole, and parted where something else meets it.
             stops = [low, *(k for k in range(low + 1, high) if _met(net, nodes[k])), high]
             for start, end in itertools.pairwise(stops):
                 if end - start > 1:
                     used.update(chain[start:end])
-                    made.append(_joined(net, chain[start:end], nodes[start : end + 1]))
+                    made.append(_joined(net, chain[start:end], nodes[start : end + 1], JERK * tolerance))
     if made:
         net.runs = [run for n, run in enumerate(net.runs) if n not in used] + made
         net.refresh()
@@ -65,15 +67,22 @@ def _met(net: Net, node: int) -> bool:
     return len(net.ends_at[node]) > 2 or bool(net.through.get(node))
 
 
-def _smooth(net: Net) -> dict[End, End]:
+def _joint(net: Net, node: int) -> bool:
+    """Whether two curves were brought together at a node that missed each other there, and nothing else."""
+    ends = net.ends_at[node]
+    return len(ends) == 2 and not net.fast[node] and not _met(net, node) and all(net.runs[r].curve for r, _ in ends)
+
+
+def _smooth(net: Net, tolerance: float) -> dict[End, End]:
     """Links between ends that run on smoothly into each other, each the best for both."""
     links: dict[End, End] = {}
     for node in net.nodes():
         ends = net.ends_at.get(node, [])
         if not 2 <= len(ends) <= MOST:
             continue
+        past = JERK * tolerance if _joint(net, node) else 0.0
         turns = [
-            (_turn(net, e, f), e, f)
+            (_turn(net, e, f, past), e, f)
             for e, f in itertools.combinations(ends, 2)
             if e[0] != f[0] and net.runs[e[0]].border == net.runs[f[0]].border
         ]
@@ -85,16 +94,21 @@ def _smooth(net: Net) -> dict[End, End]:
     return links
 
 
-def _turn(net: Net, e: End, f: End) -> float:
-    """Angle turned in running into end e and on out of end f."""
-    (ax, ay), (bx, by) = _ahead(net, e), _ahead(net, f)
+def _turn(net: Net, e: End, f: End, past: float = 0.0) -> float:
+    """Angle turned in running into end e and on out of end f.
+
+    Args:
+        past: points of curves so near to their ends are not asked for the way that they go.
+    """
+    (ax, ay), (bx, by) = _ahead(net, e, past), _ahead(net, f, past)
     return math.atan2(abs(ax * by - ay * bx), -(ax * bx + ay * by))
 
 
-def _ahead(net: Net, end: End) -> Point:
+def _ahead(net: Net, end: End, past: float) -> Point:
     """Direction from an end into its run."""
     points = net.shape(net.runs[end[0]])
-    a, b = points[:2] if end[1] == 0 else points[:-3:-1]
+    a, *others = points if end[1] == 0 else points[::-1]
+    b = next((p for p in others if math.dist(a, p) > past), others[-1])
     return (b[0] - a[0], b[1] - a[1])
 
 
@@ -158,14 +172,16 @@ def _bend(a: Point, b: Point, c: Point) -> float:
     return math.atan2(ux * vy - uy * vx, ux * vx + uy * vy)
 
 
-def _joined(net: Net, chain: list[int], nodes: list[int]) -> Run:
-    """One curve in place of a row of runs that lead from node to node."""
+def _joined(net: Net, chain: list[int], nodes: list[int], jerk: float) -> Run:
+    """One curve in place of a row of runs from node to node, without points near where two missed each other."""
+    jerks = [net.at[n] for n in nodes[1:-1] if _joint(net, n)]
     runs = [net.runs[number] for number in chain]
     points: list[Point] = [net.at[nodes[0]]]
     for number, (here, there) in zip(chain, itertools.pairwise(nodes), strict=True):
         shape = net.shape(net.runs[number])
         forward = net.runs[number].ends == [here, there] and shape[0] == net.at[here]
         points.extend((shape if forward else shape[::-1])[1:])
+    points[1:-1] = [p for p in points[1:-1] if p in jerks or all(math.dist(p, q) > jerk for q in jerks)]
     return Run(
         [nodes[0], nodes[-1]],
         set().union(*(run.on for run in runs)),

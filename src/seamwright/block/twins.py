@@ -5,7 +5,7 @@ Leaves: straight lines drawn twice (doubled), curves in several pieces that go o
 Units:  inches.
 Method: a curve is parted at the ends of those that run along it; what then leads between the same two points and
         keeps near its twin all the way is one. Near is what flattening and rounding to 0.001 in allow; for the
-        borders of two shapes it is the tolerance, as for straight lines.
+        borders of two shapes, or where an end hangs, it is the tolerance, as for straight lines.
 """
 
 from __future__ import annotations
@@ -28,7 +28,13 @@ def join_twins(net: Net, tolerance: float) -> None:
     """Curves that are drawn twice become one; in a net that is refreshed before and after."""
     if sum(bool(run.curve) for run in net.runs) < 2:
         return
-    _join_ends(net, tolerance)
+    # Those held at both ends come first, so that they stay where one is drawn again loosely.
+    hanging = frozenset(net.hanging())
+    for run in net.runs:
+        run.unsteady = bool(run.curve) and not hanging.isdisjoint(run.ends)
+    net.runs.sort(key=lambda run: run.unsteady)
+    net.refresh()
+    _join_ends(net, tolerance, hanging)
     net.refresh()
     _part(net, tolerance)
     _keep_one(net, tolerance)
@@ -38,10 +44,11 @@ def join_twins(net: Net, tolerance: float) -> None:
 def _near(one: Run, other: Run, tolerance: float) -> float:
     """How far apart two curves that are one may lie."""
     two_shapes = one.shapes and other.shapes and not one.shapes & other.shapes
-    return max(tolerance, 2 * SAME_IN) if two_shapes else 2 * SAME_IN
+    loose = one.unsteady or other.unsteady
+    return max(tolerance, 2 * SAME_IN) if two_shapes or loose else 2 * SAME_IN
 
 
-def _join_ends(net: Net, tolerance: float) -> None:
+def _join_ends(net: Net, tolerance: float, hanging: frozenset[int]) -> None:
     """Ends of two shapes' curves that start beside each other and lie near each other become one."""
     ends = [(n, side) for n, run in enumerate(net.runs) if run.curve for side in (0, 1)]
     spots = shapely.points([net.at[net.runs[n].ends[side]] for n, side in ends])
@@ -62,7 +69,7 @@ def _join_ends(net: Net, tolerance: float) -> None:
         ):
             if gap > SAME_IN:
                 net.repaired("doubled", net.at[a], gap)
-            net.merge(a, b)
+            net.merge(*((b, a) if a in hanging else (a, b)))
 
 
 def _part(net: Net, tolerance: float) -> None:

@@ -1,6 +1,7 @@
 """Corners beside a line that was drawn unsteadily: they lie on it, once it is straight.
 
-Knows:  a point at which lines meet to 0.001 in was put there on purpose, and a line that wavers by more than
+Knows:  no hand draws a curve to 0.001 in;
+        a point at which lines meet to 0.001 in was put there on purpose, and a line that wavers by more than
         that is known no better than it was drawn: what is meant to lie on it may lie beside it, by the tolerance at
         most.
 Leaves: which lines are unsteady (straight, doubled), ends that hang (closing), moving (settle).
@@ -19,7 +20,7 @@ from seamwright.geometry import Point, along
 
 def lay_on_unsteady(net: Net, tolerance: float) -> int:
     """Put drawn points beside unsteady straight runs on them; returns how many were put."""
-    unsteady = {number for number, run in enumerate(net.runs) if run.unsteady and not run.curve}
+    unsteady = {number for number, run in enumerate(net.runs) if run.unsteady or run.curve}
     if not unsteady:
         return 0
     nodes = [n for n in net.nodes() if net.drawn[n]]
@@ -43,12 +44,15 @@ def lay_on_unsteady(net: Net, tolerance: float) -> int:
 def _may_lie(net: Net, node: int, run: Run, tolerance: float) -> bool:
     """Whether a point may be put on a run: it is no end of it, and none of its lines meets it anywhere else."""
     at, line = net.at[node], net.shape(run)
-    if any(math.dist(at, p) <= tolerance for p in line):
+    if any(math.dist(at, p) <= tolerance for p in (line[0], line[-1])):
         return False
     have = {*run.ends, *run.on}
     for number in {*(r for r, _ in net.ends_at.get(node, ())), *net.through.get(node, ())}:
         other = net.runs[number]
-        if other.curve:
+        if run.curve or other.curve:
+            # Curves may meet twice, but hardly so near.
+            if any(math.dist(net.at[n], at) <= 4 * tolerance for n in have & {*other.ends, *other.on}):
+                return False
             continue
         if have & {*other.ends, *other.on}:
             return False
