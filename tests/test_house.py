@@ -12,7 +12,17 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).parent.parent
-TOP = {"README.md", "DEVELOPERS.md", "LICENSE", "pyproject.toml", "src", "designs", "tests", "output_samples"}
+TOP = {
+    "MANIFEST.in",
+    "README.md",
+    "DEVELOPERS.md",
+    "LICENSE",
+    "pyproject.toml",
+    "src",
+    "designs",
+    "tests",
+    "output_samples",
+}
 
 CLOTH = ("seamwright.fabric", "seamwright.cutting")
 LATER = (

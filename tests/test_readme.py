@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import os
 import re
 import shutil
-import subprocess
 from pathlib import Path
 
 import pytest
+
+from support.bare import bare_root, run, this_release
 
 ROOT = Path(__file__).parent.parent
 README = ROOT / "README.md"
@@ -64,30 +64,10 @@ def test_the_quilt_commands_of_the_readme_run_in_a_folder_that_holds_the_designs
 
 @pytest.mark.long
 def test_both_commands_pass_in_a_bare_debian_root(tmp_path: Path):
-    """Needs root, debootstrap and a reachable Debian archive; the checkout alone goes in, no installed thing."""
-    if os.geteuid() or not shutil.which("debootstrap"):
-        pytest.skip("needs root and debootstrap")
-    bare = tmp_path / "bare"
-    release = re.search(r"VERSION_CODENAME=(\w+)", Path("/etc/os-release").read_text())
-    assert release
-    run(["debootstrap", "--variant=minbase", "--include=ca-certificates", release.group(1), str(bare)])
-    shutil.copy("/etc/resolv.conf", bare / "etc/resolv.conf")
-    shutil.copy("/etc/hosts", bare / "etc/hosts")
-    # A machine behind its own certificate authority hands that on; it is no part of the project.
-    shutil.copy("/etc/ssl/certs/ca-certificates.crt", bare / "etc/ssl/certs/ca-certificates.crt")
-    run(["git", "clone", "-q", str(ROOT), str(bare / "seamwright")])
+    """The checkout alone goes in, no installed thing."""
+    bare = bare_root(tmp_path / "bare", this_release())
+    run(["git", "clone", "-q", str(ROOT), str(bare.root / "seamwright")])
     for name in ("first print", "tests"):
-        # In a mount namespace of its own, what is mounted goes when the command ends.
-        # A root without /dev/pts has no terminals, as no machine that anyone works at.
-        inside = f"mount -t proc proc /proc; mount -t devpts devpts /dev/pts; cd /seamwright && {command(name)}"
-        run(["unshare", "--mount", "chroot", str(bare), "sh", "-c", inside])
-    made = list((bare / "seamwright").glob("*.pdf"))
+        bare.run(f"cd /seamwright && {command(name)}")
+    made = list((bare.root / "seamwright").glob("*.pdf"))
     assert made and made[0].read_bytes().startswith(b"%PDF")
-
-
-def run(words: list[str]) -> None:
-    keep = {"PATH": os.environ["PATH"], "HOME": "/root", "LANG": "C.UTF-8"}
-    if "PIP_CERT" in os.environ:
-        keep["PIP_CERT"] = "/etc/ssl/certs/ca-certificates.crt"
-    done = subprocess.run(words, env=keep, capture_output=True, text=True, check=False)
-    assert done.returncode == 0, f"{' '.join(words)}\n{done.stdout[-4000:]}\n{done.stderr[-4000:]}"

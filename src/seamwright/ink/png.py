@@ -7,6 +7,8 @@ Units:  dots per inch.
 
 from __future__ import annotations
 
+import os
+import sys
 from collections.abc import Mapping
 from io import BytesIO
 from typing import Any
@@ -18,7 +20,7 @@ def cairo() -> Any:
     """The module `cairosvg`, imported late: it takes 0.2 s and needs a library that pip does not bring.
 
     Raises:
-        LibraryError: cairosvg or the cairo library is missing; the mend names what to install on each system.
+        LibraryError: cairosvg or the cairo library is missing; the mend is the command that installs it here.
     """
     try:
         import cairosvg
@@ -27,11 +29,41 @@ def cairo() -> Any:
             LibraryError,
             "library",
             "PDF and PNG files need the cairo drawing library, and it cannot be loaded here",
-            "Install it and try again. Debian, Ubuntu: sudo apt-get install libcairo2. macOS: brew install cairo "
-            "(and, if it is still not found, export DYLD_FALLBACK_LIBRARY_PATH=$(brew --prefix)/lib). Windows: put "
-            "libcairo-2.dll in a folder and set CAIROCFFI_DLL_DIRECTORIES to it. SVG files need no cairo",
+            f"{_how_to_install(sys.platform)}. Then try again; SVG and CSV files need no cairo",
         ) from problem
     return cairosvg
+
+
+_COMMANDS = {
+    "debian": "apt-get install libcairo2",
+    "fedora": "dnf install cairo",
+    "rhel": "dnf install cairo",
+    "suse": "zypper install libcairo2",
+    "arch": "pacman -S cairo",
+    "alpine": "apk add cairo",
+}
+"""Common practice, by the names that systems give themselves in os-release(5); Debian's is tried in the tests."""
+
+
+def _how_to_install(system: str) -> str:
+    """What installs cairo on a system, named as `sys.platform` does."""
+    if system == "darwin":
+        library = "export DYLD_FALLBACK_LIBRARY_PATH=$(brew --prefix)/lib"
+        return f"Install it: brew install cairo (and, if it is still not found, {library})"
+    if system == "win32":
+        return "Put libcairo-2.dll in a folder and set CAIROCFFI_DLL_DIRECTORIES to it"
+    import platform
+
+    try:
+        told = platform.freedesktop_os_release()
+    except OSError:
+        told = {}
+    names = [told.get("ID", ""), *told.get("ID_LIKE", "").split()]
+    command = next((_COMMANDS[name] for name in names if name in _COMMANDS), "")
+    if command:
+        root = hasattr(os, "geteuid") and os.geteuid() == 0
+        return f"Install it: {'' if root else 'sudo '}{command}"
+    return f"Install it, as on Debian and Ubuntu: sudo {_COMMANDS['debian']}"
 
 
 def to_png(svg: str, dpi: int = 200, text: Mapping[str, str] | None = None) -> bytes:
