@@ -49,10 +49,10 @@ _GLYPHS = "¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"
 _UNIT = "|".join(sorted([*UNIT_IN, *_SPELLINGS], key=len, reverse=True))
 _AMOUNT = re.compile(
     rf"""(?P<sign>[-+−]?)
-    (?: (?P<whole>\d+) (?:[ \t\u00a0\u2009\u202f]+|-) (?P<top>\d+) [/⁄] (?P<bottom>\d+)   # 8 1/2, 8-1/2
-      | (?P<top1>\d+) [/⁄] (?P<bottom1>\d+)                        # 7/8
-      | (?P<whole2>\d*) [ \t\u00a0\u2009\u202f]* (?P<glyph>[{_GLYPHS}])         # 8½, 8 ½, ½
-      | (?P<decimal>(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d{{1,3}})?)    # 8, 8.5, .5, 1e-17
+    (?: (?P<whole>\d++) (?:[ \t\u00a0\u2009\u202f]++|-) (?P<top>\d++) [/⁄] (?P<bottom>\d++)   # 8 1/2, 8-1/2
+      | (?P<top1>\d++) [/⁄] (?P<bottom1>\d++)                        # 7/8
+      | (?P<whole2>\d*+) [ \t\u00a0\u2009\u202f]*+ (?P<glyph>[{_GLYPHS}])         # 8½, 8 ½, ½
+      | (?P<decimal>(?:\d++\.?+\d*+|\.\d++)(?:[eE][-+]?\d{{1,3}})?)    # 8, 8.5, .5, 1e-17
     )(?![\d.])""",
     re.VERBOSE,
 )

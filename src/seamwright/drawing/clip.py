@@ -18,7 +18,7 @@ import shapely
 from shapely.geometry import LineString
 from shapely.geometry.base import BaseGeometry
 
-from seamwright.drawing.areas import area_of, polygons
+from seamwright.drawing.areas import area_of, polygons, refuse_tangles
 from seamwright.drawing.painted import Painted
 from seamwright.drawing.pieces import Run
 
@@ -26,7 +26,12 @@ EDGE_IN = 0.01
 
 
 def clip_region(shapes: list[tuple[tuple[Run, ...], bool]]) -> BaseGeometry:
-    """The region of a clip path: the union of its shapes, each with whether it fills by the even-odd rule."""
+    """The region of a clip path: the union of its shapes, each with whether it fills by the even-odd rule.
+
+    Raises:
+        DrawingError: the shapes cross one another without end.
+    """
+    refuse_tangles([run for runs, _ in shapes for run in runs])
     whole = shapely.unary_union([area_of(runs, evenodd) for runs, evenodd in shapes])
     region = whole.buffer(EDGE_IN, join_style="mitre")
     shapely.prepare(region)

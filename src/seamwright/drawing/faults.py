@@ -1,6 +1,6 @@
 """Faults of a text: gathered line by line, told all at once, with the nearest word that is known.
 
-Limits: past 60 faults the rest is only counted.
+Limits: past 60 faults the rest is only counted, and past 1,000 what follows is no longer read.
 """
 
 from __future__ import annotations
@@ -9,7 +9,7 @@ from collections.abc import Sequence
 
 from seamwright.errors import DrawingError, Fault
 
-MOST_FAULTS = 60
+MOST_FAULTS, MOST_COUNTED = 60, 1000
 
 
 class LineFault(Exception):
@@ -33,6 +33,16 @@ class Faults:
     def __len__(self) -> int:
         return len(self._found)
 
+    @property
+    def told(self) -> bool:
+        """Whether there are as many as are told; no mend need be looked for any more."""
+        return len(self._found) >= MOST_FAULTS
+
+    @property
+    def full(self) -> bool:
+        """Whether there are so many that reading on is of no use."""
+        return len(self._found) > MOST_COUNTED
+
     def stop_if_any(self, file: str) -> None:
         """Raise them all.
 
@@ -45,7 +55,9 @@ class Faults:
         if len(found) > MOST_FAULTS:
             rest = len(found) - MOST_FAULTS
             found = found[:MOST_FAULTS]
-            found.append(Fault("more", f"{rest} more faults follow", "Mend those above first"))
+            found.append(
+                Fault("more", f"{rest}{' or' if self.full else ''} more faults follow", "Mend those above first")
+            )
         raise DrawingError("unreadable", tuple(found), file)
 
 

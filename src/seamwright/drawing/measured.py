@@ -28,6 +28,8 @@ from seamwright.options import DEFAULT_TOLERANCE_IN
 from seamwright.units import LARGEST_BLOCK_IN, SMALLEST_BLOCK_IN, UNIT_IN, parse_length
 
 MOST_SEGMENTS = 50_000
+MOST_HELD = 200_000_000
+"""Points held against corners of the outline."""
 
 
 class Measured:
@@ -177,9 +179,9 @@ class Measured:
     def _sides_of(self, corners: list[Point]) -> tuple[tuple[Point, ...], ...]:
         """All sides from corner to corner, those that a line states curved in place of the straight ones."""
         curved: dict[tuple[Point, Point], tuple[Point, ...]] = {}
+        pairs = set(zip(corners, corners[1:] + corners[:1], strict=True))
         for run in self.facts.sides:
             points = tuple(self.flat(run))
-            pairs = list(zip(corners, corners[1:] + corners[:1], strict=True))
             for ends, way in (((points[0], points[-1]), points), ((points[-1], points[0]), points[::-1])):
                 if ends in pairs and ends not in curved:
                     curved[ends] = way
@@ -200,24 +202,26 @@ class Measured:
     def _seams(self, unfinished: bool) -> tuple[list[Line], list[Curve]]:
         lines: list[Line] = []
         curves: list[Curve] = []
+        segments = 0
         for run in self.facts.runs:
             source = f"line {run.places[0].line}"
             points = self.flat(run)
+            segments += len(points) - 1
+            if segments > MOST_SEGMENTS:
+                self._fault(
+                    "too large",
+                    f"the block has more than {MOST_SEGMENTS:,} pieces of seam",
+                    "A block has a few hundred; leave out what is no seam of it",
+                    run.places[0].line,
+                    1,
+                )
+                break
             if run.kind == "seam" or len(points) == 2:
                 lines += [Line(a, b, source) for a, b in itertools.pairwise(points) if a != b]
             else:
                 curves.append(Curve(tuple(points), source))
         if not self.facts.runs and not self.faults and not unfinished:
             self._fault("no seams", "the block has no seam", "Add a line such as: seam 0, 0 to 8, 8", 1, 1)
-        segments = len(lines) + sum(len(c.points) - 1 for c in curves)
-        if segments > MOST_SEGMENTS:
-            self._fault(
-                "too large",
-                f"the block has {segments:,} pieces of seam",
-                f"At most {MOST_SEGMENTS:,} are read; a block has a few hundred",
-                self.facts.runs[0].places[0].line,
-                1,
-            )
         return lines, curves
 
     def flat(self, run: Run) -> Sequence[Point]:
@@ -244,7 +248,7 @@ class Measured:
         used = [(name, place.line, column) for name, place, column in self.facts.laid] + self.facts.becomes
         for name, line, column in used:
             if name not in self.facts.fabrics:
-                near = f"{nearest(name, known)}, or add" if known else "Add"
+                near = f"{nearest(name, known)}, or add" if known and not self.faults.told else "Add"
                 self._fault(
                     "fabric",
                     f"no fabric line says what {shown(name)} is",
@@ -258,6 +262,11 @@ class Measured:
         over = parse_length(self.facts.options.get("tolerance", f"{DEFAULT_TOLERANCE_IN} in"))
         named = [(place, "the seam's point", over) for run in self.facts.runs for place in _on_cloth(run)]
         named += [(place, f"the point of {shown(name)}", 0.0) for name, place, _ in self.facts.laid]
+        if self.outline and len(self.outline) * len(named) > MOST_HELD:
+            first = (self.facts.outline or self.facts.sides[0].places)[0]
+            what = f"an outline of {len(self.outline):,} points is too much for {len(named):,} points inside it"
+            self._fault("too large", what, "Give the outline by its corners", first.line, first.column)
+            return
         for place, whose, slack in named:
             at = self.point(place)
             if self._away(at) > slack:

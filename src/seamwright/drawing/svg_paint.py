@@ -58,6 +58,7 @@ class Paints:
     def __init__(self, ids: Mapping[str, Element], sheet: Sheet) -> None:
         self._ids = ids
         self._sheet = sheet
+        self._stops: dict[Element, Element | None] = {}
 
     def fill(self, style: Mapping[str, str], group_opacity: float) -> Paint | None:
         """The fill of a shape; None if none shows. Black if nobody says otherwise, as the standard has it."""
@@ -99,12 +100,14 @@ class Paints:
             return (f"pattern {name}", None, 1.0)
         seen: set[str] = set()
         while element is not None and tag_of(element) in ("linearGradient", "radialGradient"):
-            for stop in element:
-                if tag_of(stop) == "stop":
-                    own = self._sheet.inherit(style, stop)
-                    solid = self._solid(own.get("stop-color", "black"), own)
-                    alpha = opacity(own.get("stop-opacity"))
-                    return (solid[0], solid[0], solid[1] * alpha) if solid else ("#000000", "#000000", 0.0)
+            if element not in self._stops:
+                self._stops[element] = next((child for child in element if tag_of(child) == "stop"), None)
+            stop = self._stops[element]
+            if stop is not None:
+                own = self._sheet.inherit(style, stop)
+                solid = self._solid(own.get("stop-color", "black"), own)
+                alpha = opacity(own.get("stop-opacity"))
+                return (solid[0], solid[0], solid[1] * alpha) if solid else ("#000000", "#000000", 0.0)
             # A gradient without stops has those of the one that it refers to.
             target = href_of(element).removeprefix("#")
             if target in seen or len(seen) >= MOST_LINKS:

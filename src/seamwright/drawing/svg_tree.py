@@ -6,7 +6,8 @@ Units:  inches, x right, y down, (0, 0) the page's top left corner.
 Method: a stack instead of recursion; every element entered counts, also through `<use>`, so that references that
         multiply stop early.
 Source: SVG 1.1 (second edition), chapters 5 (structure, use, symbol, switch) and 7 (viewports); SVG 2, section 8.2.
-Limits: MAX_VISITS elements, MAX_READ signs in them, svg_paths.MOST_PIECES pieces, nesting of svg_xml.MAX_DEPTH, coordinates up to FARTHEST_IN.
+Limits: MAX_VISITS elements, MAX_READ signs in them, svg_paths.MOST_PIECES pieces, nesting of svg_xml.MAX_DEPTH,
+        coordinates up to FARTHEST_IN.
         Clip paths in user units are applied; masks and clip paths in shares of a bounding box are not.
 """
 
@@ -44,8 +45,12 @@ from seamwright.geometry import Affine
 MAX_VISITS = 300_000
 MAX_READ = 30_000_000
 """Signs of attributes and words, each counted as often as clones show it."""
+ENTERED = 20
+"""Signs that take as long as an element does besides."""
 MAX_CLIPPING = 6_000_000
 """Corners of clip paths, each counted for every object that it clips."""
+CUT = 10
+"""Corners that take as long as a cut does besides."""
 FARTHEST_IN = 4000.0
 
 _CONTAINERS = frozenset(("svg", "g", "a", "switch", "symbol"))
@@ -352,7 +357,7 @@ class _Walk:
         """The part of a shape that its clip path leaves."""
         from seamwright.drawing.clip import clipped, corners_of
 
-        self._clipping += corners_of(region)  # type: ignore[arg-type]
+        self._clipping += corners_of(region) + CUT  # type: ignore[arg-type]
         if self._clipping > MAX_CLIPPING:
             raise unreadable(
                 "too many",
@@ -415,7 +420,7 @@ class _Walk:
     def _spend(self, *elements: Element) -> None:
         """Count what is read of elements each time that one is looked at."""
         for element in elements:
-            self._read += 1 + len(element) + sum(map(len, element.attrib.values())) + len(element.text or "")
+            self._read += ENTERED + len(element) + sum(map(len, element.attrib.values())) + len(element.text or "")
         if self._read > MAX_READ:
             raise unreadable(
                 "too many",
@@ -446,7 +451,7 @@ class _Walk:
 
     def _text(self, element: Element, tag: str, here: _Place, where: str) -> None:
         lengths = self._lengths(element, here, where)
-        self._spend(*element.iter())
+        self._spend(*(part for part in element.iter() if part is not element))
         if tag == "flowRoot":
             label = flow_label(element, lengths, here.affine, self._traces)
         else:

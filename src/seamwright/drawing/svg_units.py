@@ -91,7 +91,7 @@ def length(text: str, where: str, *, percent_of: float, font_size: float = 16.0)
 
 
 def numbers(text: str, where: str, most: int = 1000) -> list[float]:
-    """A list of numbers parted by blanks, commas or nothing but their signs; one more than `most` if there are more.
+    """A list of numbers parted by blanks, commas or nothing but their signs; of too many the first `most` and one.
 
     Raises:
         DrawingError: anything else stands in the list.

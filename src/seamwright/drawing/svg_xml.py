@@ -2,14 +2,16 @@
 
 Knows:  XML, gzip, what a hostile file may try, how to name an element in a message.
 Leaves: what the elements mean (svg_tree).
-Method: the tree builder counts elements and depth while it builds, so that a bomb stops early. Internal
+Method: the tree builder counts elements, depth and signs while it builds, so that a bomb stops early. Internal
         entities are allowed, because drawing programs declare their namespaces with them; expat stops those that
-        multiply (from version 2.4.1 on); external ones are refused.
+        multiply (from version 2.4.1 on), and what they may come to is reckoned before any is put in, since it lets
+        a hundredfold pass; external ones are refused.
 Limits: see the constants; all counts are of the file as it stands, before `<use>` is followed.
 """
 
 from __future__ import annotations
 
+import re
 import zlib
 from collections import Counter
 from typing import Any
@@ -21,6 +23,10 @@ MAX_BYTES = 20_000_000
 MAX_DEPTH = 200
 MAX_ELEMENTS = 400_000
 """Far above any drawing of 50,000 segments, low enough to keep memory small."""
+MAX_READ = 2 * MAX_BYTES
+"""Signs of words and attributes once entities and values from a document type are put in; a file has fewer itself."""
+MAX_NESTED = 20
+"""Entities that hold others: expat goes into each within the last, and its stack has an end."""
 
 SVG = "http://www.w3.org/2000/svg"
 XLINK = "http://www.w3.org/1999/xlink"
@@ -89,6 +95,7 @@ class _Builder(TreeBuilder):
         super().__init__()
         self._depth = 0
         self._elements = 0
+        self._read = 0
 
     def start(self, tag: Any, attrs: Any, /) -> Element:
         """Open an element."""
@@ -106,12 +113,68 @@ class _Builder(TreeBuilder):
                 f"the file has more than {MAX_ELEMENTS:,} elements",
                 "Save only the block's lines",
             )
+        self._count(sum(len(name) + len(value) for name, value in attrs.items()))
         return super().start(tag, attrs)
+
+    def data(self, data: str, /) -> None:
+        """Words."""
+        self._count(len(data))
+        super().data(data)
+
+    def _count(self, signs: int) -> None:
+        self._read += signs
+        if self._read > MAX_READ:
+            raise _multiply()
 
     def end(self, tag: str, /) -> Element:
         """Close an element."""
         self._depth -= 1
         return super().end(tag)
+
+
+class _Entities:
+    """The entities that a document declares, and what they may come to."""
+
+    def __init__(self, plain: bytes) -> None:
+        self._plain = plain
+        self._values: dict[str, str] = {}
+        self._nested = 0
+
+    def declare(self, name: str, parameter: bool, value: str | None, *_: object) -> None:
+        """One more; the first of a name holds, and parameter entities are not put in anywhere."""
+        if value is None or parameter:
+            return
+        self._values.setdefault(name, value)
+        self._nested += "&" in value
+        if self._nested > MAX_NESTED:
+            raise _multiply()
+
+    def reckon(self) -> None:
+        """Refuse those that might come to more than a file may hold."""
+        known: dict[str, int] = {}
+
+        def grown(name: str, within: tuple[str, ...]) -> int:
+            if name in within or name not in self._values:
+                return 0  # expat refuses a loop in its own words
+            if name not in known:
+                value = self._values[name]
+                inner = Counter(re.findall(r"&([^#&;][^&;]*+);", value)) if "&" in value else Counter[str]()
+                known[name] = len(value) + sum(n * grown(one, (*within, name)) for one, n in inner.items())
+            return known[name]
+
+        longest = max((grown(name, ()) for name in self._values), default=0)
+        if longest * self._plain.count(b"&") <= MAX_READ:
+            return
+        whole = 0
+        # Signs that mean anything in XML are ASCII in every encoding that expat takes, beside zeros in UTF-16.
+        for found in re.finditer(rb"&([^#&;\s][^&;\s]*+);", self._plain.replace(b"\0", b"")):
+            whole += known.get(found[1].decode(), 0) if found[1].isascii() else longest
+            if whole > MAX_READ:
+                raise _multiply()
+
+
+def _multiply() -> SeamwrightError:
+    return unreadable("entities", "the drawing's entities multiply without end", "Save it as plain SVG")
 
 
 def unpacked(data: bytes) -> bytes:
@@ -185,6 +248,9 @@ def _tree(plain: bytes) -> Element:
     parser = DefusedXMLParser(
         target=_Builder(), forbid_dtd=False, forbid_entities=not entity_safe, forbid_external=True
     )
+    entities = _Entities(plain)
+    parser.parser.EntityDeclHandler = entities.declare if entity_safe else parser.parser.EntityDeclHandler
+    parser.parser.EndDoctypeDeclHandler = entities.reckon
     try:
         parser.feed(plain)
         root: Element = parser.close()
@@ -196,9 +262,7 @@ def _tree(plain: bytes) -> Element:
         ) from None
     except ParseError as error:
         if "amplification" in str(error):
-            raise unreadable(
-                "entities", "the drawing's entities multiply without end", "Save it as plain SVG"
-            ) from None
+            raise _multiply() from None
         line, column = error.position
         raise fail(
             DrawingError,

@@ -20,6 +20,7 @@ from seamwright.drawing.measured import Measured
 from seamwright.drawing.model import Drawing
 from seamwright.drawing.textwrite import write_seams
 from seamwright.drawing.tokens import Reading, lines_of
+from seamwright.errors import Fault
 
 __all__ = ["GRAMMAR", "read_seams", "write_seams"]
 
@@ -79,6 +80,8 @@ def stated(text: str, *, name: str, file: str) -> tuple[Facts, str, int]:
     return facts, file, len(lines)
 
 
+MOST_WORDS = 600_000
+"""Words, numbers and marks: more than 50,000 seams need."""
 _Facts = TypeVar("_Facts", bound=Facts)
 
 
@@ -90,9 +93,17 @@ def gather(
     Args:
         readers: the keywords that may begin a line.
     """
+    words = 0
     for number in range(first, len(lines) + 1):
+        if facts.faults.full:
+            break
         try:
             reading = Reading(lines[number - 1], number)
+            words += len(reading.tokens)
+            if words > MOST_WORDS:
+                what, mend = f"the file holds more than {MOST_WORDS:,} words", "A block has a few hundred seams"
+                facts.faults.add(Fault("too large", what, f"{mend}; leave out what is none", line=number, column=1))
+                break
             if not reading.done():
                 readers[reading.keyword(readers, "keyword")](facts, reading)
         except LineFault as found:

@@ -20,7 +20,7 @@ from seamwright.errors import DrawingError, Fault, fail
 from seamwright.units import Amount, scan_amount
 
 LONGEST_LINE = 100_000
-LARGEST_FILE = 20_000_000
+LARGEST_FILE, MOST_LINES = 20_000_000, 200_000
 
 _TOKEN = re.compile(
     r"""(?P<string>"(?:[^"\\]|\\.)*")
@@ -29,6 +29,7 @@ _TOKEN = re.compile(
       | (?P<mark>.)""",
     re.VERBOSE,
 )
+_DIGITS = re.compile(r"[\d.]{2,}")
 _NUMBER_AHEAD = re.compile(r"\s*[-+]?[\d.¼½¾⅐-⅞]")
 _COMMENT = re.compile(r"#(?![\w])")
 
@@ -108,6 +109,9 @@ class Reading:
         amount = scan_amount(self.text, at)
         if amount is not None:
             return Token("number", self.text[at : amount.end], at, amount.end, amount)
+        digits = _DIGITS.match(self.text, at)
+        if digits:  # no number, and none begins within it
+            return Token("mark", digits[0], at, digits.end())
         # "8x12", "8 x 12": between numbers x is a cross, elsewhere it begins a word.
         if before == "number" and self.text[at] in "xX×*" and _NUMBER_AHEAD.match(self.text, at + 1):
             return Token("mark", "x", at, at + 1)
@@ -254,7 +258,7 @@ def lines_of(text: str, file: str) -> list[str]:
     """The lines of a file, a byte order mark left out; Unix, Windows and old Mac line ends.
 
     Raises:
-        DrawingError: the text is over 20 MB.
+        DrawingError: the text is over 20 MB, or has over 200,000 lines.
     """
     if len(text) > LARGEST_FILE:
         raise fail(
@@ -262,6 +266,15 @@ def lines_of(text: str, file: str) -> list[str]:
             "unreadable",
             f"the file holds {len(text) / 1e6:.0f} million characters",
             "A drawing of a block is a few thousand; at most 20 million are read",
+            drawing=file,
+        )
+    count = text.count("\n") + text.count("\r") - text.count("\r\n")
+    if count > MOST_LINES:
+        raise fail(
+            DrawingError,
+            "unreadable",
+            f"the file has {count:,} lines",
+            f"A drawing of a block has a few hundred; at most {MOST_LINES:,} are read",
             drawing=file,
         )
     return re.split(r"\r\n|\r|\n", text.removeprefix("\ufeff"))

@@ -29,6 +29,10 @@ from seamwright.quilt.model import MOST_PLACES, Border, Cell, Edging, Set, Setti
 from seamwright.units import say_count
 
 
+MOST_TRIED = 100
+"""Fabrics without a line for which one of nearly their name is looked for."""
+
+
 def read_setting(path: Path) -> Setting:
     """The quilt that a file states; the drawings of its blocks are found from where it lies.
 
@@ -73,6 +77,8 @@ def setting_of(stated: Stated, file: str, lines: int) -> Setting:
     unread = len(stated.faults) > 0
     for fault in _together(stated, lines, unread):
         stated.faults.add(fault)
+        if stated.faults.full:
+            break
     stated.faults.stop_if_any(file)
     folder = Path(file).parent
     return Setting(
@@ -256,11 +262,11 @@ def _strange_fabrics(stated: Stated) -> Iterator[Note]:
     import difflib
 
     lines = {folded(name): name for name in stated.fabrics}
-    told: set[str] = set()
+    tried: set[str] = set()
     for name, line, _ in stated.named:
-        if folded(name) in lines or name in told:
+        if folded(name) in lines or name in tried or len(tried) == MOST_TRIED:
             continue
+        tried.add(name)
         near = difflib.get_close_matches(folded(name), list(lines), n=1, cutoff=0.75)
         if near:
-            told.add(name)
             yield Note("fabric", f"{name} (line {line}) has no fabric line; perhaps {lines[near[0]]} is meant")
