@@ -26,6 +26,7 @@ from seamwright.piecing.model import Fewest, Plan
 from seamwright.piecing.seammap import SeamMap
 from seamwright.piecing.start import with_start
 from seamwright.piecing.twin import Twin
+from seamwright.resting import resting
 
 ID_GRID_IN = 1 / 65536
 """Coordinates are rounded to this for the id: far above noise, far below a thread, and dyadic sizes lie on it."""
@@ -43,6 +44,7 @@ FEWER_TURNS = (
 )
 
 
+@resting()
 def plan(block: Block, options: PlanOptions | None = None, progress: Progress | None = None) -> Plan:
     """How to sew a block, or why it cannot be sewn with straight full seams.
 

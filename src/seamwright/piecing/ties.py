@@ -40,6 +40,8 @@ Cost = tuple[int, int, int, int, int]
 """The entries up to joins with a point to match."""
 Rest = tuple[int, ...]
 """The entries after the different foundations, such as (sections that are no row, length of joins)."""
+Key = tuple[int, int, Rest]
+"""What tells choices of one region apart: bits of shared kinds, foundations like none, the rest."""
 MOST_SETS = 64
 CUTS_A_STEP = 1
 """Comparing so many cuts of a region takes as long as looking at one region."""
@@ -172,21 +174,25 @@ class Ties:
         if not cuts:
             found = [self._section(region.area)]
         else:
-            made: dict[tuple[int, int, Rest], Choice] = {}
+            made: dict[Key, list[tuple[Cut, Choice, Choice]]] = {}
             for handle in cuts:
                 left, right = (self.search.side(handle, region, left) for left in (True, False))
                 ones, twos = self.choices(left), self.choices(right)
                 self.search.budget.spend(len(ones) * len(twos) // PAIRS_A_STEP)
                 cut = self.search.cut(handle, region)
                 length = self.facts.length(cut)
+                beside = [(two.shared, two.alone, two.rest[0], two.rest[1] + length, two) for two in twos]
                 for one in ones:
-                    for two in twos:
-                        rest = (one.rest[0] + two.rest[0], one.rest[1] + two.rest[1] + length)
-                        key = (one.shared | two.shared, one.alone + two.alone, rest)
-                        if key not in made:
-                            made[key] = Choice(region.area, *key)
-                        made[key].ways.append((cut, one, two))
-            found, capped = undominated(list(made.values()))
+                    shared, alone, (broken, long) = one.shared, one.alone, one.rest
+                    for other, more, rows, longer, two in beside:
+                        key = (shared | other, alone + more, (broken + rows, long + longer))
+                        if key in made:
+                            made[key].append((cut, one, two))
+                        else:
+                            made[key] = [(cut, one, two)]
+            keys = list(made)
+            kept, capped = _best_of(keys, MOST_SETS)
+            found = [Choice(region.area, *keys[number], made[keys[number]]) for number in kept]
             self.capped = self.capped or capped
         self._choices[region.key] = found
         return found
@@ -239,18 +245,27 @@ def undominated(choices: list[Choice], most: int = 0) -> tuple[list[Choice], boo
     Args:
         most: how many are kept at most; 0: MOST_SETS.
     """
-    most = most or MOST_SETS
-    ranked = sorted(choices, key=lambda choice: choice.weight)
-    kept: list[Choice] = []
-    for choice in ranked:
-        if not any(
-            other.shared & ~choice.shared == 0 and (other.alone, other.rest) <= (choice.alone, choice.rest)
-            for other in kept
-        ):
-            kept.append(choice)
-            if len(kept) > most:
-                break  # the others come later in this order: none of them would be among the first
-    return kept[:most], len(kept) > most
+    kept, capped = _best_of([(one.shared, one.alone, one.rest) for one in choices], most or MOST_SETS)
+    return [choices[number] for number in kept], capped
+
+
+def _best_of(keys: Sequence[Key], most: int) -> tuple[list[int], bool]:
+    """Numbers of the keys that `undominated` keeps, in its order; millions are held against each other."""
+    weights = [(alone + shared.bit_count(), rest) for shared, alone, rest in keys]
+    kept: list[int] = []
+    front: list[Key] = []
+    for number in sorted(range(len(keys)), key=weights.__getitem__):
+        shared, alone, rest = keys[number]
+        lacks = ~shared
+        for other, fewer, less in front:
+            if not other & lacks and (fewer < alone or (fewer == alone and less <= rest)):
+                break
+        else:
+            if len(front) == most:
+                return kept, True  # the others come later in this order: none of them would be among the first
+            kept.append(number)
+            front.append(keys[number])
+    return kept, False
 
 
 @dataclass(frozen=True, slots=True)
@@ -292,7 +307,7 @@ def best_trees(parts: Sequence[Plans]) -> tuple[list[Tree], bool, tuple[int, Res
     capped = any(part.capped for part in parts)
     chains: list[tuple[Choice, tuple[Choice, ...]]] = [(Choice(0, 0, 0, ()), ())]
     for part in parts:
-        made: dict[tuple[int, int, Rest], tuple[Choice, tuple[Choice, ...]]] = {}
+        made: dict[Key, tuple[Choice, tuple[Choice, ...]]] = {}
         for total, chain in chains:
             for choice in part.choices:
                 key = (total.shared | choice.shared, total.alone + choice.alone, added(total.rest, choice.rest))

@@ -9,9 +9,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from functools import lru_cache
 
 import shapely
 from shapely.geometry import LineString, MultiLineString, Polygon
+from shapely.geometry.base import BaseGeometry
 
 from seamwright.geometry import Segment, canonical_ring
 from seamwright.rehearsal.fabric import SAME_IN, Laid
@@ -45,15 +47,23 @@ def outer_edges_deg(patch: Polygon, sides: Sequence[Segment]) -> tuple[float, ..
 
     A curve has none: its pieces are among the sides of the patch, not among those of the block.
     """
-    edge = MultiLineString(sides).buffer(ON_LINE_IN)
+    edge = _along(tuple(sides))
     corners = canonical_ring([(float(x), float(y)) for x, y in shapely.get_coordinates(patch)[:-1]])
     outer = []
     for a, b in zip(corners, corners[1:] + corners[:1], strict=True):
-        length = float(LineString((a, b)).intersection(edge).length)
-        if length > SAME_IN:
+        side = LineString((a, b))
+        if edge.intersects(side) and (length := float(side.intersection(edge).length)) > SAME_IN:
             outer.append((length, math.degrees(math.atan2(b[1] - a[1], b[0] - a[0]))))
     longest = max((length for length, _ in outer), default=0.0)
     return tuple(direction for length, direction in outer if length > longest - SAME_IN)
+
+
+@lru_cache(maxsize=8)
+def _along(sides: tuple[Segment, ...]) -> BaseGeometry:
+    """What lies along the sides of a block: every patch of it asks for the same."""
+    edge = MultiLineString(sides).buffer(ON_LINE_IN)
+    shapely.prepare(edge)
+    return edge
 
 
 def _off(one_deg: float, two_deg: float, one_way: bool) -> float:
