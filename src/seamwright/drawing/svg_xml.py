@@ -24,7 +24,7 @@ MAX_DEPTH = 200
 MAX_ELEMENTS = 400_000
 """Far above any drawing of 50,000 segments, low enough to keep memory small."""
 MAX_READ = 2 * MAX_BYTES
-"""Signs of words and attributes once entities and values from a document type are put in; a file has fewer itself."""
+"""Signs of words and attributes once entities and values of a document type are put in; a file has fewer itself."""
 MAX_NESTED = 20
 """Entities that hold others: expat goes into each within the last, and its stack has an end."""
 

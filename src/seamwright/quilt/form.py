@@ -28,7 +28,6 @@ from seamwright.quilt.formrows import Entry
 from seamwright.quilt.model import MOST_PLACES, Border, Cell, Edging, Set, Setting, Source
 from seamwright.units import say_count
 
-
 MOST_TRIED = 100
 """Fabrics without a line for which one of nearly their name is looked for."""
 
