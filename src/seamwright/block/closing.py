@@ -142,7 +142,7 @@ class _Closing:
         for gap, number in ranked:
             if gap > self.tolerance:
                 break
-            if self._meets_beside(number, runs, centre):
+            if len(loose) > 1 and self._meets_beside(number, runs, centre):
                 continue
             met = {net.find(n) for n in (*net.runs[number].ends, *net.runs[number].on)} & mine
             met = {n for n in met if net.drawn[n]}
@@ -155,7 +155,7 @@ class _Closing:
         return None, None
 
     def _meets_beside(self, number: int, runs: list[int], centre: Point) -> bool:
-        """Whether a run ends beside one of the others, elsewhere than here: two lines meet at most once."""
+        """Whether a run ends beside one of those that join here, but elsewhere: two lines meet at most once."""
         net = self.net
         if net.runs[number].curve:
             return False

@@ -21,15 +21,13 @@ from seamwright.geometry import Point, along
 def lay_on_unsteady(net: Net, tolerance: float) -> int:
     """Put drawn points beside unsteady straight runs on them; returns how many were put."""
     unsteady = {number for number, run in enumerate(net.runs) if run.unsteady or run.curve}
-    if not unsteady:
-        return 0
     nodes = [n for n in net.nodes() if net.drawn[n]]
     count = 0
     beside = net.near_runs(nodes, tolerance)
     order = sorted((gap, net.at[n], n, number) for n, some in beside.items() for gap, number in some)
     for gap, _, node, number in order:
         run = net.runs[number]
-        if number not in unsteady or node in run.on or not _may_lie(net, node, run, tolerance):
+        if (number not in unsteady and gap > SAME_IN) or node in run.on or not _may_lie(net, node, run, tolerance):
             continue
         run.on.add(node)
         net.through.setdefault(node, []).append(number)
