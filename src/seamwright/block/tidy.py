@@ -32,8 +32,6 @@ from seamwright.block.unsteady import lay_on_unsteady
 from seamwright.geometry import Point, off_line
 
 ROUNDS = 4
-LONG_IN = 1 / 16
-"""Longer moves, to spare the points drawn on purpose, are not worth it: then all points give way alike."""
 CLEAR_IN = 4 * SAME_IN
 """A node may lie off its curve by what counts as one place; points of the curve this near would make it jerk."""
 TUCK_IN = 1e-8
@@ -76,7 +74,8 @@ def tidy(
         DrawingError: too many crossings, or too much work.
     """
     close = min(tolerance, SAME_IN) if exact else tolerance
-    net = net_of(strokes, tolerance, steps or Steps(drawing))
+    net = net_of(strokes, tolerance, steps or Steps(drawing), close)
+    net.far = tolerance
     hanging = frozenset(net.hanging())
     node_crossings(net, MOST_CROSSINGS, drawing, hanging)
     if hanging:
@@ -192,7 +191,7 @@ def _settle(net: Net, part: bool = True) -> list[int]:
             corner = net.fast[n] and (not through.get(n) or len(through[n]) > 2)
             ease.append(0.0 if stuck or net.pinned[n] or corner else 4.0 if not net.drawn[n] else 1 / count)
             spare.append(0.0 if stuck else 0.05 if net.pinned[n] else 1 / count)
-        net.at, left = settle(net.at, rows, ease, spare, LONG_IN, net.steps)
+        net.at, left = settle(net.at, rows, ease, spare, net.far, net.steps)
         for n, runs in through.items():
             if not net.drawn[n] and len(runs) == 2 and len(net.through[n]) == 2:
                 net.at[n] = meet(*net.shape(net.runs[runs[0]]), *net.shape(net.runs[runs[1]])) or net.at[n]
