@@ -25,8 +25,9 @@ import seamwright
 from seamwright import processes
 from seamwright.archive.already import RECORD
 from seamwright.archive.found import Found, pdf_names
-from seamwright.archive.model import Done, State, Words
+from seamwright.archive.model import Done, Job, State, Words
 from seamwright.archive.through import in_turn
+from seamwright.archive.work import guarded
 from seamwright.cli import main
 from seamwright.errors import FileError, OptionError
 from seamwright.many import check_many, print_many
@@ -218,11 +219,15 @@ def test_results_are_the_same_from_processes_of_a_cluster_which_holds_drawings_t
     assert states == [State.DONE, State.ENDED, State.STUCK]
 
 
-def test_a_drawing_that_takes_too_long_is_ended_where_threads_could_not_and_the_next_is_done():
+def test_a_drawing_that_crashes_or_takes_too_long_ends_no_thread_and_the_next_is_done():
     Path("kite.seams").write_text(KITE)
     heavy_drawing(Path())
     with ThreadPoolExecutor(1) as threads:
+        # In the process beside, that is: this one goes on.
+        crashed = threads.submit(guarded, Job("crash", limit_s=0.5), hurt.done).result()
         large, kite = check_many(["chords-60-1.seams", "kite.seams"], threads, limit_s=0.5)
+    assert (crashed.state, crashed.exit_code) == (State.ENDED, 2)
+    assert "the process that worked on it ended before it was done" in crashed.complaints[0]
     assert (large.state, large.exit_code) == (State.ENDED, 2)
     assert large.objects[0]["error"]["code"] == "too long"
     assert "took longer than 0.5 seconds" in large.objects[0]["error"]["text"]

@@ -33,7 +33,7 @@ from seamwright.archive.through import in_turn
 from seamwright.archive.work import CHECKING, PRINTING, do, failed, guarded, lost
 from seamwright.asked import Text, split_size, texts_of
 from seamwright.errors import LibraryError, OptionError, SeamwrightError, fail
-from seamwright.output import make_folder, may_use_folder, may_write, write_whole
+from seamwright.output import make_folder, may_use_folder, write_ours
 
 AHEAD_EACH, AHEAD = 16, 256
 """Drawings under way or waiting to be told: for each process of ours; with somebody else's executor."""
@@ -57,14 +57,15 @@ def check_many(
     """What comes of each drawing, in the order given, as soon as it and all before it are known.
 
     Whatever is wrong with a drawing is its own result, also that its process hung, fell over or ran out of memory.
-    (A crash inside a thread of this process ends this process, so threads are for what is trusted.)
+    With an executor that holds where `limit_s` is given: then a process beside each of its threads or processes
+    takes the harm. Without it a crash ends whoever does the work: this process, if that is one of its threads; a
+    pool of processes breaks, and goes on as processes of ours; what a cluster does then is its own affair.
 
     Args:
         drawings: paths, each with a size behind it if wanted; taken as they are needed, so there may be any number.
         executor: where the work is done, kept and ended by whoever made it; None: by `jobs` processes.
         jobs: how many of those, 1 to 256.
-        limit_s: longest time for one drawing; None: none. With an executor it is kept by a process beside each of
-            its threads or processes.
+        limit_s: longest time for one drawing; None: none.
         ahead: how many drawings may be under way or waiting to be told at a time; 0: 16 for each of our processes,
             256 with an executor. A cluster has use for a few for each of its threads.
         words, objects: whether results hold words for people and data for programs.
@@ -189,8 +190,7 @@ def _written(results: Iterator[Done], out: Path, already: Already, asked: Job, *
         path = Path(done.file)
         try:
             make_folder(path.parent)
-            may_write(path, [split_size(done.drawing)[0]], force=force)
-            write_whole(path, done.pdf)
+            write_ours(path, done.pdf, [split_size(done.drawing)[0]], force=force)
         except SeamwrightError as error:
             if getattr(error.__cause__, "errno", None) in FULL:
                 raise

@@ -6,6 +6,7 @@ import os
 import signal
 import time
 
+from seamwright.archive.model import Done, Job, State
 from seamwright.processes import MEMORY
 
 
@@ -20,6 +21,11 @@ def work(what: str) -> str:
     if what == "raise":
         raise ValueError(what)
     return what
+
+
+def done(job: Job) -> Done:
+    """As `work`, of a drawing that is called like what it does."""
+    return Done(work(job.drawing), State.DONE, 0)
 
 
 def lost(what: str, problem: BaseException) -> str:

@@ -11,6 +11,7 @@ Limits: a process that is itself a daemon may start none, and so can hold no wor
 from __future__ import annotations
 
 import threading
+from collections.abc import Callable
 from concurrent.futures import BrokenExecutor
 from typing import TYPE_CHECKING
 
@@ -51,13 +52,17 @@ def do(job: Job) -> Done:
         return failed(job, problem)
 
 
-def guarded(job: Job) -> Done:
-    """As `do`, held to the job's limit by a process beside this one, which may hang or fall over as it likes."""
+def guarded(job: Job, work: Callable[[Job], Done] = do) -> Done:
+    """As `do`, held to the job's limit by a process beside this one, which may hang or fall over as it likes.
+
+    Args:
+        work: what is done there, a function of a module.
+    """
     try:
-        return _guard(job).submit(do, job).result()
+        return _guard(job).submit(work, job).result()
     except BrokenExecutor:
         try:
-            return _guard(job, anew=True).submit(do, job).result()
+            return _guard(job, anew=True).submit(work, job).result()
         except Exception as problem:
             return lost(job, problem)
     except AssertionError:  # the standard library's word for a daemon that starts a process
