@@ -47,7 +47,9 @@ def at_once(number: int, frame: FrameType | None) -> None:
 
 
 def ended(code: int) -> None:
-    """What was asked for is done: an order that comes from now on ends the process with its own exit code."""
+    """What was asked for is done: an order that comes from now on changes nothing, and its exit code least."""
+    if signal.getsignal(signal.SIGINT) == at_once:
+        signal.signal(signal.SIGINT, signal.SIG_IGN)  # Python itself forgets all other answers before it ends
     _answer(lambda number, frame: _end(code), (at_once,))
 
 
