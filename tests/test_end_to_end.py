@@ -9,34 +9,30 @@ import pytest
 from shapely import STRtree
 from shapely.geometry import LineString, Point
 
-from seamwright.block.make import make_block
-from seamwright.drawing.read import read_drawing
-from seamwright.foundation.make import foundations
 from seamwright.geometry import moved
 from seamwright.options import PrintOptions
-from seamwright.piecing.plan import plan
 from seamwright.sheet.layout import lay_out
 from seamwright.sheet.pdf import to_pdf
 from seamwright.sheet.readback import read_back
+from support.prints import designs, planned, printed
 
-DESIGNS = sorted(p for p in (Path(__file__).parent.parent / "designs").iterdir() if p.suffix in {".svg", ".seams"})
 ERROR_MM = 0.05
 
 
 @pytest.mark.parametrize("paper", ["letter", "a4"])
-@pytest.mark.parametrize("design", DESIGNS, ids=lambda p: p.stem)
+@pytest.mark.parametrize("design", designs(), ids=lambda p: p.stem)
 def test_a_section_on_paper_mirrored_back_lies_on_the_block(design: Path, paper: str):
     """Lines as MuPDF finds them on the finished page, against the block's own coordinates."""
     pymupdf = pytest.importorskip("pymupdf")
-    planned = plan(make_block(read_drawing(design)))
-    if not planned.sections:
+    plan = planned(design)
+    if not plan.sections:
         pytest.skip("stuck on purpose")
     # Where lines lie is measured here, not how few sheets a long search finds.
-    sheets = lay_out([(planned, foundations(planned))], paper=paper, printing=PrintOptions(effort=8))
-    pdf = to_pdf(sheets, title=planned.block.name, made_from=design.name)
+    sheets = lay_out([(plan, printed(design))], paper=paper, printing=PrintOptions(effort=8))
+    pdf = to_pdf(sheets, title=plan.block.name, made_from=design.name)
     read_back(pdf, sheets)
     pages = [_lines(page) for page in pymupdf.open(stream=pdf)]
-    sections = {s.name: s for s in planned.sections}
+    sections = {s.name: s for s in plan.sections}
     seen: set[str] = set()
     worst_mm = 0.0
     for sheet, drawn in zip(sheets, pages, strict=True):
@@ -50,10 +46,10 @@ def test_a_section_on_paper_mirrored_back_lies_on_the_block(design: Path, paper:
             a, b, c, d, e, f = placed.affine
             assert a * d - b * c == pytest.approx(72**2), "paper is never scaled or mirrored once more"
             inside = set(section.patches)
-            for number, edge in enumerate(planned.block.edges):
+            for number, edge in enumerate(plan.block.edges):
                 if not {edge.left, edge.right} & inside:
                     continue
-                for sample in _samples(planned.block.edge_points(number)):
+                for sample in _samples(plan.block.edge_points(number)):
                     u, v = moved(front, sample)
                     spot = Point(a * u + c * v + e, b * u + d * v + f)
                     if placed.tile and not (0 <= spot.x <= sheet.width_pt and 0 <= spot.y <= sheet.height_pt):

@@ -34,7 +34,17 @@ from seamwright.options import Fit, PlanOptions, Units
 from seamwright.piecing.model import Plan
 from seamwright.piecing.plan import plan
 from support.exact import SQUARE6, exact_block
-from support.prints import DESIGNS, designs, faults_of, laid_back, patch_polygon, planned, strokes_of, words_of
+from support.prints import (
+    DESIGNS,
+    designs,
+    faults_of,
+    laid_back,
+    patch_polygon,
+    planned,
+    printed,
+    strokes_of,
+    words_of,
+)
 from support.random_blocks import OUTLINES, random_lines, spiral, star
 
 SAME_IN = 1e-9
@@ -116,7 +126,7 @@ def plan_of(name: str) -> Plan:
 @cache
 def prints_of(name: str) -> tuple[Foundation, ...]:
     """Its prints."""
-    return foundations(plan_of(name))
+    return printed(DRAWN[name]) if name in DRAWN else foundations(plan_of(name))
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -38,7 +38,7 @@ from seamwright.printnotes import print_notes
 from seamwright.sheet.stock import needed
 from seamwright.words.prints import foundations_words
 from support.exact import SQUARE6, exact_block
-from support.prints import DESIGNS, box_of, designs, faults_of, laid_back, planned, strokes_of, words_of
+from support.prints import DESIGNS, box_of, designs, faults_of, laid_back, planned, printed, strokes_of, words_of
 from support.random_blocks import OUTLINES, random_lines
 
 SAME_IN = 1e-9
@@ -51,14 +51,16 @@ SINGLE = PlanOptions(max_patches=1)
 WITH_PLAIN = ("lamp", "lighthouse-beam", "reef", "spinnaker")
 
 
-@cache
+def path_of(name: str) -> Path:
+    return next(path for path in SEWN if path.stem == name)
+
+
 def plan_of(name: str) -> Plan:
-    return planned(next(path for path in SEWN if path.stem == name))
+    return planned(path_of(name))
 
 
-@cache
 def prints_of(name: str, how: PrintOptions = PrintOptions()) -> tuple[Foundation, ...]:  # noqa: B008
-    return foundations(plan_of(name), how)
+    return printed(path_of(name), printing=how)
 
 
 def apart(points: Sequence[Point], others: Sequence[Point]) -> float:

@@ -33,7 +33,17 @@ from seamwright.piecing.plan import plan
 from seamwright.sheet.layout import lay_out
 from seamwright.sheet.model import Sheet
 from seamwright.sheet.pdf import to_pdf
-from support.prints import DESIGNS, box_of, designs, faults_of, patch_polygon, planned, strokes_of, words_of
+from support.prints import (
+    DESIGNS,
+    box_of,
+    designs,
+    faults_of,
+    patch_polygon,
+    planned,
+    printed,
+    strokes_of,
+    words_of,
+)
 from support.random_blocks import OUTLINES, random_lines
 
 LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZr"
@@ -42,10 +52,9 @@ LEAST_PT, LEAST_PEN_PT = 7.0, 0.5
 INCHES = [3.0, *(pytest.param(inches, marks=pytest.mark.long) for inches in (4.5, 6.0, 12.0))]
 
 
-@cache
 def prints(path: Path, inches: float | None) -> tuple[Foundation, ...]:
     size = Size(inches) if inches else None
-    return foundations(planned(path, PlanOptions(set_in=True, fit=Fit.NONE, size=size)))
+    return printed(path, PlanOptions(set_in=True, fit=Fit.NONE, size=size))
 
 
 def own_number(print_: Foundation, place: int) -> list[Words]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
+from functools import cache
 from pathlib import Path
 
 from shapely.geometry import LineString, Point, Polygon
@@ -11,13 +12,14 @@ from shapely.geometry.base import BaseGeometry
 
 from seamwright.block.make import make_block
 from seamwright.drawing.read import read_drawing
+from seamwright.foundation.make import foundations
 from seamwright.foundation.model import Foundation
 from seamwright.foundation.numbers import NUMBER_PT
 from seamwright.geometry import Point as Pair
 from seamwright.geometry import Ring
 from seamwright.ink.lettering import words_box
 from seamwright.ink.model import Area, Pen, Stroke, Words
-from seamwright.options import PlanOptions
+from seamwright.options import PlanOptions, PrintOptions
 from seamwright.piecing.model import Plan
 from seamwright.piecing.plan import plan
 
@@ -32,9 +34,20 @@ def designs() -> list[Path]:
     return sorted(path for path in DESIGNS.iterdir() if path.suffix in (".svg", ".seams"))
 
 
+@cache
 def planned(path: Path, options: PlanOptions = PlanOptions()) -> Plan:  # noqa: B008
-    """The plan of a drawing."""
+    """The plan of a drawing; made once for all tests, like its prints: nothing changes such values."""
     return plan(make_block(read_drawing(path), options), options)
+
+
+@cache
+def printed(
+    path: Path,
+    options: PlanOptions = PlanOptions(),  # noqa: B008
+    printing: PrintOptions = PrintOptions(),  # noqa: B008
+) -> tuple[Foundation, ...]:
+    """Its prints."""
+    return foundations(planned(path, options), printing)
 
 
 def laid_back(print_: Foundation) -> Callable[[Pair], Pair]:
