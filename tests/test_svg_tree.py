@@ -6,6 +6,7 @@ import math
 
 import pytest
 
+from seamwright.drawing import svg_tree
 from seamwright.errors import DrawingError
 from support.svg_text import STROKE, read, said, segments
 
@@ -94,12 +95,16 @@ def test_a_clone_of_itself_is_refused(body: str) -> None:
     assert caught.value.code == "use loop"
 
 
-def test_clones_that_multiply_are_stopped_early() -> None:
+def test_clones_that_multiply_are_stopped_early(monkeypatch: pytest.MonkeyPatch) -> None:
+    # The limit itself is met where drawings are refused by the command; here it is how they are counted.
+    monkeypatch.setattr(svg_tree, "MAX_VISITS", 3_000)
     body = f'<defs><g id="l0">{LINE}</g>'
     for level in range(1, 11):
         body += f'<g id="l{level}">' + f'<use href="#l{level - 1}"/>' * 10 + "</g>"
-    with pytest.raises(DrawingError, match="more than"):
+    with pytest.raises(DrawingError, match="more than 3,000"):
         read(body + '</defs><use href="#l10"/>')
+    seen = segments(read(body + '</defs><use href="#l2"/>'))
+    assert seen == [((0, 0), (1, 0))] * 100
 
 
 def test_clones_of_other_files_and_of_nothing_are_left_out_and_said_so() -> None:
