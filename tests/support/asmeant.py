@@ -119,10 +119,20 @@ def _alone(points: list[Point], others: list[Point], near: float) -> list[Point]
 
 
 def told(block: Block, places: list[Point], reach: float) -> bool:
-    """Whether a note of the block names a place near each of `places` (in the drawing's inches)."""
+    """Whether a note of the block names a place at which it differs, or a patch with such a place on its border.
+
+    Args:
+        places: as of `differs`. reach: how near a place that is named must be.
+    """
     left, top = block.lay[4], block.lay[5]
-    said = [(x - left, y - top) for note in block.notes for x, y in note.places_in]
-    return all(any(math.dist(p, q) <= reach for q in said) for p in places)
+    said = shapely.points([(x - left, y - top) for note in block.notes for x, y in note.places_in]).reshape(-1)
+    if not said.size:
+        return False
+    odd = shapely.MultiPoint(places)
+    named = [face for face in shown(block).faces if shapely.intersects(face, said).any()]
+    return bool((shapely.distance(odd, said) <= reach).any()) or any(
+        shapely.distance(odd, face) <= 1e-6 for face in named
+    )
 
 
 def has_place(error: DrawingError) -> bool:

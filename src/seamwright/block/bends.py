@@ -48,6 +48,9 @@ def join_bends(net: Net, tolerance: float = 0.0) -> None:
             stops = [low, *(k for k in range(low + 1, high) if _met(net, nodes[k])), high]
             for start, end in itertools.pairwise(stops):
                 if end - start > 1:
+                    row = [net.at[n] for n in nodes[start : end + 1]]
+                    if tolerance and not net.runs[chain[start]].curve:
+                        net.repaired("curved", row[len(row) // 2], _stray(row))
                     used.update(chain[start:end])
                     made.append(_joined(net, chain[start:end], nodes[start : end + 1], JERK * tolerance))
     if made:
@@ -145,8 +148,7 @@ def _one_curve(net: Net, chain: list[int], nodes: list[int], start: int, place: 
 def _rounds(row: list[Point], tolerance: float) -> bool:
     """Whether a row of points goes round a curve: it strays from the line through its ends, and is not made of few
     lines that were drawn unsteadily and turn sharply into each other."""
-    a, b = row[0], row[-1]
-    if math.dist(a, b) > SAME_IN and max(abs(off_line(p, a, b)) for p in row) <= tolerance:
+    if math.dist(row[0], row[-1]) > SAME_IN and _stray(row) <= tolerance:
         return False
     if not tolerance:
         return True
@@ -154,6 +156,14 @@ def _rounds(row: list[Point], tolerance: float) -> bool:
         return False
     parts = lines_in(row, tolerance)
     return parts is None or 2 * len(parts) > len(row) - 1
+
+
+def _stray(row: list[Point]) -> float:
+    """How far a row of points strays from the line through its ends, or from both if they are one."""
+    a, b = row[0], row[-1]
+    if math.dist(a, b) <= SAME_IN:
+        return max(math.dist(p, a) for p in row)
+    return max(abs(off_line(p, a, b)) for p in row)
 
 
 def _steady(row: list[Point]) -> bool:

@@ -1,7 +1,8 @@
 """Doubled lines: what was drawn twice becomes one run.
 
 Knows:  two lines are one if they lie on one another to 0.001 in; or to the tolerance over their whole common
-        run, and they border two filled shapes or one has a hanging end. All else stays two.
+        run, and they border two filled shapes or one has a hanging end; or to a third of it in a sketch. All else
+        stays two.
 Leaves: curves (twins), closing, crossings, moving.
 Units:  inches.
 Method: pairs by search tree, merged nearest first; the two borders of one shape are never merged, so that a narrow
@@ -26,19 +27,27 @@ CHANCE = 3
 the usual tolerance one in twenty comes within 0.001 in of a line anyway."""
 TRUE_IN = 1e-6
 """So near do places come by the rounding of floats alone."""
+FAINT = 1 / 3
+"""In a drawing with ends that hang, lines that lie apart by no more than this share of the tolerance are one."""
 LEAN = 0.21
 """Sine of the largest angle (12 degrees) between lines that may be one."""
 
 
-def net_of(strokes: Sequence[Stroke], tolerance: float, steps: Steps | None = None) -> Net:
-    """A net of the strokes: ends that coincide share a node, doubled strokes are one run, nodes know their runs."""
+def net_of(
+    strokes: Sequence[Stroke], tolerance: float, steps: Steps | None = None, close: float | None = None
+) -> Net:
+    """A net of the strokes: ends that coincide share a node, doubled strokes are one run, nodes know their runs.
+
+    Args:
+        close: how near to each other lines may lie that are meant to be two; as `tolerance` if not given.
+    """
     purpose = SAME_IN
     steps = steps or Steps()
     net, places = _first_net(strokes, purpose, steps)
     if _by_chance(net, places):
         purpose = TRUE_IN
         net, _ = _first_net(strokes, purpose, steps)
-    _merge(net, tolerance)
+    _merge(net, tolerance, FAINT * (tolerance if close is None else close))
     net.refresh()
     join_twins(net, tolerance)
     net.attach(net.nodes(), purpose)
@@ -123,7 +132,7 @@ def _loosen(net: Net, tolerance: float) -> None:
     net.refresh()
 
 
-def _merge(net: Net, tolerance: float) -> None:
+def _merge(net: Net, tolerance: float, faint: float) -> None:
     runs = net.runs
     hanging = set(net.hanging())
     places = [net.shape(run) for run in runs]
@@ -146,7 +155,7 @@ def _merge(net: Net, tolerance: float) -> None:
         if gap <= SAME_IN:
             settled.setdefault(i, []).append(j)
             settled.setdefault(j, []).append(i)
-        if gap <= SAME_IN or (gap <= tolerance and (loose or two_shapes)):
+        if gap <= SAME_IN or (gap <= tolerance and (loose or two_shapes)) or (hanging and gap <= faint):
             pairs.append((gap, i, j, loose))
     union = Union(len(runs))
     members = {i: [i] for i in straight}

@@ -11,24 +11,28 @@ import math
 from dataclasses import replace
 from functools import partial
 
+import numpy as np
 import shapely
 
+from seamwright.block.doubtful import doubtful_notes
 from seamwright.block.fabrics import with_fabrics
 from seamwright.block.model import Block
 from seamwright.block.number import numbered_block
 from seamwright.block.outline import Part, find_part
-from seamwright.block.steps import Steps
+from seamwright.block.steps import NATIVE, Steps
 from seamwright.block.strokes import strokes_of
 from seamwright.block.telling import narrow_notes, refuse_unfinished, repair_notes
 from seamwright.block.tidy import Tidied, tidy
 from seamwright.drawing.model import Drawing
-from seamwright.errors import DrawingError, OptionError, SeamwrightError, fail
+from seamwright.errors import DrawingError, Fault, OptionError, SeamwrightError, fail
 from seamwright.geometry import Point, bounds
 from seamwright.notes import Note
 from seamwright.options import PlanOptions
-from seamwright.units import LARGEST_BLOCK_IN, SMALLEST_BLOCK_IN, say_length, say_size
+from seamwright.units import LARGEST_BLOCK_IN, SMALLEST_BLOCK_IN, say_length, say_point, say_size
 
 DEFAULTS = PlanOptions()
+MANY, ASKED = 5000, 256
+"""So many lines are asked, of drawings with many, how many others they lie across."""
 ASPECT = 0.005
 """Two aspects that differ by less are the same."""
 
@@ -70,9 +74,10 @@ def make_block(drawing: Drawing, options: PlanOptions = DEFAULTS) -> Block:
     try:
         block = numbered_block(drawing.name, drawing.file, tidied.points, part.pieces, part.ring, onward)
     except ValueError:
-        raise _tangled(drawing) from None
-    if tidied.repairs and _crosses_itself(block):
-        raise _tangled(drawing)
+        worst = max(((amount, at) for _, at, amount in tidied.repairs), default=(0.0, (left, top)))[1]
+        raise _tangled(drawing, ((worst[0] - left) * onward[0], (worst[1] - top) * onward[1]), options) from None
+    if tidied.repairs and (crossing := _crosses_itself(block)):
+        raise _tangled(drawing, crossing, options)
     if len(block.patches) < 2:
         raise fail(
             DrawingError,
@@ -92,6 +97,7 @@ def make_block(drawing: Drawing, options: PlanOptions = DEFAULTS) -> Block:
     notes += [replace(n, places_in=tuple(place(p) for p in n.places_in)) for n in part.notes]
     notes += repair_notes(tidied, part, place, options)
     notes += narrow_notes(block, options)
+    notes += doubtful_notes(block, 0.0 if drawing.exact else options.tolerance_in, options.units)
     sx, sy = scale[0] * onward[0], scale[1] * onward[1]
     laid = (sx, 0.0, 0.0, sy, -left * onward[0], -top * onward[1])
     block = replace(block, options=drawing.options, notes=tuple(notes), colourways=drawing.colourways, lay=laid)
@@ -109,6 +115,7 @@ def tidied_part(drawing: Drawing, options: PlanOptions) -> tuple[Tidied, Part, t
     """
     scale = _first_scale(drawing, options)
     steps = Steps(drawing.file)
+    _count_piled(drawing, steps)
     for _ in range(6):
         tidied, part = _tidied_at(drawing, options, scale, steps)
         if not part.ring:
@@ -125,19 +132,33 @@ def tidied_part(drawing: Drawing, options: PlanOptions) -> tuple[Tidied, Part, t
     return tidied, part, scale
 
 
-def _crosses_itself(block: Block) -> bool:
-    """Whether lines nearer to each other than they were moved have ended up across one another."""
+def _count_piled(drawing: Drawing, steps: Steps) -> None:
+    """Count the pairs of many lines that lie across one another, as some of them tell, before any are looked at."""
+    count = len(drawing.lines)
+    if count < MANY:
+        return
+    ends = np.array([(*line.start, *line.end) for line in drawing.lines])
+    low, high = np.minimum(ends[:, :2], ends[:, 2:]), np.maximum(ends[:, :2], ends[:, 2:])
+    some = np.linspace(0, count - 1, ASKED).astype(int)
+    pairs = sum(int(np.count_nonzero(((low <= high[k]) & (high >= low[k])).all(axis=1))) for k in some)
+    steps.take(pairs * count // ASKED // NATIVE)
+
+
+def _crosses_itself(block: Block) -> Point | None:
+    """Where lines nearer to each other than they were moved have ended up across one another, if they have."""
     edges = [shapely.LineString(block.edge_points(n)) for n in range(len(block.edges))]
-    return bool(shapely.STRtree(edges).query(edges, "crosses").size)
+    pairs = shapely.STRtree(edges).query(edges, "crosses").T.tolist()
+    if not pairs:
+        return None
+    at = shapely.intersection(edges[pairs[0][0]], edges[pairs[0][1]]).representative_point()
+    return (at.x, at.y)
 
 
-def _tangled(drawing: Drawing) -> SeamwrightError:
-    return fail(
-        DrawingError,
-        "tangled",
-        "lines lie so near to each other that tidying them tangles them",
-        "Draw it larger, or tidy less with a smaller --tolerance, such as 1/64in",
-        drawing=drawing.file,
+def _tangled(drawing: Drawing, at: Point, options: PlanOptions) -> SeamwrightError:
+    what = f"lines near {say_point(at, options.units)} {options.units.sign} lie so near to each other"
+    mend = "Draw it larger, or tidy less with a smaller --tolerance, such as 1/64in"
+    return DrawingError(
+        "tangled", (Fault("tangled", f"{what} that tidying them tangles them", mend, at),), drawing.file
     )
 
 

@@ -31,6 +31,7 @@ _REPAIRS = {
     "trimmed": ("overshoot trimmed", "overshoots trimmed"),
     "doubled": ("doubled line merged", "doubled lines merged"),
     "straight": ("nearly straight seam made straight", "nearly straight seams made straight"),
+    "curved": ("row of short lines taken for a curve", "rows of short lines taken for curves"),
     "gathered": ("near crossing gathered into one point", "near crossings gathered into one point each"),
 }
 
@@ -91,7 +92,7 @@ def repair_notes(tidied: Tidied, part: Part, place: Callable[[Point], Point], op
             said = f"{what}, largest {say_length(most, options.units)}" if len(found) > 1 else what
             if len(found) == 1:
                 said += f", {say_length(most, options.units)}"
-            notes.append(Note("tidied", said, len(found), most, places))
+            notes.append(Note("curve" if kind == "curved" else "tidied", said, len(found), most, places))
     return notes
 
 

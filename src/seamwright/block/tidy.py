@@ -74,7 +74,7 @@ def tidy(
         DrawingError: too many crossings, or too much work.
     """
     close = min(tolerance, SAME_IN) if exact else tolerance
-    net = net_of(strokes, tolerance, steps or Steps(drawing))
+    net = net_of(strokes, tolerance, steps or Steps(drawing), close)
     net.far = tolerance
     hanging = frozenset(net.hanging())
     node_crossings(net, MOST_CROSSINGS, drawing, hanging)
