@@ -5,6 +5,8 @@ Properties are tried on the same values in each run, so that a change is judged 
 is, so none fails by it.
 """
 
+import gc
+
 from hypothesis import HealthCheck, settings
 
 pytest_plugins = ["support.browser"]
@@ -14,3 +16,9 @@ settings.register_profile(
 )
 settings.register_profile("search", derandomize=False, print_blob=True)
 settings.load_profile("settled")
+
+
+def pytest_collection_finish() -> None:
+    """What was collected stays to the end: the search for unused memory need not look through it again."""
+    gc.collect()
+    gc.freeze()
