@@ -13,6 +13,7 @@ import shapely
 
 import seamwright
 from seamwright.cli import main
+from seamwright.cutting import search
 
 DESIGNS = Path(__file__).parent.parent / "designs"
 QUILTS = sorted(path.name for path in DESIGNS.glob("*.setting"))
@@ -32,6 +33,12 @@ name tiny watch
 block kite kite.svg size 6 in
 row kite, kite 90
 """
+
+
+@pytest.fixture(autouse=True)
+def _looked_for_less_long(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Lists are true at every effort."""
+    monkeypatch.setattr(search, "EFFORT", 3_000)
 
 
 @pytest.fixture

@@ -18,6 +18,7 @@ from shapely import Polygon
 from seamwright import api
 from seamwright.claims.quiltcuts import claim_of_cutting
 from seamwright.cli import main
+from seamwright.cutting import search
 from seamwright.errors import ProofError, SeamwrightError
 from seamwright.fabric.model import Fabric
 from seamwright.fabric.pieces import Shape
@@ -37,6 +38,12 @@ from seamwright.report.quiltcuts import quilt_cutting_object
 from seamwright.words.quiltcuts import quilt_cutting_words
 
 DESIGNS = Path(__file__).resolve().parents[1] / "designs"
+
+
+@pytest.fixture(autouse=True)
+def _looked_for_less_long(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Lists are true at every effort."""
+    monkeypatch.setattr(search, "EFFORT", 3_000)
 
 
 @cache
