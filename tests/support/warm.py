@@ -21,7 +21,11 @@ from importlib import import_module
 from importlib.util import find_spec
 from typing import NoReturn
 
-LOADED = ("commands.draw", "page.serve", "page.app", "page.wire")
+LOADED = (
+    *("seamwright.commands.draw", "seamwright.page.serve", "seamwright.page.app", "seamwright.page.wire"),
+    # What these load only when they run.
+    *("anyio._backends._asyncio", "uvicorn.loops.asyncio", "uvicorn.lifespan.off"),
+)
 
 
 class Copy:
@@ -85,7 +89,7 @@ class Warm:
 def _serve(asked: socket.socket) -> None:
     """Copies this process for each request, until nobody asks any more."""
     for name in LOADED:
-        import_module(f"seamwright.{name}")
+        import_module(name)
     while True:
         words, files, _, _ = socket.recv_fds(asked, 65536, 2)
         if not words:
