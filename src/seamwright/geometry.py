@@ -172,6 +172,11 @@ def shares_inside(a: Point, b: Point, box: Box) -> tuple[float, float]:
     return start, end
 
 
+ONE_HEIGHT = 1e-7
+"""Share of a block's larger side: places whose heights differ by less are as high (a millionth of an inch in ten).
+Far above the noise of floats, far below a thread, and the same decision in a block of any size."""
+
+
 def levels(values: Sequence[float], gap: float = 1e-6) -> list[int]:
     """For each value how many gaps lie below it: values that differ by noise share a level, and none is rounded.
 

@@ -85,7 +85,7 @@ def drawn(seed: int) -> Drawn:
     """The random drawing of a seed. Kinds and numbers of patches take turns."""
     chance = random.Random(f"sewing {seed}")
     kind = sorted(MAKES)[seed % len(MAKES)]
-    block = _of_size(MAKES[kind], chance, FEWEST + seed // len(MAKES) % (MOST - FEWEST + 1))
+    block = of_size(MAKES[kind], chance, FEWEST + seed // len(MAKES) % (MOST - FEWEST + 1))
     wide, narrow = max(block.width_in, block.height_in), min(block.width_in, block.height_in)
     scale = max(chance.choice(WIDEST_IN) / wide, NARROWEST_IN / narrow)
     angle = chance.choice((0.0, 90.0, 45.0, chance.uniform(0, 360), chance.uniform(0, 360)))
@@ -110,7 +110,7 @@ def as_drawing(block: Block) -> Drawing:
     return drawing(lines, curves=[seam_points(block, number) for number in curves])
 
 
-def _of_size(make: Make, chance: random.Random, patches: int) -> Block:
+def of_size(make: Make, chance: random.Random, patches: int) -> Block:
     """A block of a kind, of 5 to 25 patches."""
     while True:
         block = make(chance, patches)

@@ -3,9 +3,10 @@
 Knows:  scaling and shifting to the finished block, crossings as a function of the ends of their seams, numbering.
 Leaves: what the map means.
 Units:  inches.
-Method: points are numbered from the topmost, then leftmost; heights within RANK_IN in a row of neighbours count as
-        one height, so that the noise of floats changes no number. A crossing at which no seam ends is computed
-        from the ends of two seams, so that a block written as its seams reads back to the same bits.
+Method: points are numbered from the topmost, then leftmost; heights that hardly differ in a row of neighbours count
+        as one height, so that neither the noise of floats nor the block's size changes a number. A crossing where
+        no seam ends is computed from the ends of two seams, so that a block written as its seams reads back to the
+        same bits.
 """
 
 from __future__ import annotations
@@ -19,9 +20,7 @@ from seamwright.block.model import Block, Patch, Seam
 from seamwright.block.net import sine
 from seamwright.block.planar import Piece, build_block
 from seamwright.block.runon import CORNER, angle_between, run_on
-from seamwright.geometry import Point, Ring, signed_area
-
-RANK_IN = 1e-6
+from seamwright.geometry import ONE_HEIGHT, Point, Ring, bounds, levels, signed_area
 
 
 def numbered_block(
@@ -40,13 +39,10 @@ def numbered_block(
     pieces = _without_idle_points(pieces, at)
     at = _crossings(at, pieces, {finished(p) for p in ring})
     at = [(x + 0.0, y + 0.0) for x, y in at]  # no minus nought
-    used = sorted({n for p in pieces for n in (p.start, p.end)}, key=lambda n: at[n][1])
-    rank: dict[int, int] = {}
-    level = 0
-    for before, n in zip([used[0], *used], used, strict=False):
-        level += at[n][1] - at[before][1] > RANK_IN
-        rank[n] = level
-    order = sorted(used, key=lambda n: (rank[n], at[n]))
+    used = sorted({n for p in pieces for n in (p.start, p.end)})
+    x0, y0, x1, y1 = bounds([at[n] for n in used])
+    heights = levels([at[n][1] for n in used], ONE_HEIGHT * max(x1 - x0, y1 - y0))
+    order = [n for _, _, n in sorted(zip(heights, (at[n] for n in used), used, strict=True))]
     number = {n: i for i, n in enumerate(order)}
     turned = []
     for p in pieces:

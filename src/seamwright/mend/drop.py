@@ -11,6 +11,7 @@ from collections.abc import Sequence
 
 from seamwright.block.model import OUTLINE, Block
 from seamwright.geometry import Segment, off_line
+from seamwright.mend.alike import Pose
 from seamwright.mend.change import Change, region_of
 from seamwright.mend.chord import merged
 from seamwright.mend.region import Face, Region, inside, stuck_parts
@@ -19,10 +20,13 @@ MOST_PATCHES = 60
 """In larger regions no seam is dropped: too much to try, and a mend that helps is found elsewhere."""
 
 
-def drops(block: Block, patches: tuple[int, ...]) -> list[Change]:
+def drops(block: Block, patches: tuple[int, ...], pose: Pose) -> list[Change]:
     """Seams between two patches that may be one piece of fabric, without which a stuck region is free.
 
     Both must be of one fabric; or neither may say of which it is.
+
+    Args:
+        pose: of the block: it decides which of two seams of one length comes first.
     """
     if len(patches) > MOST_PATCHES:
         return []
@@ -42,11 +46,11 @@ def drops(block: Block, patches: tuple[int, ...]) -> list[Change]:
             segments = segments_of(block, edges)
             length = math.fsum(math.dist(*segment) for segment in segments)
             found.append(Change("drop a seam", extra=-1, dropped=segments, amount=length))
-    return sorted(found, key=lambda change: (round(change.amount, 6), change.dropped))
+    return sorted(found, key=lambda change: (round(change.amount, 6), pose.key(change.dropped)))
 
 
-def straightened(block: Block, patches: tuple[int, ...]) -> list[Change]:
-    """Curves without which a stuck region is free: each drawn as a straight seam between its ends."""
+def straightened(block: Block, patches: tuple[int, ...], pose: Pose) -> list[Change]:
+    """Curves without which a stuck region is free: each drawn as a straight seam between its ends. As `drops`."""
     members, found = set(patches), []
     for seam in block.seams:
         edge = block.edges[seam.edges[0]]
@@ -58,7 +62,7 @@ def straightened(block: Block, patches: tuple[int, ...]) -> list[Change]:
             chord = (block.points[edge.start], block.points[edge.end])
             off = max(abs(off_line(p, *chord)) for p in edge.via)
             found.append(Change("straighten a curve", seams=(chord,), dropped=(chord,), amount=off))
-    return sorted(found, key=lambda change: (round(change.amount, 6), change.seams))
+    return sorted(found, key=lambda change: (round(change.amount, 6), pose.key(change.seams)))
 
 
 def on_top(block: Block, patches: tuple[int, ...]) -> list[Change]:

@@ -18,6 +18,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from seamwright.geometry import Segment, bounds
+from seamwright.mend.alike import Pose
 from seamwright.mend.change import NARROWEST_IN, SAME_IN, narrowest
 from seamwright.mend.chord import Unit, chords, cut_along
 from seamwright.mend.region import ON_LINE_IN, Region, seams_of, stuck_parts
@@ -28,6 +29,7 @@ MOST_PATCHES = 30
 """Regions of more patches are searched for as long as the steps last, and that is said."""
 STEPS = 4_000_000
 """Points that may be held against a line, or looked at after a cut, in one search: about three seconds."""
+ANYHOW = Pose()
 MOST_SOLUTIONS = 40
 
 
@@ -48,9 +50,13 @@ class Extra:
     exhaustive: bool
 
 
-def fewest_extra(region: Region, most: int = MOST_EXTRA, steps: int = STEPS) -> Extra:
-    """The fewest extra patches of a stuck region, and the ways to that number, shortest first."""
-    search = _Search(region, steps)
+def fewest_extra(region: Region, most: int = MOST_EXTRA, steps: int = STEPS, pose: Pose = ANYHOW) -> Extra:
+    """The fewest extra patches of a stuck region, and the ways to that number, shortest first.
+
+    Args:
+        pose: of the block: it decides which of two ways of one length comes first.
+    """
+    search = _Search(region, steps, pose)
     proven = min(at_least(region) - 1, most)
     try:
         for budget in range(proven + 1, most + 1):
@@ -69,8 +75,8 @@ Way = tuple[float, tuple[Segment, ...]]
 
 
 class _Search:
-    def __init__(self, region: Region, steps: int) -> None:
-        self.region, self.steps = region, steps
+    def __init__(self, region: Region, steps: int, pose: Pose) -> None:
+        self.region, self.steps, self.pose = region, steps, pose
         rings = [[region.at[p] for p in ring] for face in region.faces for ring in face]
         self._narrowest = min(NARROWEST_IN, *map(narrowest, rings)) - SAME_IN
         self._known: dict[tuple[object, int, bool], Way | None] = {}
@@ -80,7 +86,7 @@ class _Search:
         found: dict[frozenset[Segment], Way] = {}
         for way in self._tried(region, budget, every):
             found.setdefault(frozenset(way[1]), way)
-        ranked = sorted(found.values(), key=lambda way: (round(way[0], 6), sorted(way[1])))
+        ranked = sorted(found.values(), key=self._rank)
         return [segments for _, segments in ranked[:MOST_SOLUTIONS]]
 
     def _tried(self, region: Region, budget: int, every: bool) -> Iterator[Way]:
@@ -119,8 +125,11 @@ class _Search:
         key = (region.key, budget, every)
         if key not in self._known:
             ways = self._tried(region, budget, every)
-            self._known[key] = min(ways, key=lambda way: (round(way[0], 6), sorted(way[1])), default=None)
+            self._known[key] = min(ways, key=self._rank, default=None)
         return self._known[key]
+
+    def _rank(self, way: Way) -> tuple[object, ...]:
+        return round(way[0], 6), self.pose.key(way[1])
 
     def _wide(self, region: Region, made: Iterable[Region]) -> bool:
         """Whether the faces that a cut leaves can be sewn."""

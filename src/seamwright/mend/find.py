@@ -16,7 +16,7 @@ from dataclasses import dataclass
 
 from seamwright.block.model import Block
 from seamwright.geometry import Affine
-from seamwright.mend.alike import signature, symmetries
+from seamwright.mend.alike import pose_of, signature, symmetries
 from seamwright.mend.change import Change, region_of
 from seamwright.mend.drop import drops, on_top, straightened
 from seamwright.mend.extra import MOST_EXTRA, STEPS, Extra, fewest_extra
@@ -46,7 +46,7 @@ def find_mends(plan: Plan) -> Found:
     if not plan.obstructions:
         return Found((), ())
     block, seams = plan.block, SeamMap(plan.block)
-    ways = symmetries(block)
+    ways, pose = symmetries(block), pose_of(block)
     steps = STEPS * 2 // (1 + len(plan.obstructions))
     stuck = [region_of(block, obstruction.patches) for obstruction in plan.obstructions]
     # Cutting has come to a region's border and no further.
@@ -54,11 +54,11 @@ def find_mends(plan: Plan) -> Found:
     regions: list[_Proven] = []
     searched: list[Extra] = []
     for number, (obstruction, region) in enumerate(zip(plan.obstructions, stuck, strict=True)):
-        extra = fewest_extra(region, MOST_EXTRA, steps)
+        extra = fewest_extra(region, MOST_EXTRA, steps, pose)
         others = frozenset(p for other, points in enumerate(inner) if other != number for p in points)
-        found = [*moves(seams, obstruction.patches, inner[number], others), *_with_seams(block, extra)]
-        found += straightened(block, obstruction.patches)
-        found += drops(block, obstruction.patches) + on_top(block, obstruction.patches)
+        found = [*moves(seams, obstruction.patches, inner[number], others, pose), *_with_seams(block, extra)]
+        found += straightened(block, obstruction.patches, pose)
+        found += drops(block, obstruction.patches, pose) + on_top(block, obstruction.patches)
         regions.append(_Proven(plan, obstruction, sorted(found, key=_rank), ways))
         searched.append(extra)
     chosen = _chosen(plan, regions)

@@ -16,10 +16,11 @@ from __future__ import annotations
 import math
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass, replace
-from itertools import combinations, islice
+from itertools import combinations, islice, pairwise
 
 from seamwright.block.model import Block
-from seamwright.geometry import Point, Segment, foot
+from seamwright.geometry import Point, Segment, along, foot, off_line
+from seamwright.mend.alike import Pose
 from seamwright.mend.change import Change, region_of
 from seamwright.mend.region import stuck_parts
 from seamwright.mend.slide import Mover, Moves, meet
@@ -40,23 +41,39 @@ MOST_FIRST, MOST_SECOND = 4, 100
 
 
 def farthest(block: Block) -> float:
-    """How far a point may be moved, inches."""
-    return max(FARTHEST_IN, FARTHEST_SHARE * max(block.width_in, block.height_in))
+    """How far a point may be moved, inches: the same however the block is rotated."""
+    return max(FARTHEST_IN, FARTHEST_SHARE * _larger_side(block))
 
 
-def moves(seams: SeamMap, patches: tuple[int, ...], inner: list[int], others: Collection[int] = ()) -> list[Change]:
+def _larger_side(block: Block) -> float:
+    """The larger side of a block laid so that it is smallest: a straight side of it is then level."""
+    from shapely import LinearRing, get_coordinates
+
+    ring: list[Point] = [(x, y) for x, y in get_coordinates(LinearRing(block.outline_ring()).convex_hull).tolist()]
+
+    def reach(a: Point, b: Point) -> float:
+        ways = [[along(p, a, b) for p in ring], [off_line(p, a, b) for p in ring]]
+        return max(max(way) - min(way) for way in ways)
+
+    return min(reach(a, b) for a, b in pairwise(ring))
+
+
+def moves(
+    seams: SeamMap, patches: tuple[int, ...], inner: list[int], others: Collection[int], pose: Pose
+) -> list[Change]:
     """The moves that free a stuck region, the smallest first.
 
     Args:
         patches: of the stuck region.
         inner: its points that cutting does not reach.
         others: points inside other stuck regions; they stay, so that each region is mended by itself.
+        pose: of the block: it decides which of two moves as far comes first.
     """
     mover, block = Mover(seams, farthest(seams.block)), seams.block
     found: list[Change] = []
     partly: list[_Step] = []
     whole = len(patches)
-    for step in _tried(mover, inner, others):
+    for step in _tried(mover, inner, others, pose):
         left = sum(len(part.faces) for part in stuck_parts(region_of(block, patches, step.new)))
         if not left:
             found.append(_change(block, step.move, step.new))
@@ -64,7 +81,7 @@ def moves(seams: SeamMap, patches: tuple[int, ...], inner: list[int], others: Co
             partly.append(replace(step, left=left))
         if len(found) == MOST_FOUND:
             break
-    return found or _in_two(mover, patches, partly, others)
+    return found or _in_two(mover, patches, partly, others, pose)
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +94,7 @@ class _Step:
     left: int = 0
 
 
-def _tried(mover: Mover, inner: list[int], others: Collection[int]) -> Iterator[_Step]:
+def _tried(mover: Mover, inner: list[int], others: Collection[int], pose: Pose) -> Iterator[_Step]:
     """The moves that leave every patch and every straight seam, nearest first."""
     block = mover.block
     tried: dict[tuple[tuple[int, Point], ...], tuple[float, Moves]] = {}
@@ -85,11 +102,15 @@ def _tried(mover: Mover, inner: list[int], others: Collection[int]) -> Iterator[
         far = [math.dist(block.points[p], to) for p, to in move.items()]
         amount = max(far)
         # Of two points each must truly move: else one move does the same.
-        if amount <= farthest(block) and min(far) > (1e-6 if len(far) == 1 else LEAST_IN):
+        if amount <= mover.far_away and min(far) > (1e-6 if len(far) == 1 else LEAST_IN):
             key = tuple(sorted((p, (round(x, 6), round(y, 6))) for p, (x, y) in move.items()))
             tried.setdefault(key, (amount, move))
-    ranked = sorted(tried.items(), key=lambda item: (round(item[1][0], 6), len(item[1][1]), item[0]))
-    for _, (amount, move) in ranked[:MOST_TRIED]:
+
+    def rank(step: tuple[float, Moves]) -> tuple[object, ...]:
+        amount, move = step
+        return round(amount, 6), len(move), pose.key((block.points[p], to) for p, to in move.items())
+
+    for amount, move in sorted(tried.values(), key=rank)[:MOST_TRIED]:
         new = mover.slide(move)
         if new is None or any(point in others for point in new) or not mover.keeps_patches(new):
             continue
@@ -97,25 +118,27 @@ def _tried(mover: Mover, inner: list[int], others: Collection[int]) -> Iterator[
             yield _Step(move, new, amount)
 
 
-def _in_two(mover: Mover, patches: tuple[int, ...], partly: list[_Step], others: Collection[int]) -> list[Change]:
+def _in_two(
+    mover: Mover, patches: tuple[int, ...], partly: list[_Step], others: Collection[int], pose: Pose
+) -> list[Change]:
     """Two points moved, each a little, where no single one is enough."""
     block, taken = mover.block, set(mover.block.points)
     single = [step for step in partly if len(step.move) == 1 and taken.isdisjoint(step.new.values())]
     found: list[Change] = []
     for first in sorted(single, key=lambda step: (step.left, round(step.amount, 6)))[:MOST_FIRST]:
         points = tuple(first.new.get(n, p) for n, p in enumerate(block.points))
-        after = Mover(SeamMap(replace(block, points=points)), farthest(block))
+        after = Mover(SeamMap(replace(block, points=points)), mover.far_away)
         stuck = stuck_parts(region_of(after.block, patches))
         inner = [p for part in stuck for p in part.points if p < len(points) and p not in part.border]
         if first.amount < LEAST_IN:
             continue
-        for second in islice(_tried(after, inner, (*others, *first.new)), MOST_SECOND):
+        for second in islice(_tried(after, inner, (*others, *first.new), pose), MOST_SECOND):
             new = {**first.new, **second.new}
             if second.amount < LEAST_IN or stuck_parts(region_of(block, patches, new)) or not mover.keeps(new):
                 continue
             found.append(_change(block, {**first.move, **second.move}, new))
             break
-    return sorted(found, key=lambda change: (round(change.amount, 6), change.moved))
+    return sorted(found, key=lambda change: (round(change.amount, 6), pose.key(change.moved)))
 
 
 def _change(block: Block, move: Moves, new: Moves) -> Change:

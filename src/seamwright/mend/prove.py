@@ -5,8 +5,9 @@ Leaves: doing it (apply), writing and reading (drawing, clean), planning (piecin
 Units:  inches.
 Method: stuck regions are independent. So a mend is first done to its region as a block of its own, which goes
         through the text form and through an SVG drawing, each with its reader, and is planned, checked and
-        rehearsed. Then the whole block is drawn anew with one mend for each region, and cut as far as it goes. The
-        planner searches little here: any plan proves that there is one.
+        rehearsed; a region smaller than a block can be is enlarged for that, with tolerance and allowance. Then the
+        whole block is drawn anew with one mend for each region, and cut as far as it goes. The planner searches
+        little here: any plan proves that there is one.
 """
 
 from __future__ import annotations
@@ -24,18 +25,19 @@ from seamwright.drawing.model import Curve, Drawing, Line
 from seamwright.drawing.svg import read_svg
 from seamwright.drawing.textform import read_seams, write_seams
 from seamwright.errors import SeamwrightError
-from seamwright.geometry import Point
+from seamwright.geometry import Point, bounds
 from seamwright.mend.apply import apply_mends, came_from, moved_sides
 from seamwright.mend.change import SAME_IN, dropped_edges, places_of
 from seamwright.mend.clean import can_write, clean_svg
 from seamwright.mend.same import same_map
-from seamwright.options import Fit, PlanOptions
+from seamwright.options import Fit, PlanOptions, Size
 from seamwright.piecing.decide import decide
 from seamwright.piecing.model import Mend
 from seamwright.piecing.plan import plan
 from seamwright.piecing.seammap import SeamMap
 from seamwright.proof.checker import check
 from seamwright.rehearsal.rehearse import rehearse
+from seamwright.units import SMALLEST_BLOCK_IN
 
 QUICK = PlanOptions(fit=Fit.NONE, steps=300)
 
@@ -51,7 +53,8 @@ def frees_region(block: Block, patches: Sequence[int], mend: Mend, options: Plan
         drawing = _alone(block, patches, mend)
         if drawing is None:
             return True
-        part = make_block(drawing, PlanOptions())
+        sized, options = _large_enough(drawing, options)
+        part = make_block(drawing, sized)
         if len(part.patches) != len(patches) + mend.extra_patches:
             return False
         again = make_block(read_seams(write_seams(part), name=block.name, file=block.file), PlanOptions())
@@ -100,6 +103,19 @@ def _comes_back_drawn(block: Block, options: PlanOptions) -> bool:
     read = read_svg(clean_svg(block, "").encode(), name=block.name, file=block.file)
     again = make_block(read, replace(PlanOptions(), tolerance_in=options.tolerance_in))
     return same_map(block, again, options.tolerance_in, fabrics=False) == ""
+
+
+def _large_enough(drawing: Drawing, options: PlanOptions) -> tuple[PlanOptions, PlanOptions]:
+    """The size at which a region can be a block of its own, and options enlarged alike."""
+    left, top, right, bottom = bounds(drawing.outline or ())
+    times = 1
+    while times * min(right - left, bottom - top) < SMALLEST_BLOCK_IN:
+        times *= 2
+    if times == 1:
+        return PlanOptions(), options
+    tolerance, allowance = times * options.tolerance_in, times * options.seam_allowance_in
+    sized = PlanOptions(size=Size(times * (right - left)))
+    return sized, replace(options, tolerance_in=tolerance, allowance_in=allowance)
 
 
 def _alone(block: Block, patches: Sequence[int], mend: Mend) -> Drawing | None:

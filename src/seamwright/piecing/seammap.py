@@ -15,7 +15,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, TypeVar
 
 from seamwright.block.model import OUTLINE, OUTSIDE, Block
-from seamwright.geometry import Ring, levels, off_line
+from seamwright.geometry import ONE_HEIGHT, Ring, levels, off_line
 
 _T = TypeVar("_T")
 if TYPE_CHECKING:
@@ -131,7 +131,8 @@ class SeamMap:
     @cached_property
     def reading(self) -> list[tuple[int, int]]:
         """For each point its (row, column), as one reads: from the top, then from the left; free of noise."""
-        across, down = (levels([point[axis] for point in self.block.points]) for axis in (0, 1))
+        gap = ONE_HEIGHT * max(self.block.width_in, self.block.height_in)
+        across, down = (levels([point[axis] for point in self.block.points], gap) for axis in (0, 1))
         return list(zip(down, across, strict=True))
 
     @cached_property
