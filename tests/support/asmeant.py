@@ -129,7 +129,7 @@ def told(block: Block, places: list[Point], reach: float) -> bool:
     if not said.size:
         return False
     odd = shapely.MultiPoint(places)
-    named = [face for face in shown(block).faces if shapely.intersects(face, said).any()]
+    named = [face for face in shown(block).faces if shapely.contains_properly(face, said).any()]
     return bool((shapely.distance(odd, said) <= reach).any()) or any(
         shapely.distance(odd, face) <= 1e-6 for face in named
     )

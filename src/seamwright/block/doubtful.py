@@ -17,7 +17,8 @@ from seamwright.block.model import Block
 from seamwright.block.runon import angle_between
 from seamwright.geometry import Point, off_line
 from seamwright.notes import Note
-from seamwright.units import Units, say_length
+from seamwright.options import Units
+from seamwright.units import say_length
 
 STRIP = 3.0
 """A patch narrower than this many tolerances may be the gap between two drawings of one line."""
