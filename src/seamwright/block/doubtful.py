@@ -18,7 +18,7 @@ from seamwright.block.runon import angle_between
 from seamwright.geometry import Point, off_line
 from seamwright.notes import Note
 from seamwright.options import Units
-from seamwright.units import say_length
+from seamwright.units import say_length, say_point
 
 STRIP = 3.0
 """A patch narrower than this many tolerances may be the gap between two drawings of one line."""
@@ -26,6 +26,8 @@ STEP = 2.0
 """Two points nearer than this many tolerances may be two drawings of one."""
 BEND = 6.0
 """A bend that strays by less than this many tolerances, and turns by less than SLIGHT, may be meant straight."""
+NAMED = 3
+"""Places that are named in words; all are in the note."""
 SLIGHT = math.radians(30)
 
 
@@ -44,10 +46,13 @@ def doubtful_notes(block: Block, tolerance: float, units: Units) -> list[Note]:
     ]
     if not places:
         return []
+    places.sort(key=lambda p: (round(p[1], 6), round(p[0], 6)))
     what = "1 place" if len(places) == 1 else f"{len(places)} places"
     where = "a narrow strip, points beside each other or a seam that bends by itself"
-    told = f"{what} where lines may have missed each other by more than {say_length(tolerance, units)} ({where})"
-    return [Note("doubtful", told, len(places), None, tuple(sorted(places, key=lambda p: (round(p[1], 6), p[0]))))]
+    told = f"{what} where lines may have missed each other by more than {say_length(tolerance, units)} ({where}): "
+    told += ", ".join(say_point(p, units) for p in places[:NAMED]) + f" {units.sign}"
+    told += f" and {len(places) - NAMED} more" if len(places) > NAMED else ""
+    return [Note("doubtful", told, len(places), None, tuple(places))]
 
 
 def _strips(block: Block, width: float) -> list[Point]:
