@@ -108,6 +108,17 @@ def read_what_to_cut(page: Page, tmp_path: Path) -> None:
     blocks.press("Enter")
     expect(page.get_by_text("kite, 12 blocks of 6 x 6 in finished")).to_be_visible()
     expect(page.get_by_text("draw the blade away from your body")).to_be_visible()
+
+    # A file that breaks off on its way, as when the server ends, is told in our words and may be asked for again.
+    page.evaluate(
+        "() => { window.whole = Response.prototype.blob;"
+        " Response.prototype.blob = () => Promise.reject(new TypeError('network error')); }"
+    )
+    page.get_by_role("button", name="Table for a spreadsheet").click()
+    expect(
+        page.get_by_text("Seamwright does not answer. Is it still running?").filter(visible=True)
+    ).to_be_visible()
+    page.evaluate("() => { Response.prototype.blob = window.whole; }")
     file = keep(page, "Table for a spreadsheet", tmp_path)
     assert file.name == "kite-cutting.csv"
     rows = list(csv.DictReader(file.read_text(encoding="utf-8-sig").splitlines()))

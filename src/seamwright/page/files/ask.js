@@ -65,12 +65,17 @@ export async function askFile(path, body, signal) {
   if (!answer.ok) throw new Refusal(answer.status, (await answer.json().catch(() => ({}))).error);
   const name = /filename\*=UTF-8''([^;]+)/.exec(answer.headers.get("Content-Disposition") ?? "")?.[1] ?? "seamwright";
   const said = JSON.parse(decodeURIComponent(answer.headers.get("Seamwright-Said") ?? "%5B%5D"));
-  return { blob: await answer.blob(), name: decodeURIComponent(name), said };
+  return { blob: await whole(answer), name: decodeURIComponent(name), said };
 }
 
 // A picture, asked for by its address.
 export async function askPicture(path, signal) {
   const answer = await send("GET", path, undefined, signal);
   if (!answer.ok) throw new Refusal(answer.status, (await answer.json().catch(() => ({}))).error);
-  return answer.blob();
+  return whole(answer);
 }
+
+// All of a file; one that broke off on its way is no answer.
+const whole = (answer) => answer.blob().catch((problem) => {
+  throw problem.name === "AbortError" ? problem : unheard();
+});
