@@ -37,7 +37,9 @@ Declared = dict[str, tuple[str, bool]]
 
 _PAINTS = frozenset(("fill", "stroke", "color", "stop-color"))
 _VARIABLE = re.compile(r"var\(\s*(--[^\s,()]+)\s*(?:,((?:[^()]|\([^()]*\))*))?\)")
-MOST_RULES, MOST_TESTS, MOST_PASSED_ON = 20_000, 4_000_000, 10_000_000
+MOST_RULES, MOST_TESTS, MOST_PASSED_ON = 20_000, 4_000_000, 6_000_000
+FITTING = 5
+"""Rules tried and found not to hold that take as long as one that holds."""
 _MOST_VARIABLES, _LONGEST_VALUE = 20, 1000
 _SIMPLE = re.compile(r"[^\"'(){}\[\]\\/!@]*\Z")
 _FONT_SIZE = re.compile(
@@ -87,11 +89,13 @@ class Sheet:
                         selectors = cssselect2.compile_selector_list(rule.prelude) if declared else ()
                     except cssselect2.SelectorError:
                         continue  # CSS drops a rule whose selector it does not know
+                    except (SyntaxError, MemoryError):
+                        raise _too_nested() from None  # a selector becomes a piece of Python
                     for selector in selectors:
                         if selector.pseudo_element is None:
                             matcher.add_selector(selector, declared)
 
-        if sum(text.count("{") for text in texts) > MOST_RULES:
+        if sum(text.count("{") + text.count(",") // 2 for text in texts) > MOST_RULES:
             raise _too_many_rules()
         for text in texts:
             add(tinycss2.parse_stylesheet(text, skip_comments=True, skip_whitespace=True))
@@ -105,10 +109,11 @@ class Sheet:
         tests = 0
         for wrapper in cssselect2.ElementWrapper.from_xml_root(root).iter_subtree():
             # Rules of one class or id are looked up; all others are tried on each element.
-            tests += general + len(named.get(wrapper.local_name.lower(), ()))
+            tests += general + len(named.get(wrapper.local_name.lower(), ())) + len(wrapper.classes)
             if tests > MOST_TESTS:
                 raise _too_many_rules()
             found = matcher.match(wrapper)
+            tests += FITTING * len(found)
             if found:
                 self._rules[wrapper.etree_element] = [payload for _, _, _, payload in found]
 
