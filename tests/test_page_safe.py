@@ -18,10 +18,7 @@ if TYPE_CHECKING:
 
 PLAIN = "seamwright block 1\nname harbour\nsize 8 in\ngrid 8\n\nseam 0, 4 to 8, 4\n"
 OFFLINE = (
-    "ERR_CONNECTION_REFUSED",
-    "ERR_CONNECTION_RESET",
-    "ERR_EMPTY_RESPONSE",
-    "ERR_SOCKET_NOT_CONNECTED",
+    "net::ERR_",  # the browser has a word of its own for each way in which an answer can stay away or break off
     "status of 403",  # the pass of the start before
     "status of 503",  # what was under way when the server stopped
 )
