@@ -2,48 +2,48 @@
 
 Knows:  blocks of rising size, the processor time of each stage, the exponent between the sizes.
 Leaves: the stages (stages), quilts (quilt).
-Method: the exponent is the slope of log(time) over log(patches) through all sizes that take TOO_SHORT_S and more; a
-        stage that took long at one size is not asked for larger ones, nor are those that take what it makes.
+Method: the exponent is the slope of log(time) over log(patches) through all sizes that take TOO_SHORT_S and more. A
+        stage that is likely to take more than TOO_LONG_S at a size is left out there, and whatever takes from it.
 """
 
 from __future__ import annotations
 
 import math
 import statistics
+import sys
 import time
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from stages import STAGES, Bench
 
 from seamwright.errors import SeamwrightError
 
-SIZES = (10, 100, 1_000, 10_000)
+SIZES = (10, 100, 1_000, 3_000, 10_000)
 SIDES = (2, 6, 20, 60)
 """Blocks a side of the quilts; each has 80 patches."""
-TOO_SHORT_S, TOO_LONG_S = 0.002, 60.0
-ROUNDS = 3
-"""Of stages that take less than a second; the least of the rounds counts."""
+TOO_SHORT_S, TOO_LONG_S = 0.002, 12.0
+ROUNDS, LONG_S = 3, 0.3
+"""Of stages that take less than LONG_S; the least of the rounds counts."""
 
 
 def table(sizes: Sequence[int] = SIZES, sides: Sequence[int] = SIDES) -> None:
-    """Prints a line for each stage: seconds at each size, and the exponent."""
+    """Prints a line for each stage: seconds at each size, and the exponent; meanwhile each as it comes, for the
+    impatient."""
     found: dict[str, dict[int, float | str]] = {name: {} for name in STAGES}
-    counts = []
-    left_out: set[str] = set()
+    counts: list[int] = []
     for size in sizes:
-        bench, stopped = Bench(size), False
+        bench = Bench(size)
         for name in STAGES:
-            stopped = stopped or (name in left_out and name in NEEDED)
-            if stopped or name in left_out:
+            if expected(found[name], size) > TOO_LONG_S:
+                if name in NEEDED:
+                    break
                 continue
             try:
-                seconds = least(bench, name)
+                found[name][size] = least(bench, name)
             except SeamwrightError as error:
-                found[name][size], stopped = f"refused: {error.code}", True
-                continue
-            found[name][size] = seconds
-            if seconds > TOO_LONG_S:
-                left_out.add(name)
+                found[name][size] = f"refused ({error.code})"
+                break
+            print(f"{size:,} patches, {name}: {found[name][size]:.3f} s", file=sys.stderr, flush=True)
         counts.append(len(bench.block.patches) if bench.block else size)
     print("| stage | " + " | ".join(f"{count:,} patches" for count in counts) + " | grows with |")
     print("| --- " * (len(sizes) + 2) + "|")
@@ -56,10 +56,22 @@ NEEDED = ("reading", "tidying", "planning", "foundations", "layout", "printing")
 """Stages that later ones take from."""
 
 
+def expected(known: Mapping[int, float | str], size: int) -> float:
+    """Seconds that a stage is likely to take, from the last two sizes."""
+    past = [(count, seconds) for count, seconds in known.items() if isinstance(seconds, float)][-2:]
+    if not past:
+        return 0.0
+    power = 1.0
+    if len(past) == 2:
+        (few, short), (many, long) = past
+        power = max(power, math.log(long / short) / math.log(many / few))
+    return past[-1][1] * (size / past[-1][0]) ** power
+
+
 def least(bench: Bench, name: str) -> float:
     """Processor seconds of one stage."""
     taken = []
-    while not taken or (len(taken) < ROUNDS and taken[0] < 1):
+    while not taken or (len(taken) < ROUNDS and taken[0] < LONG_S):
         begin = time.process_time()
         bench.stage(name)()
         taken.append(time.process_time() - begin)

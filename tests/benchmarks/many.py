@@ -14,7 +14,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from measuring import Figure, environment, machine, peak_mb, process, side_by_side
+from measuring import Figure, elapsed, environment, machine, peak_mb, process, side_by_side
 
 
 def beside(small: bool) -> Figure:
@@ -37,6 +37,7 @@ def two_jobs(small: bool) -> Figure:
             lambda: checked(str(folder), "--jobs", "2"),
             lambda: checked(str(folder), "--jobs", "1"),
             rounds=1 if small else 5,
+            clock=elapsed,
         )
     return Figure("check of a folder, --jobs 2", "--jobs 1", ratio, 0.75, seconds)
 

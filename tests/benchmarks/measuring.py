@@ -10,6 +10,7 @@ from __future__ import annotations
 import gc
 import os
 import platform
+import resource
 import statistics
 import subprocess
 import sys
@@ -23,6 +24,10 @@ if str(ROOT / "tests") not in sys.path:
     sys.path.insert(0, str(ROOT / "tests"))
 
 
+LEAST_S = 1e-6
+"""What the clock tells apart."""
+
+
 @dataclass(frozen=True)
 class Figure:
     """One measured ratio, what it is measured against, and the most it should be (0: no limit of its own)."""
@@ -34,32 +39,48 @@ class Figure:
     seconds: float
 
 
-def side_by_side(ours: Callable[[], object], floor: Callable[[], object], rounds: int) -> tuple[float, float]:
+Clock = Callable[[], float]
+elapsed: Clock = time.perf_counter
+"""Seconds on the wall: for work that waits, or that several cores share."""
+
+
+def spent() -> float:
+    """Processor seconds of this process and of those it started that have ended; a busy machine adds little."""
+    here, ended = resource.getrusage(resource.RUSAGE_SELF), resource.getrusage(resource.RUSAGE_CHILDREN)
+    return here.ru_utime + here.ru_stime + ended.ru_utime + ended.ru_stime
+
+
+def side_by_side(
+    ours: Callable[[], object], floor: Callable[[], object], rounds: int, clock: Clock = spent
+) -> tuple[float, float]:
     """(median ratio, median seconds of ours), taken in turn after one warm-up of each (none for a single round)."""
     if rounds > 1:
         ours()
         floor()
     gc.collect()
-    times = [(timed(ours), timed(floor)) for _ in range(rounds)]
-    return statistics.median(a / b for a, b in times), statistics.median(a for a, _ in times)
+    times = [(timed(ours, clock), timed(floor, clock)) for _ in range(rounds)]
+    return statistics.median(a / max(b, LEAST_S) for a, b in times), statistics.median(a for a, _ in times)
 
 
 def medians(*calls: Callable[[], object], rounds: int = 5) -> list[float]:
-    """Median seconds of each, taken in turn, so that a machine that slows down slows all."""
+    """Median processor seconds of each, taken in turn, so that a machine that slows down slows all.
+
+    The collector of unused memory rests meanwhile, as with Python's own timeit.
+    """
     gc.collect()
-    times = [[timed(call) for call in calls] for _ in range(rounds)]
+    gc.disable()
+    try:
+        times = [[timed(call, spent) for call in calls] for _ in range(rounds)]
+    finally:
+        gc.enable()
     return [statistics.median(taken) for taken in zip(*times, strict=True)]
 
 
-def timed(call: Callable[[], object]) -> float:
-    """Seconds that it takes; the collector of unused memory rests meanwhile, as with Python's own timeit."""
-    gc.disable()
-    begin = time.perf_counter()
-    try:
-        call()
-        return time.perf_counter() - begin
-    finally:
-        gc.enable()
+def timed(call: Callable[[], object], clock: Clock = elapsed) -> float:
+    """Seconds that it takes."""
+    begin = clock()
+    call()
+    return clock() - begin
 
 
 def process(*words: str) -> str:
@@ -81,8 +102,6 @@ def peak_mb() -> float:
     if status.exists():  # getrusage counts what the process held that started this one
         (line,) = (line for line in status.read_text().splitlines() if line.startswith("VmHWM"))
         return int(line.split()[1]) / 1024
-    import resource
-
     most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
     return most / 1024 / (1024 if sys.platform == "darwin" else 1)
 

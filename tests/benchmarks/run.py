@@ -1,8 +1,8 @@
 """Speed, growth and memory, each as one table: `python tests/benchmarks/run.py [NAME...] [--growth] [--memory]`.
 
 Without options: each step of the tool against its floor, as ratios within one run; names choose some of them.
-Every figure is the median of several rounds, the thing and its floor in turn, so that a machine that slows down
-slows both.
+Every figure is the median of several rounds, the thing and its floor in turn, by processor seconds where nothing
+waits, so that a busy machine changes little.
 Nothing here is a test: times on a shared machine say nothing alone, ratios do. README.md beside this explains them.
 """
 
