@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 import shapely
 
@@ -23,6 +24,8 @@ from seamwright.geometry import Point, along
 
 STEEP = 0.26
 """Sine of 15 degrees: lines that meet at less are not prolonged to where they would meet, which may be far off."""
+EASE = 12.0
+"""A curve goes to where its end is moved over so many times the move."""
 REACH = 4.0
 """How many tolerances a line may be prolonged to meet another at a slant."""
 
@@ -186,11 +189,28 @@ class _Closing:
         was, new = self.was[node], self.net.at[self.net.find(node)]
         if math.dist(was, new) <= SAME_IN:
             return
-        self.net.runs[self.own[node]].unsteady = True
+        run = self.net.runs[self.own[node]]
+        run.unsteady = True
+        if run.curve:
+            run.curve = _eased(run.curve, self.net.ends_at[node][0][1], math.dist(was, new))
         line = self.lines[self.own[node]]
         start = line[0] if math.dist(line[-1], was) < math.dist(line[0], was) else line[-1]
         past = along(new, start, was) < math.dist(start, was)
         self.net.repaired("trimmed" if past else "closed", new, math.dist(was, new))
+
+
+def _eased(points: tuple[Point, ...], side: int, moved: float) -> tuple[Point, ...]:
+    """A curve without the points near an end that is moved, so that it does not turn at once to get there."""
+    whole = sum(math.dist(p, q) for p, q in pairwise(points))
+    ahead = points if side == 0 else points[::-1]
+    kept, done = [ahead[0]], 0.0
+    for p, q in pairwise(ahead):
+        done += math.dist(p, q)
+        if done >= min(EASE * moved, whole / 3):
+            kept.append(q)
+    if len(kept) < 3:
+        return points
+    return tuple(kept) if side == 0 else tuple(kept[::-1])
 
 
 def nearest_to_lines(lines: Sequence[Sequence[Point]], centre: Point) -> Point:
