@@ -132,7 +132,16 @@ STYLE: dict[str, tuple[str, Callable[[], bytes]]] = {
         "style",
         lambda: _doc("<style>" + "@media all{" * 9000 + "}" * 9000 + "</style>" + LINE),
     ),
-    "a style of blanks": (READ, lambda: _doc(f"<style>{' ' * 9_000_000}</style>{LINE}")),
+    "a style of blanks": ("too many", lambda: _doc(f"<style>{' ' * 9_000_000}</style>{LINE}")),
+    "declarations without end": ("too many", lambda: _doc(f"<style>.k{{{'fill:red;' * 900_000}}}</style>{LINE}")),
+    "declarations of one object without end": (
+        "too many",
+        lambda: _doc(f'<path style="{"fill:(red);" * 900_000}" d="M0 0h1"/>{LINE}'),
+    ),
+    "a font within the file": (
+        READ,
+        lambda: _doc(f"<style>@font-face{{src:url(data:font/woff;base64,{'A' * 4_000_000})}}</style>{LINE}"),
+    ),
     "many rules for every line": (
         "too many",
         lambda: _doc(f"<style>{'.k{fill:red}' * 9900}</style>" + '<path class="k" d="M0 0h1"/>' * 2000),

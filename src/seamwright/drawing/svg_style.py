@@ -41,6 +41,9 @@ MOST_RULES, MOST_TESTS, MOST_PASSED_ON = 20_000, 4_000_000, 6_000_000
 FITTING = 5
 """Rules tried and found not to hold that take as long as one that holds."""
 _MOST_VARIABLES, _LONGEST_VALUE = 20, 1000
+LONGEST_STYLE = 1_000_000
+"""Signs of style sheets, addresses left out; a style attribute may have a tenth of it."""
+_ADDRESS = re.compile(r"url\([^()]*+\)")
 _SIMPLE = re.compile(r"[^\"'(){}\[\]\\/!@]*\Z")
 _FONT_SIZE = re.compile(
     r"(?:^|\s)((?:\d++(?:\.\d++)?|\.\d++)(?:px|pt|pc|mm|cm|in|em|rem|%)?)(?:\s|/|$)", re.IGNORECASE
@@ -95,6 +98,8 @@ class Sheet:
                         if selector.pseudo_element is None:
                             matcher.add_selector(selector, declared)
 
+        if sum(map(_length_read, texts)) > LONGEST_STYLE:
+            raise _too_many_rules()
         if sum(text.count("{") + text.count(",") // 2 for text in texts) > MOST_RULES:
             raise _too_many_rules()
         for text in texts:
@@ -166,6 +171,11 @@ class Sheet:
         return values
 
 
+def _length_read(text: str) -> int:
+    """Signs that are looked at one by one: an address, such as a font within the file, is taken as a whole."""
+    return len(text) if len(text) <= LONGEST_STYLE // 10 else len(_ADDRESS.sub("", text))
+
+
 def _inherits(name: str) -> bool:
     return name in INHERITED or name.startswith("--")
 
@@ -198,6 +208,8 @@ def _inline(style: str) -> Declared:
         # No quotes, brackets or comments: splitting is the same as parsing and a hundred times quicker.
         pairs = (part.partition(":") for part in style.split(";"))
         return _kept((name.strip().lower(), value.strip(), False) for name, colon, value in pairs if colon)
+    if _length_read(style) > LONGEST_STYLE // 10:
+        raise _too_many_rules()
     import tinycss2
 
     try:
