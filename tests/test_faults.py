@@ -323,7 +323,7 @@ def test_who_is_killed_while_writing_leaves_the_file_whole_and_the_next_clears_u
 
 def ended_well(code: int, complained: str, folder: Path, whole: dict[str, bytes]) -> None:
     """Stopped in a sentence, or done; and in both cases nothing but whole files."""
-    # Before anybody listens, an order of the system ends a process without a word.
+    # When Python has forgotten our answers, as its last act, an order of the system ends it without a word.
     assert (code, complained) in ((0, ""), (130, STOPPED), (-signal.SIGTERM, ""), (-signal.SIGHUP, ""))
     there = {name: content for name, content in held(folder).items() if name not in ("ring.seams", "pen.seams")}
     assert {name: content for name, content in there.items() if name not in whole} == {}

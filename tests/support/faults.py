@@ -55,8 +55,11 @@ FOLDERS: dict[str, tuple[str, ...]] = {
 }
 """Those that write several files into a folder of their own."""
 WRITERS = FILES | FOLDERS
-STARTED = "from seamwright.start import run; print('.', end='', flush=True); run()"
-"""Begins the command, and says so: what Python does before is not ours."""
+STARTED = (
+    "from seamwright import stopping; stopping.listen(); print('.', end='', flush=True); "
+    "from seamwright.start import run; run()"
+)
+"""Begins the command, and says when somebody listens: what Python does before is not ours."""
 
 
 def lay_out_desk(folder: Path) -> None:
