@@ -136,5 +136,5 @@ def told(block: Block, places: list[Point], reach: float) -> bool:
 
 
 def has_place(error: DrawingError) -> bool:
-    """Whether every fault of an error says where."""
-    return all(fault.at_in is not None for fault in error.faults)
+    """Whether every fault of an error says where, at least in words where the block is not known yet."""
+    return all(fault.at_in is not None or " near (" in fault.what for fault in error.faults)
