@@ -30,6 +30,7 @@ STEPS = 4
 _NAME = re.compile(r"\S{1,2}|\S*\d\S*")
 """A name in its patch: short, or with a figure."""
 HAIR_IN2 = 1e-4
+GRID_IN = 1e-6
 
 
 def grown(figure: Figure, scale: float) -> Figure:
@@ -73,7 +74,7 @@ def _alike(words: dict[int, Words]) -> list[list[int]]:
 
 
 def _touch(outlines: Sequence[Polygon]) -> bool:
-    return any(a.intersection(b).area > HAIR_IN2 for a, b in combinations(outlines, 2))
+    return any(a.intersection(b, grid_size=GRID_IN).area > HAIR_IN2 for a, b in combinations(outlines, 2))
 
 
 def _words(ink: Ink) -> Words:

@@ -61,15 +61,15 @@ def needs_of(block: Block, section: Section, trim: Sequence[Point], allowance_in
         step = section.steps[number]
         line = stitch_line(block, step)
         crosses = _goes_round(block.patch_ring(step.patch), line)
-        before = shapely.union_all(areas[:number], grid_size=GRID_IN)
+        before = _united(areas[:number])
         is_clear = not crosses and max(off_line(p, *line) for p in shapely.get_coordinates(before)) <= ON_LINE_IN
         if is_clear:
-            mine = [part for part in _parts(_right_of(line, left)) if part.intersection(areas[number]).area > 0]
-            place = _areas(shapely.union_all(mine))
+            mine = [part for part in _parts(_right_of(line, left)) if _common(part, areas[number]).area > 0]
+            place = _areas(_united(mine))
         else:
             mine = _nearer(left, areas[number], before, None if crosses else line, allowance_in)
-            place = shapely.union_all([areas[number].buffer(allowance_in).intersection(left), *mine])
-        left = _without_threads(shapely.difference(left, shapely.union_all(mine), grid_size=GRID_IN))
+            place = _united([_common(areas[number].buffer(allowance_in), left), *mine])
+        left = _without_threads(shapely.difference(left, _united(mine), grid_size=GRID_IN))
         own = place if crosses else _right_of(line, place)
         found.append(Need(step.patch, block.patch_ring(step.patch), line, _hull(own), crosses))
     first = section.steps[0].patch
@@ -103,6 +103,14 @@ def _nearer(
     return [part for part in _parts(rest) if arms.is_empty or part.distance(patch) <= part.distance(arms)]
 
 
+def _common(one: BaseGeometry, other: BaseGeometry) -> BaseGeometry:
+    return shapely.intersection(one, other, grid_size=GRID_IN)
+
+
+def _united(areas: Sequence[BaseGeometry]) -> BaseGeometry:
+    return shapely.union_all(areas, grid_size=GRID_IN)
+
+
 def _parts(area: BaseGeometry) -> list[Polygon]:
     return [part for part in shapely.get_parts(area) if isinstance(part, Polygon)]
 
@@ -126,7 +134,7 @@ def _right_of(line: Segment, area: BaseGeometry) -> BaseGeometry:
     share = 2 * (x1 - x0 + y1 - y0 + 1) / length
     ux, uy = (bx - ax) * share, (by - ay) * share
     corners = [(ax - ux, ay - uy), (bx + ux, by + uy), (bx + ux - uy, by + uy + ux), (ax - ux - uy, ay - uy + ux)]
-    return _areas(shapely.intersection(area, Polygon(corners), grid_size=GRID_IN))
+    return _areas(_common(area, Polygon(corners)))
 
 
 def _grown(area: BaseGeometry, allowance_in: float) -> BaseGeometry:

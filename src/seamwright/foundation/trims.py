@@ -62,7 +62,7 @@ def trim_outlines(plan: Plan) -> dict[str, Ring]:
     for name, ring in rings.items():
         strips[name] = _strips(ring, allowance)
         area = _united([*strips[name], *_tips(ring, allowance, TIP_LIMIT, tips[name])])
-        areas[name] = _without_slits(area, strips[name][0], allowance).intersection(whole)
+        areas[name] = _without_slits(area, strips[name][0], allowance).intersection(whole, grid_size=GRID_IN)
     for fan in at_points:
         if len(fan) == 1 and fan[0].low_open and fan[0].high_open:
             # A corner of the block that one section alone has to fill.

@@ -18,7 +18,7 @@ from seamwright.block.mirrored import mirrored
 from seamwright.block.model import Block
 from seamwright.drawing.model import Curve, Drawing, Line
 from seamwright.geometry import Point, off_line
-from seamwright.mend.change import dropped_by, dropped_edges, places_of
+from seamwright.mend.change import GRID_IN, dropped_by, dropped_edges, places_of
 from seamwright.options import PlanOptions
 from seamwright.piecing.model import Mend
 
@@ -73,7 +73,7 @@ def came_from(block: Block, made: Block, new: dict[int, Point]) -> list[int | No
     found: list[int | None] = []
     for number in range(len(made.patches)):
         area = shapely.Polygon(made.patch_ring(number), made.patch_holes(number))
-        share = {int(k): areas[k].intersection(area).area for k in tree.query(area)}
+        share = {int(k): areas[k].intersection(area, grid_size=GRID_IN).area for k in tree.query(area)}
         best = max(share, key=lambda k: (round(share[k], 9), -k), default=None)
         found.append(best if best is not None and share[best] > 0 else None)
     return found

@@ -21,6 +21,8 @@ from seamwright.piecing.model import Mend
 from seamwright.units import say_point
 
 SAME_IN = 1e-6
+GRID_IN = 1e-9
+"""Areas are laid over each other on this grid: with plain floats, GEOS may take areas that only touch for one."""
 """Places nearer to each other than this are one."""
 
 
@@ -160,7 +162,7 @@ def on_top_area(block: Block, dropped: Iterable[Segment]) -> Any:
         for number, patch in enumerate(block.patches)
         if edges.issuperset(patch.edges)
     ]
-    return union_all(gone) if gone else None
+    return union_all(gone, grid_size=GRID_IN) if gone else None
 
 
 def on_segment(point: Point, segment: Segment, within: float = SAME_IN) -> bool:

@@ -27,7 +27,7 @@ from seamwright.drawing.svg_tree import Seen, walk
 from seamwright.drawing.svg_xml import parse_svg, tag_of, unpacked
 from seamwright.geometry import Affine, Point, Ring, Segment, canonical_ring, moved
 from seamwright.mend.apply import came_from
-from seamwright.mend.change import CannotEdit, dropped_by, left_of, on_top_area
+from seamwright.mend.change import GRID_IN, CannotEdit, dropped_by, left_of, on_top_area
 from seamwright.mend.fabric import Laid, laid_out
 from seamwright.mend.shift import Shift
 from seamwright.mend.svgfigures import figure, line_ends, path_data, point_list
@@ -211,7 +211,8 @@ class _Editor:
                 continue
             shape = shapely.make_valid(shapely.Polygon(rings[0], rings[1:]))
             for number in sorted(int(k) for k in tree.query(shape.representative_point(), "within")):
-                if shape.symmetric_difference(areas[number]).area <= MATCH_IN * areas[number].length:
+                off = shape.symmetric_difference(areas[number], grid_size=GRID_IN)
+                if off.area <= MATCH_IN * areas[number].length:
                     found.setdefault(number, []).append(seen)
         return found
 

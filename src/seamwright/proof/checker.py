@@ -34,6 +34,9 @@ from seamwright.proof.turning import fault_of
 GRID_IN = 1e-7
 """Noding snaps to this grid. A point of a seam lies off its line by rounding only (under 1e-9 in), and the
 grid must stay well below the straightness that is to be judged."""
+FINE_IN = 1e-9
+"""Areas are compared on this grid: on none, GEOS may take two areas for one whose edges differ in their last digits.
+On it a border of 100 in errs by far less than is judged."""
 Border = frozenset[Edge]
 TURNING = ("set-in", "partial")
 
@@ -92,7 +95,7 @@ def _faces(claim: Claim) -> list[Polygon]:
     # In a frame with y down, GEOS's anticlockwise runs clockwise as seen.
     faces = [orient(face, 1.0) for face in found.geoms if isinstance(face, Polygon)]
     outline = Polygon(claim.outline)
-    over = shapely.coverage_union_all(faces).symmetric_difference(outline)
+    over = shapely.symmetric_difference(shapely.coverage_union_all(faces), outline, grid_size=FINE_IN)
     if over.area > STRAIGHT_IN * outline.length:
         raise _refuse("gap", "the faces of the lines are not the whole of the outline", _inside(over))
     return faces
@@ -147,7 +150,7 @@ def _polygon(step: ClaimedStep) -> Polygon:
 
 def _same(one: BaseGeometry, other: BaseGeometry) -> bool:
     """Whether two areas are one, up to a strip of STRAIGHT_IN along the border."""
-    return bool(one.symmetric_difference(other).area <= STRAIGHT_IN * other.length)
+    return bool(shapely.symmetric_difference(one, other, grid_size=FINE_IN).area <= STRAIGHT_IN * other.length)
 
 
 def _misfit(section: str, patches: list[Polygon], faces: list[Polygon], free: list[Polygon]) -> ProofError:
@@ -155,9 +158,9 @@ def _misfit(section: str, patches: list[Polygon], faces: list[Polygon], free: li
     patch = patches[0]
     if free and _mirror_image_fits(patches, free):
         return _refuse("mirrored section", f"section {section} is its own mirror image", _inside(patch))
-    face = max(faces, key=lambda face: patch.intersection(face).area)
+    face = max(faces, key=lambda face: patch.intersection(face, grid_size=FINE_IN).area)
     least = STRAIGHT_IN * face.length
-    beyond, left_open = patch.difference(face), face.difference(patch)
+    beyond, left_open = (a.difference(b, grid_size=FINE_IN) for a, b in ((patch, face), (face, patch)))
     where = f"a patch of section {section}"
     if left_open.area <= least:
         return _refuse("overlap", f"{where} lies on its neighbours", _inside(beyond))

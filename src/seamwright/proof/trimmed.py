@@ -46,6 +46,8 @@ BEND_RAD = 0.2
 CORNER_LIMIT = 5.0
 """Mitres of the unfinished block's corners are cut off this many allowances from the point."""
 SAME_IN = 1e-6
+GRID_IN = 1e-9
+"""Areas are laid over each other on this grid: with plain floats, GEOS may take areas that only touch for one."""
 Side = tuple[Point, Point]
 
 
@@ -101,7 +103,7 @@ def check_trims(claim: TrimClaim) -> tuple[LooseEnd, ...]:
                 raise _refuse("trims do not match", f"at the end of {seam} one reaches further", end.at)
             loose.append(LooseEnd(end.at, (min(end.names), max(end.names))))
     unfinished = Polygon(claim.outline).buffer(claim.allowance_in, join_style="mitre", mitre_limit=CORNER_LIMIT)
-    bare = _wide(unfinished.difference(shapely.union_all(list(areas.values()))))
+    bare = _wide(unfinished.difference(_united(list(areas.values())), grid_size=GRID_IN))
     if not bare.is_empty:
         where = bare.representative_point()
         raise _refuse("block not covered", "opened out, no section reaches a part of the block", (where.x, where.y))
@@ -223,14 +225,14 @@ def _edge_on_edge(end: _End, areas: dict[str, Polygon], sewn: dict[str, Polygon]
     shown = [
         _beyond(areas[name], end, right, allowance) for name, right in zip(end.names, (1.0, -1.0), strict=True)
     ]
-    off = _wide(shown[0].symmetric_difference(shown[1]))
+    off = _wide(shown[0].symmetric_difference(shown[1], grid_size=GRID_IN))
     if off.is_empty:
         return True
     needed = [
-        _beyond(shapely.union_all([sewn[name], *_strips(sides, allowance)]), end, right, allowance, near=False)
+        _beyond(_united([sewn[name], *_strips(sides, allowance)]), end, right, allowance, near=False)
         for name, sides, right in zip(end.names, end.sides, (1.0, -1.0), strict=True)
     ]
-    return bool(_wide(off.difference(shapely.union_all(needed).buffer(TOLERANCE_IN / 2))).is_empty)
+    return bool(_wide(off.difference(_united(needed).buffer(TOLERANCE_IN / 2), grid_size=GRID_IN)).is_empty)
 
 
 def _beyond(area: BaseGeometry, end: _End, right: float, allowance: float, *, near: bool = True) -> BaseGeometry:
@@ -242,7 +244,7 @@ def _beyond(area: BaseGeometry, end: _End, right: float, allowance: float, *, ne
     parts = shapely.get_parts(seen)
     if near:
         parts = parts[shapely.distance(parts, shapely.Point(0.0, 0.0)) < TOLERANCE_IN]
-    return shapely.union_all(parts)
+    return _united(parts.tolist())
 
 
 def _ahead(end: _End) -> Point:
@@ -259,4 +261,8 @@ def _strips(sides: Sequence[Side], allowance: float) -> list[BaseGeometry]:
 def _wide(area: BaseGeometry) -> BaseGeometry:
     """The parts of an area that are wider than the tolerance."""
     parts = [p for p in shapely.get_parts(area) if p.area > TOLERANCE_IN**2]
-    return shapely.union_all([p for p in parts if not p.buffer(-TOLERANCE_IN / 2).is_empty])
+    return _united([p for p in parts if not p.buffer(-TOLERANCE_IN / 2).is_empty])
+
+
+def _united(areas: Sequence[BaseGeometry]) -> BaseGeometry:
+    return shapely.union_all(areas, grid_size=GRID_IN)
