@@ -35,7 +35,7 @@ GRID_IN = 1e-7
 """Noding snaps to this grid. A point of a seam lies off its line by rounding only (under 1e-9 in), and the
 grid must stay well below the straightness that is to be judged."""
 FINE_IN = 1e-9
-"""Areas are compared on this grid: on none, GEOS may take two areas for one whose edges differ in their last digits.
+"""Areas are compared on this grid: without, GEOS may take two areas for one whose edges differ in the last digits.
 On it a border of 100 in errs by far less than is judged."""
 Border = frozenset[Edge]
 TURNING = ("set-in", "partial")
