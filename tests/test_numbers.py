@@ -30,6 +30,7 @@ from seamwright.rehearsal.rehearse import rehearse
 from support.copies import copied, laid_on, same_plan, turn
 from support.mapped import same_mends
 from support.random_sewing import MAKES, as_drawing, of_size
+from support.stuck import pinwheels
 
 ANY_SIZE = PlanOptions(fit=Fit.NONE)
 DESIGNS = sorted(path for path in Path("designs").iterdir() if path.suffix in (".svg", ".seams"))
@@ -130,3 +131,9 @@ def test_what_is_stuck_has_the_same_mends_at_any_angle_and_place(kind: str) -> N
         if tried == 2:
             return
     pytest.fail("too few of them are stuck")
+
+
+def test_a_stuck_region_smaller_than_a_block_can_be_has_its_mends() -> None:
+    """It is tried as a block of its own: one of 0.9 in was refused as such, and no mend was ever shown for it."""
+    made = plan(pinwheels(1, 3, side=0.9), ANY_SIZE)
+    assert made.obstructions and find_mends(made).mends
