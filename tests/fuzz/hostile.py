@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import gzip
 import json
+import math
 import random
 import sys
 import time
@@ -53,6 +54,14 @@ def _random_lines(count: int) -> str:
 def _tangle(corners: int) -> str:
     rng = random.Random(9)
     return " ".join(f"{rng.uniform(0, 8):.3f} {rng.uniform(0, 8):.3f}" for _ in range(corners))
+
+
+def _ring(corners: int) -> str:
+    turns = [math.tau * k / corners for k in range(corners)]
+    return " ".join(
+        f"{4 + 3.9 * (1 - 0.3 * (k % 2)) * math.cos(t):.5f} {4 + 3.9 * math.sin(t):.5f}"
+        for k, t in enumerate(turns)
+    )
 
 
 LONG = '<!ENTITY a "' + "x" * 250 + '">'
@@ -132,7 +141,7 @@ STYLE: dict[str, tuple[str, Callable[[], bytes]]] = {
         "style",
         lambda: _doc("<style>" + "@media all{" * 9000 + "}" * 9000 + "</style>" + LINE),
     ),
-    "a style of blanks": ("too many", lambda: _doc(f"<style>{' ' * 9_000_000}</style>{LINE}")),
+    "a style of blanks": (READ, lambda: _doc(f"<style>{' ' * 9_000_000}</style>{LINE}")),
     "declarations without end": ("too many", lambda: _doc(f"<style>.k{{{'fill:red;' * 900_000}}}</style>{LINE}")),
     "declarations of one object without end": (
         "too many",
@@ -248,6 +257,7 @@ PATHS: dict[str, tuple[str, Callable[[], bytes]]] = {
     "lines across one another by the thousand": ("too many lines", lambda: _path(_random_lines(45_000))),
     "lines across one another by the hundred": ("too many lines", lambda: _path(_random_lines(400))),
     "one line again and again": ("too many lines", lambda: _path("M1 1L7 7" * 20_000)),
+    "a ring of many corners": ("ink outlines", lambda: _doc(f'<path d="M{_ring(20_000)}z" fill="red"/>')),
     "a filled tangle": ("too many", lambda: _doc(f'<path d="M{_tangle(3000)}z" fill="red"/>')),
 }
 

@@ -191,18 +191,27 @@ def _band(part: Polygon) -> list[Run] | None:
     if len(ring) < 6 or len(ring) % 2:
         return None
     half = len(ring) // 2
-    best: list[Point] | None = None
     for start in range(half):
-        one = [ring[(start + k) % len(ring)] for k in range(half)]
-        two = [ring[(start - 1 - k) % len(ring)] for k in range(half)]
-        gaps = [math.dist(p, q) for p, q in zip(one, two, strict=True)]
-        ends = (gaps[0], gaps[-1])
-        if max(ends) > (1 + SAME_WIDTH) * min(ends) or min(gaps) < (1 - SAME_WIDTH) * min(ends):
-            continue
-        widths = [
-            abs(off_line(q, p, p2)) for p, p2, q in zip(one, one[1:], two, strict=False) if math.dist(p, p2) > 0
-        ]
-        if max(widths) <= (1 + SAME_WIDTH) * min(ends) and min(widths) >= (1 - SAME_WIDTH) * min(ends):
-            best = [((p[0] + q[0]) / 2, (p[1] + q[1]) / 2) for p, q in zip(one, two, strict=True)]
-            break
-    return [_open(best)] if best else None
+        pairs = [(start, start - 1), ((start + half - 1) % len(ring), start - half)]
+        ends = [math.dist(ring[i], ring[j]) for i, j in pairs]
+        if max(ends) <= (1 + SAME_WIDTH) * min(ends) and _as_wide(ring, start, min(ends)):
+            sides = [(ring[(start + k) % len(ring)], ring[start - 1 - k]) for k in range(half)]
+            return [_open([((p[0] + q[0]) / 2, (p[1] + q[1]) / 2) for p, q in sides])]
+    return None
+
+
+def _as_wide(ring: list[Point], start: int, width: float) -> bool:
+    """Whether the two sides that begin at a corner and at the one before it keep their distance to the end.
+
+    It stops at the first place where they do not: most corners of most shapes are no end of a stroke.
+    """
+    least, most = (1 - SAME_WIDTH) * width, (1 + SAME_WIDTH) * width
+    half = len(ring) // 2
+    for k in range(half):
+        p, q = ring[(start + k) % len(ring)], ring[start - 1 - k]
+        if math.dist(p, q) < least:
+            return False
+        p2 = ring[(start + k + 1) % len(ring)]
+        if k < half - 1 and math.dist(p, p2) > 0 and not least <= abs(off_line(q, p, p2)) <= most:
+            return False
+    return True
