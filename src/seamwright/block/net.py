@@ -24,8 +24,6 @@ from seamwright.geometry import Point, along
 
 CHUNK = 64
 """Pieces looked up at once."""
-MANY = 50_000_000
-"""Pairs so many that it is counted first how many of them lie in one another's boxes."""
 
 
 class Union:
@@ -245,10 +243,7 @@ def near_pairs(
     """(thing, piece of the tree) of all that lie within a distance of each other, in order; a few at a time, so
     that a pile of lines on one another is refused before its pairs fill the memory."""
     found: list[tuple[int, int]] = []
-    many = len(things) * len(tree) > MANY
     for start in range(0, len(things), CHUNK):
-        if many:  # long lines across one another: nearly every box meets every other, and few lines come near
-            box_pairs(tree, things[start : start + CHUNK], steps)
         which, piece = tree.query(things[start : start + CHUNK], "dwithin", distance)
         steps.take(len(which))
         found += sorted(zip((which + start).tolist(), piece.tolist(), strict=True))
