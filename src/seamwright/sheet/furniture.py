@@ -7,12 +7,12 @@ Units:  points; every item is drawn from its own top left corner, x right and y 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
-from functools import cache, lru_cache
+from functools import cache, cached_property, lru_cache
 from typing import overload
 
-from seamwright.geometry import Affine, Ring, Segment, moved
+from seamwright.geometry import Ring, Segment, moved
 from seamwright.ink.lettering import width_pt
 from seamwright.ink.model import Anchor, Ink, Pen, Stroke, Words, move_ink
 from seamwright.ink.wrap import lines_of
@@ -66,26 +66,28 @@ class Item:
         return Item(
             self.width,
             self.height,
-            _Shifted(self.ink, shift),
+            Later(lambda: (move_ink(mark, shift) for mark in self.ink)),
             tuple((sx + x, sy + y, side) for sx, sy, side in self.squares),
             tuple((moved(shift, a), moved(shift, b)) for a, b in self.lines),
         )
 
 
-class _Shifted(Sequence[Ink]):
-    """Ink moved when it is looked at: most places tried for an item come to nothing."""
+class Later(Sequence[Ink]):
+    """Ink made when it is first looked at: most sheets and places tried for an item come to nothing."""
 
-    def __init__(self, ink: Sequence[Ink], shift: Affine) -> None:
-        self._ink, self._shift = ink, shift
+    def __init__(self, made: Callable[[], Iterable[Ink]]) -> None:
+        self._made = made
+
+    @cached_property
+    def _ink(self) -> tuple[Ink, ...]:
+        return tuple(self._made())
 
     @overload
     def __getitem__(self, at: int) -> Ink: ...
     @overload
     def __getitem__(self, at: slice) -> Sequence[Ink]: ...
     def __getitem__(self, at: int | slice) -> Ink | Sequence[Ink]:
-        if isinstance(at, slice):
-            return _Shifted(self._ink[at], self._shift)
-        return move_ink(self._ink[at], self._shift)
+        return self._ink[at]
 
     def __len__(self) -> int:
         return len(self._ink)

@@ -22,7 +22,7 @@ from seamwright.ink.place import place_words, roomiest
 from seamwright.ink.wrap import lines_of
 from seamwright.options import Units
 from seamwright.piecing.model import Plan, Section
-from seamwright.sheet.furniture import NOTE_PT, NOTE_STEP, TINT, Item, column
+from seamwright.sheet.furniture import NOTE_PT, NOTE_STEP, TINT, Item, Later, column
 from seamwright.units import say_size
 
 LETTER_PT = (12.0, 10.0, 8.0, 7.0)
@@ -73,12 +73,15 @@ class Key:
 
     def _drawn(self, shown: frozenset[str], beside: bool) -> Item:
         width, height = self.size_pt
-        ink = self.picture(shown)
         left, top = (width + 6.0, 0.0) if beside else (0.0, height + 2.0)
-        ink += column(self._name, left, top, NOTE_PT, NOTE_STEP, bold=True)
-        ink += column(self._words, left, top + NOTE_STEP * len(self._name), NOTE_PT, NOTE_STEP)
-        bottom = top + NOTE_STEP * (len(self._name) + len(self._words))
-        return Item(max(width, left + self._widest), max(height, bottom), tuple(ink))
+        below = top + NOTE_STEP * len(self._name)
+        bottom = below + NOTE_STEP * len(self._words)
+
+        def ink() -> list[Ink]:
+            name = column(self._name, left, top, NOTE_PT, NOTE_STEP, bold=True)
+            return [*self.picture(shown), *name, *column(self._words, left, below, NOTE_PT, NOTE_STEP)]
+
+        return Item(max(width, left + self._widest), max(height, bottom), Later(ink))
 
     @property
     def size_pt(self) -> tuple[float, float]:
@@ -112,7 +115,7 @@ class Key:
         """The lines without what would run through letters that lie over them."""
         spots = union_all([Polygon(words_box(letter, 1.0)).buffer(0.7) for letter in over])
         lines = [mark for mark in self._lines if isinstance(mark, Stroke)]
-        # Asked at once: a search for few sheets draws thousands of keys, and most lines lie clear of the letters.
+        # Asked at once: most lines lie clear of the letters.
         clear = ~intersects(self._strings, spots)
         return [
             Stroke(line.pen, run)
