@@ -152,7 +152,7 @@ COMMANDS: list[tuple[list[str], tuple[str, ...]]] = [
     (["--verbos"], ("--verbos", "--version")),
     (["check"], ("which drawing",)),
     (["check", "none.svg"], ("none.svg", "no such file")),
-    (["check", "."], ("folder",)),
+    (["fabrics", "."], ("folder",)),
     (["check", "kite.svg", "--jsn"], ("--jsn", "--json")),
     (["check", "kite.svg", "--zzz", "3"], ("--zzz", "--size")),
     (["check", "kite.svg", "--size"], ("--size", "value")),

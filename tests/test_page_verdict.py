@@ -303,8 +303,8 @@ def test_lines_of_a_mend_are_what_its_text_draws_anew() -> None:
     (mend,) = mended("breakwater.seams")["mends"]
     assert mend["old_in"] == []
     ((start, end),) = mend["new_in"]
-    assert {tuple(start), tuple(end)} == {(3.0, 5.0), (1.2, 5.0)}
-    assert "seam 16, 10 to 2.4, 10" in mend["drawing"]
+    assert {tuple(start), tuple(end)} == {(3.0, 3.0), (3.0, 1.2)}
+    assert "seam 6, 16 to 6, 2.4" in mend["drawing"]
 
 
 def test_seams_that_turn_are_offered_where_they_help() -> None:

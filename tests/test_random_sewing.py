@@ -80,6 +80,12 @@ def test_a_random_block_passes_the_checker_and_sews_in_rehearsal(start: int) -> 
     all_sewn(start, QUICK_CHUNK)
 
 
+@pytest.mark.parametrize("seed", [3090, 3677])
+def test_what_ten_thousand_blocks_found_stays_mended(seed: int) -> None:
+    """A curve of pieces nearer to each other than points can be; trim edges that come to lie on each other."""
+    assert sewn(seed) == "sewn"
+
+
 @pytest.mark.long
 @pytest.mark.parametrize("start", range(0, LONG, LONG_CHUNK))
 def test_ten_thousand_random_blocks_pass_the_checker_and_sew_in_rehearsal(start: int) -> None:

@@ -126,6 +126,9 @@ def _refuse_loop(net: Net, number: int, p: int, q: int, owners: list[int], drawi
     first = owners.index(number)
     ends_meet = run.ends[0] == run.ends[1] and {p - first, q - first} == {0, len(points) - 2}
     if abs(p - q) > 1 and not ends_meet:
+        between = points[min(p, q) - first + 1 : max(p, q) - first + 1]
+        if sum(map(math.dist, between, between[1:])) <= SAME_IN:
+            return  # pieces so short that they are one place lie near each other, whether they cross or not
         at = points[q - first]
         raise fail(
             DrawingError,

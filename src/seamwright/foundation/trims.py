@@ -17,7 +17,7 @@ from itertools import pairwise
 
 import shapely
 from shapely.affinity import affine_transform
-from shapely.geometry import Polygon
+from shapely.geometry import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from seamwright.block.rings import region_ring
@@ -62,7 +62,8 @@ def trim_outlines(plan: Plan) -> dict[str, Ring]:
     for name, ring in rings.items():
         strips[name] = _strips(ring, allowance)
         area = _united([*strips[name], *_tips(ring, allowance, TIP_LIMIT, tips[name])])
-        areas[name] = _without_slits(area, strips[name][0], allowance).intersection(whole, grid_size=GRID_IN)
+        area = _without_slits(area, strips[name][0], allowance)
+        areas[name] = _areal(area.intersection(whole, grid_size=GRID_IN))
     for fan in at_points:
         if len(fan) == 1 and fan[0].low_open and fan[0].high_open:
             # A corner of the block that one section alone has to fill.
@@ -208,7 +209,14 @@ def _match(
 
 
 def _less(area: BaseGeometry, other: BaseGeometry) -> BaseGeometry:
-    return shapely.difference(area, other, grid_size=GRID_IN)
+    return _areal(shapely.difference(area, other, grid_size=GRID_IN))
+
+
+def _areal(found: BaseGeometry) -> BaseGeometry:
+    """The areas alone: where two edges come to lie on each other, a grid leaves a line."""
+    if isinstance(found, Polygon | MultiPolygon):
+        return found
+    return _united([part for part in shapely.get_parts(found) if isinstance(part, Polygon)])
 
 
 class _Beyond:
