@@ -432,8 +432,9 @@ def test_a_block_is_drawn_checked_painted_and_printed_by_keyboard_alone(page: Pa
         she.sees(f"At {end[0]}, {end[1]}:")
         hands.press("Escape")
     page.keyboard.type("0, 6")  # the tail; from there by the arrow keys
-    hands.press("Enter", *["ArrowRight"] * 3, *["ArrowUp"] * 5, "Enter", "Escape")
+    hands.press("Enter", *["ArrowRight"] * 3, *["ArrowUp"] * 5, "Enter")
     she.sees("A seam from 0, 6 to 3, 1")
+    hands.press("Escape")
     page.keyboard.type("0, 6")
     hands.press("Enter", *["ArrowRight"] * 5, *["ArrowUp"] * 3, "Enter", "Escape")
     she.sees("Can be sewn: 1 foundation.")
